@@ -1,0 +1,65 @@
+import { z } from 'zod';
+import { lengthMm, positionMm, title, version } from './scalar.js';
+
+const sign = z.union([z.literal(1), z.literal(-1)]).default(1);
+const speed = z.number().positive().max(1_000_000);
+
+/** One line of words for the control, as RS274/NGC writes them; no comments, no feed moves. */
+const words = z
+  .string()
+  .max(256)
+  .regex(
+    /^[GMSTFP][0-9]+(\.[0-9]+)?( [GMSTFP][0-9]+(\.[0-9]+)?)*$/,
+    'must be words such as `M3 S12000` or `G54`, one space between',
+  )
+  .refine(
+    (s) => !/\bG(0?[0-3]|9[0134]|2[01])\b(?!\.)/.test(s),
+    'must not move an axis or change units, distance or feed mode',
+  );
+
+export const station = z.strictObject({
+  kind: z.literal('station'),
+  version,
+  name: title,
+  setup: z
+    .enum(['level', 'tilted'])
+    .describe(
+      'level: axis horizontal, cutter radial; tilted: generator horizontal, cutter square to the surface',
+    ),
+  axes: z.strictObject({
+    x: z.strictObject({
+      sign,
+      offset: positionMm
+        .default(0)
+        .describe('X at the datum end (level) or at the lower edge of the surface (tilted), mm'),
+      min: positionMm,
+      max: positionMm,
+      speed: speed.describe('fastest, mm/min'),
+    }),
+    a: z.strictObject({
+      sign,
+      offset: z.number().min(-3600).max(3600).default(0).describe('A at the index line, degrees'),
+      min: z.number().min(-36000).max(36000).optional().describe('left out when the axis turns without end'),
+      max: z.number().min(-36000).max(36000).optional(),
+      speed: speed.describe('fastest, degrees/min'),
+    }),
+    z: z.strictObject({
+      zero: z
+        .enum(['axis', 'touch'])
+        .default('touch')
+        .describe('Z 0 on the axis of rotation, or where the cutter touches the surface at its lower edge'),
+      offset: positionMm.default(0),
+      min: positionMm,
+      max: positionMm,
+      speed: speed.describe('fastest, mm/min'),
+    }),
+  }),
+  safe: lengthMm.describe('height above the highest point of the surface for rapid moves, mm'),
+  approach: lengthMm.describe('height above the surface from which the cutter goes down at feed, mm'),
+  feed: z.enum(['inverse-time', 'per-minute']).default('inverse-time'),
+  decimals: z.number().int().min(3).max(6).default(4).describe('figures after the point in X, A and Z'),
+  before: z.array(words).max(20).default([]).describe('lines after the opening block'),
+  after: z.array(words).max(20).default([]).describe('lines before the end of the program'),
+});
+
+export type Station = z.infer<typeof station>;
