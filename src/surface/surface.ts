@@ -1,0 +1,67 @@
+import type { Part } from '../documents/schema/part.js';
+import type { Point } from '../units.js';
+import { cone } from './cone.js';
+import { cylinder } from './cylinder.js';
+
+/** A place on a part: z along the axis from the datum end, mm; angle from the index line, degrees. */
+export interface Place {
+  readonly z: number;
+  readonly angle: number;
+}
+
+/**
+ * A developable surface of revolution and its sheet. Distances along the surface are distances on the sheet.
+ * See docs/geometry.md for the frames and the derivation.
+ */
+export interface Surface {
+  readonly id: string;
+  readonly kind: 'cylinder' | 'cone';
+  /** z of the lower edge; the sheet's origin is (z0, angle 0). */
+  readonly z0: number;
+  readonly z1: number;
+  /** Angle from the axis to the generator, degrees: 0 on a cylinder, positive where the surface widens with z. */
+  readonly taper: number;
+  /** Radius at z, mm. */
+  radius(z: number): number;
+  /** Distance along the generator from the lower edge to z, mm. */
+  slant(z: number): number;
+  /** Half the range of angle, degrees, that the flat sheet shows without overlapping itself. */
+  readonly sheetReach: number;
+  /** Any z of the surface (or beyond its edges) and any real angle to x, y in mm. */
+  toSheet(z: number, angle: number): Point;
+  /** x, y in mm to z and an angle in [0, 360). The inverse of `toSheet`. */
+  toSurface(x: number, y: number): Place;
+  /** As `toSurface`, but the angle runs on through the seam: the one nearest 0 within (-reach, reach). */
+  toSurfaceNear(x: number, y: number): Place;
+}
+
+/** Two radii nearer than this over a surface are one: under a nanometre the trade has no cone. */
+const CYLINDER_WITHIN_MM = 1e-9;
+
+/** The diameter of a part at z by its profile, mm. z is held to the profile's ends. */
+export function diameterAt(profile: Part['profile'], z: number): number {
+  let k = 1;
+  while (k < profile.length - 1 && profile[k]!.z < z) k++;
+  const a = profile[k - 1]!;
+  const b = profile[k]!;
+  const t = Math.min(1, Math.max(0, (z - a.z) / (b.z - a.z)));
+  return a.diameter + t * (b.diameter - a.diameter);
+}
+
+/** The surface `id` of a part, or undefined when the part has none of that name. */
+export function surfaceOf(part: Part, id: string): Surface | undefined {
+  const s = part.surfaces.find((one) => one.id === id);
+  if (!s) return undefined;
+  return surfaceBetween(
+    id,
+    s.from,
+    s.to,
+    diameterAt(part.profile, s.from) / 2,
+    diameterAt(part.profile, s.to) / 2,
+  );
+}
+
+/** A surface with radius r0 at z0 and r1 at z1 (z0 < z1, radii positive), all mm. */
+export function surfaceBetween(id: string, z0: number, z1: number, r0: number, r1: number): Surface {
+  return Math.abs(r1 - r0) < CYLINDER_WITHIN_MM ? cylinder(id, z0, z1, r0) : cone(id, z0, z1, r0, r1);
+}
