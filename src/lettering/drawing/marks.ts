@@ -1,0 +1,77 @@
+import { capitals } from './capitals.js';
+import type { Glyph } from './glyph.js';
+import { dotlessI, lower } from './lower.js';
+import { DOT } from './metrics.js';
+import { bar, east, moved, oval, pen, type Stroke, west } from './pen.js';
+
+/**
+ * Marks are drawn about the point they hang from: x from its middle, y from the letter's edge. Setting one on a
+ * letter is a move to the letter's anchor, so every letter with anchors takes every mark.
+ */
+interface Mark {
+  readonly name: string;
+  readonly place: 'top' | 'bottom';
+  readonly strokes: readonly Stroke[];
+}
+
+const marks = {
+  grave: { name: 'grave', place: 'top', strokes: [bar(-75, 300, 45, 140)] },
+  acute: { name: 'acute', place: 'top', strokes: [bar(75, 300, -45, 140)] },
+  circumflex: {
+    name: 'circumflex',
+    place: 'top',
+    strokes: [pen(-130, 150).line(0, 300).line(130, 150).end()],
+  },
+  tilde: {
+    name: 'tilde',
+    place: 'top',
+    strokes: [pen(-150, 175, 72).curve(-75, 255, east).sway(75, 185, east, 65, 65).curve(150, 265, 72).end()],
+  },
+  dieresis: {
+    name: 'dieresis',
+    place: 'top',
+    strokes: [oval(-110, 240, DOT, DOT), oval(110, 240, DOT, DOT)],
+  },
+  ring: { name: 'ring', place: 'top', strokes: [oval(0, 250, 90, 90)] },
+  cedilla: {
+    name: 'cedilla',
+    place: 'bottom',
+    strokes: [
+      pen(0, 0)
+        .line(-25, -105)
+        .corner(20)
+        .curve(95, -190, -90)
+        .curve(0, -290, west)
+        .curve(-105, -260, 150)
+        .end(),
+    ],
+  },
+} as const satisfies Record<string, Mark>;
+
+type MarkName = keyof typeof marks;
+
+const bases = new Map([...capitals, ...lower, dotlessI].map((glyph) => [glyph.char, glyph]));
+
+/** A letter with a mark. A wide mark over a narrow letter widens its room evenly, so that nothing leaves it. */
+export function marked(char: string, base: string, markName: MarkName): Glyph {
+  const letter = bases.get(base);
+  const mark: Mark = marks[markName];
+  const at = letter?.anchors[mark.place];
+  if (!letter || !at) throw new Error(`${base} has no place for a mark at its ${mark.place}.`);
+  const hung = moved(mark.strokes, at[0], at[1]);
+  return { ...letter, name: `${letter.name}${mark.name}`, char, strokes: [...letter.strokes, ...hung] };
+}
+
+const rows: readonly (readonly [MarkName, chars: string, bases: string])[] = [
+  ['grave', 'ÀÈÌÒÙàèìòù', 'AEIOUaeıou'],
+  ['acute', 'ÁÉÍÓÚÝáéíóúý', 'AEIOUYaeıouy'],
+  ['circumflex', 'ÂÊÎÔÛâêîôû', 'AEIOUaeıou'],
+  ['tilde', 'ÃÑÕãñõ', 'ANOano'],
+  ['dieresis', 'ÄËÏÖÜäëïöüÿ', 'AEIOUaeıouy'],
+  ['ring', 'Åå', 'Aa'],
+  ['cedilla', 'Çç', 'Cc'],
+];
+
+export const accented: readonly Glyph[] = rows.flatMap(([mark, chars, letters]) =>
+  [...chars].map((char, i) => marked(char, [...letters][i]!, mark)),
+);

@@ -1,0 +1,83 @@
+import type { Glyph } from './glyph.js';
+import { CAP, LINE_WIDTH } from './metrics.js';
+import type { Drawing } from './plain.js';
+import { escaped, number, pathData } from './write-font.js';
+
+const PAGE_WIDTH = 300;
+const MARGIN = 12;
+const COLUMNS = 12;
+const CELL = { width: 23, height: 25, lettering: 10 };
+
+/** True sizes in millimetres, largest first. */
+const SAMPLES: readonly (readonly [height: number, text: string])[] = [
+  [20, 'Nº 12/90 № 7'],
+  [20, 'A.P. IV/IX'],
+  [20, 'Nine Lights'],
+  [20, '0O 1Il 5S 8B'],
+  [10, 'Lantern Coast – silver & resin'],
+  [10, 'I II III IV V VI VII VIII IX XL CDM'],
+  [10, '0123456789 № 36/90'],
+  [5, 'AVATAR LATVIA TYPE WAVE To Ty Va. L’Aube “Lantern”'],
+  [5, 'The quick brown fox jumps over a lazy dog; pack my box, five dozen jugs.'],
+  [5, 'Nº 12/90 № 7 A.P. IV/IX Nine Lights 0O 1Il'],
+  [
+    2,
+    'Nº 12/90 № 7 A.P. IV/IX Nine Lights 0O 1Il — Lantern Coast, Nine Lights, 90 pieces and 9 artist’s proofs',
+  ],
+  [
+    1.2,
+    'Nº 12/90 № 7 A.P. IV/IX Nine Lights 0O 1Il — Lantern Coast, Nine Lights, 90 pieces and 9 artist’s proofs',
+  ],
+];
+
+function drawn(glyph: Glyph, x: number, baseline: number, height: number): string {
+  const d = pathData(glyph);
+  if (d === '') return '';
+  const scale = Number((height / CAP).toFixed(6));
+  return `<path transform="translate(${Number(x.toFixed(3))} ${number(baseline)}) scale(${scale} ${-scale})" d="${d}"/>`;
+}
+
+function line(drawing: Drawing, text: string, x: number, baseline: number, height: number): string[] {
+  const glyphs = new Map(drawing.glyphs.map((glyph) => [glyph.char, glyph]));
+  const kerns = new Map(drawing.kerns.map((k) => [k.left + k.right, k.tighter]));
+  let at = x;
+  let before = '';
+  const paths: string[] = [];
+  for (const char of text) {
+    const glyph = glyphs.get(char) ?? drawing.missing;
+    at -= ((kerns.get(before + char) ?? 0) * height) / CAP;
+    paths.push(drawn(glyph, at, baseline, height));
+    at += (glyph.advance * height) / CAP;
+    before = char;
+  }
+  return paths.filter((path) => path !== '');
+}
+
+/** A sheet of every glyph and of sample lines at true size, stroked at the design width, one tenth of the height. */
+export function writeSpecimen(drawing: Drawing): string {
+  const shown = drawing.glyphs.filter((glyph) => glyph.strokes.length > 0);
+  const body: string[] = [];
+  shown.forEach((glyph, i) => {
+    const x = MARGIN + (i % COLUMNS) * CELL.width;
+    const baseline = MARGIN + 16 + Math.floor(i / COLUMNS) * CELL.height;
+    const width = (glyph.advance * CELL.lettering) / CAP;
+    body.push(drawn(glyph, x + (CELL.width - width) / 2, baseline, CELL.lettering));
+  });
+  let y = MARGIN + 16 + Math.ceil(shown.length / COLUMNS) * CELL.height;
+  for (const [height, text] of SAMPLES) {
+    y += height * 1.5 + 2;
+    body.push(`<g aria-label="${escaped(`${text} at ${height} mm`)}">`);
+    body.push(...line(drawing, text, MARGIN, y, height), '</g>');
+  }
+  const tall = Math.ceil(y + MARGIN);
+  return `${[
+    '<?xml version="1.0" encoding="UTF-8"?>',
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${PAGE_WIDTH}mm" height="${tall}mm" viewBox="0 0 ${PAGE_WIDTH} ${tall}">`,
+    `<title>Specimen of ${escaped(drawing.family)}</title>`,
+    `<rect width="${PAGE_WIDTH}" height="${tall}" fill="#fff"/>`,
+    `<g fill="none" stroke="#1d2430" stroke-width="${LINE_WIDTH}" stroke-linecap="round" stroke-linejoin="round">`,
+    ...body,
+    '</g>',
+    '</svg>',
+  ].join('\n')}\n`;
+}
