@@ -31,6 +31,15 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
     z0,
     z1,
     taper: -up * toDeg(Math.atan2(Math.abs(r1 - r0), z1 - z0)),
+    toSurfaceNear,
+    turned: (x, y, angle) => {
+      // A turn of the part is a turn of the sheet about the apex, clockwise when the apex is below.
+      const f = up * toRad(angle) * sin;
+      const c = Math.cos(f);
+      const t = Math.sin(f);
+      const v = y - up * p0;
+      return [x * c - v * t, up * p0 + x * t + v * c];
+    },
     radius: (z) => r0 + ((z - z0) / (z1 - z0)) * (r1 - r0),
     slant: (z) => (z - z0) / cos,
     sheetReach: reach,
@@ -46,6 +55,5 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
       const { z, angle } = toSurfaceNear(x, y);
       return { z, angle: wrapDeg(angle) };
     },
-    toSurfaceNear,
   };
 }

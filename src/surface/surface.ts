@@ -31,6 +31,8 @@ export interface Surface {
   toSheet(z: number, angle: number): Point;
   /** x, y in mm to z and an angle in [0, 360). The inverse of `toSheet`. */
   toSurface(x: number, y: number): Place;
+  /** The rigid motion of the sheet that turns the part by `angle` degrees: where (x, y) goes, mm. */
+  turned(x: number, y: number, angle: number): Point;
   /** As `toSurface`, but the angle runs on through the seam: the one nearest 0 within (-reach, reach). */
   toSurfaceNear(x: number, y: number): Place;
 }

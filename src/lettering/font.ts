@@ -1,0 +1,33 @@
+/**
+ * One drawing command of a glyph, in letter heights: the height of the font's capitals is 1, y up, origin at the
+ * left end of the baseline. Quadratics and cubics stay curves until a size is known.
+ */
+export type Segment =
+  | readonly ['M', number, number]
+  | readonly ['L', number, number]
+  | readonly ['Q', number, number, number, number]
+  | readonly ['C', number, number, number, number, number, number]
+  | readonly ['Z'];
+
+export interface Glyph {
+  /** Distinct within its font; equal keys mean equal drawings. */
+  readonly key: string;
+  /** Distance to the next glyph's origin, in letter heights. */
+  readonly advance: number;
+  readonly path: readonly Segment[];
+}
+
+export type Figures = 'tabular' | 'proportional';
+
+/**
+ * A font ready to set. A stroke font's paths are the lines the cutter follows; an outline font's are the edges of
+ * letters.
+ */
+export interface Font {
+  readonly id: string;
+  readonly kind: 'stroke' | 'outline';
+  /** The glyph for a character, with figures all one width where asked and where the font has them. */
+  glyph(character: string, figures: Figures): Glyph | undefined;
+  /** Space to add between two neighbours, in letter heights; negative draws them together. */
+  kern(left: Glyph, right: Glyph): number;
+}

@@ -1,0 +1,118 @@
+import type { Keepout, Part, PartSurface } from '../documents/schema/part.js';
+import { type FlatLine, nearDeg, SAFETY_MM } from '../units.js';
+import { grow, type Polygons, union } from './polygons.js';
+import type { Surface } from './surface.js';
+
+/**
+ * What a cut must stay clear of, with its clearance already added. A ring goes all the way round and is told by
+ * distances along the generator alone; a patch is polygons on the sheet turned to its own middle, so that no patch
+ * ever meets the seam of the sheet it is drawn on.
+ */
+export type Obstacle = RingObstacle | PatchObstacle;
+
+export interface RingObstacle {
+  readonly shape: 'ring';
+  readonly name: string;
+  /** Slant distances from the lower edge, mm; may be infinite. */
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface PatchObstacle {
+  readonly shape: 'patch';
+  readonly name: string;
+  /** The angle that lies on the y axis of its sheet, degrees. */
+  readonly turn: number;
+  readonly polygons: Polygons;
+}
+
+/** Edges of an outline are followed on the sheet to this closeness, mm. */
+const EDGE_STEP_MM = 0.25;
+
+/** Every obstacle of a surface: its two edges, then the part's keep-outs that come near it. */
+export function obstaclesOf(part: Part, spec: PartSurface, surface: Surface): Obstacle[] {
+  const end = surface.slant(surface.z1);
+  const edges: Obstacle[] = [
+    { shape: 'ring', name: `lower edge of ${spec.id}`, from: Number.NEGATIVE_INFINITY, to: spec.clearance },
+    {
+      shape: 'ring',
+      name: `upper edge of ${spec.id}`,
+      from: end - spec.clearance,
+      to: Number.POSITIVE_INFINITY,
+    },
+  ];
+  const near = part.keepouts.flatMap((keepout) => {
+    const obstacle = obstacleOf(keepout, surface);
+    return obstacle ? [obstacle] : [];
+  });
+  return [...edges, ...near];
+}
+
+/** A keep-out grown by its clearance, on this surface; undefined when it does not come near. */
+export function obstacleOf(keepout: Keepout, surface: Surface): Obstacle | undefined {
+  const name = `${keepout.kind} ${keepout.id}`;
+  const room = keepout.clearance;
+  if (keepout.kind === 'band' || keepout.kind === 'thread') {
+    const from = surface.slant(keepout.from) - room;
+    const to = surface.slant(keepout.to) + room;
+    return to < 0 || from > surface.slant(surface.z1) ? undefined : { shape: 'ring', name, from, to };
+  }
+  const bare = bareOutline(keepout, surface, room);
+  if (!bare) return undefined;
+  return { shape: 'patch', name, turn: middleAngle(keepout), polygons: grow([bare], room + SAFETY_MM) };
+}
+
+/** A clip's or window's outline without clearance, on the sheet turned to its middle. For pictures. */
+export function bareKeepout(
+  keepout: Extract<Keepout, { kind: 'clip' | 'window' }>,
+  surface: Surface,
+): Polygons {
+  const outline = bareOutline(keepout, surface, 0);
+  return outline ? union([outline]) : [];
+}
+
+/** The angle of a keep-out's middle, degrees; 0 for one that goes all the way round. */
+export function middleAngle(keepout: Keepout): number {
+  if (keepout.kind === 'clip') return keepout.angle;
+  if (keepout.kind !== 'window') return 0;
+  const angles = keepout.outline.map((p) => p.angle);
+  return (Math.min(...angles) + Math.max(...angles)) / 2;
+}
+
+function bareOutline(
+  keepout: Extract<Keepout, { kind: 'clip' | 'window' }>,
+  surface: Surface,
+  room: number,
+): FlatLine | undefined {
+  // What lies past the surface's edges belongs to another surface; keep just enough to grow back from.
+  const low = surface.z0 - Math.min(room, surface.radius(surface.z0) / 2);
+  const high = surface.z1 + Math.min(room, surface.radius(surface.z1) / 2);
+  const hold = (z: number) => Math.min(high, Math.max(low, z));
+  if (keepout.kind === 'clip') {
+    const from = keepout.from - keepout.shadow;
+    const to = keepout.to + keepout.shadow;
+    if (to < low || from > high) return undefined;
+    const half = keepout.width / 2 + keepout.shadow;
+    const y0 = surface.slant(hold(from));
+    const y1 = surface.slant(hold(to));
+    return Float64Array.of(-half, y0, half, y0, half, y1, -half, y1);
+  }
+  const zs = keepout.outline.map((p) => p.z);
+  if (Math.max(...zs) < low || Math.min(...zs) > high) return undefined;
+  const turn = middleAngle(keepout);
+  const points: number[] = [];
+  keepout.outline.forEach((a, i) => {
+    const b = keepout.outline[(i + 1) % keepout.outline.length]!;
+    const arc = (Math.abs(b.angle - a.angle) * Math.PI * surface.radius(hold((a.z + b.z) / 2))) / 180;
+    const steps = Math.max(1, Math.ceil(Math.hypot(arc, b.z - a.z) / EDGE_STEP_MM));
+    for (let k = 0; k < steps; k++) {
+      const t = k / steps;
+      const z = hold(a.z + t * (b.z - a.z));
+      points.push(...surface.toSheet(z, a.angle + t * (b.angle - a.angle) - turn));
+    }
+  });
+  return Float64Array.from(points);
+}
+
+/** How far, in degrees, `turn` lies from the middle of an obstacle, the short way: (-180, 180]. */
+export const turnFrom = (obstacle: PatchObstacle, turn: number): number => nearDeg(turn - obstacle.turn);
