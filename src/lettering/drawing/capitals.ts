@@ -140,8 +140,8 @@ export const capitals: readonly Glyph[] = [
       pen(535, 840, 122)
         .curve(290, CAP, west)
         .curve(25, 750, south)
-        .curve(285, 510, 337)
-        .curve(565, 260, south)
+        .sway(285, 510, 337, 122, 180)
+        .sway(565, 260, south, 195, 125)
         .curve(275, 0, west)
         .curve(0, 175, 118)
         .end(),

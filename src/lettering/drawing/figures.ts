@@ -35,13 +35,13 @@ const five: Stroke = pen(445, CAP)
   .curve(0, 150, 122)
   .end();
 
-const six: Stroke = pen(440, 885, 128)
+const six: Stroke = pen(462, 890, 121)
   .curve(285, CAP, west)
   .curve(0, 400, south)
   .curve(250, 0, east)
   .curve(500, 310, north)
   .curve(260, 620, west)
-  .curve(0, 400, 243)
+  .curve(0, 400, 250)
   .end();
 
 const seven: Stroke = pen(0, CAP).line(480, CAP).line(140, 0).end();
@@ -49,12 +49,12 @@ const seven: Stroke = pen(0, CAP).line(480, CAP).line(140, 0).end();
 /** One closed cut that crosses itself at the waist: no second start, no doubled line where two rings would touch. */
 const eight: Stroke = pen(250, CAP, west)
   .curve(40, 770, south)
-  .curve(250, 525, 329)
-  .curve(500, 255, south)
+  .sway(250, 525, 329, 110, 160)
+  .sway(500, 255, south, 200, 117)
   .curve(250, 0, west)
   .curve(0, 255, north)
-  .curve(250, 525, 31)
-  .curve(460, 770, north)
+  .sway(250, 525, 31, 117, 200)
+  .sway(460, 770, north, 160, 110)
   .curve(250, CAP, west)
   .close();
 

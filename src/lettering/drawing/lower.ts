@@ -1,8 +1,9 @@
 import { type Glyph, letter, lettered } from './glyph.js';
 import { CAP, DOT, TAIL, X_HEIGHT } from './metrics.js';
-import { bar, east, mirrored, moved, north, oval, pen, type Stroke, south, west } from './pen.js';
+import { bar, east, mirrored, moved, north, oval, pen, type Stroke, south, spot, west } from './pen.js';
 
-const FULL = 1.04;
+/** Small rounds are narrower than the capitals', so they are made fuller still to keep their tops from peaking. */
+const FULL = 1.08;
 
 /** The dot of i and j sits with its top level with the capitals' upper third. */
 const DOT_HEIGHT = 940;
@@ -11,22 +12,22 @@ const DOT_HEIGHT = 940;
  * The bowl that leans on a stem at x = 0: it leaves the stem at an angle rather than along it, so that the cutter
  * never runs twice down the same edge.
  */
-const bowl: Stroke = pen(0, 520, 58)
-  .curve(215, X_HEIGHT, east)
+const bowl: Stroke = pen(0, 545, 62)
+  .curve(225, X_HEIGHT, east)
   .curve(430, 350, south, FULL)
-  .curve(215, 0, west, FULL)
-  .curve(0, 180, 122)
+  .curve(225, 0, west, FULL)
+  .curve(0, 155, 118)
   .end();
 
-/** Arch of n, h, m: out of the stem, over and down. */
-const arch = (from: number, to: number): Stroke =>
-  pen(from, 490, 62)
-    .curve(from + (to - from) * 0.55, X_HEIGHT, east)
-    .curve(to, 480, south, FULL)
+/** Arch of n, h, m: out of the stem, over and down. In m the shoulder is high, to give the next arch a stem. */
+const arch = (from: number, to: number, shoulder = 480): Stroke =>
+  pen(from, 535, 63)
+    .curve(from + (to - from) * 0.53, X_HEIGHT, east)
+    .curve(to, shoulder, south, FULL)
     .line(to, 0)
     .end();
 
-const dot = (x: number): Stroke => oval(x, DOT_HEIGHT, DOT, DOT);
+const dot = (x: number): Stroke => spot(x, DOT_HEIGHT, DOT);
 
 const above = (x: number) => ({ top: [x, X_HEIGHT] as const, bottom: [x, 0] as const });
 const tall = (x: number, foot = x) => ({ top: [x, CAP] as const, bottom: [foot, 0] as const });
@@ -47,12 +48,12 @@ export const lower: readonly Glyph[] = [
     'round',
     'straight',
     [
-      pen(45, 600, 48).curve(205, X_HEIGHT, east).curve(390, 500, south, FULL).line(390, 0).end(),
+      pen(50, 590, 62).curve(205, X_HEIGHT, east).curve(390, 500, south, FULL).line(390, 0).end(),
       pen(390, 410)
         .line(195, 410)
         .curve(0, 205, south, FULL)
         .curve(185, 0, east, FULL)
-        .curve(390, 150, 52)
+        .curve(390, 150, 62)
         .end(),
     ],
     above(205),
@@ -64,11 +65,11 @@ export const lower: readonly Glyph[] = [
     'round',
     'open',
     [
-      pen(372, 592, 128)
+      pen(372, 596, 121)
         .curve(218, X_HEIGHT, west)
         .curve(0, 350, south, FULL)
         .curve(218, 0, east, FULL)
-        .curve(372, 108, 52)
+        .curve(372, 104, 59)
         .end(),
     ],
     above(218),
@@ -86,7 +87,7 @@ export const lower: readonly Glyph[] = [
         .curve(218, X_HEIGHT, west, FULL)
         .curve(0, 360, south, FULL)
         .curve(225, 0, east, FULL)
-        .curve(405, 100, 46)
+        .curve(405, 100, 54)
         .end(),
     ],
     above(218),
@@ -101,7 +102,7 @@ export const lower: readonly Glyph[] = [
     'round',
     'straight',
     [
-      pen(430, X_HEIGHT).line(430, -90).curve(215, TAIL, west, FULL).curve(25, -215, 138).end(),
+      pen(430, X_HEIGHT).line(430, -90).curve(215, TAIL, west, FULL).curve(25, -215, 133).end(),
       ...mirrored([bowl], 215),
     ],
     { top: [215, X_HEIGHT], bottom: [215, TAIL] },
@@ -133,7 +134,7 @@ export const lower: readonly Glyph[] = [
     'm',
     'straight',
     'straight',
-    [bar(0, X_HEIGHT, 0, 0), arch(0, 350), ...moved([arch(0, 350)], 350, 0)],
+    [bar(0, X_HEIGHT, 0, 0), arch(0, 350, 535), ...moved([arch(0, 350, 535)], 350, 0)],
     above(350),
   ),
   letter('n', 'n', 'straight', 'straight', [bar(0, X_HEIGHT, 0, 0), arch(0, 400)], above(200)),
@@ -152,7 +153,7 @@ export const lower: readonly Glyph[] = [
     'r',
     150,
     75,
-    [bar(0, X_HEIGHT, 0, 0), pen(0, 470, 64).curve(200, X_HEIGHT, east).curve(285, 680, 335).end()],
+    [bar(0, X_HEIGHT, 0, 0), pen(0, 535, 63).curve(195, X_HEIGHT, east).curve(290, 673, 328).end()],
     above(130),
   ),
   letter(
@@ -161,13 +162,13 @@ export const lower: readonly Glyph[] = [
     'round',
     'round',
     [
-      pen(345, 600, 132)
+      pen(345, 600, 122)
         .curve(185, X_HEIGHT, west)
         .curve(20, 530, south)
-        .curve(185, 358, 340)
-        .curve(365, 178, south)
+        .sway(185, 358, 340, 82, 115)
+        .sway(365, 178, south, 130, 81)
         .curve(178, 0, west)
-        .curve(0, 108, 126)
+        .curve(0, 108, 120)
         .end(),
     ],
     above(185),
@@ -189,7 +190,7 @@ export const lower: readonly Glyph[] = [
     'straight',
     'straight',
     [
-      pen(0, X_HEIGHT).line(0, 220).curve(180, 0, east, FULL).curve(400, 210, 62).end(),
+      pen(0, X_HEIGHT).line(0, 220).curve(188, 0, east, FULL).curve(400, 165, 63).end(),
       bar(400, X_HEIGHT, 400, 0),
     ],
     above(200),
@@ -200,8 +201,8 @@ export const lower: readonly Glyph[] = [
     'w',
     'open',
     'open',
-    [pen(0, X_HEIGHT).line(165, 0).line(330, X_HEIGHT).line(495, 0).line(660, X_HEIGHT).end()],
-    above(330),
+    [pen(0, X_HEIGHT).line(175, 0).line(350, X_HEIGHT).line(525, 0).line(700, X_HEIGHT).end()],
+    above(350),
   ),
   letter('x', 'x', 'open', 'open', [bar(10, X_HEIGHT, 410, 0), bar(400, X_HEIGHT, 0, 0)], above(205)),
   letter('y', 'y', 'open', 'open', [bar(0, X_HEIGHT, 210, 0), bar(420, X_HEIGHT, 120, TAIL)], above(210)),

@@ -2,7 +2,7 @@ import { capitals } from './capitals.js';
 import type { Glyph } from './glyph.js';
 import { dotlessI, lower } from './lower.js';
 import { DOT } from './metrics.js';
-import { bar, east, moved, oval, pen, type Stroke, west } from './pen.js';
+import { bar, east, moved, oval, pen, type Stroke, spot, west } from './pen.js';
 
 /**
  * Marks are drawn about the point they hang from: x from its middle, y from the letter's edge. Setting one on a
@@ -15,24 +15,24 @@ interface Mark {
 }
 
 const marks = {
-  grave: { name: 'grave', place: 'top', strokes: [bar(-75, 300, 45, 140)] },
-  acute: { name: 'acute', place: 'top', strokes: [bar(75, 300, -45, 140)] },
+  grave: { name: 'grave', place: 'top', strokes: [bar(-75, 325, 45, 180)] },
+  acute: { name: 'acute', place: 'top', strokes: [bar(75, 325, -45, 180)] },
   circumflex: {
     name: 'circumflex',
     place: 'top',
-    strokes: [pen(-130, 150).line(0, 300).line(130, 150).end()],
+    strokes: [pen(-130, 185).line(0, 325).line(130, 185).end()],
   },
   tilde: {
     name: 'tilde',
     place: 'top',
-    strokes: [pen(-150, 175, 72).curve(-75, 255, east).sway(75, 185, east, 65, 65).curve(150, 265, 72).end()],
+    strokes: [pen(-150, 200, 66).curve(-75, 270, east).sway(75, 210, east, 65, 65).curve(150, 280, 66).end()],
   },
   dieresis: {
     name: 'dieresis',
     place: 'top',
-    strokes: [oval(-110, 240, DOT, DOT), oval(110, 240, DOT, DOT)],
+    strokes: [spot(-110, 240, DOT), spot(110, 240, DOT)],
   },
-  ring: { name: 'ring', place: 'top', strokes: [oval(0, 250, 90, 90)] },
+  ring: { name: 'ring', place: 'top', strokes: [oval(0, 275, 85, 85)] },
   cedilla: {
     name: 'cedilla',
     place: 'bottom',

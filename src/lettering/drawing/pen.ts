@@ -172,6 +172,21 @@ export function oval(cx: number, cy: number, rx: number, ry: number, fullness = 
     .close();
 }
 
+/**
+ * A dot: down in the middle, out to the rim, once round. A fine cutter clears the spot instead of leaving a ring,
+ * and a path stroked at the design width has no pinhole.
+ */
+export function spot(cx: number, cy: number, r: number): Stroke {
+  return pen(cx, cy)
+    .line(cx, cy + r)
+    .corner(west)
+    .curve(cx - r, cy, south)
+    .curve(cx, cy - r, east)
+    .curve(cx + r, cy, north)
+    .curve(cx, cy + r, west)
+    .end();
+}
+
 function mapped(stroke: Stroke, f: (p: Point) => Point): Stroke {
   return {
     ...stroke,

@@ -1,8 +1,21 @@
 import { type Glyph, letter, lettered } from './glyph.js';
 import { CAP, DOT } from './metrics.js';
-import { bar, east, halfTurned, mirrored, moved, north, oval, pen, type Stroke, south, west } from './pen.js';
+import {
+  bar,
+  east,
+  halfTurned,
+  mirrored,
+  moved,
+  north,
+  oval,
+  pen,
+  type Stroke,
+  south,
+  spot,
+  west,
+} from './pen.js';
 
-const dotAt = (x: number, y: number): Stroke => oval(x, y, DOT, DOT);
+const dotAt = (x: number, y: number): Stroke => spot(x, y, DOT);
 const onBase = (x: number): Stroke => dotAt(x, DOT);
 
 /** The comma's short hooked cut; the quotes are this one raised, or raised and turned. */
@@ -32,10 +45,15 @@ const query: Stroke = pen(0, 800, 76)
   .end();
 
 const at: readonly Stroke[] = [
-  oval(380, 380, 155, 210),
-  pen(545, 590)
-    .line(535, 290)
-    .curve(640, 170, east)
+  pen(540, 495, 117)
+    .curve(385, 600, west)
+    .curve(225, 380, south, 1.08)
+    .curve(385, 165, east, 1.08)
+    .curve(540, 270, 63)
+    .end(),
+  pen(540, 600)
+    .line(540, 290)
+    .curve(645, 165, east)
     .curve(800, 430, north)
     .curve(420, 880, west)
     .curve(0, 360, south)
@@ -46,8 +64,8 @@ const at: readonly Stroke[] = [
 
 const numero: readonly Stroke[] = [
   pen(0, 0).line(0, CAP).line(600, 0).line(600, CAP).end(),
-  oval(930, 740, 160, 260, 1.04),
-  bar(770, 300, 1090, 300),
+  oval(970, 740, 160, 260, 1.04),
+  bar(810, 300, 1130, 300),
 ];
 
 export const signs: readonly Glyph[] = [
@@ -93,8 +111,8 @@ export const signs: readonly Glyph[] = [
   ]),
   letter('at', '@', 'round', 'round', at),
   letter('periodcentered', '·', 'round', 'round', [dotAt(0, 400)]),
-  // Two rings, so that a cut of the design width clears the whole spot.
-  letter('bullet', '•', 'round', 'round', [oval(0, 450, 110, 110), oval(0, 450, 45, 45)]),
+  // A ring and a spot, so that a cut of the design width clears the whole spot.
+  letter('bullet', '•', 'round', 'round', [oval(0, 450, 110, 110), spot(0, 450, 50)]),
   letter('ellipsis', '…', 'round', 'round', [onBase(0), onBase(280), onBase(560)]),
   letter('degree', '°', 'round', 'round', [oval(0, 870, 130, 130)]),
   letter('ordmasculine', 'º', 'round', 'round', [oval(0, 740, 160, 260, 1.04), bar(-160, 300, 160, 300)]),

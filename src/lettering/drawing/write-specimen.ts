@@ -63,9 +63,12 @@ export function writeSpecimen(drawing: Drawing): string {
     const width = (glyph.advance * CELL.lettering) / CAP;
     body.push(drawn(glyph, x + (CELL.width - width) / 2, baseline, CELL.lettering));
   });
-  let y = MARGIN + 16 + Math.ceil(shown.length / COLUMNS) * CELL.height;
+  let y = MARGIN + Math.ceil(shown.length / COLUMNS) * CELL.height;
+  let before = 0;
   for (const [height, text] of SAMPLES) {
-    y += height * 1.5 + 2;
+    // Room for the tails of the line above, then for this one's capitals.
+    y += before * 0.4 + height * 1.2 + 3;
+    before = height;
     body.push(`<g aria-label="${escaped(`${text} at ${height} mm`)}">`);
     body.push(...line(drawing, text, MARGIN, y, height), '</g>');
   }
