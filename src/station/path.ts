@@ -1,0 +1,136 @@
+import type { Surface } from '../surface/surface.js';
+import { toRad } from '../units.js';
+import type { StationAxes } from './axes.js';
+import { fixed } from './figures.js';
+
+/** A sheet line laid on the surface in straight moves: z in mm, angle in degrees on the block's sheet, running on. */
+export interface LaidLine {
+  readonly z: readonly number[];
+  readonly angle: readonly number[];
+}
+
+/** More moves than this for one straight line means it runs behind the apex, where the sheet has no surface. */
+const MOST_MOVES = 4096;
+
+/**
+ * How far a move straight in z and angle can stray from the straight sheet line between its ends, mm, at most.
+ * With p the distance from the apex and f the sheet's angle, both linear in the move, |C''| of p e^(if) is at most
+ * |df| sqrt(4 dp^2 + p^2 df^2); a chord is off by at most an eighth of it. f = angle * sin t and p = r / sin t.
+ */
+function strayBound(surface: Surface, z: number, angle: number, toZ: number, toAngle: number): number {
+  const turned = toRad(Math.abs(toAngle - angle));
+  const along = surface.slant(toZ) - surface.slant(z);
+  const around = Math.max(surface.radius(z), surface.radius(toZ)) * turned;
+  return (Math.abs(Math.sin(toRad(surface.taper))) * turned * Math.hypot(2 * along, around)) / 8;
+}
+
+/**
+ * Lays a flat sheet line (x, y pairs, mm) on a surface so that no straight move strays more than `stray` mm from it.
+ * A closed line ends where it began. Undefined when a piece of it cannot be followed: it runs behind a cone's apex.
+ */
+export function layLine(
+  surface: Surface,
+  points: Float64Array,
+  closed: boolean,
+  stray: number,
+): LaidLine | undefined {
+  const z: number[] = [];
+  const angle: number[] = [];
+  const count = points.length / 2;
+  const first = surface.toSurfaceNear(points[0]!, points[1]!);
+  z.push(first.z);
+  angle.push(first.angle);
+  for (let k = 1; k < count + (closed ? 1 : 0); k++) {
+    const from = 2 * (k - 1);
+    const to = 2 * (k % count);
+    const x0 = points[from]!;
+    const y0 = points[from + 1]!;
+    const piece = layStraight(surface, x0, y0, points[to]!, points[to + 1]!, stray);
+    if (!piece) return undefined;
+    z.push(...piece.z);
+    angle.push(...piece.angle);
+  }
+  return { z, angle };
+}
+
+/** The points of one straight line after its first. */
+function layStraight(
+  surface: Surface,
+  x0: number,
+  y0: number,
+  x1: number,
+  y1: number,
+  stray: number,
+): LaidLine | undefined {
+  const first = surface.toSurfaceNear(x0, y0);
+  const last = surface.toSurfaceNear(x1, y1);
+  const whole = strayBound(surface, first.z, first.angle, last.z, last.angle);
+  let moves = Math.max(1, Math.ceil(Math.sqrt(whole / stray)));
+  while (moves <= MOST_MOVES) {
+    const z: number[] = [];
+    const angle: number[] = [];
+    let here = first;
+    let within = true;
+    for (let k = 1; k <= moves && within; k++) {
+      const t = k / moves;
+      const next = k === moves ? last : surface.toSurfaceNear(x0 + t * (x1 - x0), y0 + t * (y1 - y0));
+      within = strayBound(surface, here.z, here.angle, next.z, next.angle) <= stray;
+      z.push(next.z);
+      angle.push(next.angle);
+      here = next;
+    }
+    if (within) return { z, angle };
+    moves += Math.ceil(moves / 4);
+  }
+  return undefined;
+}
+
+/** A laid line as the station's words say it, rounded. Points that round alike are one. */
+export interface AxisLine {
+  readonly xWords: readonly string[];
+  readonly aWords: readonly string[];
+  readonly x: readonly number[];
+  readonly a: readonly number[];
+  /** Z of the surface under each point, mm. */
+  readonly surfaceZ: readonly number[];
+  /** Distance on the sheet from the point before, between the rounded points, mm; 0 for the first. */
+  readonly length: readonly number[];
+}
+
+/** Writes a laid line in X and A. `turn` is the part angle, degrees with any whole turns, of the sheet's y axis. */
+export function axisLine(
+  axes: StationAxes,
+  surface: Surface,
+  line: LaidLine,
+  turn: number,
+  decimals: number,
+): AxisLine {
+  const out = {
+    xWords: [] as string[],
+    aWords: [] as string[],
+    x: [] as number[],
+    a: [] as number[],
+    surfaceZ: [] as number[],
+    length: [] as number[],
+  };
+  let fromX = 0;
+  let fromY = 0;
+  line.z.forEach((z, k) => {
+    const xWord = fixed(axes.x(z), decimals);
+    const aWord = fixed(axes.a(turn + line.angle[k]!), decimals);
+    if (k > 0 && xWord === out.xWords.at(-1) && aWord === out.aWords.at(-1)) return;
+    const x = Number(xWord);
+    const a = Number(aWord);
+    const at = axes.zAt(x);
+    const [sheetX, sheetY] = surface.toSheet(at, axes.angleAt(a) - turn);
+    out.xWords.push(xWord);
+    out.aWords.push(aWord);
+    out.x.push(x);
+    out.a.push(a);
+    out.surfaceZ.push(axes.height(at));
+    out.length.push(k === 0 ? 0 : Math.hypot(sheetX - fromX, sheetY - fromY));
+    fromX = sheetX;
+    fromY = sheetY;
+  });
+  return out;
+}

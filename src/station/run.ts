@@ -1,0 +1,144 @@
+import type { Cutter } from '../documents/schema/cutter.js';
+import type { Material } from '../documents/schema/material.js';
+import type { Station } from '../documents/schema/station.js';
+import { type Problem, problem } from '../problem.js';
+import type { Surface } from '../surface/surface.js';
+import { FLATTEN_TOLERANCE_MM, PATH_TOLERANCE_MM, toRad } from '../units.js';
+import { stationAxes } from './axes.js';
+import { raised, roundedDown, told } from './figures.js';
+
+/** One surface on one station with one cutter. */
+export interface Run {
+  readonly station: Station;
+  readonly surface: Surface;
+  /** Along the surface, mm/min. */
+  readonly feed: number;
+  /** Straight down, mm/min. */
+  readonly plunge: number;
+  /** Of the spindle, 1/min; left out when the cutter does not turn. */
+  readonly speed?: number;
+}
+
+/** The run of a cutter in a material on a station, at the lesser of their feeds; or why it cannot be. */
+export function runFor(
+  station: Station,
+  surface: Surface,
+  cutter: Cutter,
+  material: Pick<Material, 'feed'>,
+): Run | Problem[] {
+  if (cutter.shape === 'beam') {
+    return [
+      problem(
+        `cutter ${cutter.name}`,
+        'beam stations are not written yet',
+        'Use a drag or a turning cutter.',
+      ),
+    ];
+  }
+  const feed = Math.min(cutter.feed, material.feed);
+  const { plunge } = cutter;
+  const run: Run =
+    cutter.shape === 'drag'
+      ? { station, surface, feed, plunge }
+      : { station, surface, feed, plunge, speed: cutter.speed };
+  const problems = checkRun(run);
+  return problems.length > 0 ? problems : run;
+}
+
+/** Z at which the cutter clears the whole surface, mm, as written: the highest surface Z + `safe`, rounded up. */
+export function safeHeight(run: Run): number {
+  const { station, surface } = run;
+  return raised(stationAxes(station, surface).highest + station.safe, station.decimals);
+}
+
+/** How far rounding X and A to the station's figures can move a point on the surface, mm. */
+function roundingMm({ station, surface }: Run): number {
+  const half = 0.5 * 10 ** -station.decimals;
+  const along = station.setup === 'level' ? half / Math.cos(toRad(surface.taper)) : half;
+  const radius = Math.max(surface.radius(surface.z0), surface.radius(surface.z1));
+  return Math.hypot(along, toRad(half) * radius);
+}
+
+/** How far a straight move may stray from the straight sheet line, mm, once flattening and rounding are paid. */
+export const strayMm = (run: Run): number => PATH_TOLERANCE_MM - FLATTEN_TOLERANCE_MM - roundingMm(run);
+
+/** Below this a path would be cut to dust. */
+const LEAST_STRAY_MM = 0.0002;
+
+/** Words a station's own lines may hold: none moves an axis, shifts zero after a move or loosens the path. */
+const OWN_WORD =
+  /^(G0?4|G17|G40|G49|G5[4-9](\.[1-3])?|G61(\.1)?|G80|M0?[01]|M0?[35789]|[PST][0-9]+(\.[0-9]+)?)$/;
+
+function checkOwnLines(station: Station): Problem[] {
+  const found: Problem[] = [];
+  for (const place of ['before', 'after'] as const) {
+    station[place].forEach((line, k) => {
+      const strange = line.split(' ').find((word) => !OWN_WORD.test(word));
+      if (strange === undefined) return;
+      const what = /^G64/.test(strange)
+        ? 'G64 lets the control leave the path'
+        : `the word ${strange} is not one that can be proved`;
+      found.push(
+        problem(
+          `station ${station.name}: ${place}[${k}]`,
+          what,
+          'Take it out; docs/programs.md lists what may stand there.',
+        ),
+      );
+    });
+  }
+  return found;
+}
+
+/** What is wrong with a run before any block is looked at. */
+export function checkRun(run: Run): Problem[] {
+  const { station, surface } = run;
+  const { x, a, z } = station.axes;
+  const where = `station ${station.name}`;
+  const found: Problem[] = [];
+  const add = (what: string, cure: string) => found.push(problem(where, what, cure));
+
+  for (const [name, value] of [
+    ['feed', run.feed],
+    ['plunge feed', run.plunge],
+    ['spindle speed', run.speed ?? 1],
+  ] as const) {
+    if (!(Number.isFinite(value) && value > 0)) {
+      add(`the ${name} is ${value}`, 'Give a number above nought.');
+    }
+  }
+  if (station.setup === 'tilted' && z.zero === 'axis') {
+    add('a tilted set-up has no one height of the axis to call Z 0', 'Use zero: touch.');
+  }
+  if (station.approach > station.safe) {
+    add(`approach ${told(station.approach)} mm is above safe ${told(station.safe)} mm`, 'Raise safe.');
+  }
+  for (const [name, min, max] of [
+    ['X', x.min, x.max],
+    ['A', a.min ?? Number.NEGATIVE_INFINITY, a.max ?? Number.POSITIVE_INFINITY],
+    ['Z', z.min, z.max],
+  ] as const) {
+    if (!(min < max)) add(`${name} has min ${min} not below max ${max}`, 'Give min below max.');
+  }
+  if (run.plunge > z.speed) {
+    add(
+      `the plunge feed ${told(run.plunge)} mm/min is faster than Z, ${told(z.speed)} mm/min`,
+      `Plunge at ${roundedDown(z.speed)} mm/min or less.`,
+    );
+  }
+  if (strayMm(run) < LEAST_STRAY_MM) {
+    add(
+      `${station.decimals} figures after the point cannot hold the path to ${PATH_TOLERANCE_MM} mm here`,
+      'Give decimals: 4 or more.',
+    );
+  }
+  const safe = safeHeight(run);
+  if (safe > z.max) {
+    add(
+      `Z safe height ${told(safe)} on surface ${surface.id} is ${told(safe - z.max)} mm past max ${told(z.max)}`,
+      'Lower safe, or set the part lower.',
+    );
+  }
+  found.push(...checkOwnLines(station));
+  return found;
+}
