@@ -1,0 +1,60 @@
+import type { Mark } from '../documents/schema/design.js';
+import type { Part } from '../documents/schema/part.js';
+import { middleAngle, type Obstacle } from '../surface/keepouts.js';
+import type { Surface } from '../surface/surface.js';
+
+/** Where the middle of a mark may be: a fixed figure is a range of no length. z in mm, angles in degrees. */
+export interface Zone {
+  readonly z: readonly [number, number];
+  readonly angle: readonly [number, number];
+  /** The walls of a zone as obstacles, since the whole mark stays inside it. */
+  readonly walls: readonly Obstacle[];
+}
+
+/** The zone a mark's `place` means on its part. The documents have been checked: `opposite` names a clip or window. */
+export function zoneOf(mark: Mark, part: Part, surface: Surface): Zone {
+  const { place } = mark;
+  const walls: Obstacle[] = [];
+  let z: readonly [number, number];
+  if (typeof place.z === 'number') {
+    z = [place.z, place.z];
+  } else {
+    z = place.z;
+    const name = `zone of ${mark.id}`;
+    walls.push({ shape: 'ring', name, from: Number.NEGATIVE_INFINITY, to: surface.slant(z[0]) });
+    walls.push({ shape: 'ring', name, from: surface.slant(z[1]), to: Number.POSITIVE_INFINITY });
+  }
+  return { z, ...angles(mark, part, surface, walls), walls };
+}
+
+function angles(
+  mark: Mark,
+  part: Part,
+  surface: Surface,
+  walls: Obstacle[],
+): { angle: readonly [number, number] } {
+  const { place } = mark;
+  if (place.opposite !== undefined) {
+    const keepout = part.keepouts.find((k) => k.id === place.opposite)!;
+    const angle = middleAngle(keepout) + 180;
+    return { angle: [angle, angle] };
+  }
+  if (place.angle === 'any') return { angle: [0, 360] };
+  if (typeof place.angle === 'number') return { angle: [place.angle, place.angle] };
+  const [from, to] = place.angle!;
+  walls.push(outside(`zone of ${mark.id}`, surface, from, to));
+  return { angle: [from, to] };
+}
+
+/** Everything between angle `to` and angle `from` + 360, as a patch about its own middle. */
+function outside(name: string, surface: Surface, from: number, to: number): Obstacle {
+  const half = (360 - (to - from)) / 2;
+  const turn = to + half;
+  const low = surface.z0;
+  const high = surface.z1;
+  const steps = Math.max(8, Math.ceil(half));
+  const points: number[] = [];
+  for (let k = 0; k <= steps; k++) points.push(...surface.toSheet(low, -half + (2 * half * k) / steps));
+  for (let k = steps; k >= 0; k--) points.push(...surface.toSheet(high, -half + (2 * half * k) / steps));
+  return { shape: 'patch', name, turn, polygons: [Float64Array.from(points)] };
+}
