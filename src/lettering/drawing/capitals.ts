@@ -1,4 +1,4 @@
-import { type Glyph, letter, lettered } from './glyph.js';
+import { type Glyph, letter } from './glyph.js';
 import { CAP } from './metrics.js';
 import { bar, east, north, oval, pen, type Stroke, south, west } from './pen.js';
 
@@ -107,7 +107,7 @@ export const capitals: readonly Glyph[] = [
     [bar(0, CAP, 0, 0), bar(560, CAP, 0, 360), bar(175, 560, 600, 0)],
     above(290),
   ),
-  lettered('L', 'L', 150, 100, [pen(0, CAP).line(0, 0).line(460, 0).end()], {
+  letter('L', 'L', 'straight', 'open', [pen(0, CAP).line(0, 0).line(460, 0).end()], {
     top: [0, CAP],
     bottom: [230, 0],
   }),

@@ -32,7 +32,7 @@ function placed(
   return {
     name,
     char,
-    advance: Math.round(advance),
+    advance: Math.ceil(advance - 1e-6),
     strokes: moved(strokes, dx, 0),
     anchors: { top: shift(anchors.top), bottom: shift(anchors.bottom) },
   } satisfies Glyph;

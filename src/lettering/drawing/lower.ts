@@ -1,4 +1,4 @@
-import { type Glyph, letter, lettered } from './glyph.js';
+import { type Glyph, letter } from './glyph.js';
 import { CAP, DOT, TAIL, X_HEIGHT } from './metrics.js';
 import { bar, east, mirrored, moved, north, oval, pen, type Stroke, south, spot, west } from './pen.js';
 
@@ -92,7 +92,7 @@ export const lower: readonly Glyph[] = [
     ],
     above(218),
   ),
-  lettered('f', 'f', 100, 75, [
+  letter('f', 'f', 'open', 'open', [
     pen(350, 975, 155).curve(265, CAP, west).curve(120, 830, south, FULL).line(120, 0).end(),
     bar(0, X_HEIGHT, 300, X_HEIGHT),
   ]),
@@ -148,11 +148,11 @@ export const lower: readonly Glyph[] = [
     [bar(430, X_HEIGHT, 430, TAIL), ...mirrored([bowl], 215)],
     above(215),
   ),
-  lettered(
+  letter(
     'r',
     'r',
-    150,
-    75,
+    'straight',
+    'open',
     [bar(0, X_HEIGHT, 0, 0), pen(0, 535, 63).curve(195, X_HEIGHT, east).curve(290, 673, 328).end()],
     above(130),
   ),
@@ -173,11 +173,11 @@ export const lower: readonly Glyph[] = [
     ],
     above(185),
   ),
-  lettered(
+  letter(
     't',
     't',
-    100,
-    75,
+    'open',
+    'open',
     [
       pen(120, 900).line(120, 170).curve(265, 0, east, FULL).curve(335, 18, 24).end(),
       bar(0, X_HEIGHT, 310, X_HEIGHT),

@@ -36,15 +36,7 @@ const marks = {
   cedilla: {
     name: 'cedilla',
     place: 'bottom',
-    strokes: [
-      pen(0, 0)
-        .line(-25, -105)
-        .corner(20)
-        .curve(95, -190, -90)
-        .curve(0, -290, west)
-        .curve(-105, -260, 150)
-        .end(),
-    ],
+    strokes: [pen(0, 0).line(0, -140).curve(-115, -270, west).end()],
   },
 } as const satisfies Record<string, Mark>;
 

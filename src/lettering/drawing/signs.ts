@@ -49,7 +49,7 @@ const at: readonly Stroke[] = [
     .curve(385, 600, west)
     .curve(225, 380, south, 1.08)
     .curve(385, 165, east, 1.08)
-    .curve(540, 270, 63)
+    .curve(540, 290, 63)
     .end(),
   pen(540, 600)
     .line(540, 290)
