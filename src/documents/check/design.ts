@@ -1,0 +1,96 @@
+import { type Problem, problem } from '../../problem.js';
+import type { At } from '../place.js';
+import { figure, quoted } from '../quote.js';
+import type { Cutter } from '../schema/cutter.js';
+import type { Design, Mark } from '../schema/design.js';
+import type { Part } from '../schema/part.js';
+import type { Shelves } from '../shelves.js';
+import { placeProblems } from './mark-place.js';
+import { repeatedIds, unknownName } from './reference.js';
+
+/** Deepest cut as a share of the wall, so that two fifths of it stay. Common practice, no source. */
+const DEEPEST_OF_WALL = 0.6;
+/** A line wider than this share of the letter closes its counters. Common practice, no source. */
+const WIDEST_OF_LETTER = 0.5;
+
+/** `fonts` is undefined where the workshop's own list could not be read, and then no font is called unknown. */
+export function designProblems(
+  design: Design,
+  at: At,
+  shelves: Shelves,
+  fonts: ReadonlySet<string> | undefined,
+): Problem[] {
+  const problems = repeatedIds(design.marks, 'marks', at);
+  if (!shelves.part.ids.has(design.part)) {
+    problems.push(unknownName(at('part'), design.part, 'part', shelves.part.ids));
+  }
+  const part = shelves.part.sound.get(design.part)?.value;
+  for (const [i, mark] of design.marks.entries()) {
+    const here: At = (...rest) => at('marks', i, ...rest);
+    problems.push(...sizeProblems(mark, here));
+    if (fonts && !fonts.has(mark.font)) problems.push(unknownName(here('font'), mark.font, 'font', fonts));
+    if (!shelves.cutter.ids.has(mark.cutter)) {
+      problems.push(unknownName(here('cutter'), mark.cutter, 'cutter', shelves.cutter.ids));
+    }
+    const cutter = shelves.cutter.sound.get(mark.cutter)?.value;
+    problems.push(...placeProblems(mark, part, here));
+    if (cutter) problems.push(...cutterProblems(mark, cutter, here));
+    if (part) problems.push(...wallProblems(mark, part, here));
+    if (part && cutter) problems.push(...beamProblems(mark, cutter, part, shelves, here));
+  }
+  return problems;
+}
+
+function sizeProblems({ size }: Mark, at: At): Problem[] {
+  if (typeof size === 'number' || size.min <= size.max) return [];
+  const what = `\`max\` (${figure(size.max)}) is less than \`min\` (${figure(size.min)}).`;
+  return [problem(at('size', 'max'), what, 'Give the smaller height as `min`.')];
+}
+
+/** Width of the line a cutter leaves at a depth, mm. */
+function lineWidth(cutter: Cutter, depth: number): number {
+  switch (cutter.shape) {
+    case 'cone':
+      return cutter.tip + 2 * depth * Math.tan((cutter.angle * Math.PI) / 360);
+    case 'ball': {
+      const sunk = Math.min(depth, cutter.diameter / 2);
+      return 2 * Math.sqrt(sunk * (cutter.diameter - sunk));
+    }
+    case 'flat':
+      return cutter.diameter;
+    case 'drag':
+    case 'beam':
+      return cutter.width;
+  }
+}
+
+function cutterProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
+  if (mark.depth > cutter.depth) {
+    const what = `${figure(mark.depth)} is deeper than ${quoted(mark.cutter)} cuts (${figure(cutter.depth)}).`;
+    return [problem(at('depth'), what, 'Give less depth or another cutter.')];
+  }
+  const letter = typeof mark.size === 'number' ? mark.size : mark.size.min;
+  const width = lineWidth(cutter, mark.depth);
+  if (width <= letter * WIDEST_OF_LETTER) return [];
+  const what = `The line is ${figure(width)} wide at this depth, more than half the letter (${figure(letter)}).`;
+  return [problem(at('depth'), what, 'Give less depth, a narrower cutter or larger letters.')];
+}
+
+function wallProblems(mark: Mark, part: Part, at: At): Problem[] {
+  const deepest = part.wall * DEEPEST_OF_WALL;
+  if (mark.depth < deepest) return [];
+  const what = `${figure(mark.depth)} leaves less than two fifths of the wall (${figure(part.wall)}).`;
+  return [problem(at('depth'), what, `Give less than ${figure(deepest)}.`)];
+}
+
+/**
+ * Cellulose nitrate takes fire easily, burns fast and needs no outside air for it: Canadian Conservation Institute
+ * Notes 15/3, "Display and Storage of Museum Objects Containing Cellulose Nitrate"; NFPA 40, Standard for the
+ * Storage and Handling of Cellulose Nitrate Film (both from memory). Local codes and licensed practice come first.
+ */
+function beamProblems(mark: Mark, cutter: Cutter, part: Part, shelves: Shelves, at: At): Problem[] {
+  if (cutter.shape !== 'beam') return [];
+  if (shelves.material.sound.get(part.material)?.value.family !== 'celluloid') return [];
+  const what = `${quoted(mark.cutter)} is a beam and ${quoted(part.material)} is celluloid, which burns fast without air.`;
+  return [problem(at('cutter'), what, 'Engrave celluloid with a drag or turning cutter only.')];
+}

@@ -1,0 +1,43 @@
+import type { Point } from '../../units.js';
+
+export interface OutlineFault {
+  readonly kind: 'repeats' | 'folds' | 'crosses';
+  /** The corner at which the faulty side begins. */
+  readonly corner: number;
+  readonly what: string;
+}
+
+/** Twice the signed area of a triangle: which side of the line a-b the point c lies on. */
+const side = (a: Point, b: Point, c: Point): number =>
+  (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+
+/** The first reason why a closed outline does not bound one patch of the sheet. */
+export function outlineFault(corners: readonly Point[]): OutlineFault | undefined {
+  const n = corners.length;
+  const corner = (i: number): Point => corners[((i % n) + n) % n]!;
+  for (let i = 0; i < n; i++) {
+    const [a, b, c] = [corner(i - 1), corner(i), corner(i + 1)];
+    if (a[0] === b[0] && a[1] === b[1])
+      return { kind: 'repeats', corner: i, what: 'repeats the corner before' };
+    const back = (a[0] - b[0]) * (c[0] - b[0]) + (a[1] - b[1]) * (c[1] - b[1]);
+    if (side(a, b, c) === 0 && back > 0) return { kind: 'folds', corner: i, what: 'folds back on itself' };
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = i + 2; j < n; j++) {
+      // the last side meets the first at their shared corner
+      if (i === 0 && j === n - 1) continue;
+      if (meet(corner(i), corner(i + 1), corner(j), corner(j + 1))) {
+        return { kind: 'crosses', corner: j, what: 'crosses or touches itself on the side that begins' };
+      }
+    }
+  }
+  return undefined;
+}
+
+function meet(a: Point, b: Point, c: Point, d: Point): boolean {
+  if (Math.max(a[0], b[0]) < Math.min(c[0], d[0]) || Math.max(c[0], d[0]) < Math.min(a[0], b[0]))
+    return false;
+  if (Math.max(a[1], b[1]) < Math.min(c[1], d[1]) || Math.max(c[1], d[1]) < Math.min(a[1], b[1]))
+    return false;
+  return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0;
+}

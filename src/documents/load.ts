@@ -1,0 +1,129 @@
+import { realpath, stat } from 'node:fs/promises';
+import { type Problem, problem } from '../problem.js';
+import { crosscheck } from './crosscheck.js';
+import { byteOrder, documentsIn, readInside } from './files.js';
+import { fontFileProblems } from './font-files.js';
+import { quoted } from './quote.js';
+import { type DocumentOf, type Outcome, readDocument } from './read.js';
+import { folders, type Kind } from './schemas.js';
+import type { Shelf, Shelves } from './shelves.js';
+import type { WorkshopDocuments } from './workshop.js';
+
+export interface LoadOptions {
+  /** Ids of the fonts burin itself carries; a design may use these and the workshop's own. */
+  readonly builtInFonts: ReadonlySet<string>;
+}
+
+export type Loaded =
+  | { ok: true; documents: WorkshopDocuments; digests: ReadonlyMap<string, string> }
+  | { ok: false; problems: Problem[] };
+
+/** One file answers for many slips at most this often; past that a person starts afresh anyway. */
+const MOST_IN_A_FILE = 50;
+
+/**
+ * Reads `workshop.yaml` and every document of a workshop folder, and checks each by itself and against the others.
+ * Either everything is sound, or every problem found comes back at once, in order of file and line.
+ * Nothing is written, and nothing outside the folder is read.
+ */
+export async function loadWorkshop(dir: string, options: LoadOptions): Promise<Loaded> {
+  const root = await workshopRoot(dir);
+  if (typeof root !== 'string') return { ok: false, problems: [root] };
+  const problems: Problem[] = [];
+  const workshop = await readOne(root, 'workshop', 'workshop.yaml');
+  problems.push(...workshop.problems);
+
+  const shelve = async <K extends Exclude<Kind, 'workshop'>>(kind: K): Promise<Shelf<K>> => {
+    const { entries, problems: strays } = await documentsIn(root, folders[kind]);
+    problems.push(...strays);
+    const shelf: Shelf<K> = { sound: new Map(), ids: new Set() };
+    for (const entry of entries) {
+      shelf.ids.add(entry.id);
+      const outcome = await readOne(root, kind, entry.file);
+      problems.push(...outcome.problems);
+      if (outcome.document) shelf.sound.set(entry.id, outcome.document);
+    }
+    return shelf;
+  };
+  const shelves: Shelves = {
+    workshop: workshop.document,
+    part: await shelve('part'),
+    material: await shelve('material'),
+    cutter: await shelve('cutter'),
+    station: await shelve('station'),
+    design: await shelve('design'),
+    edition: await shelve('edition'),
+  };
+  problems.push(...crosscheck(shelves, options.builtInFonts));
+  if (workshop.document) problems.push(...(await fontFileProblems(root, workshop.document)));
+  if (problems.length > 0 || !workshop.document) return { ok: false, problems: inOrder(problems) };
+  return { ok: true, documents: valuesOf(shelves, workshop.document.value), digests: digestsOf(shelves) };
+}
+
+async function workshopRoot(dir: string): Promise<string | Problem> {
+  try {
+    const root = await realpath(dir);
+    if ((await stat(root)).isDirectory()) return root;
+  } catch {
+    // told below: whatever the reason, there is no folder to read
+  }
+  return problem(
+    quoted(dir, 200),
+    'There is no workshop folder here.',
+    'Name the folder that holds `workshop.yaml`.',
+  );
+}
+
+async function readOne<K extends Kind>(root: string, kind: K, file: string): Promise<Outcome<K>> {
+  const read = await readInside(root, file);
+  if (!read.ok) return { problems: [read.problem] };
+  return readDocument(kind, file, read.bytes);
+}
+
+function values<K extends Kind>(shelf: Shelf<K>): ReadonlyMap<string, DocumentOf<K>> {
+  return new Map([...shelf.sound].map(([id, { value }]) => [id, value]));
+}
+
+function valuesOf(shelves: Shelves, workshop: DocumentOf<'workshop'>): WorkshopDocuments {
+  return {
+    workshop,
+    parts: values(shelves.part),
+    materials: values(shelves.material),
+    cutters: values(shelves.cutter),
+    stations: values(shelves.station),
+    designs: values(shelves.design),
+    editions: values(shelves.edition),
+  };
+}
+
+function digestsOf(shelves: Shelves): ReadonlyMap<string, string> {
+  const digests = new Map<string, string>();
+  if (shelves.workshop) digests.set('workshop/workshop', shelves.workshop.digest);
+  for (const kind of Object.keys(folders) as (keyof typeof folders)[]) {
+    for (const [id, { digest }] of shelves[kind].sound) digests.set(`${kind}/${id}`, digest);
+  }
+  return digests;
+}
+
+/** By file, then line, then column; and no file more often than a person will read. */
+function inOrder(problems: readonly Problem[]): Problem[] {
+  const keyed = problems.map((p) => {
+    const [, file = p.where, line = '0', column = '0'] =
+      /^(.*?)(?::(\d+):(\d+))?(?:: .*)?$/s.exec(p.where) ?? [];
+    return { p, file, line: Number(line), column: Number(column) };
+  });
+  keyed.sort((a, b) => byteOrder(a.file, b.file) || a.line - b.line || a.column - b.column);
+  const ordered: Problem[] = [];
+  const counts = new Map<string, number>();
+  for (const { p, file } of keyed) {
+    const count = (counts.get(file) ?? 0) + 1;
+    counts.set(file, count);
+    if (count <= MOST_IN_A_FILE) ordered.push(p);
+    else if (count === MOST_IN_A_FILE + 1) {
+      ordered.push(
+        problem(file, 'There are more problems in this file.', 'Mend those above and check again.'),
+      );
+    }
+  }
+  return ordered;
+}

@@ -1,0 +1,38 @@
+/** Longest piece of someone's document that a message repeats. */
+const LONGEST = 60;
+
+const UNPRINTABLE = /[\p{Cc}\p{Cs}\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu;
+
+/** Text from a document as a message may repeat it: cut, on one line, and unable to move a terminal's cursor. */
+export function plain(text: string, longest = LONGEST): string {
+  const head = Array.from(text.slice(0, longest * 2 + 2));
+  const cut = head.length > longest ? `${head.slice(0, longest - 1).join('')}…` : text;
+  return cut.replace(UNPRINTABLE, '\ufffd');
+}
+
+export const quoted = (text: string, longest = LONGEST): string => `\`${plain(text, longest)}\``;
+
+/** A length or angle as messages write it: no more figures than a bench can act on. */
+export const figure = (n: number): string => String(Number(n.toFixed(4)));
+
+/** A bad value, named without repeating more of it than helps. */
+export function shown(value: unknown): string {
+  if (typeof value === 'string') return quoted(value);
+  if (typeof value === 'number') {
+    if (Number.isNaN(value)) return '`.nan`';
+    if (!Number.isFinite(value)) return value > 0 ? '`.inf`' : '`-.inf`';
+    return String(value);
+  }
+  if (typeof value === 'boolean') return `\`${value}\``;
+  if (value === null || value === undefined) return 'nothing';
+  return Array.isArray(value) ? 'a list' : 'a mapping';
+}
+
+/** "`a`, `b` or `c`", so that a cure can offer every choice. */
+export function either(choices: readonly string[]): string {
+  const last = choices.at(-1);
+  if (last === undefined) return 'nothing';
+  return choices.length === 1 ? last : `${choices.slice(0, -1).join(', ')} or ${last}`;
+}
+
+export const article = (noun: string): string => `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
