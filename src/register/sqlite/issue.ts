@@ -3,6 +3,7 @@ import type { Numbered } from '../../edition/labels.js';
 import { refuse } from '../../problem.js';
 import { fromLeaf, type Issued, toLeaf } from '../event.js';
 import type { IssueOrder } from '../register.js';
+import { prepareFree } from './free.js';
 import type { EventRow } from './read.js';
 
 /** Takes the next free numbers. Runs inside one immediate transaction: nobody else writes while it looks. */
@@ -23,7 +24,7 @@ export function prepareIssue(db: Database.Database): Issue {
       if (before.length > 0) return sameAgain(order, key, before);
     }
     let seq = nextSeq.get()!;
-    return free(order).map(({ series, number, label }, i) => {
+    return free(order, seq).map(({ series, number, label }, i) => {
       const asked = key === undefined ? {} : { key, part: i + 1 };
       const { body, leaf } = toLeaf({
         type: 'issued',
@@ -60,49 +61,4 @@ function sameAgain(order: IssueOrder, key: string, rows: readonly EventRow[]): N
     );
   }
   return events.map(({ series, number, label }) => ({ series, number, label }));
-}
-
-function prepareFree(db: Database.Database): (order: IssueOrder) => readonly Numbered[] {
-  const markOf = db.prepare<[string, string], { issued: number; top: number }>(
-    'SELECT issued, top FROM mark WHERE edition = ? AND series = ?',
-  );
-  const taken = db
-    .prepare<[string, string], number>(
-      "SELECT number FROM event WHERE type = 'issued' AND edition = ? AND series = ?",
-    )
-    .pluck();
-
-  return ({ edition, series, planned, count }) => {
-    const mark = markOf.get(edition, series) ?? { issued: 0, top: 0 };
-    const beyond = firstBeyond(planned, mark.top);
-    // As many issued as planned up to the highest: no hole below it, and no need to read what was issued.
-    const rest =
-      beyond === mark.issued ? planned.slice(beyond) : lessTaken(planned, taken.all(edition, series));
-    if (rest.length < count) {
-      throw refuse(
-        3,
-        `edition ${edition}: series ${series}`,
-        `${count} asked for, ${rest.length === 0 ? 'none' : `only ${rest.length}`} left; nothing was issued.`,
-        rest.length === 0 ? 'The series is complete.' : `Ask for ${rest.length} or fewer.`,
-      );
-    }
-    return rest.slice(0, count);
-  };
-}
-
-const lessTaken = (planned: readonly Numbered[], taken: readonly number[]): Numbered[] => {
-  const gone = new Set(taken);
-  return planned.filter(({ number }) => !gone.has(number));
-};
-
-/** Where the planned numbers, ascending, first go beyond `top`. */
-function firstBeyond(planned: readonly Numbered[], top: number): number {
-  let low = 0;
-  let high = planned.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (planned[middle]!.number > top) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 }

@@ -39,15 +39,6 @@ export const MIGRATIONS: readonly string[] = [
   -- What happens after the issue; apart, so that issuing need not write it.
   CREATE INDEX later_event ON event (edition, label) WHERE type <> 'issued';
 
-  -- Derived: how far each series has come. Kept by event_marks, rebuilt from the events at will.
-  CREATE TABLE mark (
-    edition TEXT NOT NULL,
-    series  TEXT NOT NULL,
-    issued  INTEGER NOT NULL,
-    top     INTEGER NOT NULL,
-    PRIMARY KEY (edition, series)
-  ) STRICT, WITHOUT ROWID;
-
   CREATE TRIGGER event_not_changed BEFORE UPDATE ON event
   BEGIN SELECT RAISE(ABORT, 'an event is never changed'); END;
 
@@ -85,14 +76,5 @@ export const MIGRATIONS: readonly string[] = [
   CREATE TRIGGER event_in_sequence AFTER INSERT ON event
   WHEN NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)
   BEGIN SELECT RAISE(ABORT, 'the sequence of events would have a gap'); END;
-
-  CREATE TRIGGER event_marks AFTER INSERT ON event WHEN NEW.type = 'issued'
-  BEGIN
-    INSERT INTO mark (edition, series, issued, top)
-      SELECT NEW.edition, NEW.series, 0, 0
-      WHERE NOT EXISTS (SELECT 1 FROM mark WHERE edition = NEW.edition AND series = NEW.series);
-    UPDATE mark SET issued = issued + 1, top = max(top, NEW.number)
-      WHERE edition = NEW.edition AND series = NEW.series;
-  END;
   `,
 ];

@@ -2,6 +2,7 @@ import type Database from 'better-sqlite3';
 import type { Numbered } from '../../edition/labels.js';
 import { refuse } from '../../problem.js';
 import {
+  type IssueOrder,
   type IssueRequest,
   PATIENCE_MS,
   type Register,
