@@ -25,7 +25,7 @@ const marks = {
   tilde: {
     name: 'tilde',
     place: 'top',
-    strokes: [pen(-150, 200, 66).curve(-75, 270, east).sway(75, 210, east, 65, 65).curve(150, 280, 66).end()],
+    strokes: [pen(-150, 205, 66).curve(-75, 270, east).sway(75, 205, east, 68, 68).curve(150, 270, 66).end()],
   },
   dieresis: {
     name: 'dieresis',
