@@ -2,9 +2,9 @@ import { z } from 'zod';
 import { feedMmPerMin, lengthMm, title, version } from './scalar.js';
 
 const common = {
-  kind: z.literal('cutter'),
+  kind: z.literal('cutter').describe('what this document is'),
   version,
-  name: title,
+  name: title.describe('as the bench calls it'),
   feed: feedMmPerMin.describe('fastest feed along the surface, mm/min'),
   plunge: feedMmPerMin.describe('feed straight down, mm/min'),
   depth: lengthMm.describe('deepest cut, mm'),
@@ -15,21 +15,31 @@ const turning = { speed: z.number().positive().max(100_000).describe('spindle sp
 export const cutter = z.discriminatedUnion('shape', [
   z.strictObject({
     ...common,
-    shape: z.literal('drag'),
+    shape: z.literal('drag').describe('a point drawn through the surface without turning'),
     width: lengthMm.describe('of the line it leaves, mm'),
   }),
   z.strictObject({
     ...common,
     ...turning,
-    shape: z.literal('cone'),
+    shape: z.literal('cone').describe('a turning point whose line widens with depth'),
     tip: z.number().min(0).max(10).describe('tip width, mm'),
     angle: z.number().min(1).max(170).describe('included angle, degrees'),
   }),
-  z.strictObject({ ...common, ...turning, shape: z.literal('ball'), diameter: lengthMm }),
-  z.strictObject({ ...common, ...turning, shape: z.literal('flat'), diameter: lengthMm }),
   z.strictObject({
     ...common,
-    shape: z.literal('beam'),
+    ...turning,
+    shape: z.literal('ball').describe('a turning half ball'),
+    diameter: lengthMm.describe('of the ball, mm'),
+  }),
+  z.strictObject({
+    ...common,
+    ...turning,
+    shape: z.literal('flat').describe('a turning end square to its axis'),
+    diameter: lengthMm.describe('of the end, mm'),
+  }),
+  z.strictObject({
+    ...common,
+    shape: z.literal('beam').describe('light instead of a point; never on celluloid'),
     width: lengthMm.describe('of the line it leaves, mm'),
   }),
 ]);

@@ -5,39 +5,40 @@ const count = z.number().int().min(1).max(99_999);
 
 /** Numbers kept out of a series, with the reason the register will show. */
 const exclusion = z.strictObject({
-  numbers: z.array(count).min(1).max(10_000).optional(),
+  numbers: z.array(count).min(1).max(10_000).optional().describe('these numbers'),
   containing: z
     .string()
     .regex(/^[0-9]{1,5}$/, 'must be figures')
     .optional()
     .describe('every number written with these figures'),
-  why: line(200),
+  why: line(200).describe('the reason the register will show'),
 });
 
 const series = z.strictObject({
-  id,
+  id: id.describe('of the series, within this edition'),
   title: title.describe("as printed: numbered edition, artist's proofs, hors commerce"),
-  from: count.default(1),
-  to: count,
-  figures: z.enum(['arabic', 'roman']).default('arabic'),
+  from: count.default(1).describe('first number'),
+  to: count.describe('last number'),
+  figures: z.enum(['arabic', 'roman']).default('arabic').describe('how numbers are written'),
   pad: z.number().int().min(1).max(6).default(1).describe('least number of arabic figures, filled with 0'),
   total: z
     .strictObject({
       joiner: line(8).describe('between number and total, such as /'),
       of: count.optional().describe('the stated total; `to` when left out'),
     })
-    .optional(),
-  before: line(40).optional(),
-  after: line(40).optional(),
-  exclude: z.array(exclusion).max(100).default([]),
+    .optional()
+    .describe('stated after the number'),
+  before: line(40).optional().describe('written before the number'),
+  after: line(40).optional().describe('written after it'),
+  exclude: z.array(exclusion).max(100).default([]).describe('numbers kept out, each with its reason'),
 });
 
 export const edition = z.strictObject({
-  kind: z.literal('edition'),
+  kind: z.literal('edition').describe('what this document is'),
   version,
-  name: title,
-  designs: z.array(id).min(1).max(20),
-  series: z.array(series).min(1).max(20),
+  name: title.describe('as it appears on sheets and certificates'),
+  designs: z.array(id).min(1).max(20).describe('documents in designs/, all cut on every piece'),
+  series: z.array(series).min(1).max(20).describe('such as the numbered edition and its proofs'),
 });
 
 export type Edition = z.infer<typeof edition>;

@@ -2,9 +2,9 @@ import { z } from 'zod';
 import { feedMmPerMin, lengthMm, line, title, version } from './scalar.js';
 
 export const material = z.strictObject({
-  kind: z.literal('material'),
+  kind: z.literal('material').describe('what this document is'),
   version,
-  name: title,
+  name: title.describe('as the bench calls it'),
   family: z
     .enum(['metal', 'resin', 'celluloid', 'ebonite', 'wood', 'lacquer'])
     .describe('decides the cautions; celluloid is cellulose nitrate and is never cut with a beam'),

@@ -27,4 +27,4 @@ export const line = (longest: number) =>
 export const title = line(120);
 
 /** Version of the document form; a later burin reads every earlier one. */
-export const version = z.literal(1);
+export const version = z.literal(1).describe('of the document form');

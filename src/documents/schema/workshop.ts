@@ -7,7 +7,7 @@ const ownFont = z.strictObject({
 });
 
 export const workshop = z.strictObject({
-  kind: z.literal('workshop'),
+  kind: z.literal('workshop').describe('what this document is'),
   version,
   name: title.describe('the bench, as it appears on sheets'),
   maker: title.optional().describe('the maker, as it appears on certificates; the bench when left out'),
