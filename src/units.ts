@@ -30,3 +30,13 @@ export const SAFETY_MM = 0.0005;
 export type Point = readonly [x: number, y: number];
 /** A flat line on a sheet: x0, y0, x1, y1, ... in mm. */
 export type FlatLine = Float64Array;
+
+/** The same line run the other way. */
+export function reversed(line: FlatLine): FlatLine {
+  const out = new Float64Array(line.length);
+  for (let i = 0; i < line.length; i += 2) {
+    out[i] = line[line.length - 2 - i]!;
+    out[i + 1] = line[line.length - 1 - i]!;
+  }
+  return out;
+}

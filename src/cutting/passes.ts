@@ -1,0 +1,15 @@
+import type { Cutter } from '../documents/schema/cutter.js';
+import type { Material } from '../documents/schema/material.js';
+
+/**
+ * The depth of each pass, mm, in equal steps none deeper than cutter and material allow; the last is the full depth.
+ */
+export function passes(depth: number, cutter: Cutter, material: Material): number[] {
+  const deepest = Math.min(cutter.pass ?? Number.POSITIVE_INFINITY, material.pass);
+  // A hair of tolerance, so that 0.3 in passes of 0.1 is three and not four.
+  const count = Math.max(1, Math.ceil(depth / deepest - 1e-9));
+  return Array.from({ length: count }, (_, k) => (k + 1 === count ? depth : (depth * (k + 1)) / count));
+}
+
+/** Feed along the surface: the slower of what cutter and material allow, mm/min. */
+export const feedAlong = (cutter: Cutter, material: Material): number => Math.min(cutter.feed, material.feed);
