@@ -1,0 +1,104 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { readFile, realpath } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { fileURLToPath } from 'node:url';
+import { z } from 'zod';
+import { Refusal, refuse } from '../problem.js';
+import { byteOrder, readInside } from './files.js';
+import { either, quoted } from './quote.js';
+import type { Workshop } from './schema/workshop.js';
+
+/** Far above any outline font for one script. */
+const LARGEST_FONT_BYTES = 32_000_000;
+
+/** Beside the compiled code as beside its source: `fonts/` is two folders up from both. */
+const CARRIED = new URL('../../fonts/', import.meta.url);
+const require = createRequire(import.meta.url);
+
+/** An outline font that comes in a package of its own. */
+const packaged = z.strictObject({
+  family: z.string(),
+  package: z.string(),
+  file: z.string(),
+  licence: z.string(),
+});
+export type PackagedFont = z.infer<typeof packaged>;
+
+let packagedFonts: ReadonlyMap<string, PackagedFont> | undefined;
+let strokeFonts: ReadonlySet<string> | undefined;
+
+/** The outline fonts burin carries, by id. */
+export function builtInOutlineFonts(): ReadonlyMap<string, PackagedFont> {
+  packagedFonts ??= new Map(
+    Object.entries(
+      z
+        .record(z.string(), packaged)
+        .parse(JSON.parse(readFileSync(new URL('outline.json', CARRIED), 'utf8'))),
+    ),
+  );
+  return packagedFonts;
+}
+
+function builtInStrokeFonts(): ReadonlySet<string> {
+  strokeFonts ??= new Set(
+    readdirSync(CARRIED)
+      .filter((name) => name.endsWith('.svg'))
+      .map((name) => name.slice(0, -'.svg'.length))
+      .sort(byteOrder),
+  );
+  return strokeFonts;
+}
+
+/** Ids of the fonts burin carries: the drawings in `fonts/` by their names, and those of `fonts/outline.json`. */
+export function builtInFontIds(): ReadonlySet<string> {
+  return new Set([...builtInStrokeFonts(), ...builtInOutlineFonts().keys()]);
+}
+
+export interface FontBytes {
+  readonly kind: 'outline' | 'stroke';
+  readonly bytes: Uint8Array;
+}
+
+/**
+ * The file of a font, by the id a design uses. Throws a Refusal that says why there is none.
+ *
+ * A carried font comes before a workshop's own of the same id, so that no folder can change what an id means.
+ */
+export async function fontBytes(
+  id: string,
+  from: { readonly workshopDir: string; readonly ownFonts: Workshop['fonts'] },
+): Promise<FontBytes> {
+  if (builtInStrokeFonts().has(id)) {
+    return { kind: 'stroke', bytes: await readFile(fileURLToPath(new URL(`${id}.svg`, CARRIED))) };
+  }
+  const carried = builtInOutlineFonts().get(id);
+  if (carried) return { kind: 'outline', bytes: await packagedBytes(id, carried) };
+  const own = new Map(Object.entries(from.ownFonts ?? {})).get(id);
+  if (own) return { kind: 'outline', bytes: await ownBytes(id, own.file, from.workshopDir) };
+  const known = [...builtInFontIds(), ...Object.keys(from.ownFonts ?? {})];
+  throw refuse(
+    1,
+    `font ${quoted(id)}`,
+    'There is no font of this id.',
+    `Use ${either(known.map((name) => quoted(name)))}, or add the font to the workshop.`,
+  );
+}
+
+async function packagedBytes(id: string, font: PackagedFont): Promise<Uint8Array> {
+  try {
+    return await readFile(require.resolve(`${font.package}/${font.file}`));
+  } catch {
+    throw refuse(
+      1,
+      `font ${id}`,
+      `${font.family} (package ${font.package}) is not installed.`,
+      'Install burin again with everything it depends on.',
+    );
+  }
+}
+
+async function ownBytes(id: string, file: string, workshopDir: string): Promise<Uint8Array> {
+  const read = await readInside(await realpath(workshopDir), file, LARGEST_FONT_BYTES);
+  if (read.ok) return read.bytes;
+  throw new Refusal(1, [{ ...read.problem, where: `font ${id}: ${read.problem.where}` }]);
+}
