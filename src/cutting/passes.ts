@@ -10,6 +10,3 @@ export function passes(depth: number, cutter: Cutter, material: Material): numbe
   const count = Math.max(1, Math.ceil(depth / deepest - 1e-9));
   return Array.from({ length: count }, (_, k) => (k + 1 === count ? depth : (depth * (k + 1)) / count));
 }
-
-/** Feed along the surface: the slower of what cutter and material allow, mm/min. */
-export const feedAlong = (cutter: Cutter, material: Material): number => Math.min(cutter.feed, material.feed);

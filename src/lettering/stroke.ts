@@ -26,8 +26,8 @@ export function strokeFont(
       else if (name === 'glyph' && a.unicode)
         raw.push({ character: a.unicode, advance: Number(a['horiz-adv-x'] ?? defaultAdvance), d: a.d ?? '' });
       else if (name === 'hkern' && a.u1 && a.u2)
-        for (const left of a.u1.split(','))
-          for (const right of a.u2.split(',')) rawKerns.push([left, right, Number(a.k)]);
+        for (const left of listed(a.u1))
+          for (const right of listed(a.u2)) rawKerns.push([left, right, Number(a.k)]);
     });
     parser.write(svg).close();
   } catch (error) {
@@ -56,6 +56,10 @@ export function strokeFont(
     },
   };
 }
+
+/** A kern's characters: one, or several with commas between; a comma by itself is a comma. */
+const listed = (characters: string): string[] =>
+  characters.length === 1 ? [characters] : characters.split(',');
 
 const COUNTS: Record<string, number> = { M: 2, L: 2, Q: 4, C: 6, Z: 0 };
 

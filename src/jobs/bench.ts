@@ -1,0 +1,68 @@
+import { join } from 'node:path';
+import { builtInFontIds, fontBytes } from '../documents/fonts.js';
+import { loadWorkshop } from '../documents/load.js';
+import type { Edition } from '../documents/schema/edition.js';
+import type { WorkshopDocuments } from '../documents/workshop.js';
+import { checkEdition } from '../edition/check.js';
+import type { Font } from '../lettering/font.js';
+import { outlineFont } from '../lettering/outline.js';
+import { strokeFont } from '../lettering/stroke.js';
+import { type Problem, Refusal, refuse } from '../problem.js';
+
+/** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
+export interface Bench {
+  readonly dir: string;
+  readonly documents: WorkshopDocuments;
+  /** SHA-256 of each document's meaning, by `kind/id`. */
+  readonly digests: ReadonlyMap<string, string>;
+  readonly fonts: ReadonlyMap<string, Font>;
+}
+
+export const registerFile = (dir: string): string => join(dir, 'register.db');
+
+/** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
+export async function openBench(dir: string): Promise<Bench> {
+  const loaded = await loadWorkshop(dir, { builtInFonts: builtInFontIds() });
+  if (!loaded.ok) throw new Refusal(2, loaded.problems);
+  const { documents, digests } = loaded;
+  const problems: Problem[] = [];
+  for (const [id, edition] of documents.editions)
+    problems.push(...checkEdition(edition, `editions/${id}.yaml`));
+  const fonts = await openFonts(dir, documents, problems);
+  if (problems.length > 0) throw new Refusal(2, problems);
+  return { dir, documents, digests, fonts };
+}
+
+async function openFonts(
+  dir: string,
+  documents: WorkshopDocuments,
+  problems: Problem[],
+): Promise<Map<string, Font>> {
+  const wanted = new Set<string>();
+  for (const design of documents.designs.values()) for (const mark of design.marks) wanted.add(mark.font);
+  const fonts = new Map<string, Font>();
+  for (const id of wanted) {
+    const { kind, bytes } = await fontBytes(id, {
+      workshopDir: dir,
+      ownFonts: documents.workshop.fonts ?? {},
+    });
+    const opened =
+      kind === 'stroke' ? strokeFont(id, Buffer.from(bytes).toString('utf8')) : outlineFont(id, bytes);
+    if (opened.ok) fonts.set(id, opened.font);
+    else problems.push(opened.problem);
+  }
+  return fonts;
+}
+
+/** The edition of that id, or a Refusal (exit 2) that names those there are. */
+export function editionOf(bench: Bench, id: string): Edition {
+  return named(bench.documents.editions, 'edition', id);
+}
+
+/** A document by id, or a Refusal (exit 2) that names those there are. */
+export function named<T>(documents: ReadonlyMap<string, T>, noun: string, id: string): T {
+  const found = documents.get(id);
+  if (found) return found;
+  const known = [...documents.keys()].join(', ') || 'none';
+  throw refuse(2, `${noun} ${id.slice(0, 60)}`, 'is not in this workshop.', `It has: ${known}.`);
+}
