@@ -1,0 +1,124 @@
+/** A straight piece on a sheet, mm, and how deep it is along the normal: at its shallowest and its deepest. */
+export interface Piece {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+  readonly shallow: number;
+  readonly deep: number;
+}
+
+/** Distance from a point to a piece, mm. */
+export function distance(p: Piece, x: number, y: number): number {
+  const dx = p.x1 - p.x0;
+  const dy = p.y1 - p.y0;
+  const square = dx * dx + dy * dy;
+  const t = square > 0 ? Math.min(1, Math.max(0, ((x - p.x0) * dx + (y - p.y0) * dy) / square)) : 0;
+  return Math.hypot(x - p.x0 - t * dx, y - p.y0 - t * dy);
+}
+
+const CELL_MM = 0.2;
+const key = (ix: number, iy: number): number => ix * 0x400000 + iy;
+
+/** Pieces in square cells, so that those within `reach` of a point are found without looking at all. */
+export class PieceGrid {
+  readonly #cells = new Map<number, Piece[]>();
+  readonly #reach: number;
+  readonly pieces: Piece[] = [];
+
+  /** `reach` in mm: the greatest distance `near` has to find. */
+  constructor(reach: number) {
+    this.#reach = reach;
+  }
+
+  add(piece: Piece): void {
+    this.pieces.push(piece);
+    const { x0, y0, x1, y1 } = piece;
+    const reach = this.#reach;
+    const low = Math.floor((Math.min(y0, y1) - reach) / CELL_MM);
+    const high = Math.floor((Math.max(y0, y1) + reach) / CELL_MM);
+    for (let iy = low; iy <= high; iy++) {
+      // The part of the piece whose y lies in this row, widened by the reach.
+      const at = (y: number) => (y1 === y0 ? 0 : Math.min(1, Math.max(0, (y - y0) / (y1 - y0))));
+      const t0 = y1 === y0 ? 0 : at(iy * CELL_MM - reach);
+      const t1 = y1 === y0 ? 1 : at((iy + 1) * CELL_MM + reach);
+      const a = x0 + t0 * (x1 - x0);
+      const b = x0 + t1 * (x1 - x0);
+      const right = Math.floor((Math.max(a, b) + reach) / CELL_MM);
+      for (let ix = Math.floor((Math.min(a, b) - reach) / CELL_MM); ix <= right; ix++) {
+        const cell = this.#cells.get(key(ix, iy));
+        if (cell) cell.push(piece);
+        else this.#cells.set(key(ix, iy), [piece]);
+      }
+    }
+  }
+
+  /** Pieces that may lie within reach of a point; every one that does is among them. */
+  near(x: number, y: number): readonly Piece[] {
+    return this.#cells.get(key(Math.floor(x / CELL_MM), Math.floor(y / CELL_MM))) ?? [];
+  }
+
+  /** Distance from a point to the nearest piece, mm; infinite where there is none. */
+  nearest(x: number, y: number): number {
+    return this.pieces.reduce(
+      (least, piece) => Math.min(least, distance(piece, x, y)),
+      Number.POSITIVE_INFINITY,
+    );
+  }
+}
+
+/** How a stretch lies on the pieces of a grid. */
+export type Cover =
+  | { readonly ok: true; readonly worst: number; readonly piece: Piece }
+  | { readonly ok: false; readonly x: number; readonly y: number; readonly near: readonly Piece[] };
+
+const SHORTEST_MM = 0.004;
+
+/**
+ * Is every point of the stretch a-b within `tolerance` mm of a piece that `will` do? A stretch with both ends near one
+ * straight piece is near it all along, the distance to a convex set being convex on a line; any other is halved.
+ */
+export function cover(
+  grid: PieceGrid,
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+  tolerance: number,
+  will: (piece: Piece) => boolean,
+): Cover {
+  let best: Piece | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  let touched: Piece | undefined;
+  let touch = Number.POSITIVE_INFINITY;
+  for (const piece of grid.near(ax, ay)) {
+    if (!will(piece)) continue;
+    const a = distance(piece, ax, ay);
+    if (a < touch) {
+      touch = a;
+      touched = piece;
+    }
+    const worse = Math.max(a, distance(piece, bx, by));
+    if (worse < least) {
+      least = worse;
+      best = piece;
+    }
+  }
+  if (best && least <= tolerance) return { ok: true, worst: least, piece: best };
+  if (!touched || touch > tolerance) return uncovered(grid, ax, ay, tolerance);
+  if (Math.hypot(bx - ax, by - ay) < SHORTEST_MM) {
+    const other = grid.near(bx, by).find((piece) => will(piece) && distance(piece, bx, by) <= tolerance);
+    return other ? { ok: true, worst: touch, piece: other } : uncovered(grid, bx, by, tolerance);
+  }
+  const mx = (ax + bx) / 2;
+  const my = (ay + by) / 2;
+  const first = cover(grid, ax, ay, mx, my, tolerance, will);
+  if (!first.ok) return first;
+  const second = cover(grid, mx, my, bx, by, tolerance, will);
+  return !second.ok || second.worst > first.worst ? second : first;
+}
+
+function uncovered(grid: PieceGrid, x: number, y: number, tolerance: number): Cover {
+  const near = grid.near(x, y).filter((piece) => distance(piece, x, y) <= tolerance);
+  return { ok: false, x, y, near };
+}

@@ -1,0 +1,196 @@
+import type { Station } from '../documents/schema/station.js';
+import { type Problem, problem } from '../problem.js';
+import type { Surface } from '../surface/surface.js';
+import { toRad } from '../units.js';
+import type { FeedMove, Position, RapidMove, ReadProgram } from './reader.js';
+
+/** Where the cutter's tip stands against a surface: z mm, angle degrees (running on), depth mm along the normal. */
+export interface Tip {
+  readonly z: number;
+  readonly angle: number;
+  readonly depth: number;
+}
+
+/** One feed move that cuts. */
+export interface ReadStep {
+  /** Line of the program. */
+  readonly line: number;
+  readonly from: Tip;
+  readonly to: Tip;
+  /** Along the surface, or straight down where it stands, mm/min. */
+  readonly feed: number;
+  readonly spindle: number;
+}
+
+/** What is cut between one plunge and the next retract. */
+export interface ReadCut {
+  readonly name: string;
+  readonly steps: readonly ReadStep[];
+}
+
+export interface Readback {
+  readonly cuts: readonly ReadCut[];
+  readonly problems: readonly Problem[];
+}
+
+const MOST_PROBLEMS = 30;
+/** A cut may pass a surface's edge by the path's own tolerance and rounding, mm; past FAR_MM it is not on it at all. */
+const EDGE_MM = 0.003;
+const FAR_MM = 1;
+/** More than this in one straight cut is no line of a mark, degrees. */
+const MOST_TURN_DEG = 3600;
+/** Figures of F and rounded lengths. */
+const RATE_SLACK = 1.002;
+
+/**
+ * Takes a program back to lines on a surface, by the station's own frame turned round, and names every move that is
+ * not safe or not possible: rapids near the work, feeds outside a cut, travel past limits, axes too fast.
+ */
+export function readback(program: ReadProgram, surface: Surface, station: Station): Readback {
+  const problems: Problem[] = [];
+  const fault = (line: number, what: string, cure = 'Do not run it; write the program again.') => {
+    if (problems.length < MOST_PROBLEMS) problems.push(problem(`line ${line}`, what, cure));
+  };
+  const frame = frameOf(surface, station);
+  const cuts: { name: string; steps: ReadStep[] }[] = [];
+  let open: ReadStep[] | undefined;
+  for (const move of program.moves) {
+    checkTravel(station, move.line, move.to, fault);
+    if (move.kind === 'rapid') {
+      checkRapid(frame, station, move, fault);
+      open = undefined;
+      continue;
+    }
+    const step = readStep(frame, surface, station, move, fault);
+    if (!step) continue;
+    if (!open) {
+      open = [];
+      cuts.push({ name: move.cut, steps: open });
+    }
+    open.push(step);
+  }
+  const last = program.moves.at(-1);
+  if (last && (last.to.z ?? Number.NEGATIVE_INFINITY) < frame.clear - frame.grain) {
+    fault(last.line, 'the program ends below safe height');
+  }
+  return { cuts, problems };
+}
+
+type Fault = (line: number, what: string) => void;
+
+interface Frame {
+  tip(at: Position): Tip;
+  /** Height of the cutter over the surface at X, mm of Z. */
+  over(x: number, z: number): number;
+  /** Z of safe height. */
+  readonly clear: number;
+  /** Two of the smallest step the program's figures can say. */
+  readonly grain: number;
+}
+
+function frameOf(surface: Surface, station: Station): Frame {
+  const { x, a, z } = station.axes;
+  const lean = toRad(surface.taper);
+  const tilted = station.setup === 'tilted';
+  const placeZ = (at: number): number => {
+    const along = (at - x.offset) / x.sign;
+    return tilted ? surface.z0 + along * Math.cos(lean) : along;
+  };
+  const top = (at: number): number => {
+    if (tilted) return z.offset;
+    const r = surface.radius(at);
+    return z.zero === 'axis' ? z.offset + r : z.offset + (r - surface.radius(surface.z0));
+  };
+  return {
+    tip: (at) => {
+      const place = placeZ(at.x);
+      const below = top(place) - at.z;
+      return {
+        z: place,
+        angle: (at.a - a.offset) / a.sign,
+        depth: tilted ? below : below * Math.cos(lean),
+      };
+    },
+    over: (at, height) => height - top(placeZ(at)),
+    clear: Math.max(top(surface.z0), top(surface.z1)) + station.safe,
+    grain: 2 * 10 ** -station.decimals,
+  };
+}
+
+function checkTravel(station: Station, line: number, to: Partial<Position>, fault: Fault): void {
+  const { x, a, z } = station.axes;
+  const look = (axis: string, at: number | undefined, min?: number, max?: number) => {
+    if (at === undefined) return;
+    if ((min !== undefined && at < min - 1e-9) || (max !== undefined && at > max + 1e-9)) {
+      fault(line, `${axis} goes to ${at}, past its limits ${min ?? 'none'} to ${max ?? 'none'}`);
+    }
+  };
+  look('X', to.x, x.min, x.max);
+  look('A', to.a, a.min, a.max);
+  look('Z', to.z, z.min, z.max);
+}
+
+function checkRapid(frame: Frame, station: Station, { line, from, to }: RapidMove, fault: Fault): void {
+  const low = (z: number | undefined) => z !== undefined && z < frame.clear - frame.grain;
+  const along = from.x !== to.x || from.a !== to.a;
+  if (along) {
+    if (low(from.z) || low(to.z)) fault(line, 'a rapid move goes along below safe height, through the work');
+    return;
+  }
+  if (to.z === undefined || (from.z !== undefined && to.z >= from.z)) return;
+  if (to.x === undefined) {
+    if (low(to.z)) fault(line, 'a rapid move goes below safe height before X is known');
+    return;
+  }
+  const over = frame.over(to.x, to.z);
+  if (over < Math.min(station.approach, station.safe) - frame.grain) {
+    fault(line, `a rapid move comes down to ${over.toFixed(4)} mm over the surface, nearer than approach`);
+  }
+}
+
+function readStep(
+  frame: Frame,
+  surface: Surface,
+  station: Station,
+  move: FeedMove,
+  fault: Fault,
+): ReadStep | undefined {
+  const { line } = move;
+  const from = frame.tip(move.from);
+  const to = frame.tip(move.to);
+  const dx = move.to.x - move.from.x;
+  const dz = move.to.z - move.from.z;
+  const da = move.to.a - move.from.a;
+  const along = dx !== 0 || da !== 0;
+  const linear = Math.hypot(dx, dz);
+  // NISTIR 6556 section 2.1.2.5: inverse time, or along XYZ as if A stood still, or A alone in degrees.
+  const minutes = move.mode === 'inverse-time' ? 1 / move.f : (linear > 0 ? linear : Math.abs(da)) / move.f;
+  const { axes } = station;
+  for (const [axis, gone, speed] of [
+    ['X', dx, axes.x.speed],
+    ['A', da, axes.a.speed],
+    ['Z', dz, axes.z.speed],
+  ] as const) {
+    if (Math.abs(gone) / minutes > speed * RATE_SLACK)
+      fault(line, `${axis} would have to go faster than ${speed}`);
+  }
+  if (along) {
+    const wet = Math.min(from.depth, to.depth) > 0;
+    const dry = Math.max(from.depth, to.depth) <= 0;
+    if (dry) fault(line, 'a feed move goes along above the surface, outside any cut');
+    else if (!wet) fault(line, 'a feed move goes into or out of the work on its way along');
+  }
+  if (Math.max(from.depth, to.depth) <= 0) return undefined;
+  const over = Math.max(surface.z0 - Math.min(from.z, to.z), Math.max(from.z, to.z) - surface.z1);
+  if (over > EDGE_MM) fault(line, `it cuts ${over.toFixed(4)} mm past the edge of surface ${surface.id}`);
+  if (Math.abs(da) > MOST_TURN_DEG) fault(line, `it turns ${Math.abs(da)} degrees in one cut`);
+  if (over > FAR_MM || Math.abs(da) > MOST_TURN_DEG) return undefined;
+  const mid = (from.z + to.z) / 2;
+  const length = along
+    ? Math.hypot(
+        surface.slant(to.z) - surface.slant(from.z),
+        surface.radius(mid) * toRad(to.angle - from.angle),
+      )
+    : Math.abs(dz);
+  return { line, from, to, feed: length / minutes, spindle: move.spindle };
+}

@@ -1,0 +1,34 @@
+/** What a program's first lines say, in their order. */
+export const HEAD_KEYS = ['edition', 'label', 'design', 'part', 'surface', 'cutter', 'set-up'] as const;
+
+export type ReadHead = Readonly<Record<(typeof HEAD_KEYS)[number], string>>;
+
+export interface Remark {
+  readonly key: string;
+  readonly value: string;
+}
+
+/** Comments in parentheses, never nested: NISTIR 6556 section 3.3.4. Only characters that mean nothing to a control. */
+const REMARK = /^\(([a-z-]+): ([A-Za-z0-9 .,\-_/#:]+)\)$/;
+
+export function readRemark(line: string): Remark | undefined {
+  const found = REMARK.exec(line);
+  return found ? { key: found[1]!, value: found[2]! } : undefined;
+}
+
+/** The head, or undefined with a fault for each line that is not what stands there. */
+export function readHead(
+  lines: readonly string[],
+  fault: (line: number, what: string) => void,
+): ReadHead | undefined {
+  const head: Partial<Record<(typeof HEAD_KEYS)[number], string>> = {};
+  HEAD_KEYS.forEach((key, k) => {
+    const found = readRemark(lines[k] ?? '');
+    if (found?.key === key && lines[k]!.length <= 256) head[key] = found.value;
+    else fault(k + 1, `the head has no (${key}: ...) here`);
+  });
+  return isWhole(head) ? head : undefined;
+}
+
+const isWhole = (head: Partial<ReadHead>): head is ReadHead =>
+  HEAD_KEYS.every((key) => head[key] !== undefined);
