@@ -1,5 +1,6 @@
 import opentype from 'opentype.js';
 import { type Problem, problem } from '../problem.js';
+import { cffDrawing } from './cff.js';
 import { type CharacterMap, characterMap } from './cmap.js';
 import { type Exchange, exchangeOf } from './figures.js';
 import type { Figures, Font, Glyph, Segment } from './font.js';
@@ -31,7 +32,7 @@ export function outlineFont(id: string, bytes: Uint8Array): OutlineFont {
 class Outlines implements Font {
   readonly id: string;
   readonly kind = 'outline';
-  readonly #drawing: opentype.Font;
+  readonly #draw: Drawing;
   readonly #characters: CharacterMap;
   readonly #metrics: Metrics;
   readonly #figures: Record<Figures, Exchange | undefined>;
@@ -44,7 +45,7 @@ class Outlines implements Font {
     this.id = id;
     this.#metrics = metrics(tables);
     this.#characters = characterMap(need(tables, 'cmap'));
-    this.#drawing = drawing(tables, this.#metrics);
+    this.#draw = drawing(tables, this.#metrics);
     this.#kerning = pairKerning(tables);
     this.#capital = this.#capitalHeight(tables.get('OS/2'));
     const gsub = tables.get('GSUB');
@@ -82,7 +83,7 @@ class Outlines implements Font {
   /** Undefined for a glyph that cannot be drawn: better no letter than a wrong one. */
   #path(index: number, unit: number): Segment[] | undefined {
     try {
-      return closedContours(this.#drawing.glyphs.get(index).path.commands, unit);
+      return closedContours(this.#draw(index), unit);
     } catch {
       return undefined;
     }
@@ -147,7 +148,10 @@ const EMPTY_CMAP = new Uint8Array([
   ...[0, 4, 0, 24, 0, 0, 0, 2, 0, 2, 0, 0, 0, 0, 255, 255, 0, 0, 255, 255, 0, 1, 0, 0],
 ]);
 
-function drawing(tables: Tables, { glyphs }: Metrics): opentype.Font {
+/** The outline of a glyph in font units. */
+type Drawing = (glyph: number) => readonly opentype.PathCommand[];
+
+function drawing(tables: Tables, { glyphs }: Metrics): Drawing {
   const parts = new Map<string, Uint8Array>([
     ['name', EMPTY_NAME],
     ['post', EMPTY_POST],
@@ -160,7 +164,8 @@ function drawing(tables: Tables, { glyphs }: Metrics): opentype.Font {
     checkGlyf(loca, glyf, need(tables, 'head').i16(50) !== 0, glyphs);
     parts.set('glyf', glyf.bytes);
     parts.set('loca', loca.bytes);
-    return opentype.parse(writeTables(0x00010000, parts));
+    const font = opentype.parse(writeTables(0x00010000, parts));
+    return (glyph) => font.glyphs.get(glyph).path.commands;
   }
   const cff = tables.get('CFF ');
   if (!cff) {
@@ -170,7 +175,7 @@ function drawing(tables: Tables, { glyphs }: Metrics): opentype.Font {
     );
   }
   parts.set('CFF ', cff.bytes);
-  return opentype.parse(writeTables(0x4f54544f, parts));
+  return cffDrawing(opentype.parse(writeTables(0x4f54544f, parts)));
 }
 
 /**

@@ -176,6 +176,7 @@ export function writeTables(flavourTag: number, tables: ReadonlyMap<string, Uint
   tags.forEach((tag, i) => {
     const bytes = tables.get(tag) as Uint8Array;
     for (let k = 0; k < 4; k++) view.setUint8(12 + 16 * i + k, tag.charCodeAt(k));
+    view.setUint32(12 + 16 * i + 4, sumOf(new Table(bytes)));
     view.setUint32(12 + 16 * i + 8, at);
     view.setUint32(12 + 16 * i + 12, bytes.length);
     file.set(bytes, at);
