@@ -1,0 +1,87 @@
+import { createHash } from 'node:crypto';
+import { describe, expect, test } from 'vitest';
+import { fromLeaf, leafHash, type RegisterEvent, toLeaf } from '../../src/register/event.js';
+import { standings } from '../../src/register/state.js';
+
+const event: RegisterEvent = {
+  type: 'issued',
+  why: 'next free number',
+  series: 'main',
+  number: 12,
+  label: '12/90',
+  edition: 'nine-lights',
+  by: 'A. Mößs €',
+  at: '2031-03-01T12:00:00.000Z',
+};
+
+describe('an event', () => {
+  test('has one text: names sorted, no blanks, no needless escapes (RFC 8785, 3.2)', () => {
+    expect(toLeaf(event).body).toBe(
+      '{"at":"2031-03-01T12:00:00.000Z","by":"A. Mößs €","edition":"nine-lights","label":"12/90","number":12,' +
+        '"series":"main","type":"issued","why":"next free number"}',
+    );
+    const turned = Object.fromEntries(Object.entries(event).reverse()) as RegisterEvent;
+    expect(toLeaf(turned)).toEqual(toLeaf(event));
+  });
+
+  test('escapes what RFC 8785, 3.2.2.2 says, and nothing else', () => {
+    expect(toLeaf({ ...event, why: 'a "b" \\ / é \u{1f58b}' }).body).toContain(
+      '"why":"a \\"b\\" \\\\ / é \u{1f58b}"',
+    );
+  });
+
+  test('has a leaf hash as RFC 9162, 2.1.1 makes it', () => {
+    // SHA-256 of the single byte 00: the hash of an empty leaf in the known test vectors of the log (from memory).
+    expect(leafHash('').toString('hex')).toBe(
+      '6e340b9cffb37a989ca544e6bb780a2c78901d3fb33738768511a30617afa01d',
+    );
+    const { body, leaf } = toLeaf(event);
+    const bytes = Buffer.concat([Buffer.of(0), Buffer.from(body, 'utf8')]);
+    expect(leaf).toEqual(createHash('sha256').update(bytes).digest());
+  });
+
+  test('comes back as it was', () => {
+    expect(fromLeaf(0, toLeaf(event))).toEqual(event);
+    expect(fromLeaf(0, toLeaf({ ...event, key: 'k', part: 2 }))).toEqual({ ...event, key: 'k', part: 2 });
+  });
+
+  test.each([
+    ['a blank label', { label: ' ' }],
+    ['a line break', { label: '1\n' }],
+    ['half a character', { by: '\udc00' }],
+    ['number 0', { number: 0 }],
+    ['a local time', { at: '2031-03-01T12:00:00.000+01:00' }],
+    ['a key without a part', { key: 'k' }],
+  ])('with %s cannot be entered', (_what, change) => {
+    expect(() => toLeaf({ ...event, ...change })).toThrow(/cannot be entered/);
+  });
+
+  const kept = (body: string) => ({ body, leaf: leafHash(body) });
+
+  test.each([
+    ['another hash', { ...toLeaf(event), leaf: leafHash('') }, /hash/],
+    ['blanks in it', kept(toLeaf(event).body.replace(',', ', ')), /canonical/],
+    ['a name twice', kept(toLeaf(event).body.replace('{', '{"at":"x",')), /canonical/],
+    ['no JSON', kept('{'), /canonical/],
+    ['an unknown kind', kept(toLeaf(event).body.replace('issued', 'melted')), /kind/],
+    ['a further name', kept(`{"a":1,${toLeaf(event).body.slice(1)}`), /kind/],
+  ])('kept with %s is not believed', (_what, leaf, why) => {
+    expect(() => fromLeaf(7, leaf)).toThrow(why);
+    expect(() => fromLeaf(7, leaf)).toThrow(/register event 7/);
+  });
+});
+
+describe('the state of a number', () => {
+  test('is what its events come to', () => {
+    const other = { ...event, number: 13, label: '13/90' };
+    expect(standings([event, other])).toEqual([
+      { series: 'main', number: 12, label: '12/90', state: 'issued' },
+      { series: 'main', number: 13, label: '13/90', state: 'issued' },
+    ]);
+    expect(standings([])).toEqual([]);
+  });
+
+  test('cannot be issued twice', () => {
+    expect(() => standings([event, event])).toThrow(/12\/90.*twice/);
+  });
+});

@@ -1,0 +1,30 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach } from 'vitest';
+import { openRegister } from '../../src/register/open.js';
+import type { Register } from '../../src/register/register.js';
+import { NOON } from './rules.js';
+
+const folders: string[] = [];
+const opened: Register[] = [];
+
+/** Closes and removes everything made here after each test. */
+export function cleanAfterEach(): void {
+  afterEach(async () => {
+    for (const register of opened.splice(0)) await register.close();
+    for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
+  });
+}
+
+export function newFile(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'register-'));
+  folders.push(folder);
+  return join(folder, 'register.db');
+}
+
+export async function open(file: string, patienceMs?: number, now = () => NOON): Promise<Register> {
+  const register = await openRegister(file, { now, patienceMs });
+  opened.push(register);
+  return register;
+}

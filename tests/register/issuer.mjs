@@ -1,0 +1,23 @@
+// One process that issues numbers one at a time, from the built program: FILE NAME COUNT.
+// It says what it is about to ask and what it was given, each line written before it goes on.
+import { writeSync } from 'node:fs';
+import { plannedOf } from '../../dist/edition/labels.js';
+import { openRegister } from '../../dist/register/open.js';
+
+const [file, name, count] = process.argv.slice(2);
+const planned = plannedOf({ id: 'main', from: 1, to: 2000, figures: 'arabic', pad: 4, exclude: [] });
+const register = await openRegister(file, { now: () => new Date() });
+for (let i = 1; i <= Number(count); i++) {
+  const key = `${name}-${i}`;
+  writeSync(1, `asked ${key}\n`);
+  const [got] = await register.issue({
+    edition: 'nine-lights',
+    series: 'main',
+    planned,
+    count: 1,
+    by: name,
+    key,
+  });
+  writeSync(1, `given ${key} ${got.number}\n`);
+}
+await register.close();

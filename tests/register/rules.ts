@@ -1,0 +1,232 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { type Numbered, planned } from '../../src/edition/labels.js';
+import { Refusal } from '../../src/problem.js';
+import type { Register } from '../../src/register/register.js';
+import { editionOf, nineLights } from '../edition/nine-lights.js';
+
+export const NOON = new Date('2031-03-01T12:00:00.000Z');
+export const PLAN = planned(nineLights());
+export const ask = { edition: 'nine-lights', series: 'main', planned: PLAN, count: 1, by: 'A. Moss' };
+
+export const labels = (numbers: readonly Numbered[]) => numbers.map(({ label }) => label);
+
+/** The refusal a promise ends in, with the three things every refusal owes: an exit code, a place and a cure. */
+export async function refusal(work: Promise<unknown>): Promise<Refusal> {
+  const error = await work.then(
+    () => undefined,
+    (reason: unknown) => reason,
+  );
+  if (!(error instanceof Refusal)) throw new Error(`not refused, but: ${String(error)}`);
+  for (const { where, what, cure } of error.problems) {
+    expect([where, what, cure].map((text) => text.length > 0)).toEqual([true, true, true]);
+  }
+  return error;
+}
+
+/** What any store of the register must do; the same for each. `fresh` gives an empty register. */
+export function registerRules(store: string, fresh: () => Promise<Register>): void {
+  describe(`the register on ${store}`, () => {
+    test('issues in order, across requests', async () => {
+      const register = await fresh();
+      expect(await register.issue({ ...ask, count: 2 })).toEqual(PLAN.slice(0, 2));
+      expect(await register.issue({ ...ask, count: 3 })).toEqual(PLAN.slice(2, 5));
+      expect(await register.issued('nine-lights')).toEqual(
+        PLAN.slice(0, 5).map((numbered) => ({ ...numbered, state: 'issued' })),
+      );
+    });
+
+    test('keeps series and editions apart', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, count: 2 });
+      expect(labels(await register.issue({ ...ask, series: 'proofs' }))).toEqual(['A.P. I/IX']);
+      expect(labels(await register.issue({ ...ask, edition: 'other' }))).toEqual(['1/90']);
+      expect(labels(await register.issued('nine-lights'))).toEqual(['1/90', '2/90', 'A.P. I/IX']);
+      expect(await register.issued('unheard-of')).toEqual([]);
+    });
+
+    test('tells the state of a label', async () => {
+      const register = await fresh();
+      expect(await register.stateOf('nine-lights', '1/90')).toBeUndefined();
+      await register.issue(ask);
+      expect(await register.stateOf('nine-lights', '1/90')).toBe('issued');
+      expect(await register.stateOf('nine-lights', '2/90')).toBeUndefined();
+      expect(await register.stateOf('other', '1/90')).toBeUndefined();
+    });
+
+    test('refuses more than are left, takes nothing, and says how many there are', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, count: 88 });
+      const refused = await refusal(register.issue({ ...ask, count: 3 }));
+      expect(refused.exit).toBe(3);
+      expect(refused.message).toMatch(/nine-lights.*main.*3 asked for, only 2 left/);
+      expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['89/90', '90/90']);
+      expect((await refusal(register.issue(ask))).message).toMatch(/none left/);
+      expect(await register.issued('nine-lights')).toHaveLength(90);
+    });
+
+    test('leaves excluded numbers out', async () => {
+      const register = await fresh();
+      const plan = planned(editionOf({ id: 'main', to: 6, exclude: [{ numbers: [1, 4], why: 'unlucky' }] }));
+      expect(labels(await register.issue({ ...ask, planned: plan, count: 4 }))).toEqual(['2', '3', '5', '6']);
+    });
+
+    test('takes a number freed by the document before higher ones', async () => {
+      const register = await fresh();
+      const plan = (...numbers: number[]) =>
+        planned(editionOf({ id: 'main', to: 9, exclude: [{ numbers, why: 'w' }] }));
+      expect(labels(await register.issue({ ...ask, planned: plan(2, 5), count: 3 }))).toEqual([
+        '1',
+        '3',
+        '4',
+      ]);
+      // One freed and one put out after the fact: as many issued as planned, and yet there is a hole.
+      expect(labels(await register.issue({ ...ask, planned: plan(3, 5), count: 2 }))).toEqual(['2', '6']);
+      expect((await refusal(register.issue({ ...ask, planned: plan(3, 5), count: 4 }))).message).toMatch(
+        /only 3/,
+      );
+    });
+
+    test('refuses a label that was issued under another number', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, planned: [{ series: 'main', number: 1, label: 'X' }] });
+      const again = { ...ask, planned: [{ series: 'main', number: 2, label: 'X' }] };
+      expect((await refusal(register.issue(again))).exit).toBe(3);
+      const elsewhere = { ...ask, series: 'second', planned: [{ series: 'second', number: 1, label: 'X' }] };
+      expect((await refusal(register.issue(elsewhere))).exit).toBe(3);
+      expect(await register.issued('nine-lights')).toHaveLength(1);
+    });
+
+    test('takes all or nothing when one of several cannot be entered', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, planned: [{ series: 'main', number: 9, label: '3/90' }] });
+      expect((await refusal(register.issue({ ...ask, count: 5 }))).exit).toBe(3);
+      expect(labels(await register.issued('nine-lights'))).toEqual(['3/90']);
+      // What the failed request looked at must not count as taken.
+      expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['1/90', '2/90']);
+    });
+
+    describe('asked again', () => {
+      const keyed = { ...ask, count: 3, key: 'job-7', why: 'spring batch' };
+
+      test('with the same key gives the same numbers', async () => {
+        const register = await fresh();
+        const first = await register.issue(keyed);
+        await register.issue(ask);
+        expect(await register.issue(keyed)).toEqual(first);
+        expect(await register.issued('nine-lights')).toHaveLength(4);
+      });
+
+      test('gives them even if the document changed or the series is complete', async () => {
+        const register = await fresh();
+        const first = await register.issue(keyed);
+        await register.issue({ ...ask, count: 87 });
+        const plan = planned(editionOf({ id: 'main', to: 5, before: 'No. ' }));
+        expect(await register.issue({ ...keyed, planned: plan })).toEqual(first);
+      });
+
+      test.each([
+        ['count', { count: 2 }],
+        ['larger count', { count: 4 }],
+        ['person', { by: 'B. Fern' }],
+        ['reason', { why: 'autumn batch' }],
+        ['series', { series: 'proofs' }],
+        ['edition', { edition: 'other' }],
+      ])('with another %s is refused', async (_what, change) => {
+        const register = await fresh();
+        await register.issue(keyed);
+        const refused = await refusal(register.issue({ ...keyed, ...change }));
+        expect(refused.exit).toBe(3);
+        expect(refused.message).toContain('job-7');
+        expect(await register.issued('nine-lights')).toHaveLength(3);
+      });
+
+      test('after a refusal may succeed', async () => {
+        const register = await fresh();
+        const short = { ...keyed, planned: PLAN.slice(0, 2) };
+        expect((await refusal(register.issue(short))).exit).toBe(3);
+        expect(await register.issue(keyed)).toEqual(PLAN.slice(0, 3));
+      });
+
+      test('without a key is a new request', async () => {
+        const register = await fresh();
+        await register.issue(ask);
+        expect(labels(await register.issue(ask))).toEqual(['2/90']);
+      });
+    });
+
+    test.each([
+      ['count', { count: 0 }],
+      ['count', { count: 1.5 }],
+      ['count', { count: 1e9 }],
+      ['by', { by: '' }],
+      ['by', { by: '  ' }],
+      ['by', { by: 'two\nlines' }],
+      ['by', { by: '\ud800' }],
+      ['why', { why: '' }],
+      ['key', { key: '' }],
+      ['edition', { edition: '../x' }],
+      ['series', { series: 'unplanned' }],
+      ['ascend', { planned: [PLAN[1]!, PLAN[0]!] }],
+      ['ascend', { planned: [PLAN[0]!, PLAN[0]!] }],
+    ])('refuses a request with a wrong %s', async (word, change) => {
+      const register = await fresh();
+      const refused = await refusal(register.issue({ ...ask, ...change }));
+      expect(refused.exit).toBe(2);
+      expect(refused.message).toContain(word);
+      expect(await register.issued('nine-lights')).toEqual([]);
+    });
+
+    test('gives requests made at once numbers of their own', async () => {
+      const register = await fresh();
+      const got = await Promise.all(Array.from({ length: 30 }, () => register.issue({ ...ask, count: 3 })));
+      expect(new Set(labels(got.flat())).size).toBe(90);
+    });
+
+    test('says what a simple list would say, whatever is asked', async () => {
+      const request = fc.record({
+        series: fc.constantFrom('main', 'proofs'),
+        count: fc.integer({ min: 1, max: 40 }),
+        key: fc.option(fc.constantFrom('a', 'b', 'c'), { nil: undefined }),
+      });
+      await fc.assert(
+        fc.asyncProperty(fc.array(request, { maxLength: 12 }), async (requests) => {
+          const register = await fresh();
+          const left = new Map(
+            ['main', 'proofs'].map((id) => [id, PLAN.filter(({ series }) => series === id)]),
+          );
+          const byKey = new Map<string, { asked: string; got: Numbered[] }>();
+          const expected: Numbered[] = [];
+          for (const { series, count, key } of requests) {
+            const asked = `${series} ${count}`;
+            const before = key === undefined ? undefined : byKey.get(key);
+            const answer = register.issue({ ...ask, series, count, key });
+            const free = left.get(series)!;
+            if (before?.asked === asked) {
+              expect(await answer).toEqual(before.got);
+            } else if (before !== undefined || free.length < count) {
+              expect((await refusal(answer)).exit).toBe(3);
+            } else {
+              const got = free.splice(0, count);
+              expect(await answer).toEqual(got);
+              expected.push(...got);
+              if (key !== undefined) byKey.set(key, { asked, got });
+            }
+          }
+          expect(labels(await register.issued('nine-lights'))).toEqual(labels(expected));
+          await register.close();
+        }),
+        { numRuns: 25 },
+      );
+    });
+
+    test('answers nothing once closed', async () => {
+      const register = await fresh();
+      await register.issue(ask);
+      await register.close();
+      await register.close();
+      expect((await refusal(register.issue(ask))).exit).toBe(2);
+      expect((await refusal(register.issued('nine-lights'))).exit).toBe(2);
+    });
+  });
+}
