@@ -37,8 +37,8 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
       const f = up * toRad(angle) * sin;
       const c = Math.cos(f);
       const t = Math.sin(f);
-      const v = y - up * p0;
-      return [x * c - v * t, up * p0 + x * t + v * c];
+      const half = Math.sin(f / 2);
+      return [x * c - y * t + up * p0 * t, x * t + y * c + up * p0 * 2 * half * half];
     },
     radius: (z) => r0 + ((z - z0) / (z1 - z0)) * (r1 - r0),
     slant: (z) => (z - z0) / cos,
