@@ -1,0 +1,62 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import type { Surface } from '../surface/surface.js';
+import { type FlatLine, nearDeg } from '../units.js';
+import { pathData } from './figures.js';
+
+/** A block's lines moved onto a picture, and by how many degrees they were turned to get there. */
+export interface MovedBlock {
+  readonly turned: number;
+  readonly lines: readonly { readonly points: FlatLine; readonly closed: boolean }[];
+}
+
+/** How far past the picture's ends a copy is still drawn, mm: half the widest line, and a little. */
+const PAST_END_MM = 1;
+
+/**
+ * A block on the sheet whose y axis is at angle `view`. The seam cuts the sheet and never a mark: lines run on past
+ * the end where they do, and the block is drawn again at the other end wherever it comes within reach.
+ */
+export function movedBlock(surface: Surface, block: CutBlock, view: number): MovedBlock[] {
+  const near = nearDeg(block.turn - view);
+  const [least, most] = anglesOf(surface, block);
+  const reach = 180 + pastEndDeg(surface);
+  return [near, near - 360, near + 360]
+    .filter((turned, k) => k === 0 || (turned + most >= -reach && turned + least <= reach))
+    .map((turned) => ({
+      turned,
+      lines: block.lines.map(({ points, closed }) => ({
+        points: movedLine(surface, points, turned),
+        closed,
+      })),
+    }));
+}
+
+const pastEndDeg = (surface: Surface): number =>
+  (PAST_END_MM * 180) / (Math.PI * Math.min(surface.radius(surface.z0), surface.radius(surface.z1)));
+
+/** The angles a block takes up, counted from its own turn, degrees. */
+export function anglesOf(surface: Surface, block: CutBlock): [least: number, most: number] {
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
+  for (const { points } of block.lines)
+    for (let i = 0; i < points.length; i += 2) {
+      const { angle } = surface.toSurfaceNear(points[i]!, points[i + 1]!);
+      least = Math.min(least, angle);
+      most = Math.max(most, angle);
+    }
+  return [least, most];
+}
+
+function movedLine(surface: Surface, points: FlatLine, turned: number): FlatLine {
+  const out = new Float64Array(points.length);
+  for (let i = 0; i < points.length; i += 2) {
+    const [x, y] = surface.turned(points[i]!, points[i + 1]!, turned);
+    out[i] = x;
+    out[i + 1] = y;
+  }
+  return out;
+}
+
+/** Path data of one copy of a block. */
+export const movedData = (moved: MovedBlock, decimals = 4): string =>
+  moved.lines.map(({ points, closed }) => pathData(points, closed, decimals)).join('');

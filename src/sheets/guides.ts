@@ -1,0 +1,120 @@
+import type { G, Svg } from '@svgdotjs/svg.js';
+import type { Surface } from '../surface/surface.js';
+import { nearDeg, wrapDeg } from '../units.js';
+import { figure, told } from './figures.js';
+import { INK, QUIET, SANS, SMALL_MM, typeWidth } from './look.js';
+import { draw, named, type } from './paper.js';
+import type { Frame } from './picture.js';
+
+/** Room the guides take outside the surface, mm on the paper. */
+export const GUIDE_ROOM = { left: 9, right: 7, top: 5.5, bottom: 7 } as const;
+
+const TICK = { small: 0.9, middle: 1.5, large: 2.2 } as const;
+const Z_STEP_MM = 5;
+const CAPITAL = 0.72;
+
+interface Box {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** The index line, a graduated lower edge (degrees) and a graduated side (z, mm), with their figures. */
+export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame: Frame): void {
+  const group = named(onto, 'guide');
+  const at = (z: number, angle: number): [number, number] => {
+    const [x, y] = surface.toSheet(z, angle);
+    return [frame.x + x * frame.scale, frame.y - y * frame.scale];
+  };
+  const taken: Box[] = [];
+  const put = (text: string, x: number, y: number, anchor: 'middle' | 'end', fill: string = INK): boolean => {
+    const width = typeWidth(text, SMALL_MM);
+    const left = anchor === 'middle' ? x - width / 2 : x - width;
+    const box = { left, right: left + width, top: y - SMALL_MM * 0.95, bottom: y + SMALL_MM * 0.25 };
+    const hit = (b: Box): boolean =>
+      box.left < b.right + 0.5 && b.left < box.right + 0.5 && box.top < b.bottom && b.top < box.bottom;
+    if (taken.some(hit)) return false;
+    taken.push(box);
+    type(group, text, x, y, { size: SMALL_MM, fill, anchor, family: SANS });
+    return true;
+  };
+  let ticks = '';
+  const tick = ([x, y]: [number, number], [dx, dy]: [number, number], length: number): void => {
+    ticks += `M${pair(x, y)}L${pair(x + dx * length, y + dy * length)}`;
+  };
+
+  // Along the side: at both ends of the surface first, then wherever there is room.
+  const { z0, z1 } = surface;
+  const side = outward(at(z0, -180), at(z0, -179.9));
+  const inside: number[] = [];
+  for (let z = Math.ceil(z0 / Z_STEP_MM) * Z_STEP_MM; z <= z1; z += Z_STEP_MM) inside.push(z);
+  for (const z of [...new Set([z0, z1, ...inside])]) {
+    const foot = at(z, -180);
+    tick(foot, side, z % (2 * Z_STEP_MM) === 0 ? TICK.large : TICK.middle);
+    const [x, y] = [foot[0] + side[0] * (TICK.large + 0.7), foot[1] + side[1] * (TICK.large + 0.7)];
+    put(told(z, 2), x, y + (SMALL_MM * CAPITAL) / 2, 'end');
+  }
+
+  // Along the lower edge: every 10, 30 and 90 degrees; figures as close as they can stand.
+  const gap = Math.abs(at(z0, 0)[0] - at(z0, 15)[0]) / 15;
+  const room = typeWidth('330°', SMALL_MM) + 1;
+  const step = [30, 90, 180].find((s) => gap * s >= room) ?? 360;
+  const marks: { near: number; angle: number }[] = [];
+  for (let near = Math.ceil((view - 180) / 10) * 10; near <= view + 180; near += 10)
+    marks.push({ near: near - view, angle: wrapDeg(near) });
+  const rank = (angle: number): number => (angle % 90 === 0 ? 0 : angle % 30 === 0 ? 1 : 2);
+  marks.sort((a, b) => rank(a.angle) - rank(b.angle) || a.near - b.near);
+  for (const { near, angle } of marks) {
+    const foot = at(z0, near);
+    const down = outward(foot, at(z0 + 0.01, near));
+    tick(foot, down, [TICK.large, TICK.middle, TICK.small][rank(angle)]!);
+    if (angle % step !== 0) continue;
+    const clear = TICK.large + 0.7 + SMALL_MM * CAPITAL;
+    put(`${angle}°`, foot[0] + down[0] * clear, foot[1] + down[1] * clear, 'middle');
+  }
+  draw(group, ticks, { stroke: INK, width: 0.12 });
+
+  const index = nearDeg(-view);
+  for (const near of index === 180 ? [-180, 180] : [index]) {
+    const [foot, head] = [at(z0, near), at(z1, near)];
+    const up = outward(head, at(z1 - 0.01, near));
+    const tip: [number, number] = [head[0] + up[0] * 1.4, head[1] + up[1] * 1.4];
+    draw(group, `M${pair(...foot)}L${pair(...tip)}`, {
+      stroke: QUIET,
+      width: 0.15,
+      dashes: [2.4, 0.7, 0.4, 0.7],
+    });
+    put('index', tip[0] + up[0] * 0.8, tip[1] + up[1] * 0.8, 'middle', QUIET);
+  }
+  const corner = at(z1, -180);
+  put('z mm', corner[0] - 1, corner[1] - 2.2, 'end', QUIET);
+}
+
+/** A bar of `mm` surface millimetres, named. */
+export function drawBar(onto: G | Svg, x: number, y: number, mm: number, scale: number, note: string): void {
+  const group = named(onto, 'scale');
+  const end = x + mm * scale;
+  const ends = `M${pair(x, y)}L${pair(end, y)}M${pair(x, y - 1)}L${pair(x, y + 1)}M${pair(end, y - 1)}L${pair(end, y + 1)}`;
+  draw(group, ends, { stroke: INK, width: 0.2, cap: 'butt' });
+  let halves = '';
+  for (let k = 1; k < mm; k++) {
+    const tick = k % 5 === 0 ? 0.8 : 0.5;
+    halves += `M${pair(x + k * scale, y)}L${pair(x + k * scale, y - tick)}`;
+  }
+  draw(group, halves, { stroke: INK, width: 0.1 });
+  type(group, `${told(mm)} mm`, end + 1.5, y + 0.9, { size: SMALL_MM, fill: INK });
+  if (note) {
+    const start = end + 1.5 + typeWidth(`${told(mm)} mm`, SMALL_MM) + 2.5;
+    type(group, note, start, y + 0.9, { size: SMALL_MM, fill: QUIET });
+  }
+}
+
+const pair = (x: number, y: number): string => `${figure(x)} ${figure(y)}`;
+
+/** The unit direction from `inner` out past `edge`. */
+function outward(edge: [number, number], inner: [number, number]): [number, number] {
+  const [dx, dy] = [edge[0] - inner[0], edge[1] - inner[1]];
+  const length = Math.hypot(dx, dy);
+  return [dx / length, dy / length];
+}

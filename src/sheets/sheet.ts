@@ -1,0 +1,164 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import { movedBlock, movedData } from './cut-path.js';
+import { figure } from './figures.js';
+import { drawBar, drawGuides, GUIDE_ROOM } from './guides.js';
+import { fitted, INK, SERIF } from './look.js';
+import { blankSheet, draw, named, sized, written } from './paper.js';
+import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
+import { attribute, content, shown } from './text.js';
+import {
+  drawEntries,
+  type Entry,
+  markWords,
+  type SheetDesign,
+  type SheetMark,
+  shortDigest,
+} from './title-block.js';
+
+/** One surface of the piece, and what is cut on it. Everything a sheet shows that is the same on every piece. */
+export interface SheetScene extends Pictured {
+  /** The bench, as it appears on sheets. */
+  readonly bench: string;
+  readonly edition: string;
+  readonly designs: readonly SheetDesign[];
+  /** One for each mark cut on this surface, in order. */
+  readonly marks: readonly SheetMark[];
+}
+
+/** Writes the sheet of one piece: its label, and the blocks cut on this surface, in order. */
+export type SheetMaker = (label: string, blocks: readonly CutBlock[]) => string;
+
+const MARGIN = 5;
+const LEAST_WIDTH = 96;
+const LABEL_MM = 7;
+const LABEL_LINES = 3;
+const KEY_COLUMN = 17;
+
+export const TRUE_SIZE = 'true size: check the bar with a rule before use';
+
+/**
+ * A maker of sheets for one surface. The standing part is drawn once; each piece then costs only the joining of text,
+ * and each block's path is written once for all pieces that carry it.
+ */
+export function sheetMaker(scene: SheetScene): SheetMaker {
+  const standing = standingPart(scene);
+  const widths = new Map(scene.marks.map((m) => [m.mark, m.cutWidth]));
+  const paths = new Map<string, string>();
+  const pathOf = (block: CutBlock): string => {
+    const known = paths.get(block.key);
+    if (known !== undefined) return known;
+    const path = blockPaths(scene, block, widths.get(block.mark));
+    paths.set(block.key, path);
+    return path;
+  };
+  return (label, blocks) => {
+    const name = attribute(label);
+    return [
+      standing.opening,
+      ` data-label="${name}"`,
+      standing.body,
+      `<g data-role="cut" data-label="${name}" transform="${standing.matrix}" fill="none" stroke="${INK}"`,
+      ' stroke-linecap="round" stroke-linejoin="round">',
+      ...blocks.map(pathOf),
+      '</g>',
+      labelType(label, standing.label),
+      standing.closing,
+    ].join('');
+  };
+}
+
+/** The paths of one block on a picture: one, and a second where the block comes within reach of the other end. */
+function blockPaths(scene: Pictured, block: CutBlock, cutWidth: number | undefined): string {
+  if (cutWidth === undefined) throw new RangeError(`no cut width is known for mark ${block.mark}`);
+  return movedBlock(scene.surface, block, scene.view)
+    .map((moved, copy) => {
+      const again = copy === 0 ? '' : ' data-copy="true"';
+      const named = `data-mark="${attribute(block.mark)}" data-name="${attribute(block.name)}"${again}`;
+      return `<path ${named} stroke-width="${figure(cutWidth)}" d="${movedData(moved)}"/>`;
+    })
+    .join('');
+}
+
+interface LabelPlace {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+}
+
+/** The label, set as large as its line allows. Joined text only: this is done for every piece. */
+function labelType(label: string, { x, y, width }: LabelPlace): string {
+  const { size, lines } = fitted(shown(label), width, LABEL_MM, LABEL_LINES);
+  const leading = size * 1.15;
+  const first = y - (lines.length - 1) * leading;
+  const spans = lines
+    .map((line, k) => `<tspan x="${figure(x)}" y="${figure(first + k * leading)}">${content(line)}</tspan>`)
+    .join('');
+  return `<text data-role="label" font-family="${SERIF}" font-size="${figure(size)}" fill="${INK}">${spans}</text>`;
+}
+
+interface StandingPart {
+  readonly opening: string;
+  readonly body: string;
+  readonly closing: string;
+  readonly matrix: string;
+  readonly label: LabelPlace;
+}
+
+/**
+ * Holes are found safely whatever people wrote: the first stands in the root's own tag, before any text, and the
+ * second begins with `<`, which no text or attribute can hold.
+ */
+const LABEL_HOLE = ' data-hole="label"';
+const PIECE_HOLE = '<g data-hole="piece"/>';
+
+function standingPart(scene: SheetScene): StandingPart {
+  const { surface } = scene;
+  const bounds = boundsOf(surface);
+  const pictureWidth = GUIDE_ROOM.left + (bounds.right - bounds.left) + GUIDE_ROOM.right;
+  const width = Math.max(LEAST_WIDTH, pictureWidth + 2 * MARGIN);
+  const inner = width - 2 * MARGIN;
+  const frame: Frame = {
+    x: (width - pictureWidth) / 2 + GUIDE_ROOM.left - bounds.left,
+    y: MARGIN + GUIDE_ROOM.top + bounds.top,
+    scale: 1,
+  };
+  const svg = blankSheet(width, width, `${scene.edition}: ${scene.part.name}, surface ${surface.id}`);
+  svg.attr('data-hole', 'label');
+  drawSurface(svg, scene, frame);
+  drawGuides(svg, surface, scene.view, frame);
+  svg.group().attr('data-hole', 'piece');
+
+  let y = frame.y - bounds.bottom + GUIDE_ROOM.bottom + 4;
+  drawBar(svg, MARGIN, y, 10, 1, TRUE_SIZE);
+  y += 4;
+  const block = named(svg, 'title');
+  draw(block, `M${figure(MARGIN)} ${figure(y)}L${figure(width - MARGIN)} ${figure(y)}`, {
+    stroke: INK,
+    width: 0.25,
+  });
+  y += LABEL_MM + 2.5;
+  const label: LabelPlace = { x: MARGIN, y, width: inner };
+  y = drawEntries(block, entriesOf(scene), MARGIN, y + 2.5, KEY_COLUMN, inner);
+  sized(svg, width, y + MARGIN - 1);
+
+  const text = written(svg);
+  const first = text.indexOf(LABEL_HOLE);
+  const second = text.indexOf(PIECE_HOLE);
+  return {
+    opening: text.slice(0, first),
+    body: text.slice(first + LABEL_HOLE.length, second),
+    closing: `${text.slice(second + PIECE_HOLE.length)}\n`,
+    matrix: frameMatrix(frame),
+    label,
+  };
+}
+
+const entriesOf = (scene: SheetScene): Entry[] => [
+  { key: 'Edition', value: `${scene.edition} \u00b7 ${scene.bench}` },
+  { key: 'Part', value: `${scene.part.name}, surface ${scene.surface.id}` },
+  ...scene.marks.map((one) => ({ key: one.name, value: markWords(one) })),
+  ...scene.designs.map(({ name, digest }) => ({
+    key: 'Design',
+    value: `${name} \u00b7 ${shortDigest(digest)}`,
+  })),
+];

@@ -1,0 +1,78 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import type { Obstacle } from '../surface/keepouts.js';
+import type { Surface } from '../surface/surface.js';
+import { nearDeg, wrapDeg } from '../units.js';
+import { anglesOf } from './cut-path.js';
+
+/** A stretch of the ring, degrees: from `from` in [0, 360) on by `by`. */
+interface Stretch {
+  readonly from: number;
+  readonly by: number;
+}
+
+/** Room kept between the seam and a mark, mm. */
+const ROOM_MM = 0.5;
+
+/**
+ * The angle to lay on a picture's y axis so that its seam, half a turn away, cuts no mark, and where it can be had no
+ * keep-out either. Asked in turn: 0, 180, the middles of the gaps between marks, and the middles of the gaps between
+ * marks and keep-outs together, widest gap first.
+ */
+export function viewOf(surface: Surface, obstacles: readonly Obstacle[], blocks: Iterable<CutBlock>): number {
+  const room = (ROOM_MM * 180) / (Math.PI * Math.min(surface.radius(surface.z0), surface.radius(surface.z1)));
+  const marks = [...blocks]
+    .filter((b) => b.lines.length > 0)
+    .map((block) => {
+      const [least, most] = anglesOf(surface, block);
+      return stretch(block.turn + least - room, block.turn + most + room);
+    });
+  const patches = obstacles.flatMap((o) =>
+    o.shape === 'patch' ? [stretch(...turnedBy(patchAngles(surface, o), o.turn))] : [],
+  );
+  const candidates = [0, 180, ...gapMiddles(marks), ...gapMiddles([...marks, ...patches])];
+  let best = 0;
+  let worst = Number.POSITIVE_INFINITY;
+  for (const view of candidates.map((c) => wrapDeg(c))) {
+    const seam = view + 180;
+    const faults = (meets(marks, seam) ? 2 : 0) + (meets(patches, seam) ? 1 : 0);
+    if (faults < worst) [best, worst] = [view, faults];
+  }
+  return best;
+}
+
+const turnedBy = ([from, to]: [number, number], by: number): [number, number] => [from + by, to + by];
+
+const stretch = (from: number, to: number): Stretch => ({
+  from: wrapDeg(from),
+  by: Math.min(360, to - from),
+});
+
+const meets = (stretches: readonly Stretch[], angle: number): boolean =>
+  stretches.some(({ from, by }) => wrapDeg(angle - from) <= by);
+
+function patchAngles(surface: Surface, patch: Extract<Obstacle, { shape: 'patch' }>): [number, number] {
+  const angles = patch.polygons.flatMap((ring) =>
+    Array.from(
+      { length: ring.length / 2 },
+      (_, i) => surface.toSurfaceNear(ring[2 * i]!, ring[2 * i + 1]!).angle,
+    ),
+  );
+  return [Math.min(...angles), Math.max(...angles)];
+}
+
+/** Views that put the seam in the middle of a gap between the stretches, widest gap first, then lowest angle. */
+function gapMiddles(stretches: readonly Stretch[]): number[] {
+  const sorted = [...stretches].sort((a, b) => a.from - b.from || a.by - b.by);
+  const gaps: { middle: number; width: number }[] = [];
+  if (sorted.length === 0) return [];
+  const first = sorted[0]!.from;
+  // A stretch that runs on through 0 also covers the start of the turn.
+  let end = Math.max(first, ...sorted.map(({ from, by }) => from + by - 360));
+  for (const { from, by } of [...sorted, { from: first + 360, by: 0 }]) {
+    if (from > end) gaps.push({ middle: (end + from) / 2, width: Math.round((from - end) * 1e6) / 1e6 });
+    end = Math.max(end, from + by);
+  }
+  return gaps
+    .sort((a, b) => b.width - a.width || a.middle - b.middle)
+    .map(({ middle }) => Math.round(nearDeg(middle + 180) * 1000) / 1000);
+}
