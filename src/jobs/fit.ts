@@ -86,7 +86,8 @@ const isLoose = ({ zone, mark }: MarkToFit): boolean => {
   return least !== most || zone.z[0] !== zone.z[1] || zone.angle[0] !== zone.angle[1];
 };
 
-function marksOf(bench: Bench, edition: Edition): MarkToFit[] {
+/** Every mark of an edition, ready to fit. Throws a Refusal (exit 2) when a font lacks a character that is needed. */
+export function marksOf(bench: Bench, edition: Edition): MarkToFit[] {
   const problems: Problem[] = [];
   const marks = edition.designs.flatMap((designId) => {
     const design = bench.documents.designs.get(designId)!;

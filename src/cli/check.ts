@@ -1,0 +1,16 @@
+import type { Command } from 'commander';
+import { checkWorkshop } from '../jobs/check.js';
+import { problemLine } from '../problem.js';
+import { doorOf } from './door.js';
+
+export const checkCommand = (program: Command): Command =>
+  program
+    .command('check')
+    .description('check every document of the workshop, all errors at once')
+    .action(async (_options, command: Command) => {
+      const door = doorOf(command);
+      const found = await checkWorkshop(door.workshop);
+      for (const remark of found.remarks) door.say(`remark: ${problemLine(remark)}`);
+      const counts = Object.entries(found.counts).map(([noun, n]) => `${n} ${noun}`);
+      door.answer(found, [`Sound: ${counts.join(', ')}.`]);
+    });

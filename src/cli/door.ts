@@ -1,0 +1,47 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import type { Problem } from '../problem.js';
+
+/** What every command is given besides its own words. */
+export interface Door {
+  readonly workshop: string;
+  readonly json: boolean;
+  /** Talk, for a person: to stderr. */
+  say(line: string): void;
+  /** The answer: as JSON alone on stdout when asked for, else these lines on stdout. */
+  answer(value: unknown, lines: readonly string[]): void;
+  /** Sets the exit code of a command that answered, but with something wrong. */
+  end(code: 0 | 1 | 2 | 3): void;
+}
+
+export interface GlobalOptions {
+  readonly workshop: string;
+  readonly json?: boolean;
+}
+
+export function doorOf(command: Command): Door {
+  const options = command.optsWithGlobals<GlobalOptions>();
+  const json = options.json === true;
+  return {
+    workshop: options.workshop,
+    json,
+    say: (line) => process.stderr.write(`${line}\n`),
+    answer: (value, lines) =>
+      process.stdout.write(
+        json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join(''),
+      ),
+    end: (code) => {
+      process.exitCode = code;
+    },
+  };
+}
+
+/** A command's answer when it was refused or found something wrong. */
+export interface Refused {
+  readonly ok: false;
+  readonly problems: readonly Problem[];
+}
+
+export function wholeNumber(text: string): number {
+  if (!/^[0-9]{1,6}$/.test(text)) throw new InvalidArgumentError('A whole number is wanted.');
+  return Number(text);
+}

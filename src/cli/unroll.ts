@@ -1,0 +1,18 @@
+import { text } from 'node:stream/consumers';
+import type { Command } from 'commander';
+import { unroll } from '../jobs/unroll.js';
+import { doorOf } from './door.js';
+
+export const unrollCommand = (program: Command): Command =>
+  program
+    .command('unroll')
+    .argument('<part>', 'a part of the workshop')
+    .requiredOption('--surface <id>', 'the surface of the part')
+    .option('--inverse', 'from the sheet back to the surface: x,y to z,angle')
+    .description('develop points: CSV z,angle on stdin to CSV x,y on stdout (mm, degrees)')
+    .action(async (part: string, options: { surface: string; inverse?: boolean }, command: Command) => {
+      const door = doorOf(command);
+      const way = options.inverse ? 'inverse' : 'forward';
+      const rows = await unroll(door.workshop, part, options.surface, way, await text(process.stdin));
+      door.answer(rows, rows.lines);
+    });

@@ -1,0 +1,31 @@
+import { customs } from '../edition/customs.js';
+import type { Problem } from '../problem.js';
+import { openBench } from './bench.js';
+import { marksOf } from './fit.js';
+
+export interface Checked {
+  readonly ok: true;
+  readonly counts: Readonly<Record<string, number>>;
+  /** Customs of the trade that are not kept: worth a look, not an error. */
+  readonly remarks: readonly Problem[];
+}
+
+/** Checks a workshop's documents by themselves and together. Throws a Refusal (exit 2) with every problem. */
+export async function checkWorkshop(dir: string): Promise<Checked> {
+  const bench = await openBench(dir);
+  const { documents } = bench;
+  const remarks: Problem[] = [];
+  for (const [id, edition] of documents.editions) {
+    marksOf(bench, edition);
+    remarks.push(...customs(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
+  }
+  const counts = {
+    parts: documents.parts.size,
+    materials: documents.materials.size,
+    cutters: documents.cutters.size,
+    stations: documents.stations.size,
+    designs: documents.designs.size,
+    editions: documents.editions.size,
+  };
+  return { ok: true, counts, remarks };
+}

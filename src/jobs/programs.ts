@@ -1,0 +1,55 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import { type Problem, Refusal } from '../problem.js';
+import { type PreparedBlock, prepareBlock } from '../station/block.js';
+import { type Program, type ProgramHead, writeProgram } from '../station/program.js';
+import { type Run, runFor } from '../station/run.js';
+import { type Bench, named } from './bench.js';
+import type { Load } from './loads.js';
+import { proveBlock } from './prove.js';
+
+/** Writes the programs of one load, piece by piece. Each distinct block is written and read back once. */
+export interface ProgramMaker {
+  readonly load: Load;
+  readonly run: Run;
+  readonly head: Omit<ProgramHead, 'label'>;
+  program(label: string, blocks: readonly CutBlock[]): Program;
+}
+
+/** Throws a Refusal (exit 1) when the station cannot run the load, or a block does not read back as laid out. */
+export function programMaker(bench: Bench, editionId: string, stationId: string, load: Load): ProgramMaker {
+  const { documents } = bench;
+  const station = named(documents.stations, 'station', stationId);
+  const cutter = documents.cutters.get(load.cutter)!;
+  const { surface, part, designId } = load.marks[0]!.fitted;
+  const run = runFor(station, surface, cutter, documents.materials.get(part.material)!);
+  if (Array.isArray(run)) throw new Refusal(1, run);
+  const head = {
+    edition: editionId,
+    digest: bench.digests.get(`design/${designId}`)!,
+    part: load.part,
+    surface: load.surfaceId,
+    cutter: load.cutter,
+    setup: `${station.setup}, station ${stationId}`,
+  };
+  const prepared = new Map<string, PreparedBlock>();
+  const prepare = (label: string, block: CutBlock): PreparedBlock => {
+    const known = prepared.get(block.key);
+    if (known) return known;
+    const made = prepareBlock(run, block);
+    const problems: Problem[] = Array.isArray(made) ? made : proveBlock(run, { ...head, label }, block, made);
+    if (problems.length > 0 || Array.isArray(made)) throw new Refusal(1, problems);
+    prepared.set(block.key, made);
+    return made;
+  };
+  return {
+    load,
+    run,
+    head,
+    program: (label, blocks) =>
+      writeProgram(
+        run,
+        { ...head, label },
+        blocks.map((b) => prepare(label, b)),
+      ),
+  };
+}

@@ -1,0 +1,99 @@
+import type { Edition } from '../documents/schema/edition.js';
+import { type Numbered, planned } from '../edition/labels.js';
+import { parseNumbers } from '../edition/selection.js';
+import { type Problem, problem, Refusal } from '../problem.js';
+import { openRegister } from '../register/open.js';
+import type { Standing } from '../register/state.js';
+import { type Bench, editionOf, registerFile } from './bench.js';
+import { clock } from './issue.js';
+
+/** Which pieces of an edition a job is for. */
+export interface Wanted {
+  readonly labels?: readonly string[];
+  readonly series?: string;
+  /** Such as `1-5,9`. */
+  readonly numbers?: string;
+}
+
+/** The pieces wanted, in the edition's order. Throws a Refusal (exit 2) for what the edition does not have. */
+export function select(edition: Edition, editionId: string, wanted: Wanted): Numbered[] {
+  const all = planned(edition);
+  const problems: Problem[] = [];
+  const where = `edition ${editionId}`;
+  const picked = new Set<Numbered>();
+  const byLabel = new Map(all.map((n) => [n.label, n]));
+  for (const label of wanted.labels ?? []) {
+    const found = byLabel.get(label);
+    if (found) picked.add(found);
+    else
+      problems.push(
+        problem(
+          where,
+          `has no label "${label.slice(0, 60)}".`,
+          'Write labels as `burin register` lists them.',
+        ),
+      );
+  }
+  if (wanted.series !== undefined) {
+    const inSeries = new Map(all.filter((n) => n.series === wanted.series).map((n) => [n.number, n]));
+    if (inSeries.size === 0) {
+      const known = edition.series.map((s) => s.id).join(', ');
+      problems.push(problem(where, `has no series ${wanted.series.slice(0, 60)}.`, `It has: ${known}.`));
+    } else if (wanted.numbers === undefined) {
+      for (const n of inSeries.values()) picked.add(n);
+    } else {
+      const selection = parseNumbers(wanted.numbers, '--numbers');
+      problems.push(...selection.problems);
+      const absent = selection.numbers.filter((n) => !inSeries.has(n));
+      for (const n of selection.numbers) if (inSeries.has(n)) picked.add(inSeries.get(n)!);
+      if (absent.length > 0)
+        problems.push(
+          problem(
+            '--numbers',
+            `${listed(absent.map(String))} not in series ${wanted.series}.`,
+            'Ask for its numbers only.',
+          ),
+        );
+    }
+  } else if (wanted.numbers !== undefined) {
+    problems.push(problem('--numbers', 'No series is named.', 'Add --series.'));
+  } else if (!wanted.labels || wanted.labels.length === 0) {
+    problems.push(problem(where, 'No piece is named.', 'Give --labels, or --series and --numbers.'));
+  }
+  if (problems.length > 0) throw new Refusal(2, problems);
+  return all.filter((n) => picked.has(n));
+}
+
+/** What the register knows of an edition, by label. */
+export async function standingsOf(bench: Bench, editionId: string): Promise<Map<string, Standing>> {
+  editionOf(bench, editionId);
+  const register = await openRegister(registerFile(bench.dir), { now: clock });
+  try {
+    return new Map((await register.issued(editionId)).map((s) => [s.label, s]));
+  } finally {
+    await register.close();
+  }
+}
+
+/** Throws a Refusal (exit 3) unless every piece has been issued. */
+export function mustBeIssued(
+  editionId: string,
+  pieces: readonly Numbered[],
+  known: ReadonlyMap<string, Standing>,
+): void {
+  const missing = pieces.filter((p) => !known.has(p.label));
+  if (missing.length === 0) return;
+  const what = `${listed(missing.map((p) => p.label))} not issued.`;
+  throw new Refusal(3, [
+    problem(`edition ${editionId}`, what, 'Issue numbers with `burin issue` before cutting them.'),
+  ]);
+}
+
+/** "1 is", "1, 2 and 3 are", the rest counted when there are many. */
+function listed(names: readonly string[]): string {
+  if (names.length === 1) return `${names[0]} is`;
+  const shown = names.slice(0, 8);
+  const more = names.length - shown.length;
+  if (more > 0) return `${shown.join(', ')} and ${more} more are`;
+  return `${shown.slice(0, -1).join(', ')} and ${shown[shown.length - 1]} are`;
+}

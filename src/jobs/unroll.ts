@@ -1,0 +1,63 @@
+import { refuse } from '../problem.js';
+import { surfaceOf } from '../surface/surface.js';
+import { named, openBench } from './bench.js';
+
+export interface Unrolled {
+  readonly columns: readonly [string, string];
+  readonly rows: readonly (readonly [number, number])[];
+  /** As CSV: a heading if the input had one, then a line a row, 12 significant figures. */
+  readonly lines: readonly string[];
+}
+
+const NUMBER = /^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/;
+
+/**
+ * Points of a surface to its sheet (z, angle to x, y) or back. Throws a Refusal (exit 2) naming the first line that
+ * is not two figures.
+ */
+export async function unroll(
+  dir: string,
+  partId: string,
+  surfaceId: string,
+  way: 'forward' | 'inverse',
+  csv: string,
+): Promise<Unrolled> {
+  const bench = await openBench(dir);
+  const part = named(bench.documents.parts, 'part', partId);
+  const surface = surfaceOf(part, surfaceId);
+  if (!surface) {
+    const known = part.surfaces.map((s) => s.id).join(', ');
+    throw refuse(2, `part ${partId}`, `has no surface ${surfaceId.slice(0, 60)}.`, `It has: ${known}.`);
+  }
+  const [from, to] = way === 'forward' ? (['z,angle', 'x,y'] as const) : (['x,y', 'z,angle'] as const);
+  const rows: [number, number][] = [];
+  let heading = false;
+  csv.split(/\r?\n/).forEach((line, i) => {
+    const cells = line.split(',').map((c) => c.trim());
+    if (line.trim() === '') return;
+    if (i === 0 && cells.join(',').toLowerCase() === from) {
+      heading = true;
+      return;
+    }
+    const figures = cells.map(Number);
+    if (cells.length !== 2 || !cells.every((c) => NUMBER.test(c)) || !figures.every(Number.isFinite))
+      throw refuse(
+        2,
+        `stdin:${i + 1}`,
+        `"${line.slice(0, 40)}" is not ${from}.`,
+        'Give two numbers with a comma between.',
+      );
+    const [a, b] = figures as [number, number];
+    if (way === 'forward') {
+      rows.push([...surface.toSheet(a, b)]);
+    } else {
+      const at = surface.toSurface(a, b);
+      rows.push([at.z, at.angle]);
+    }
+  });
+  const lines = rows.map((row) => row.map(twelve).join(','));
+  return { columns: to.split(',') as [string, string], rows, lines: heading ? [to, ...lines] : lines };
+}
+
+/** Twelve significant figures, plain where that is short. */
+const twelve = (value: number): string => String(Number(value.toPrecision(12)) + 0);
