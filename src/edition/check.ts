@@ -20,82 +20,21 @@ export function asRead(label: string): string {
     .normalize('NFKC');
 }
 
-/** What would make the numbers or labels of an edition wrong. None may be issued while any of this stands. */
-export function checkEdition(edition: Edition, where: string): Problem[] {
-  const problems = edition.series.flatMap((series) => checkSeries(series, `${where}: series ${series.id}`));
-  const seen = new Set<string>();
-  for (const { id } of edition.series) {
-    if (seen.has(id)) {
-      problems.push(problem(where, `Two series are called ${id}.`, 'Give each series its own id.'));
-    }
-    seen.add(id);
-  }
-  // Labels can be compared only where every number has figures and every series a name of its own.
-  return problems.length > 0 ? problems : checkLabels(edition, where);
-}
-
-function checkSeries(series: Series, where: string): Problem[] {
-  const { from, to, total } = series;
-  if (from > to) {
-    return [problem(where, `It runs from ${from} to ${to}.`, 'Put the lower number in `from`.')];
-  }
-  const problems: Problem[] = [];
-  if (series.figures === 'roman' && Math.max(to, total?.of ?? to) > ROMAN_MAX) {
-    problems.push(
-      problem(
-        where,
-        `Roman figures end at ${ROMAN_MAX}.`,
-        'Use arabic figures, or end the series and its total there.',
-      ),
-    );
-  }
-  if (total?.of !== undefined && total.of < to) {
-    problems.push(
-      problem(
-        where,
-        `It runs to ${to}, beyond its stated total of ${total.of}.`,
-        `State a total of ${to} or more, or end the series at ${total.of}.`,
-      ),
-    );
-  }
-  // A slip such as 133 for 13, 33 would otherwise issue the very number that was to be left out.
-  for (const n of new Set(series.exclude.flatMap((exclusion) => exclusion.numbers ?? []))) {
-    if (n < from || n > to) {
-      problems.push(
-        problem(
-          where,
-          `It leaves out ${n}, which is not in ${from} to ${to}.`,
-          'Correct or remove that number.',
-        ),
-      );
-    }
-  }
-  for (const exclusion of series.exclude) {
-    if (exclusion.numbers === undefined && exclusion.containing === undefined) {
-      problems.push(
-        problem(where, `"${exclusion.why}" leaves out no number.`, 'Give it `numbers` or `containing`.'),
-      );
-    }
-  }
-  if (problems.length === 0 && numbersOf(series).length === 0) {
-    problems.push(problem(where, 'Every number is left out.', 'Remove an exclusion, or the series.'));
-  }
-  return problems;
-}
-
 /**
+ * Where two series give the same label, or labels that read the same. That each series is sound in itself is
+ * checked where the document is read; one whose numbers have no figures is passed over here.
+ *
  * Compares every label with every other rather than reasoning about prefixes: text before and after may hold
- * figures, and then `1` + `12` is `11` + `2`.
+ * figures, and then `1` + `12` is `11` + `2`. Within a series no two numbers can be written alike.
  */
-function checkLabels(edition: Edition, where: string): Problem[] {
+export function checkEdition(edition: Edition, where: string): Problem[] {
   if (edition.series.length < 2) return [];
   const problems: Problem[] = [];
   const told = new Set<string>();
   const firsts = new Map<string, { series: Series; number: number }>();
-  for (const series of edition.series) {
+  for (const series of edition.series.filter(hasFigures)) {
     for (const number of numbersOf(series)) {
-      const label = labelOf(series, number);
-      const read = asRead(label);
+      const read = asRead(labelOf(series, number));
       const first = firsts.get(read);
       if (first === undefined) {
         firsts.set(read, { series, number });
@@ -110,6 +49,9 @@ function checkLabels(edition: Edition, where: string): Problem[] {
   }
   return problems;
 }
+
+const hasFigures = ({ figures, to, total }: Series): boolean =>
+  figures === 'arabic' || Math.max(to, total?.of ?? to) <= ROMAN_MAX;
 
 function clash(where: string, a: Series, m: number, b: Series, n: number): Problem {
   const [one, other] = [labelOf(a, m), labelOf(b, n)];

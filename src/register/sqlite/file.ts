@@ -115,10 +115,20 @@ function formOf(db: Database.Database): number {
   return db.prepare<[], number>('SELECT coalesce(max(version), 0) FROM schema_version').pluck().get() ?? 0;
 }
 
-/** Puts an error of the database in words. Busy stays as it is: it is waited out, not told. */
+/** Puts an error of the database or the disk in words. Busy stays as it is: it is waited out, not told. */
 export function told(error: unknown, file: string): unknown {
-  if (!(error instanceof Database.SqliteError) || /^SQLITE_(BUSY|LOCKED)/.test(error.code)) return error;
-  return inWords(error, file);
+  if (error instanceof Database.SqliteError) {
+    return /^SQLITE_(BUSY|LOCKED)/.test(error.code) ? error : inWords(error, file);
+  }
+  // From looking at the file: `ENOENT`, `EACCES` and the like.
+  return error instanceof Error && 'syscall' in error
+    ? refuse(
+        2,
+        file,
+        `The register cannot be looked at (${error.message}).`,
+        'Check the path and permissions.',
+      )
+    : error;
 }
 
 function inWords(error: { code: string; message: string }, file: string): Refusal {
