@@ -130,7 +130,7 @@ function mayCut(
       return { ok: false, worst, deeper: deep - Math.max(...found.near.map((line) => line.deep)) };
     }
     worst = Math.max(worst, found.worst);
-    deeper = Math.max(deeper, deep - found.piece.deep);
+    deeper = Math.max(deeper, deep - found.deep);
   }
   return { ok: true, worst, deeper };
 }
@@ -145,7 +145,7 @@ function checkLines(sheet: Sheet, cuts: PieceGrid, tolerance: number, tally: Tal
       const found = cover(cuts, x0, y0, x1, y1, tolerance, full);
       if (found.ok) {
         tally.worstMm = Math.max(tally.worstMm, found.worst);
-        tally.depthError = Math.max(tally.depthError, depth - found.piece.shallow);
+        tally.depthError = Math.max(tally.depthError, depth - found.shallow);
         continue;
       }
       const at = `at sheet x ${found.x.toFixed(3)}, y ${found.y.toFixed(3)}`;

@@ -69,10 +69,19 @@ export class PieceGrid {
 
 /** How a stretch lies on the pieces of a grid. */
 export type Cover =
-  | { readonly ok: true; readonly worst: number; readonly piece: Piece }
+  | {
+      readonly ok: true;
+      /** The farthest it lies from them, mm. */
+      readonly worst: number;
+      /** The least depths, mm, of the pieces it lies on. */
+      readonly shallow: number;
+      readonly deep: number;
+    }
   | { readonly ok: false; readonly x: number; readonly y: number; readonly near: readonly Piece[] };
 
 const SHORTEST_MM = 0.004;
+/** Nearer than this part of the tolerance a stretch is taken whole; else it is halved to be measured better. */
+const CLOSE = 0.4;
 
 /**
  * Is every point of the stretch a-b within `tolerance` mm of a piece that `will` do? A stretch with both ends near one
@@ -89,33 +98,43 @@ export function cover(
 ): Cover {
   let best: Piece | undefined;
   let least = Number.POSITIVE_INFINITY;
-  let touched: Piece | undefined;
   let touch = Number.POSITIVE_INFINITY;
   for (const piece of grid.near(ax, ay)) {
     if (!will(piece)) continue;
     const a = distance(piece, ax, ay);
-    if (a < touch) {
-      touch = a;
-      touched = piece;
-    }
+    touch = Math.min(touch, a);
     const worse = Math.max(a, distance(piece, bx, by));
     if (worse < least) {
       least = worse;
       best = piece;
     }
   }
-  if (best && least <= tolerance) return { ok: true, worst: least, piece: best };
-  if (!touched || touch > tolerance) return uncovered(grid, ax, ay, tolerance);
+  if (touch > tolerance) return uncovered(grid, ax, ay, tolerance);
+  if (best && least <= CLOSE * tolerance) {
+    return { ok: true, worst: least, shallow: best.shallow, deep: best.deep };
+  }
   if (Math.hypot(bx - ax, by - ay) < SHORTEST_MM) {
-    const other = grid.near(bx, by).find((piece) => will(piece) && distance(piece, bx, by) <= tolerance);
-    return other ? { ok: true, worst: touch, piece: other } : uncovered(grid, bx, by, tolerance);
+    let end = Number.POSITIVE_INFINITY;
+    let other: Piece | undefined;
+    for (const piece of grid.near(bx, by)) {
+      const b = will(piece) ? distance(piece, bx, by) : Number.POSITIVE_INFINITY;
+      if (b < end) [end, other] = [b, piece];
+    }
+    if (!other || end > tolerance) return uncovered(grid, bx, by, tolerance);
+    return { ok: true, worst: Math.max(touch, end), shallow: other.shallow, deep: other.deep };
   }
   const mx = (ax + bx) / 2;
   const my = (ay + by) / 2;
   const first = cover(grid, ax, ay, mx, my, tolerance, will);
   if (!first.ok) return first;
   const second = cover(grid, mx, my, bx, by, tolerance, will);
-  return !second.ok || second.worst > first.worst ? second : first;
+  if (!second.ok) return second;
+  return {
+    ok: true,
+    worst: Math.max(first.worst, second.worst),
+    shallow: Math.min(first.shallow, second.shallow),
+    deep: Math.min(first.deep, second.deep),
+  };
 }
 
 function uncovered(grid: PieceGrid, x: number, y: number, tolerance: number): Cover {

@@ -1,0 +1,108 @@
+import { describe, expect, test } from 'vitest';
+import { writeProgram } from '../../src/station/program.js';
+import { readProgram } from '../../src/station/reader.js';
+import { blockOf, cap, figure, head, prepared, runOn, stationOf } from './lantern-coast.js';
+import { plainly } from './plain-parser.js';
+
+const run = runOn(cap, stationOf({ before: ['G54', 'G61'], after: ['M9'] }), { speed: 9000 });
+const text = writeProgram(run, head, [prepared(run, blockOf(figure))]).text;
+const lines = text.split('\n');
+const lineNo = (start: string) => lines.findIndex((line) => line.startsWith(start));
+
+/** The program with one line changed, or taken out. */
+const changed = (k: number, line?: string) =>
+  [...lines.slice(0, k), ...(line === undefined ? [] : [line]), ...lines.slice(k + 1)].join('\n');
+const faults = (words: string): string[] => {
+  const read = readProgram(words);
+  return read.ok ? [] : read.problems.map((p) => `${p.where}: ${p.what}`);
+};
+
+describe('a program of ours', () => {
+  const read = readProgram(text);
+  if (!read.ok) throw new Error('not read');
+  test('is read whole', () => {
+    expect(read.program.head).toEqual({
+      edition: 'Nine Lights',
+      label: '12/90',
+      design: '0123456789abcdef',
+      part: 'cap',
+      surface: 'field',
+      cutter: 'point 60',
+      'set-up': 'bench rotary, level',
+    });
+    expect(read.program.mode).toBe('inverse-time');
+  });
+  test('move for move as a plain reader has it', () => {
+    const plain = plainly(text).moves;
+    expect(read.program.moves).toHaveLength(plain.length);
+    read.program.moves.forEach((move, k) => {
+      const other = plain[k]!;
+      expect(move.line).toBe(other.n + 1);
+      expect(move.kind === 'rapid').toBe(other.rapid);
+      expect(move.to.x ?? Number.NaN).toBe(other.x);
+      expect(move.to.a ?? Number.NaN).toBe(other.a);
+      expect(move.to.z).toBe(other.z);
+      if (move.kind === 'feed') expect([move.f, move.spindle, move.cut]).toEqual([other.f, 9000, 'number 1']);
+    });
+  });
+});
+
+describe('what is not ours is refused with its line', () => {
+  const cut = lineNo('G1 X');
+  test.each([
+    ['an unknown word', 'G2 X1.0 A1.0 F1.0', 'G2'],
+    ['a home move', 'G28', 'G28'],
+    ['a change to inches', 'G20', 'G20'],
+    ['steps instead of places', 'G91', 'G91'],
+    ['a shift of zero on the way', 'G55', 'shifts zero'],
+    ['a change of feed mode on the way', 'G94', 'feed mode'],
+    ['an exponent', 'G1 X1e3 F1.0', 'not a word'],
+    ['minus nought', 'G1 X-0.0000 F1.0', 'not a word'],
+    ['a small letter', 'g1 X1.0 F1.0', 'not a word'],
+    ['a plus sign', 'G1 X+1.0 F1.0', 'not a word'],
+    ['two spaces', 'G1  X1.0 F1.0', 'not a word'],
+    ['an empty line', '', 'not a word'],
+    ['a percent sign', '%', 'not a word'],
+    ['another axis', 'G1 Y1.0 F1.0', 'Y1.0'],
+    ['an axis twice', 'G1 X1.0 X2.0 F1.0', 'X2.0'],
+    ['a cut with no F', 'G1 X1.0', 'no F'],
+    ['a cut with F nought', 'G1 X1.0 F0.0', 'no F'],
+    ['a move to nowhere', 'G1 F10.0', 'no axis'],
+    ['a rapid with F', 'G0 X1.0 F10.0', 'rapid'],
+    ['an axis without a move', 'X1.0', 'X1.0'],
+    ['a nested comment', '(cut: a (b))', 'comment'],
+    ['a comment with an order in it', '(MSG, wait)', 'comment'],
+    ['words after a comment', '(cut: a) G0 Z1.0', 'comment'],
+    ['a line too long', `(cut: ${'x'.repeat(260)})`, 'characters'],
+    ['an early end', 'M2', 'after M2'],
+    ['another end', 'M30', 'M30'],
+  ])('%s', (_, line, what) => {
+    const found = faults(changed(cut, line));
+    expect(found.join('\n')).toContain(what);
+    expect(found[0]).toMatch(new RegExp(`^line (${cut + 1}|${cut + 2}):`));
+  });
+  test('accents, tabs and carriage returns', () => {
+    for (const line of ['G1 X1.0\tF1.0', 'G1 X1.0 F1.0\r', '(cut: é)'])
+      expect(faults(changed(cut, line))).not.toEqual([]);
+  });
+  test('a text cut short', () => {
+    expect(faults(text.slice(0, text.length / 2)).join('\n')).toContain('does not end with M2');
+    expect(faults(text.slice(0, -1)).join('\n')).toContain('line feed');
+    expect(faults('')).not.toEqual([]);
+  });
+  test('a head with a line missing or changed about', () => {
+    expect(faults(changed(1))[0]).toBe('line 2: the head has no (label: ...) here');
+    expect(faults(changed(4, '(cutter: point 60)')).join('\n')).toContain('(surface: ...)');
+  });
+  test('units, distance mode or feed mode never said', () => {
+    expect(faults(changed(lineNo('G21'), 'G21')).join('\n')).toContain('before G21 and G90');
+    expect(faults(changed(lineNo('G93')))[0]).toContain('before G93 or G94');
+  });
+  test('a first move that is not straight up', () => {
+    expect(faults(changed(lineNo('G0 Z')))[0]).toContain('first move');
+    expect(faults(changed(lineNo('G0 Z'), 'G0 X1.0 Z5.0'))[0]).toContain('first move');
+  });
+  test('a spindle started without a speed', () => {
+    expect(faults(changed(lineNo('M3'), 'M3'))[0]).toContain('without a speed');
+  });
+});
