@@ -1,7 +1,9 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Surface } from '../surface/surface.js';
 import { type FlatLine, nearDeg } from '../units.js';
-import { pathData } from './figures.js';
+import { figure, pathData } from './figures.js';
+import { INK } from './look.js';
+import { attribute } from './text.js';
 
 /** A block's lines moved onto a picture, and by how many degrees they were turned to get there. */
 export interface MovedBlock {
@@ -60,3 +62,34 @@ function movedLine(surface: Surface, points: FlatLine, turned: number): FlatLine
 /** Path data of one copy of a block. */
 export const movedData = (moved: MovedBlock, decimals = 4): string =>
   moved.lines.map(({ points, closed }) => pathData(points, closed, decimals)).join('');
+
+/**
+ * The paths of one block on a picture: one, and a second where the block comes within reach of the other end. The
+ * stroke is as wide as the cut.
+ */
+export function blockPaths(
+  surface: Surface,
+  view: number,
+  block: CutBlock,
+  widths: ReadonlyMap<string, number>,
+  decimals = 4,
+): string {
+  const width = widths.get(block.mark);
+  if (width === undefined) throw new RangeError(`no cut width is known for mark ${block.mark}`);
+  return movedBlock(surface, block, view)
+    .map((moved, copy) => {
+      const again = copy === 0 ? '' : ' data-copy="true"';
+      const named = `data-mark="${attribute(block.mark)}" data-name="${attribute(block.name)}"${again}`;
+      return `<path ${named} stroke-width="${figure(width)}" d="${movedData(moved, decimals)}"/>`;
+    })
+    .join('');
+}
+
+/** Paths in a surface's own frame, gathered under the label of their piece. */
+export const cutGroup = (matrix: string, label: string, paths: readonly string[]): string =>
+  [
+    `<g data-role="cut" data-label="${attribute(label)}" transform="${matrix}" fill="none" stroke="${INK}"`,
+    ' stroke-linecap="round" stroke-linejoin="round">',
+    ...paths,
+    '</g>',
+  ].join('');

@@ -1,7 +1,6 @@
-/** Black, one second colour as printers have always had, and two greys. All text is at least 4.5 : 1 on white. */
+/** Black, one second colour as printers have always had, and one grey. All text is at least 4.5 : 1 on white. */
 export const INK = '#1a1a1a';
 export const QUIET = '#555555';
-export const RULE = '#8c8c8c';
 export const SECOND = '#8a3324';
 export const SECOND_TINT = '#f8ece8';
 export const PAPER = '#ffffff';

@@ -34,6 +34,15 @@ export function sized(svg: Svg, width: number, height: number): void {
   svg.attr({ width: `${w}mm`, height: `${h}mm`, viewBox: `0 0 ${w} ${h}` });
 }
 
+/**
+ * Where cuts are put in once the sheet is text. It begins with `<`, which no text and no attribute of people's can
+ * hold once written out, so it is found safely.
+ */
+export const HOLE = '<g data-hole="cuts"/>';
+export const hole = (onto: G | Svg): void => {
+  onto.group().attr('data-hole', 'cuts');
+};
+
 /** The sheet as XML. */
 export const written = (svg: Svg): string => svg.node.outerHTML;
 

@@ -89,10 +89,10 @@ export function drawSurface(onto: G | Svg, pictured: Pictured, frame: Frame): vo
   draw(framed(onto, 'edge', frame), ringsData([outline]), { stroke: INK, width: 0.2 }, scale);
 }
 
-/** Where a mark may lie. */
+/** Where a mark may lie: bare paper among the hatching. */
 export function drawFree(onto: G | Svg, { surface, obstacles, view }: Pictured, frame: Frame): void {
   const free = freeRegion(surface, obstacles, view);
-  draw(framed(onto, 'free', frame), ringsData(free), { stroke: INK, width: 0.12 }, frame.scale);
+  draw(framed(onto, 'free', frame), ringsData(free), { stroke: 'none', width: 0, fill: PAPER });
 }
 
 /** The keep-out itself, without shadow or clearance, as an obstacle so that it is moved the same way. */

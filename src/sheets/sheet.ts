@@ -1,12 +1,13 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { movedBlock, movedData } from './cut-path.js';
+import { blockPaths, cutGroup } from './cut-path.js';
 import { figure } from './figures.js';
 import { drawBar, drawGuides, GUIDE_ROOM } from './guides.js';
 import { fitted, INK, SERIF } from './look.js';
-import { blankSheet, draw, named, sized, written } from './paper.js';
+import { blankSheet, draw, HOLE, hole, named, sized, written } from './paper.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
 import { attribute, content, shown } from './text.js';
 import {
+  cutWidths,
   drawEntries,
   type Entry,
   markWords,
@@ -42,12 +43,12 @@ export const TRUE_SIZE = 'true size: check the bar with a rule before use';
  */
 export function sheetMaker(scene: SheetScene): SheetMaker {
   const standing = standingPart(scene);
-  const widths = new Map(scene.marks.map((m) => [m.mark, m.cutWidth]));
+  const widths = cutWidths(scene.marks);
   const paths = new Map<string, string>();
   const pathOf = (block: CutBlock): string => {
     const known = paths.get(block.key);
     if (known !== undefined) return known;
-    const path = blockPaths(scene, block, widths.get(block.mark));
+    const path = blockPaths(scene.surface, scene.view, block, widths);
     paths.set(block.key, path);
     return path;
   };
@@ -57,26 +58,11 @@ export function sheetMaker(scene: SheetScene): SheetMaker {
       standing.opening,
       ` data-label="${name}"`,
       standing.body,
-      `<g data-role="cut" data-label="${name}" transform="${standing.matrix}" fill="none" stroke="${INK}"`,
-      ' stroke-linecap="round" stroke-linejoin="round">',
-      ...blocks.map(pathOf),
-      '</g>',
+      cutGroup(standing.matrix, label, blocks.map(pathOf)),
       labelType(label, standing.label),
       standing.closing,
     ].join('');
   };
-}
-
-/** The paths of one block on a picture: one, and a second where the block comes within reach of the other end. */
-function blockPaths(scene: Pictured, block: CutBlock, cutWidth: number | undefined): string {
-  if (cutWidth === undefined) throw new RangeError(`no cut width is known for mark ${block.mark}`);
-  return movedBlock(scene.surface, block, scene.view)
-    .map((moved, copy) => {
-      const again = copy === 0 ? '' : ' data-copy="true"';
-      const named = `data-mark="${attribute(block.mark)}" data-name="${attribute(block.name)}"${again}`;
-      return `<path ${named} stroke-width="${figure(cutWidth)}" d="${movedData(moved)}"/>`;
-    })
-    .join('');
 }
 
 interface LabelPlace {
@@ -104,12 +90,8 @@ interface StandingPart {
   readonly label: LabelPlace;
 }
 
-/**
- * Holes are found safely whatever people wrote: the first stands in the root's own tag, before any text, and the
- * second begins with `<`, which no text or attribute can hold.
- */
+/** Stands in the root's own tag, before any text of people's. */
 const LABEL_HOLE = ' data-hole="label"';
-const PIECE_HOLE = '<g data-hole="piece"/>';
 
 function standingPart(scene: SheetScene): StandingPart {
   const { surface } = scene;
@@ -126,7 +108,7 @@ function standingPart(scene: SheetScene): StandingPart {
   svg.attr('data-hole', 'label');
   drawSurface(svg, scene, frame);
   drawGuides(svg, surface, scene.view, frame);
-  svg.group().attr('data-hole', 'piece');
+  hole(svg);
 
   let y = frame.y - bounds.bottom + GUIDE_ROOM.bottom + 4;
   drawBar(svg, MARGIN, y, 10, 1, TRUE_SIZE);
@@ -141,13 +123,12 @@ function standingPart(scene: SheetScene): StandingPart {
   y = drawEntries(block, entriesOf(scene), MARGIN, y + 2.5, KEY_COLUMN, inner);
   sized(svg, width, y + MARGIN - 1);
 
-  const text = written(svg);
-  const first = text.indexOf(LABEL_HOLE);
-  const second = text.indexOf(PIECE_HOLE);
+  const [before, after] = written(svg).split(HOLE) as [string, string];
+  const first = before.indexOf(LABEL_HOLE);
   return {
-    opening: text.slice(0, first),
-    body: text.slice(first + LABEL_HOLE.length, second),
-    closing: `${text.slice(second + PIECE_HOLE.length)}\n`,
+    opening: before.slice(0, first),
+    body: before.slice(first + LABEL_HOLE.length),
+    closing: `${after}\n`,
     matrix: frameMatrix(frame),
     label,
   };

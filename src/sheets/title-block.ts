@@ -19,6 +19,10 @@ export interface SheetMark {
   readonly cutWidth: number;
 }
 
+/** Line widths by mark. */
+export const cutWidths = (marks: readonly SheetMark[]): ReadonlyMap<string, number> =>
+  new Map(marks.map(({ mark, cutWidth }) => [mark, cutWidth]));
+
 /** A design and the digest of its document, 64 hex figures. */
 export interface SheetDesign {
   readonly name: string;

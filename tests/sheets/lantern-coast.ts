@@ -5,6 +5,7 @@ import { arcDeg, centred, type Lie, placeGlyph, setDown } from '../../src/layout
 import { flatten } from '../../src/lettering/flatten.js';
 import { setLine } from '../../src/lettering/shape.js';
 import { strokeFont } from '../../src/lettering/stroke.js';
+import type { ProofScene } from '../../src/sheets/proof.js';
 import type { SheetScene } from '../../src/sheets/sheet.js';
 import { viewOf } from '../../src/sheets/view.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
@@ -137,3 +138,23 @@ export const barrelScene: SheetScene = {
 
 /** For tests of marks that lie elsewhere on the cap. */
 export const arcOnCap = (mm: number): number => arcDeg(capSurface, 26, mm);
+
+const roman = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII', 'VIII', 'IX'];
+const numbered = Array.from({ length: 90 }, (_, k) => `${k + 1}/90`);
+const proofs = roman.map((n) => `AP ${n}/IX`);
+const lie: Lie = { baseline: 'ring', reading: 'up' };
+const cut = (labels: readonly string[]) => labels.map((label) => ({ label, blocks: numberBlocks(label) }));
+
+export const proofScene: ProofScene = {
+  bench: 'Lantern Coast',
+  edition: 'Nine Lights',
+  designs: [...capScene.designs, ...barrelScene.designs],
+  surfaces: [
+    { ...capScene, pieces: cut([...numbered, ...proofs]), widest: 'AP VIII/IX' },
+    { ...barrelScene, pieces: [{ label: '1/90', blocks: words }], widest: '1/90' },
+  ],
+  series: [
+    { title: 'Numbered edition', numbers: cut(numbered), surface: capSurface, lie, cutWidth: 0.18 },
+    { title: "Artist's proofs", numbers: cut(proofs), surface: capSurface, lie, cutWidth: 0.18 },
+  ],
+};

@@ -1,0 +1,142 @@
+import type { Svg } from '@svgdotjs/svg.js';
+import type { CutBlock } from '../cutting/cuts.js';
+import type { Lie } from '../layout/place.js';
+import type { Surface } from '../surface/surface.js';
+import { nearDeg } from '../units.js';
+import { anglesOf, movedBlock, movedData } from './cut-path.js';
+import { figure, told } from './figures.js';
+import { broken, INK, QUIET, SERIF, SMALL_MM } from './look.js';
+import { hole, named, type } from './paper.js';
+import { attribute, shown } from './text.js';
+
+/** One number as it is cut. */
+export interface ProofNumber {
+  readonly label: string;
+  /** The blocks of the number mark alone. */
+  readonly blocks: readonly CutBlock[];
+}
+
+export interface ProofSeries {
+  /** As printed: numbered edition, artist's proofs. */
+  readonly title: string;
+  readonly numbers: readonly ProofNumber[];
+  readonly surface: Surface;
+  /** How the number mark lies, so that a tile can be turned to be read. */
+  readonly lie: Lie;
+  /** Width of the line cut, mm. */
+  readonly cutWidth: number;
+}
+
+/** Cut lines turned to be read, and their room: mm on the piece, y up. */
+interface Tile {
+  readonly label: string;
+  readonly data: string;
+  readonly quarters: number;
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A tile is at least this wide and its number at most this tall, mm on the paper. */
+const TILE_MM = 26;
+const TALLEST = 7;
+const PAD = 5;
+const CAPTION = 5;
+const ROW_GAP = 3;
+
+export interface Gallery {
+  readonly bottom: number;
+  /** What goes into each hole the gallery left, in order. */
+  readonly tiles: readonly string[];
+}
+
+/** Every number of every series, drawn large in rows from its own cut lines, with its label beneath. */
+export function drawGallery(
+  svg: Svg,
+  series: readonly ProofSeries[],
+  x: number,
+  y: number,
+  width: number,
+): Gallery {
+  const filled: string[] = [];
+  let at = y;
+  for (const one of series) {
+    const tiles = one.numbers.map((number) => tileOf(number, one));
+    const widest = Math.max(0.001, ...tiles.map((t) => t.width));
+    const tallest = Math.max(0.001, ...tiles.map((t) => t.height));
+    const scale = Math.min(TALLEST / tallest, (width - PAD) / widest);
+    const columns = Math.max(1, Math.floor(width / Math.max(TILE_MM, widest * scale + PAD)));
+    const cell = width / columns;
+    const row = tallest * scale + CAPTION + ROW_GAP;
+
+    const group = named(svg, 'gallery');
+    group.attr('data-series', one.title);
+    type(group, one.title, x, at + 4, { size: 4.2, fill: INK, family: SERIF });
+    const count = `${tiles.length} ${tiles.length === 1 ? 'piece' : 'pieces'}, enlarged ${told(scale, 1)} times`;
+    type(group, count, x + width, at + 4, { size: SMALL_MM, fill: QUIET, anchor: 'end' });
+    at += 10;
+    tiles.forEach((tile, k) => {
+      const middle = x + (k % columns) * cell + cell / 2;
+      const top = at + Math.floor(k / columns) * row;
+      hole(group);
+      filled.push(drawnTile(tile, middle, top + (tallest * scale) / 2, scale, one.cutWidth));
+      const caption = broken(shown(tile.label), SMALL_MM, cell - 1.5, 1)[0]!;
+      type(group, caption, middle, top + tallest * scale + 4, {
+        size: SMALL_MM,
+        fill: QUIET,
+        anchor: 'middle',
+      });
+    });
+    at += Math.ceil(tiles.length / columns) * row + 5;
+  }
+  return { bottom: at, tiles: filled };
+}
+
+function tileOf({ label, blocks }: ProofNumber, { surface, lie }: ProofSeries): Tile {
+  const lines = blocks.flatMap((block) => movedBlock(surface, block, middleOf(surface, blocks))[0]!.lines);
+  const box = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
+  for (const { points } of lines)
+    for (let i = 0; i < points.length; i += 2) {
+      box.left = Math.min(box.left, points[i]!);
+      box.right = Math.max(box.right, points[i]!);
+      box.bottom = Math.min(box.bottom, points[i + 1]!);
+      box.top = Math.max(box.top, points[i + 1]!);
+    }
+  if (lines.length === 0) Object.assign(box, { left: 0, right: 0, bottom: 0, top: 0 });
+  const up = lie.reading === 'up';
+  const quarters = lie.baseline === 'ring' ? (up ? 0 : 2) : up ? 3 : 1;
+  const [across, along] = [box.right - box.left, box.top - box.bottom];
+  return {
+    label,
+    data: movedData({ turned: 0, lines }, 3),
+    quarters,
+    x: (box.left + box.right) / 2,
+    y: (box.bottom + box.top) / 2,
+    width: quarters % 2 === 0 ? across : along,
+    height: quarters % 2 === 0 ? along : across,
+  };
+}
+
+/** The angle in the middle of all the blocks, told from the first one's turn so that no seam comes between. */
+function middleOf(surface: Surface, blocks: readonly CutBlock[]): number {
+  const from = blocks[0]?.turn ?? 0;
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
+  for (const block of blocks.filter((b) => b.lines.length > 0)) {
+    const [a, b] = anglesOf(surface, block);
+    const near = nearDeg(block.turn - from);
+    least = Math.min(least, near + a);
+    most = Math.max(most, near + b);
+  }
+  return Number.isFinite(least) ? from + (least + most) / 2 : from;
+}
+
+function drawnTile(tile: Tile, middle: number, y: number, scale: number, cutWidth: number): string {
+  // First the tile's middle to the origin, then turned to be read, then enlarged, then to its place; y goes down.
+  const transform = `translate(${figure(middle)} ${figure(y)}) scale(${figure(scale)} ${figure(-scale)}) rotate(${tile.quarters * 90}) translate(${figure(-tile.x)} ${figure(-tile.y)})`;
+  return (
+    `<g data-role="number" data-label="${attribute(tile.label)}" transform="${transform}">` +
+    `<path fill="none" stroke="${INK}" stroke-width="${figure(cutWidth)}" stroke-linecap="round" stroke-linejoin="round" d="${tile.data}"/></g>`
+  );
+}
