@@ -81,3 +81,64 @@ export function gpos(
   });
   return table(1, 0, scriptList, table(names.length, ...features), table(lookups.length, ...lookups));
 }
+
+/** A character map of format 12: each character and its glyph, in order of characters. */
+export function charactersMap(...pairs: (readonly [code: number, glyph: number])[]): Uint8Array {
+  const words = [16 + 12 * pairs.length, 0, pairs.length, ...pairs.flatMap(([c, glyph]) => [c, c, glyph])];
+  const groups = Buffer.alloc(4 * words.length);
+  words.forEach((word, i) => {
+    groups.writeUInt32BE(word, 4 * i);
+  });
+  return table(0, 1, 3, 10, { far: new Uint8Array(Buffer.concat([table(12, 0), groups])) });
+}
+
+/** The tables every font has, for `glyphs` glyphs 500 wide in 1000 to the em, capitals 700 high. */
+export function frame(glyphs: number, cmap: Uint8Array): Map<string, Uint8Array> {
+  const zeros = (n: number): number[] => new Array<number>(n).fill(0);
+  return new Map([
+    ['head', table(1, 0, 0, 0, 0, 0, 0x5f0f, 0x3cf5, 0, 1000, ...zeros(17))],
+    ['hhea', table(1, 0, 800, -200, ...zeros(13), glyphs)],
+    ['maxp', table(1, 0, glyphs, ...zeros(13))],
+    ['hmtx', table(...Array.from({ length: glyphs }, () => [500, 0]).flat())],
+    ['OS/2', table(2, ...zeros(43), 700, ...zeros(3))],
+    ['cmap', cmap],
+  ]);
+}
+
+/** Where each of several parts laid end to end begins, and where the last ends. */
+const ends = (parts: readonly { readonly length: number }[]): number[] =>
+  parts.reduce<number[]>((all, part) => [...all, (all.at(-1) ?? 0) + part.length], [0]);
+
+/** A TrueType font of glyphs given as their bytes, with 16-bit offsets. */
+export function glyfFont(glyphs: readonly Uint8Array[], cmap: Uint8Array): Uint8Array {
+  const offsets = ends(glyphs).map((end) => end / 2);
+  const tables = frame(glyphs.length, cmap);
+  return ttf(
+    new Map([...tables, ['glyf', new Uint8Array(Buffer.concat(glyphs))], ['loca', table(...offsets)]]),
+  );
+}
+
+/** A glyph made of others, each at the origin. */
+export const composite = (...parts: number[]): Uint8Array =>
+  table(-1, 0, 0, 0, 0, ...parts.flatMap((part, i) => [i + 1 < parts.length ? 0x23 : 0x03, part, 0, 0]));
+
+/** A CFF font of Type 2 charstrings and shared pieces. Adobe Technical Notes 5176 and 5177. */
+export function cffFont(charstrings: number[][], pieces: number[][], cmap: Uint8Array): Uint8Array {
+  const index = (items: number[][]): number[] => {
+    if (items.length === 0) return [0, 0];
+    const wide = ends(items).flatMap((n) => [(n + 1) >> 16, ((n + 1) >> 8) & 255, (n + 1) & 255]);
+    return [items.length >> 8, items.length & 255, 3, ...wide, ...items.flat()];
+  };
+  const offset = (n: number): number[] => [29, 0, n >> 16, (n >> 8) & 255, n & 255];
+  const top = (at: number): number[] => [...offset(at), 17, ...offset(0), ...offset(at), 18];
+  const before = (at: number): number[] => [
+    ...[1, 0, 4, 1],
+    ...index([[0x6d]]),
+    ...index([top(at)]),
+    ...index([]),
+    ...index(pieces),
+  ];
+  const bytes = [...before(before(0).length), ...index(charstrings)];
+  const tables = frame(charstrings.length, cmap);
+  return new Uint8Array(writeTables(0x4f54544f, new Map([...tables, ['CFF ', Uint8Array.from(bytes)]])));
+}

@@ -1,0 +1,211 @@
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import type { Font, Segment } from '../../src/lettering/font.js';
+import { outlineFont } from '../../src/lettering/outline.js';
+import * as made from './made-fonts.js';
+
+const names = ['garamond', 'cormorant', 'jost'] as const;
+const ASCII = Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i));
+
+function opened(bytes: Uint8Array): Font {
+  const read = outlineFont('own', bytes);
+  if (!read.ok) throw new Error(`${read.problem.what} ${read.problem.cure}`);
+  return read.font;
+}
+
+function refused(bytes: Uint8Array): string {
+  const read = outlineFont('own', bytes);
+  if (read.ok) throw new Error('the font was taken');
+  expect(read.problem.where).toBe('font own');
+  expect(read.problem.cure).not.toBe('');
+  return `${read.problem.what} ${read.problem.cure}`;
+}
+
+const advance = (font: Font, character: string, figures: 'tabular' | 'proportional'): number | undefined =>
+  font.glyph(character, figures)?.advance;
+
+const ys = (path: readonly Segment[]): number[] =>
+  path.flatMap((s) => s.slice(1).filter((_, i) => i % 2 === 1) as number[]);
+
+describe('files that are not read', () => {
+  it.each([
+    ['WOFF2', 'wOF2', 'This is a WOFF2 font, which is not read. Save it as TTF, OTF or WOFF.'],
+    ['collections', 'ttcf', 'This is a collection of several fonts in one file.'],
+    ['other files', '<svg xmlns="http://www.w3.org/2000/svg"/>', 'This is not a font file.'],
+    ['empty files', '', 'The font file is empty.'],
+    ['files of one byte', 'w', 'The font file is cut short or damaged.'],
+  ])('%s are refused with a cure', (_, text, what) => {
+    expect(refused(Buffer.from(text))).toContain(what);
+  });
+
+  it('a font without outlines, or without a table it needs', () => {
+    const tables = made.unfolded(made.fontFile('jost'));
+    tables.delete('glyf');
+    expect(refused(made.ttf(tables))).toContain('no outlines that are read');
+    tables.delete('cmap');
+    expect(refused(made.ttf(tables))).toContain('no cmap table');
+  });
+
+  it('a file cut short anywhere', () => {
+    for (const file of [made.fontFile('jost'), made.ttf(made.unfolded(made.fontFile('garamond')))]) {
+      for (let end = 0; end < file.length - 4; end += 499) refused(file.slice(0, end));
+    }
+  });
+
+  it('a file in which one byte of a table has changed', () => {
+    const file = made.ttf(made.unfolded(made.fontFile('jost')));
+    // the directory of a TTF names `glyf`; its offset stands eight bytes on
+    const at = Buffer.from(file).readUInt32BE(Buffer.from(file).indexOf('glyf') + 8) + 500;
+    file[at] = (file[at] as number) ^ 1;
+    expect(refused(file)).toContain('does not match its checksum');
+  });
+});
+
+describe('broken bytes whose checksums agree', () => {
+  // opentype.js speaks of what it finds; the test need not
+  const voices = (['log', 'warn', 'error'] as const).map((voice) => ({ voice }));
+  beforeAll(() => {
+    for (const { voice } of voices) vi.spyOn(console, voice).mockImplementation(() => {});
+  });
+  afterAll(() => {
+    vi.restoreAllMocks();
+  });
+
+  const line = [139, 149, 5];
+  const call = (piece: number): number[] => [28, 255, 149 + piece, 29];
+  const cff = made.cffFont(
+    [[14], [139, 139, 21, ...line, ...call(0), 14]],
+    [[...line, 11]],
+    made.charactersMap([72, 1]),
+  );
+  const cffTables = (): Map<string, Uint8Array> => {
+    const view = Buffer.from(cff);
+    const entries = Array.from({ length: view.readUInt16BE(4) }, (_, i) => 12 + 16 * i);
+    return new Map(
+      entries.map((at) => {
+        const start = view.readUInt32BE(at + 8);
+        return [view.toString('latin1', at, at + 4), cff.slice(start, start + view.readUInt32BE(at + 12))];
+      }),
+    );
+  };
+  const sources = [...names.map((name) => made.unfolded(made.fontFile(name))), cffTables()];
+
+  it('give a problem or a font that sets, never a throw', () => {
+    const change = fc.tuple(fc.nat(14), fc.nat(40_000), fc.nat(255));
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...sources),
+        fc.array(change, { minLength: 1, maxLength: 4 }),
+        (source, changes) => {
+          const tables = new Map([...source].map(([tag, bytes]) => [tag, bytes.slice()]));
+          const tags = [...tables.keys()];
+          for (const [tag, at, to] of changes) {
+            const bytes = tables.get(tags[tag % tags.length] as string) as Uint8Array;
+            // half the changes fall among the first bytes, where counts and offsets are
+            bytes[at % 2 ? at % Math.min(64, bytes.length) : at % bytes.length] = to;
+          }
+          const read = outlineFont('own', made.ttf(tables));
+          if (!read.ok) return;
+          const glyphs = ASCII.flatMap((c) => read.font.glyph(c, 'tabular') ?? []);
+          for (const [i, glyph] of glyphs.entries()) {
+            expect(Number.isFinite(read.font.kern(glyph, glyphs[i - 1] ?? glyph))).toBe(true);
+            expect(ys(glyph.path).every(Number.isFinite)).toBe(true);
+          }
+        },
+      ),
+      { numRuns: 200 },
+    );
+  });
+
+  it('glyphs made of themselves, or doubling without end, are refused at once', () => {
+    const cmap = made.charactersMap([72, 1]);
+    expect(refused(made.glyfFont([made.composite(0), made.composite(1)], cmap))).toContain('damaged');
+    const dot = made.table(1, 0, 0, 0, 0, 0, 0, 0x3737);
+    const doubling = Array.from({ length: 40 }, (_, i) => made.composite(i, i));
+    expect(refused(made.glyfFont([dot, ...doubling], cmap))).toContain('damaged');
+    const wide = made.composite(...new Array<number>(200).fill(0));
+    const wider = made.composite(...new Array<number>(200).fill(1));
+    expect(refused(made.glyfFont([dot, wide, wider], cmap))).toContain('damaged');
+  });
+
+  it('pieces that call on pieces without end leave the letter out', () => {
+    const hundred = (of: number[]): number[] => new Array<number[]>(100).fill(of).flat();
+    const pieces = Array.from({ length: 9 }, (_, i) => [...(i ? hundred(call(i - 1)) : line), 11]);
+    const letters = [[14], [139, 139, 21, ...call(8), 14], [139, 139, 21, 139, 149, 149, 139, 5, 14]];
+    const font = opened(made.cffFont(letters, pieces, made.charactersMap([72, 1], [73, 2])));
+    expect(font.glyph('H', 'tabular')).toBeUndefined();
+    expect(font.glyph('I', 'tabular')?.path).toHaveLength(4);
+  });
+});
+
+describe.each(names)('%s', (name) => {
+  const font = opened(made.fontFile(name));
+
+  it('has no glyph for what it does not hold, for no character and for more than one', () => {
+    for (const absent of ['一', '\u{1f58b}', '\ue123', '', 'AB', '\ud800']) {
+      expect(font.glyph(absent, 'tabular')).toBeUndefined();
+    }
+  });
+
+  it('takes an accented letter however it is written', () => {
+    expect(font.glyph('e\u0301', 'tabular')).toBe(font.glyph('é', 'tabular'));
+    expect(font.glyph('é', 'tabular')?.key).not.toBe(font.glyph('e', 'tabular')?.key);
+  });
+
+  it('has figures of one width where asked, and of their own where not', () => {
+    const widths = (figures: 'tabular' | 'proportional'): Set<number | undefined> =>
+      new Set([...'0123456789'].map((figure) => advance(font, figure, figures)));
+    expect(widths('tabular').size).toBe(1);
+    expect(widths('proportional').size).toBeGreaterThan(1);
+    expect(font.glyph('A', 'tabular')).toBe(font.glyph('A', 'proportional'));
+  });
+
+  it('draws y up, capitals one high, in closed contours', () => {
+    const p = font.glyph('p', 'tabular')?.path ?? [];
+    expect(Math.min(...ys(p))).toBeLessThan(-0.2);
+    const h = ys(font.glyph('H', 'tabular')?.path ?? []);
+    expect(Math.max(...h)).toBeCloseTo(1, 1);
+    expect(Math.min(...h)).toBeCloseTo(0, 1);
+    for (const character of ASCII) {
+      const path = font.glyph(character, 'tabular')?.path ?? [];
+      expect(path.map(([type]) => type).join('')).toMatch(/^(M[LQC]+Z)*$/);
+    }
+    expect(font.glyph(' ', 'tabular')?.path).toEqual([]);
+  });
+
+  it('kerns no glyph of another font', () => {
+    const a = font.glyph('A', 'tabular');
+    if (!a) throw new Error('no A');
+    expect(font.kern(a, { key: 'elsewhere', advance: 1, path: [] })).toBe(0);
+  });
+});
+
+describe('fonts out of the ordinary', () => {
+  it('characters beyond the first plane are found', () => {
+    const square = made.table(1, 0, 0, 0, 0, 3, 0, 0x0101, 0x0101, 0, 700, 0, -700, 0, 0, 700, 0);
+    const font = opened(made.glyfFont([square, square], made.charactersMap([72, 1], [0x1f58b, 1])));
+    expect(font.glyph('\u{1f58b}', 'tabular')).toBe(font.glyph('H', 'tabular'));
+    expect(font.glyph('\u{1f58c}', 'tabular')).toBeUndefined();
+  });
+
+  it('figures stay as they are where the font has one kind only', () => {
+    const tables = made.unfolded(made.fontFile('jost'));
+    tables.delete('GSUB');
+    const font = opened(made.ttf(tables));
+    expect(font.glyph('1', 'tabular')).toBe(font.glyph('1', 'proportional'));
+  });
+
+  it.each([
+    ['nought', 0],
+    ['left from another scale', 1434],
+  ])('a stated height of capitals that is %s gives way to the height of H', (_, stated) => {
+    const tables = made.unfolded(made.fontFile('jost'));
+    const os2 = Buffer.from(tables.get('OS/2') ?? []);
+    os2.writeInt16BE(stated, 88);
+    tables.set('OS/2', os2);
+    // H of this font is 700 high, by its own stated height
+    expect(advance(opened(made.ttf(tables)), 'H', 'tabular')).toBe(
+      advance(opened(made.fontFile('jost')), 'H', 'tabular'),
+    );
+  });
+});
