@@ -1,0 +1,46 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import { blockPaths, cutGroup } from './cut-path.js';
+import { drawGuides, GUIDE_ROOM } from './guides.js';
+import { blankSheet, HOLE, hole, sized, written } from './paper.js';
+import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
+import { cutWidths, type SheetMark } from './title-block.js';
+
+const SCALES = [1, 0.5, 0.2, 0.1];
+const ROOM = { across: 75, along: 105 } as const;
+const EDGE = 1;
+
+/** A picture of a surface for the page: the blocks of one piece where they are cut, true size where there is room. */
+export function runPicture(
+  pictured: Pictured,
+  marks: readonly SheetMark[],
+  label: string,
+  blocks: readonly CutBlock[],
+  title: string,
+): { readonly svg: string; readonly scale: number } {
+  const bounds = boundsOf(pictured.surface);
+  const [across, along] = [bounds.right - bounds.left, bounds.top - bounds.bottom];
+  const scale = SCALES.find((s) => across * s <= ROOM.across && along * s <= ROOM.along) ?? SCALES.at(-1)!;
+  const frame: Frame = {
+    x: EDGE + GUIDE_ROOM.left - bounds.left * scale,
+    y: EDGE + GUIDE_ROOM.top + bounds.top * scale,
+    scale,
+  };
+  const svg = blankSheet(1, 1, title);
+  sized(
+    svg,
+    across * scale + GUIDE_ROOM.left + GUIDE_ROOM.right + 2 * EDGE,
+    along * scale + GUIDE_ROOM.top + GUIDE_ROOM.bottom + 2 * EDGE,
+  );
+  svg.attr({ role: 'img', 'aria-label': title });
+  drawSurface(svg, pictured, frame);
+  drawGuides(svg, pictured.surface, pictured.view, frame);
+  hole(svg);
+  const widths = cutWidths(marks);
+  const paths = blocks.map((block) => blockPaths(pictured.surface, pictured.view, block, widths, 3));
+  return {
+    svg: written(svg)
+      .split(HOLE)
+      .join(cutGroup(frameMatrix(frame), label, paths)),
+    scale,
+  };
+}
