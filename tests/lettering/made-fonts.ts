@@ -106,8 +106,15 @@ export function frame(glyphs: number, cmap: Uint8Array): Map<string, Uint8Array>
 }
 
 /** Where each of several parts laid end to end begins, and where the last ends. */
-const ends = (parts: readonly { readonly length: number }[]): number[] =>
-  parts.reduce<number[]>((all, part) => [...all, (all.at(-1) ?? 0) + part.length], [0]);
+function ends(parts: readonly { readonly length: number }[]): number[] {
+  let end = 0;
+  const all = [0];
+  for (const part of parts) {
+    end += part.length;
+    all.push(end);
+  }
+  return all;
+}
 
 /** A TrueType font of glyphs given as their bytes, with 16-bit offsets. */
 export function glyfFont(glyphs: readonly Uint8Array[], cmap: Uint8Array): Uint8Array {
