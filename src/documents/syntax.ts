@@ -1,9 +1,18 @@
 import type { ErrorCode, YAMLError } from 'yaml';
-import { type Problem, problem } from '../problem.js';
 
 type Wording = readonly [what: string, cure: string];
 
 const TAB: Wording = ['This line is indented with a tab.', 'Indent with spaces, two a level.'];
+const INDENT: Wording = [
+  'This line is indented differently from those it belongs with.',
+  'Line it up with its neighbours, two spaces a level.',
+];
+const RUN_ON: Wording = [
+  'The next line is indented as if it went on from this one.',
+  'Line it up with its neighbours, two spaces a level.',
+];
+const OPEN_QUOTE: Wording = ['A quoted text is not closed.', 'Add the closing quote.'];
+const OPEN_BRACKET: Wording = ['A bracket is not closed.', 'Add the closing bracket.'];
 const ELSEWHERE: Wording = ['Anchors and references are not taken.', 'Write the value out.'];
 const TAG: Wording = ['Directives and tags are not taken.', 'Remove the `%` line or the `!` tag.'];
 const STRAY: Wording = [
@@ -17,13 +26,9 @@ const UNCLOSED: Wording = [
 
 const wordings: Partial<Record<ErrorCode, Wording>> = {
   TAB_AS_INDENT: TAB,
-  BAD_INDENT: [
-    'This line is indented differently from those it belongs with.',
-    'Line it up with its neighbours, two spaces a level.',
-  ],
   MISSING_CHAR: UNCLOSED,
   MULTILINE_IMPLICIT_KEY: [
-    'A key runs over more than one line.',
+    'This line is no `key: value`.',
     'Look for a missing colon, dash or closing quote.',
   ],
   BLOCK_AS_IMPLICIT_KEY: [
@@ -44,15 +49,36 @@ const wordings: Partial<Record<ErrorCode, Wording>> = {
   UNEXPECTED_TOKEN: STRAY,
 };
 
-/** A slip in the YAML itself, in words for someone who knows pens rather than YAML. */
-export function syntaxProblem(where: string, error: YAMLError, text: string): Problem {
-  const start = text.lastIndexOf('\n', error.pos[0] - 1) + 1;
-  const onTab = /^ *\t/.test(text.slice(start, start + 200));
-  const unquoted = error.code === 'MISSING_CHAR' && error.message.includes('quote');
-  const [what, cure] = onTab
-    ? TAB
-    : unquoted
-      ? ['A quoted text is not closed.', 'Add the closing quote.']
-      : (wordings[error.code] ?? STRAY);
-  return problem(where, what, cure);
+export interface Slip {
+  readonly offset: number;
+  readonly what: string;
+  readonly cure: string;
 }
+
+/**
+ * Slips in the YAML itself, in words for someone who knows pens rather than YAML, and at the place to mend: a quote
+ * or bracket that is never closed shows only at the end of what it swallowed, far from where it was opened.
+ */
+export function* slips(
+  errors: readonly YAMLError[],
+  text: string,
+  quoteAt: number,
+  bracketAt: number | undefined,
+): Generator<Slip> {
+  for (const error of errors) {
+    const offset = error.pos[0];
+    const start = text.lastIndexOf('\n', offset - 1) + 1;
+    const indent = /^[ \t]*/.exec(text.slice(start, start + 200))?.[0] ?? '';
+    const { code, message } = error;
+    if (indent.includes('\t')) yield slip(start + indent.indexOf('\t'), TAB);
+    else if (code === 'MISSING_CHAR' && message.includes('quote')) yield slip(quoteAt, OPEN_QUOTE);
+    else if (/and end with a [\]}]$/.test(message)) yield slip(bracketAt ?? offset, OPEN_BRACKET);
+    else if (code === 'BAD_INDENT' || message.startsWith('Sequence item without')) {
+      yield slip(start + indent.length, INDENT);
+    } else if (code === 'BLOCK_AS_IMPLICIT_KEY' && errors.some((e) => e !== error && e.pos[0] === offset)) {
+      yield slip(offset, RUN_ON);
+    } else yield slip(offset, wordings[code] ?? STRAY);
+  }
+}
+
+const slip = (offset: number, [what, cure]: Wording): Slip => ({ offset, what, cure });

@@ -39,7 +39,12 @@ export interface Site {
 
 function chosen(schema: Schema | undefined, value: unknown): Schema | undefined {
   const inner = schema && bare(schema);
-  return inner instanceof z.ZodDiscriminatedUnion ? branch(inner, value) : inner;
+  if (inner instanceof z.ZodDiscriminatedUnion) return branch(inner, value);
+  if (inner instanceof z.ZodUnion && typeof value === 'object') {
+    const form = Array.isArray(value) ? z.ZodTuple : z.ZodObject;
+    return inner.options.find((option) => option instanceof form);
+  }
+  return inner;
 }
 
 /** Follows a path through schema and value side by side; the schema keeps its wrappers and its description. */

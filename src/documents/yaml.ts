@@ -13,11 +13,17 @@ import {
 import { type Problem, problem } from '../problem.js';
 import { type Path, Places } from './place.js';
 import { quoted } from './quote.js';
-import { syntaxProblem } from './syntax.js';
+import { slips } from './syntax.js';
 
 /** A workshop's documents nest five deep; beyond this the text is an accident or an attack. */
 const DEEPEST = 40;
+/** Words and signs. The longest outlines of a pen come to some thousands; reading a million takes many seconds. */
+const MOST_LEXEMES = 100_000;
+/** Backslashes in quoted text; each wrong one costs the reader an error object. */
+const MOST_ESCAPES = 10_000;
 const MOST_SYNTAX = 5;
+/** More of one kind in a file than anybody reads. */
+const MOST_TOLD = 100;
 
 /** Names every object already answers to; as keys they would be taken for something else. */
 const RESERVED = new Set(['__proto__', 'constructor', 'prototype']);
@@ -49,28 +55,28 @@ export function parseYaml(file: string, text: string): Parsed {
   });
   let document: Document.Parsed | undefined;
   for (const next of composer.compose(tokens.read(), true, text.length)) {
-    if (tokens.tooDeepAt !== undefined) break;
+    if (tokens.stopped) break;
     if (document) {
       const where = places.offset(next.range[0]);
       return { problems: [problem(where, 'A second document begins here.', 'Keep one document in a file.')] };
     }
     document = next as Document.Parsed;
   }
-  if (tokens.tooDeepAt !== undefined) {
-    const cure = 'Look for brackets or dashes that are not closed.';
-    return {
-      problems: [problem(places.offset(tokens.tooDeepAt), `This is nested more than ${DEEPEST} deep.`, cure)],
-    };
-  }
+  if (tokens.stopped) return { problems: [problem(places.offset(tokens.offset), ...tokens.stopped)] };
   if (!document)
     return { problems: [problem(places.offset(0), 'The file holds no document.', 'Write one.')] };
-  if (document.errors.length > 0) return { problems: syntaxProblems(document, text, places) };
+  if (document.errors.length > 0) return { problems: syntaxProblems(document, text, places, tokens) };
   return checked(file, document, counter);
 }
 
-/** Reads tokens one by one, so that nesting is stopped before the composer, which recurses, gets to it. */
+/** Reads tokens one by one, so that a bomb is stopped before the composer, which recurses, gets to it. */
 class Tokens {
-  tooDeepAt: number | undefined;
+  stopped: [what: string, cure: string] | undefined;
+  offset = 0;
+  /** Where the last quoted text began: the one to blame if a quote is missing at the end. */
+  quoteAt = 0;
+  /** Where the brackets began that are still open. */
+  readonly openAt: number[] = [];
   readonly #text: string;
   readonly #counter: LineCounter;
 
@@ -82,10 +88,28 @@ class Tokens {
   *read() {
     this.#counter.addNewLine(0);
     const parser = new Parser(this.#counter.addNewLine);
+    let lexemes = 0;
+    let escapes = 0;
     for (const lexeme of new Lexer().lex(this.#text)) {
-      yield* parser.next(lexeme);
+      lexemes += 1;
+      if (lexeme === '[' || lexeme === '{') this.openAt.push(parser.offset);
+      if (lexeme === ']' || lexeme === '}') this.openAt.pop();
+      if (lexeme.startsWith('"') || lexeme.startsWith("'")) this.quoteAt = parser.offset;
+      if (lexeme.startsWith('"')) escapes += lexeme.split('\\').length - 1;
+      if (escapes <= MOST_ESCAPES) yield* parser.next(lexeme);
+      this.offset = parser.offset;
       if (parser.stack.length > DEEPEST) {
-        this.tooDeepAt = parser.offset;
+        this.stopped = [
+          `This is nested more than ${DEEPEST} deep.`,
+          'Look for brackets or dashes that are not closed.',
+        ];
+        return;
+      }
+      if (lexemes > MOST_LEXEMES || escapes > MOST_ESCAPES) {
+        this.stopped = [
+          'The file goes on past any document of a workshop.',
+          'Check that it is the file you meant, and thin out long outlines.',
+        ];
         return;
       }
     }
@@ -93,16 +117,16 @@ class Tokens {
   }
 }
 
-function syntaxProblems(document: Document.Parsed, text: string, places: Places): Problem[] {
+function syntaxProblems(document: Document.Parsed, text: string, places: Places, tokens: Tokens): Problem[] {
   const problems: Problem[] = [];
   const lines = new Set<string>();
-  for (const error of document.errors) {
-    const where = places.offset(error.pos[0]);
+  for (const slip of slips(document.errors, text, tokens.quoteAt, tokens.openAt[0])) {
+    const where = places.offset(slip.offset);
     const line = where.slice(0, where.lastIndexOf(':'));
     // one slip makes the reader stumble several times on a line; the first stumble is the telling one
     if (lines.has(line)) continue;
     lines.add(line);
-    problems.push(syntaxProblem(where, error, text));
+    problems.push(problem(where, slip.what, slip.cure));
     if (problems.length === MOST_SYNTAX) break;
   }
   return problems;
@@ -198,7 +222,7 @@ class Walk {
         );
         continue;
       }
-      if (seen.has(name)) {
+      if (seen.has(name) && this.duplicates.length < MOST_TOLD) {
         const where = this.#places.offset(key.range?.[0] ?? 0, here);
         this.duplicates.push(problem(where, `The key ${quoted(name)} is given twice.`, 'Keep one of them.'));
       }
@@ -208,6 +232,7 @@ class Walk {
   }
 
   #refuse(node: Node, path: Path, what: string, cure: string): void {
+    if (this.fatal.length >= MOST_TOLD) return;
     this.fatal.push(problem(this.#places.offset(node.range?.[0] ?? 0, path), what, cure));
   }
 }

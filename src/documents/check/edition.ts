@@ -80,12 +80,20 @@ function exclusionProblems(series: Series, at: At): Problem[] {
       here.add(n);
       out.add(n);
     }
-    if (containing !== undefined) {
-      for (let n = from; n <= to; n++) if (String(n).includes(containing)) out.add(n);
-    }
   }
-  let left = 0;
-  for (let n = from; n <= to; n++) if (!out.has(n)) left += 1;
-  if (left === 0) problems.push(problem(at('exclude'), 'No number of the series is left.', 'Exclude fewer.'));
+  if (!anyLeft(series, out)) {
+    problems.push(problem(at('exclude'), 'No number of the series is left.', 'Exclude fewer.'));
+  }
   return problems;
+}
+
+function anyLeft({ from, to, exclude }: Series, listed: ReadonlySet<number>): boolean {
+  const all = [...new Set(exclude.flatMap(({ containing }) => containing ?? []))];
+  // whatever contains 13 contains 1: the shorter figures decide, and there are few of them
+  const figures = all.filter((f) => !all.some((other) => other !== f && f.includes(other)));
+  for (let n = from; n <= to; n++) {
+    const written = String(n);
+    if (!listed.has(n) && !figures.some((f) => written.includes(f))) return true;
+  }
+  return false;
 }

@@ -39,9 +39,10 @@ function windowProblems(part: Part, window: Window, i: number, at: At): Problem[
     .filter((p) => p !== undefined);
   if (off.length > 0) return off;
   const angles = window.outline.map((corner) => corner.angle);
-  const jump = angles.findIndex((angle, corner) => Math.abs(angle - angles.at(corner - 1)!) >= TURN_DEG / 2);
-  if (jump >= 0) {
-    // the first corner follows the last, so the jump is told at the corner it is seen from
+  // round from the first corner, so that the side which closes the outline comes last
+  const order = [...angles.keys()].map((corner) => (corner + 1) % angles.length);
+  const jump = order.find((corner) => Math.abs(angles[corner]! - angles.at(corner - 1)!) >= TURN_DEG / 2);
+  if (jump !== undefined) {
     const what = `The outline jumps half a turn or more to this corner (${figure(angles[jump]!)} degrees).`;
     const cure = 'Let angles run on across the seam (350, 370), or add corners between.';
     return [problem(at('keepouts', i, 'outline', jump, 'angle'), what, cure)];
