@@ -1,11 +1,14 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Material } from '../documents/schema/material.js';
 
-/** One thing to mind at the machine. */
+/**
+ * One thing to mind at the machine. Sources are cited from memory; a caution without one is common practice, no
+ * source.
+ */
 export interface Caution {
   readonly about: 'always' | 'cutter' | 'material' | 'bench';
   readonly words: string;
-  /** Where it is written down; left out for common practice of the trade. */
+  /** Where it is written down. */
   readonly source?: string;
 }
 
@@ -52,7 +55,7 @@ const BY_SHAPE: Readonly<Record<Shape, readonly Caution[]>> = {
       about: 'cutter',
       words:
         'Beam: run only in a closed, interlocked enclosure, with eye protection made for its wavelength, and draw off the fumes. Never leave it running alone.',
-      source: 'IEC 60825-1, Safety of laser products (from memory)',
+      source: 'IEC 60825-1, Safety of laser products',
     },
   ],
 };
@@ -78,19 +81,19 @@ const BY_FAMILY: Readonly<Record<Family, readonly Caution[]>> = {
       words:
         'CELLULOID (cellulose nitrate) BURNS FAST AND FEEDS ITS OWN OXYGEN: it cannot be smothered. No heat, spark, flame or beam near it; sharp cutters, light passes.',
       source:
-        'Canadian Conservation Institute Notes 15/3, Display and Storage of Museum Objects Containing Cellulose Nitrate; NFPA 40 (both from memory)',
+        'Canadian Conservation Institute Notes 15/3, Display and Storage of Museum Objects Containing Cellulose Nitrate; NFPA 40',
     },
     {
       about: 'material',
       words:
         'Keep the swarf wet and apart from all other waste, in small amounts, and take it away each day as local rules say. Keep water at hand.',
-      source: 'NFPA 40, Storage and Handling of Cellulose Nitrate Film (from memory), taken over to swarf',
+      source: 'NFPA 40, Storage and Handling of Cellulose Nitrate Film, taken over to swarf',
     },
     {
       about: 'material',
       words:
         'Store pieces cool, dry and aired, away from metals and from other work: it gives off acid vapours.',
-      source: 'Canadian Conservation Institute Notes 15/3 (from memory)',
+      source: 'Canadian Conservation Institute Notes 15/3',
     },
   ],
   ebonite: [
@@ -105,7 +108,7 @@ const BY_FAMILY: Readonly<Record<Family, readonly Caution[]>> = {
       about: 'material',
       words:
         'Wood dust harms the lungs, nose and skin, some kinds at once: draw it off at the cutter and wear a dust mask. Keep it from sparks.',
-      source: 'IARC Monographs 100C, Wood Dust (from memory)',
+      source: 'IARC Monographs 100C, Wood Dust',
     },
   ],
   lacquer: [

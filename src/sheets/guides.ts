@@ -7,7 +7,20 @@ import { draw, named, type } from './paper.js';
 import type { Frame } from './picture.js';
 
 /** Room the guides take outside the surface, mm on the paper. */
-export const GUIDE_ROOM = { left: 9, right: 7, top: 5.5, bottom: 7 } as const;
+export interface GuideRoom {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** A steep cone opens into a fan whose sides lean every way, so figures may stand on any side of it. */
+const STEEP_DEG = 10;
+
+export const guideRoom = (surface: Surface): GuideRoom =>
+  Math.abs(surface.taper) > STEEP_DEG
+    ? { left: 10, right: 10, top: 9, bottom: 9 }
+    : { left: 9, right: 7, top: 5.5, bottom: 7 };
 
 const TICK = { small: 0.9, middle: 1.5, large: 2.2 } as const;
 const Z_STEP_MM = 5;
@@ -23,24 +36,32 @@ interface Box {
 /** The index line, a graduated lower edge (degrees) and a graduated side (z, mm), with their figures. */
 export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame: Frame): void {
   const group = named(onto, 'guide');
-  const at = (z: number, angle: number): [number, number] => {
+  const at = (z: number, angle: number): Spot => {
     const [x, y] = surface.toSheet(z, angle);
     return [frame.x + x * frame.scale, frame.y - y * frame.scale];
   };
   const taken: Box[] = [];
-  const put = (text: string, x: number, y: number, anchor: 'middle' | 'end', fill: string = INK): boolean => {
+  /** Sets a text beside a point, `way` out from it; false, and nothing set, where one stands already. */
+  const put = (text: string, from: Spot, way: Spot, clear: number, fill: string = INK): boolean => {
     const width = typeWidth(text, SMALL_MM);
-    const left = anchor === 'middle' ? x - width / 2 : x - width;
-    const box = { left, right: left + width, top: y - SMALL_MM * 0.95, bottom: y + SMALL_MM * 0.25 };
+    const height = SMALL_MM * CAPITAL;
+    const out = clear + (Math.abs(way[0]) * width + Math.abs(way[1]) * height) / 2;
+    const [x, y] = [from[0] + way[0] * out, from[1] + way[1] * out];
+    const box = {
+      left: x - width / 2,
+      right: x + width / 2,
+      top: y - height * 0.7,
+      bottom: y + height * 0.7,
+    };
     const hit = (b: Box): boolean =>
       box.left < b.right + 0.5 && b.left < box.right + 0.5 && box.top < b.bottom && b.top < box.bottom;
     if (taken.some(hit)) return false;
     taken.push(box);
-    type(group, text, x, y, { size: SMALL_MM, fill, anchor, family: SANS });
+    type(group, text, x, y + height / 2, { size: SMALL_MM, fill, anchor: 'middle', family: SANS });
     return true;
   };
   let ticks = '';
-  const tick = ([x, y]: [number, number], [dx, dy]: [number, number], length: number): void => {
+  const tick = ([x, y]: Spot, [dx, dy]: Spot, length: number): void => {
     ticks += `M${pair(x, y)}L${pair(x + dx * length, y + dy * length)}`;
   };
 
@@ -52,8 +73,7 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
   for (const z of [...new Set([z0, z1, ...inside])]) {
     const foot = at(z, -180);
     tick(foot, side, z % (2 * Z_STEP_MM) === 0 ? TICK.large : TICK.middle);
-    const [x, y] = [foot[0] + side[0] * (TICK.large + 0.7), foot[1] + side[1] * (TICK.large + 0.7)];
-    put(told(z, 2), x, y + (SMALL_MM * CAPITAL) / 2, 'end');
+    put(told(z, 2), foot, side, TICK.large + 0.7);
   }
 
   // Along the lower edge: every 10, 30 and 90 degrees; figures as close as they can stand.
@@ -70,8 +90,7 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
     const down = outward(foot, at(z0 + 0.01, near));
     tick(foot, down, [TICK.large, TICK.middle, TICK.small][rank(angle)]!);
     if (angle % step !== 0) continue;
-    const clear = TICK.large + 0.7 + SMALL_MM * CAPITAL;
-    put(`${angle}°`, foot[0] + down[0] * clear, foot[1] + down[1] * clear, 'middle');
+    put(`${angle}°`, foot, down, TICK.large + 0.7);
   }
   draw(group, ticks, { stroke: INK, width: 0.12 });
 
@@ -79,16 +98,19 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
   for (const near of index === 180 ? [-180, 180] : [index]) {
     const [foot, head] = [at(z0, near), at(z1, near)];
     const up = outward(head, at(z1 - 0.01, near));
-    const tip: [number, number] = [head[0] + up[0] * 1.4, head[1] + up[1] * 1.4];
+    const tip: Spot = [head[0] + up[0] * 1.4, head[1] + up[1] * 1.4];
     draw(group, `M${pair(...foot)}L${pair(...tip)}`, {
       stroke: QUIET,
       width: 0.15,
       dashes: [2.4, 0.7, 0.4, 0.7],
     });
-    put('index', tip[0] + up[0] * 0.8, tip[1] + up[1] * 0.8, 'middle', QUIET);
+    put('index', tip, up, 0.7, QUIET);
   }
-  const corner = at(z1, -180);
-  put('z mm', corner[0] - 1, corner[1] - 2.2, 'end', QUIET);
+  // Named above its topmost figure.
+  const top = at(z1, -180);
+  const past = outward(top, at(z1 - 0.01, -180));
+  const reach = TICK.large + 0.7 + typeWidth('z mm', SMALL_MM) / 2;
+  put('z mm', [top[0] + side[0] * reach, top[1] + side[1] * reach], past, SMALL_MM * CAPITAL * 0.75, QUIET);
 }
 
 /** A bar of `mm` surface millimetres, named. */
@@ -110,10 +132,12 @@ export function drawBar(onto: G | Svg, x: number, y: number, mm: number, scale: 
   }
 }
 
+type Spot = readonly [x: number, y: number];
+
 const pair = (x: number, y: number): string => `${figure(x)} ${figure(y)}`;
 
 /** The unit direction from `inner` out past `edge`. */
-function outward(edge: [number, number], inner: [number, number]): [number, number] {
+function outward(edge: Spot, inner: Spot): Spot {
   const [dx, dy] = [edge[0] - inner[0], edge[1] - inner[1]];
   const length = Math.hypot(dx, dy);
   return [dx / length, dy / length];

@@ -58,7 +58,12 @@ export function framed(onto: G | Svg, role: string, frame: Frame): G {
 }
 
 /** The surface with its keep-outs: what stands there is outlined and hatched, its clearance dashed round it. */
-export function drawSurface(onto: G | Svg, pictured: Pictured, frame: Frame): void {
+export function drawSurface(
+  onto: G | Svg,
+  pictured: Pictured,
+  frame: Frame,
+  free?: 'with the free region',
+): void {
   const { surface, obstacles, view, part } = pictured;
   const { scale } = frame;
   const outline = outlineOf(surface);
@@ -75,24 +80,24 @@ export function drawSurface(onto: G | Svg, pictured: Pictured, frame: Frame): vo
     draw(kept, ringsData(all), { stroke: 'none', width: 0, fill: SECOND_TINT });
     draw(kept, hatchData(all, HATCH_GAP_MM / scale), { stroke: SECOND, width: 0.08 }, scale);
   }
+  if (free) {
+    // Bare paper among the hatching, drawn from the free region itself: what the fit used is what is shown.
+    const region = ringsData(freeRegion(surface, obstacles, view));
+    draw(framed(onto, 'free', frame), region, { stroke: 'none', width: 0, fill: PAPER });
+  }
+  const edges = free ? framed(onto, 'keepout', frame) : kept;
   for (const { obstacle, area } of taken) {
     if (area.length === 0) continue;
-    const edge = draw(kept, ringsData(area), { stroke: SECOND, width: 0.15, dashes: [0.8, 0.6] }, scale);
+    const edge = draw(edges, ringsData(area), { stroke: SECOND, width: 0.15, dashes: [0.8, 0.6] }, scale);
     edge.attr('data-name', obstacle.name);
   }
   for (const keepout of part.keepouts) {
     const bare = onPicture(bareObstacle(keepout, surface), surface, view, outline);
     if (bare.length === 0) continue;
-    const body = draw(kept, ringsData(bare), { stroke: SECOND, width: 0.25 }, scale);
+    const body = draw(edges, ringsData(bare), { stroke: SECOND, width: 0.25 }, scale);
     body.attr('data-bare', `${keepout.kind} ${keepout.id}`);
   }
   draw(framed(onto, 'edge', frame), ringsData([outline]), { stroke: INK, width: 0.2 }, scale);
-}
-
-/** Where a mark may lie: bare paper among the hatching. */
-export function drawFree(onto: G | Svg, { surface, obstacles, view }: Pictured, frame: Frame): void {
-  const free = freeRegion(surface, obstacles, view);
-  draw(framed(onto, 'free', frame), ringsData(free), { stroke: 'none', width: 0, fill: PAPER });
 }
 
 /** The keep-out itself, without shadow or clearance, as an obstacle so that it is moved the same way. */

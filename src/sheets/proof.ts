@@ -3,19 +3,11 @@ import type { CutBlock } from '../cutting/cuts.js';
 import { blockPaths, cutGroup } from './cut-path.js';
 import { figure, ringsData, told } from './figures.js';
 import { drawGallery, type ProofSeries } from './gallery.js';
-import { drawBar, drawGuides, GUIDE_ROOM } from './guides.js';
+import { drawBar, drawGuides, guideRoom } from './guides.js';
 import { hatchData } from './hatch.js';
 import { broken, fitted, INK, QUIET, SECOND, SECOND_TINT, SERIF, SMALL_MM, typeWidth } from './look.js';
 import { blankSheet, draw, HOLE, hole, named, sized, type, written } from './paper.js';
-import {
-  type Bounds,
-  boundsOf,
-  drawFree,
-  drawSurface,
-  type Frame,
-  frameMatrix,
-  type Pictured,
-} from './picture.js';
+import { type Bounds, boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
 import { shown } from './text.js';
 import { cutWidths, drawEntries, markWords, type SheetDesign, type SheetMark } from './title-block.js';
 
@@ -117,11 +109,11 @@ function drawSurfaces(
   return { bottom: y, overlays };
 }
 
-function cellOf(surface: ProofSurface, room: number): Cell {
+function cellOf(surface: ProofSurface, column: number): Cell {
+  const room = guideRoom(surface.surface);
   const bounds = boundsOf(surface.surface);
   const [across, along] = [bounds.right - bounds.left, bounds.top - bounds.bottom];
-  const fits = (s: number): boolean =>
-    across * s + GUIDE_ROOM.left + GUIDE_ROOM.right <= room && along * s <= TALLEST;
+  const fits = (s: number): boolean => across * s + room.left + room.right <= column && along * s <= TALLEST;
   const scale = SCALES.find(fits) ?? SCALES.at(-1)!;
   return { surface, bounds, scale, width: across * scale, height: along * scale };
 }
@@ -131,24 +123,24 @@ function drawCell(
   { surface, bounds, scale, width, height }: Cell,
   x: number,
   y: number,
-  room: number,
+  column: number,
   tallest: number,
   overlays: string[],
 ): number {
-  const title = broken(`${shown(surface.part.name)}, surface ${surface.surface.id}`, 4.2, room, 1)[0]!;
+  const room = guideRoom(surface.surface);
+  const title = broken(`${shown(surface.part.name)}, surface ${surface.surface.id}`, 4.2, column, 1)[0]!;
   type(svg, title, x, y + 4, { size: 4.2, fill: INK, family: SERIF });
   const frame: Frame = {
-    x: x + (room - width - GUIDE_ROOM.left - GUIDE_ROOM.right) / 2 + GUIDE_ROOM.left - bounds.left * scale,
-    y: y + 8 + GUIDE_ROOM.top + (tallest - height) / 2 + bounds.top * scale,
+    x: x + (column - width - room.left - room.right) / 2 + room.left - bounds.left * scale,
+    y: y + 8 + room.top + tallest - height + bounds.top * scale,
     scale,
   };
-  drawSurface(svg, surface, frame);
-  drawFree(svg, surface, frame);
+  drawSurface(svg, surface, frame, 'with the free region');
   drawGuides(svg, surface.surface, surface.view, frame);
   hole(svg);
   overlays.push(overlay(surface, frame));
-  let below = y + 8 + GUIDE_ROOM.top + tallest + GUIDE_ROOM.bottom + 6;
-  const bar = 10 * scale <= room / 2 ? 10 : 5;
+  let below = y + 8 + room.top + tallest + room.bottom + 6;
+  const bar = 10 * scale <= column / 2 ? 10 : 5;
   drawBar(svg, x, below, bar, scale, `on the piece, drawn ${scaleWords(scale)}`);
   below += 4;
   const entries = [
@@ -158,7 +150,15 @@ function drawCell(
       value: `${surface.widest}, the widest of ${surface.pieces.length}; the others lie under it`,
     },
   ];
-  return drawEntries(svg, entries, x, below, 20, room);
+  return drawEntries(svg, entries, x, below, 20, column);
+}
+
+function solidWords({ pieces, widest }: ProofSurface): string {
+  const keys = new Set(pieces.flatMap(({ blocks }) => blocks.map(({ key }) => key)));
+  const solid = pieces.find(({ label }) => label === widest)?.blocks.length ?? 0;
+  return keys.size === solid
+    ? 'the same on every piece'
+    : `${widest}, the widest of ${pieces.length}; the others are laid under it, faint`;
 }
 
 const scaleWords = (scale: number): string => (scale >= 1 ? `${told(scale)} : 1` : `1 : ${told(1 / scale)}`);

@@ -1,6 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { blockPaths, cutGroup } from './cut-path.js';
-import { drawGuides, GUIDE_ROOM } from './guides.js';
+import { drawGuides, guideRoom } from './guides.js';
 import { blankSheet, HOLE, hole, sized, written } from './paper.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
 import { cutWidths, type SheetMark } from './title-block.js';
@@ -18,18 +18,19 @@ export function runPicture(
   title: string,
 ): { readonly svg: string; readonly scale: number } {
   const bounds = boundsOf(pictured.surface);
+  const room = guideRoom(pictured.surface);
   const [across, along] = [bounds.right - bounds.left, bounds.top - bounds.bottom];
   const scale = SCALES.find((s) => across * s <= ROOM.across && along * s <= ROOM.along) ?? SCALES.at(-1)!;
   const frame: Frame = {
-    x: EDGE + GUIDE_ROOM.left - bounds.left * scale,
-    y: EDGE + GUIDE_ROOM.top + bounds.top * scale,
+    x: EDGE + room.left - bounds.left * scale,
+    y: EDGE + room.top + bounds.top * scale,
     scale,
   };
   const svg = blankSheet(1, 1, title);
   sized(
     svg,
-    across * scale + GUIDE_ROOM.left + GUIDE_ROOM.right + 2 * EDGE,
-    along * scale + GUIDE_ROOM.top + GUIDE_ROOM.bottom + 2 * EDGE,
+    across * scale + room.left + room.right + 2 * EDGE,
+    along * scale + room.top + room.bottom + 2 * EDGE,
   );
   svg.attr({ role: 'img', 'aria-label': title });
   drawSurface(svg, pictured, frame);

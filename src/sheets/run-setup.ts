@@ -44,8 +44,8 @@ function setUpWords(level: boolean, surface: Surface): string {
   if (level) return 'Level: the axis of the part lies level, the cutter points at the axis.';
   const taper = told(Math.abs(surface.taper), 2);
   return surface.taper === 0
-    ? 'Tilted, by 0°: the surface is a cylinder, so its top line already lies level.'
-    : `Tilted, by ${taper}°: raise the narrower end until the top line of the surface lies level, the cutter square to it.`;
+    ? 'Tilted, here by 0°: the surface is a cylinder, so the axis of the part lies level.'
+    : `Tilted, here by ${taper}°: raise the narrower end until the top line of the surface lies level, the cutter square to it.`;
 }
 
 const SHAPES: Readonly<Record<Cutter['shape'], string>> = {

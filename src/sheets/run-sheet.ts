@@ -39,7 +39,7 @@ export interface RunLoad extends Pictured {
   readonly speed?: number;
   /** True when the number of the piece is cut in this load, and is to be read back from the piece. */
   readonly numbered: boolean;
-  /** Blocks of one piece, drawn in the picture to show the place. */
+  /** Blocks of one piece, drawn in the picture to show the place; `label` says what they are. */
   readonly shown: { readonly label: string; readonly blocks: readonly CutBlock[] };
   /** In the order they are cut. */
   readonly pieces: readonly RunPiece[];
@@ -121,7 +121,7 @@ function loadSection(run: RunSheet, load: RunLoad, k: number): string {
     `<figure>${picture.svg}<figcaption>${content(load.shown.label)} in its place, ${size}</figcaption></figure>`,
     '</div>',
     cautionBox(cautionsFor(material.family, cutter.shape, material.cautions), `${name}-cautions`),
-    piecesTable(load, k),
+    piecesTable(run, load, k),
     '</section>',
   ].join('\n');
 }
@@ -144,9 +144,11 @@ const cautionBox = (cautions: readonly Caution[], name: string): string =>
     '</div>',
   ].join('\n');
 
-function piecesTable(load: RunLoad, k: number): string {
+function piecesTable(run: RunSheet, load: RunLoad, k: number): string {
   const count = load.pieces.length;
-  const caption = `Load ${k + 1}: ${count} ${count === 1 ? 'piece' : 'pieces'}, in this order`;
+  const caption = `${count} ${count === 1 ? 'piece' : 'pieces'}, in this order`;
+  // In the header, so that every page says what it belongs to.
+  const again = `${run.edition}, ${run.job}, load ${k + 1}: ${load.part.name}, surface ${load.surface.id}`;
   const heads: readonly (readonly [string, string])[] = [
     ['done', 'Done'],
     ['label', 'Label'],
@@ -158,7 +160,9 @@ function piecesTable(load: RunLoad, k: number): string {
   return [
     '<table>',
     `<caption>${content(caption)}</caption>`,
-    `<thead><tr>${heads.map(([c, words]) => `<th scope="col" class="${c}">${words}</th>`).join('')}</tr></thead>`,
+    '<thead>',
+    `<tr class="again"><th scope="colgroup" colspan="${heads.length}">${content(again)}</th></tr>`,
+    `<tr>${heads.map(([c, words]) => `<th scope="col" class="${c}">${words}</th>`).join('')}</tr></thead>`,
     '<tbody>',
     ...load.pieces.map((piece) => pieceRow(piece, load.numbered)),
     '</tbody>',

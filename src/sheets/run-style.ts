@@ -2,7 +2,7 @@ import { INK, QUIET, SANS, SERIF } from './look.js';
 
 /** The look of the run sheet: A4, black on white, made to be written on. */
 export const RUN_STYLE = `
-@page { size: A4; margin: 14mm 14mm 16mm; }
+@page { size: A4; margin: 14mm 14mm 18mm; @bottom-right { content: 'page ' counter(page) ' of ' counter(pages); font: 8.5pt Helvetica, Arial, sans-serif; color: ${QUIET}; } }
 * { box-sizing: border-box; }
 body { margin: 0 auto; max-width: 182mm; padding: 8mm 0; background: #fff; color: ${INK}; font: 10.5pt/1.4 ${SERIF}; }
 h1 { font-size: 22pt; font-weight: normal; line-height: 1.15; margin: 0 0 1mm; }
@@ -11,7 +11,7 @@ h3 { font: bold 9.5pt/1.3 ${SANS}; margin: 4mm 0 1.5mm; }
 h1, h2, h3, caption, dd, th, td, p, li { overflow-wrap: anywhere; }
 p { margin: 0 0 2mm; }
 .quiet, dt, thead th, caption { color: ${QUIET}; }
-dl { display: grid; grid-template-columns: max-content 1fr; gap: 0.8mm 4mm; margin: 0; }
+dl { display: grid; grid-template-columns: minmax(17mm, max-content) 1fr; gap: 0.8mm 3mm; margin: 0; }
 dt { font: 9pt/1.55 ${SANS}; max-width: 34mm; }
 dd { margin: 0; }
 .written { display: flex; gap: 8mm; margin: 5mm 0 7mm; }
@@ -32,10 +32,11 @@ caption { text-align: left; font: 9pt/1.4 ${SANS}; padding-bottom: 1.5mm; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
 thead th { font: 8.5pt/1.25 ${SANS}; text-align: left; vertical-align: bottom; padding: 1mm 2mm 1mm 0; border-bottom: 0.4mm solid ${INK}; }
+.again th { border-bottom: 0; color: ${INK}; padding-bottom: 0; }
 tbody th, tbody td { height: 11mm; padding: 1mm 2mm 1mm 0; vertical-align: middle; text-align: left; border-bottom: 0.15mm solid ${QUIET}; }
 tbody th { font-weight: normal; font-size: 16pt; line-height: 1.1; }
 .done { width: 11mm; }
-.file { font: 9pt/1.3 ${SANS}; }
+td.file { font: 9pt/1.3 ${SANS}; }
 .time { width: 22mm; white-space: nowrap; font-variant-numeric: tabular-nums; }
 .read { width: 40mm; }
 .by { width: 24mm; }

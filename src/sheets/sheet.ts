@@ -1,7 +1,7 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { blockPaths, cutGroup } from './cut-path.js';
 import { figure } from './figures.js';
-import { drawBar, drawGuides, GUIDE_ROOM } from './guides.js';
+import { drawBar, drawGuides, guideRoom } from './guides.js';
 import { fitted, INK, SERIF } from './look.js';
 import { blankSheet, draw, HOLE, hole, named, sized, written } from './paper.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
@@ -96,12 +96,13 @@ const LABEL_HOLE = ' data-hole="label"';
 function standingPart(scene: SheetScene): StandingPart {
   const { surface } = scene;
   const bounds = boundsOf(surface);
-  const pictureWidth = GUIDE_ROOM.left + (bounds.right - bounds.left) + GUIDE_ROOM.right;
+  const room = guideRoom(surface);
+  const pictureWidth = room.left + (bounds.right - bounds.left) + room.right;
   const width = Math.max(LEAST_WIDTH, pictureWidth + 2 * MARGIN);
   const inner = width - 2 * MARGIN;
   const frame: Frame = {
-    x: (width - pictureWidth) / 2 + GUIDE_ROOM.left - bounds.left,
-    y: MARGIN + GUIDE_ROOM.top + bounds.top,
+    x: (width - pictureWidth) / 2 + room.left - bounds.left,
+    y: MARGIN + room.top + bounds.top,
     scale: 1,
   };
   const svg = blankSheet(width, width, `${scene.edition}: ${scene.part.name}, surface ${surface.id}`);
@@ -110,7 +111,7 @@ function standingPart(scene: SheetScene): StandingPart {
   drawGuides(svg, surface, scene.view, frame);
   hole(svg);
 
-  let y = frame.y - bounds.bottom + GUIDE_ROOM.bottom + 4;
+  let y = frame.y - bounds.bottom + room.bottom + 4;
   drawBar(svg, MARGIN, y, 10, 1, TRUE_SIZE);
   y += 4;
   const block = named(svg, 'title');

@@ -1,11 +1,15 @@
 import { readFileSync } from 'node:fs';
 import type { CutBlock } from '../../src/cutting/cuts.js';
+import { type Cutter, cutter } from '../../src/documents/schema/cutter.js';
+import { type Material, material } from '../../src/documents/schema/material.js';
 import { type Part, part } from '../../src/documents/schema/part.js';
+import { type Station, station } from '../../src/documents/schema/station.js';
 import { arcDeg, centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
 import { flatten } from '../../src/lettering/flatten.js';
 import { setLine } from '../../src/lettering/shape.js';
 import { strokeFont } from '../../src/lettering/stroke.js';
 import type { ProofScene } from '../../src/sheets/proof.js';
+import type { RunSheet } from '../../src/sheets/run-sheet.js';
 import type { SheetScene } from '../../src/sheets/sheet.js';
 import { viewOf } from '../../src/sheets/view.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
@@ -158,3 +162,117 @@ export const proofScene: ProofScene = {
     { title: "Artist's proofs", numbers: cut(proofs), surface: capSurface, lie, cutWidth: 0.18 },
   ],
 };
+
+const silver: Material = material.parse({
+  kind: 'material',
+  version: 1,
+  name: 'Sterling silver',
+  family: 'metal',
+  pass: 0.06,
+  feed: 240,
+  gravity: 10.4,
+  cautions: ['Catch the swarf in the tray: silver goes back to the refiner.'],
+});
+
+const resin: Material = material.parse({
+  kind: 'material',
+  version: 1,
+  name: 'Sea-green resin',
+  family: 'resin',
+  pass: 0.1,
+  feed: 600,
+});
+
+const diamond: Cutter = cutter.parse({
+  kind: 'cutter',
+  version: 1,
+  name: 'Diamond point',
+  shape: 'drag',
+  width: 0.18,
+  feed: 400,
+  plunge: 120,
+  depth: 0.2,
+});
+
+const cone: Cutter = cutter.parse({
+  kind: 'cutter',
+  version: 1,
+  name: 'Fine cone',
+  shape: 'cone',
+  tip: 0.1,
+  angle: 60,
+  speed: 18000,
+  feed: 500,
+  plunge: 100,
+  depth: 0.3,
+});
+
+const rotary: Station = station.parse({
+  kind: 'station',
+  version: 1,
+  name: 'Bench rotary',
+  setup: 'tilted',
+  axes: {
+    x: { min: -5, max: 160, speed: 2000 },
+    a: { speed: 7200 },
+    z: { min: -10, max: 60, speed: 1000 },
+  },
+  safe: 4,
+  approach: 0.5,
+});
+
+export const runScene: RunSheet = {
+  bench: 'Lantern Coast',
+  edition: 'Nine Lights',
+  job: 'first-delivery',
+  station: rotary,
+  designs: [...capScene.designs, ...barrelScene.designs],
+  loads: [
+    {
+      ...capScene,
+      marks: [{ ...capScene.marks[0]!, passes: [0.06, 0.12] }],
+      material: silver,
+      cutter: diamond,
+      feed: 240,
+      plunge: 120,
+      numbered: true,
+      shown: { label: '12/90', blocks: numberBlocks('12/90') },
+      pieces: [...numbered, ...proofs].map((label, k) => ({
+        label,
+        file: `cap-${String(k + 1).padStart(3, '0')}-${label.replaceAll(/[ /]/g, '-').toLowerCase()}.ngc`,
+        minutes: 1.2 + (k % 7) / 10,
+      })),
+    },
+    {
+      ...barrelScene,
+      marks: [{ ...barrelScene.marks[0]!, passes: [0.1] }],
+      material: resin,
+      cutter: cone,
+      feed: 500,
+      plunge: 100,
+      speed: 18000,
+      numbered: false,
+      shown: { label: 'words', blocks: words },
+      pieces: numbered.slice(0, 12).map((label, k) => ({ label, file: `barrel-${k + 1}.ngc`, minutes: 3.5 })),
+    },
+  ],
+};
+
+/** A surface with nothing to keep clear of but its edges, for shapes the edition does not have. */
+export function plainScene(z0: number, z1: number, d0: number, d1: number): SheetScene {
+  const plain = part.parse({
+    kind: 'part',
+    version: 1,
+    name: 'Trial piece',
+    material: 'resin',
+    wall: 1,
+    profile: [
+      { z: z0, diameter: d0 },
+      { z: z1, diameter: d1 },
+    ],
+    surfaces: [{ id: 'trial', from: z0, to: z1, clearance: 0.3 }],
+  });
+  const surface = surfaceOf(plain, 'trial')!;
+  const obstacles = obstaclesOf(plain, plain.surfaces[0]!, surface);
+  return { ...capScene, part: plain, surface, obstacles, view: 0 };
+}

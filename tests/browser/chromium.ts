@@ -1,0 +1,16 @@
+import { existsSync } from 'node:fs';
+import sparticuz from '@sparticuz/chromium';
+import { type Browser, chromium } from 'playwright-core';
+
+/** A real Chromium: the one CHROME_PATH names, or the one that comes as a package. */
+export async function openChromium(): Promise<Browser> {
+  const own = process.env.CHROME_PATH;
+  if (own && !existsSync(own)) throw new Error('CHROME_PATH names no file');
+  const root = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
+  if (own) return chromium.launch({ executablePath: own, args: root });
+  return chromium.launch({
+    executablePath: await sparticuz.executablePath(),
+    args: [...sparticuz.args.filter((a) => a !== '--single-process' && a !== '--no-zygote'), ...root],
+    headless: true,
+  });
+}
