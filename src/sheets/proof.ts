@@ -145,10 +145,7 @@ function drawCell(
   below += 4;
   const entries = [
     ...surface.marks.map((one) => ({ key: one.name, value: markWords(one) })),
-    {
-      key: 'solid',
-      value: `${surface.widest}, the widest of ${surface.pieces.length}; the others lie under it`,
-    },
+    { key: 'solid', value: solidWords(surface) },
   ];
   return drawEntries(svg, entries, x, below, 20, column);
 }
