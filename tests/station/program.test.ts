@@ -9,7 +9,6 @@ import {
   figure,
   head,
   lineOf,
-  pairs,
   prepared,
   runOn,
   type StationWish,
@@ -167,6 +166,5 @@ describe('the text', () => {
     expect(downs(open)).toHaveLength(2);
     expect(downs(open)[1]!.a).not.toBe(downs(open)[0]!.a);
     expect(open!.at(-1)!.a).toBe(downs(open)[0]!.a);
-    expect(pairs).toHaveLength(2);
   });
 });
