@@ -69,29 +69,36 @@ function unreadable(code: string): [what: string, cure: string] {
   }
 }
 
+const EMPTY: Folder = { entries: [], misnamed: [], problems: [] };
+
+export interface Folder {
+  readonly entries: Entry[];
+  /** Ids that misnamed files would bear; what refers to them is not to blame. */
+  readonly misnamed: string[];
+  readonly problems: Problem[];
+}
+
 /** The documents in one folder, in byte order of name. A folder that is not there holds none. */
-export async function documentsIn(
-  root: string,
-  folder: string,
-): Promise<{ entries: Entry[]; problems: Problem[] }> {
+export async function documentsIn(root: string, folder: string): Promise<Folder> {
   let found: Dirent[];
   try {
     const real = await realpath(path.join(root, folder));
     if (!isInside(root, real)) {
       const what = 'The folder is a link that leaves the workshop.';
-      return { entries: [], problems: [problem(folder, what, 'Copy the folder into the workshop.')] };
+      return { ...EMPTY, problems: [problem(folder, what, 'Copy the folder into the workshop.')] };
     }
     found = await readdir(real, { withFileTypes: true });
   } catch (error) {
     const code = codeOf(error);
-    if (code === 'ENOENT') return { entries: [], problems: [] };
+    if (code === 'ENOENT') return EMPTY;
     const [what, cure] =
       code === 'ENOTDIR'
         ? unreadable(code)
         : ['The folder cannot be read.', 'Give yourself the right to read it.'];
-    return { entries: [], problems: [problem(folder, what, cure)] };
+    return { ...EMPTY, problems: [problem(folder, what, cure)] };
   }
   const entries: Entry[] = [];
+  const misnamed: string[] = [];
   const problems: Problem[] = [];
   for (const name of found.map((entry) => entry.name).sort(byteOrder)) {
     // what editors and systems leave behind is nobody's document
@@ -99,6 +106,7 @@ export async function documentsIn(
     const file = `${folder}/${name}`;
     const stem = name.replace(/\.ya?ml$/i, '');
     if (!name.endsWith('.yaml')) {
+      misnamed.push(stem);
       problems.push(
         problem(plain(file, 120), 'Documents end in `.yaml`.', `Rename it to ${quoted(`${stem}.yaml`)}.`),
       );
@@ -107,5 +115,5 @@ export async function documentsIn(
       problems.push(problem(plain(file, 120), what, 'Rename the file; its name is the id others use.'));
     } else entries.push({ id: stem, file });
   }
-  return { entries, problems };
+  return { entries, misnamed, problems };
 }

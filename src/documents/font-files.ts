@@ -4,7 +4,7 @@ import { quoted } from './quote.js';
 import type { Sound } from './read.js';
 
 /** Far above any outline font for one script; keeps a mistaken path from being read into memory. */
-const LARGEST_FONT_BYTES = 32_000_000;
+export const LARGEST_FONT_BYTES = 32_000_000;
 
 /** The workshop's own font files: inside the folder, there, and of a form that is read. */
 export async function fontFileProblems(root: string, workshop: Sound<'workshop'>): Promise<Problem[]> {

@@ -5,11 +5,9 @@ import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { Refusal, refuse } from '../problem.js';
 import { byteOrder, readInside } from './files.js';
+import { LARGEST_FONT_BYTES } from './font-files.js';
 import { either, quoted } from './quote.js';
 import type { Workshop } from './schema/workshop.js';
-
-/** Far above any outline font for one script. */
-const LARGEST_FONT_BYTES = 32_000_000;
 
 /** Beside the compiled code as beside its source: `fonts/` is two folders up from both. */
 const CARRIED = new URL('../../fonts/', import.meta.url);

@@ -2,8 +2,8 @@ import type { z } from 'zod';
 import { type Problem, problem } from '../problem.js';
 import { nearest } from './nearest.js';
 import type { Path, Places } from './place.js';
-import { either, quoted, shown } from './quote.js';
-import { choicesOf, description, keysOf, nounOf, type Site, siteAt, wanted } from './wanted.js';
+import { either, quoted, shown, subject } from './quote.js';
+import { choicesOf, chosen, description, keysOf, nounOf, type Site, siteAt, wanted } from './wanted.js';
 
 type Issue = z.core.$ZodIssue;
 type Schema = z.core.$ZodType;
@@ -22,7 +22,9 @@ export interface Document {
 export function issueProblems(document: Document, issues: readonly Issue[]): Problem[] {
   const problems: Problem[] = [];
   const told = new Set<string>();
-  for (const issue of issues) {
+  // an integer past counting breaks two limits, and the schema's own is the one to tell
+  const ordered = [...issues].sort((a, b) => Number(isPastCounting(a)) - Number(isPastCounting(b)));
+  for (const issue of ordered) {
     const path = issue.path as Path;
     if (issue.code === 'unrecognized_keys') {
       problems.push(...unknownKeys(document, path, issue.keys));
@@ -35,6 +37,10 @@ export function issueProblems(document: Document, issues: readonly Issue[]): Pro
   }
   return problems;
 }
+
+const isPastCounting = (issue: Issue): boolean =>
+  (issue.code === 'too_big' && issue.maximum === Number.MAX_SAFE_INTEGER) ||
+  (issue.code === 'too_small' && issue.minimum === Number.MIN_SAFE_INTEGER);
 
 function unknownKeys(document: Document, path: Path, keys: readonly string[]): Problem[] {
   const site = siteAt(document.schema, document.value, path);
@@ -101,6 +107,8 @@ function discriminatorChoices(schema: Schema | undefined, key: string): string[]
 function wording(issue: Issue, site: Site): [what: string, cure: string] {
   const value = site.value;
   const it = shown(value);
+  const inList = Array.isArray(value) ? `Give ${wanted(chosen(site.schema, value))}.` : '';
+  const paired = inList.includes('pair');
   switch (issue.code) {
     case 'invalid_type':
       if (issue.expected === 'int') return [`${it} is not a whole number.`, 'Give a whole number.'];
@@ -115,14 +123,18 @@ function wording(issue: Issue, site: Site): [what: string, cure: string] {
     case 'too_big': {
       const most = String(issue.maximum);
       if (issue.origin === 'string') return [`This has more than ${most} characters.`, 'Shorten it.'];
-      if (issue.origin === 'array') return [`This list has more than ${most} entries.`, 'Shorten it.'];
+      if (issue.origin === 'array')
+        return [`This list has more than ${most} entries.`, paired ? inList : 'Shorten it.'];
       return [`${it} is too large.`, `Give ${most} at most.`];
     }
     case 'too_small': {
       const least = String(issue.minimum);
       if (issue.origin === 'string') return ['This is empty.', 'Write something.'];
       if (issue.origin === 'array') {
-        return [`This list has fewer than ${least} ${least === '1' ? 'entry' : 'entries'}.`, 'Add to it.'];
+        return [
+          `This list has fewer than ${least} ${least === '1' ? 'entry' : 'entries'}.`,
+          paired ? inList : 'Add to it.',
+        ];
       }
       return [
         `${it} is too small.`,
@@ -141,7 +153,7 @@ function notAChoice(value: unknown, choices: readonly string[]): [what: string, 
   const close = typeof value === 'string' ? nearest(value, choices) : undefined;
   const offered = either(choices.map((c) => quoted(c)));
   return [
-    `${shown(value)} is not one of the choices.`,
+    `${subject(value)} is not one of the choices.`,
     close && choices.length > 1
       ? `Did you mean ${quoted(close)}? The choices are ${offered}.`
       : `Write ${offered}.`,

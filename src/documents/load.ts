@@ -34,9 +34,9 @@ export async function loadWorkshop(dir: string, options: LoadOptions): Promise<L
   problems.push(...workshop.problems);
 
   const shelve = async <K extends Exclude<Kind, 'workshop'>>(kind: K): Promise<Shelf<K>> => {
-    const { entries, problems: strays } = await documentsIn(root, folders[kind]);
+    const { entries, misnamed, problems: strays } = await documentsIn(root, folders[kind]);
     problems.push(...strays);
-    const shelf: Shelf<K> = { sound: new Map(), ids: new Set() };
+    const shelf: Shelf<K> = { sound: new Map(), ids: new Set(misnamed) };
     for (const entry of entries) {
       shelf.ids.add(entry.id);
       const outcome = await readOne(root, kind, entry.file);

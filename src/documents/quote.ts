@@ -28,6 +28,13 @@ export function shown(value: unknown): string {
   return Array.isArray(value) ? 'a list' : 'a mapping';
 }
 
+/** The same at the head of a sentence. */
+export function subject(value: unknown): string {
+  if (value === null || value === undefined) return 'An empty value';
+  if (typeof value === 'object') return Array.isArray(value) ? 'A list' : 'A mapping';
+  return shown(value);
+}
+
 /** "`a`, `b` or `c`", so that a cure can offer every choice. */
 export function either(choices: readonly string[]): string {
   const last = choices.at(-1);

@@ -5,7 +5,7 @@ import { digestOf } from './digest.js';
 import { issueProblems } from './issue.js';
 import { nearest } from './nearest.js';
 import type { Places } from './place.js';
-import { article, either, quoted, shown } from './quote.js';
+import { article, either, quoted, shown, subject } from './quote.js';
 import { folders, type Kind, schemas } from './schemas.js';
 import { parseYaml } from './yaml.js';
 
@@ -62,7 +62,7 @@ function otherKind(kind: Kind, value: Record<string, unknown>, places: Places): 
     const cure = close
       ? `Did you mean ${quoted(close)}?`
       : `Write ${quoted(`kind: ${kind}`)}; the kinds are ${either(kinds.map((k) => quoted(k)))}.`;
-    return problem(where, `${shown(given)} is not a kind of document.`, cure);
+    return problem(where, `${subject(given)} is not a kind of document.`, cure);
   }
   if (value.version === undefined) {
     return problem(places.at(), '`version` is missing.', 'Add `version: 1`.');

@@ -37,7 +37,8 @@ export interface Site {
   readonly value: unknown;
 }
 
-function chosen(schema: Schema | undefined, value: unknown): Schema | undefined {
+/** A schema seen through: its wrappers off, and its branch chosen by the value that stands there. */
+export function chosen(schema: Schema | undefined, value: unknown): Schema | undefined {
   const inner = schema && bare(schema);
   if (inner instanceof z.ZodDiscriminatedUnion) return branch(inner, value);
   if (inner instanceof z.ZodUnion && typeof value === 'object') {

@@ -91,6 +91,12 @@ function wallProblems(mark: Mark, part: Part, at: At): Problem[] {
 function beamProblems(mark: Mark, cutter: Cutter, part: Part, shelves: Shelves, at: At): Problem[] {
   if (cutter.shape !== 'beam') return [];
   if (shelves.material.sound.get(part.material)?.value.family !== 'celluloid') return [];
-  const what = `${quoted(mark.cutter)} is a beam and ${quoted(part.material)} is celluloid, which burns fast without air.`;
-  return [problem(at('cutter'), what, 'Engrave celluloid with a drag or turning cutter only.')];
+  const what = `${quoted(mark.cutter)} is a beam and ${quoted(part.material)} is celluloid, which burns fast and needs no air.`;
+  return [
+    problem(
+      at('cutter'),
+      what,
+      'Use a drag point, or a turning cutter kept cool, and keep to the local fire code.',
+    ),
+  ];
 }

@@ -32,14 +32,15 @@ function zProblems(z: Mark['place']['z'], surface: PartSurface | undefined, at: 
   else {
     check(z[0], at('place', 'z', 0));
     check(z[1], at('place', 'z', 1));
-    if (z[0] >= z[1]) problems.push(notRising(at('place', 'z'), z));
+    if (z[0] >= z[1])
+      problems.push(notRising(at('place', 'z'), z, 'Give the smaller figure first, or one figure alone.'));
   }
   return problems;
 }
 
-function notRising(where: string, [low, high]: readonly [number, number]): Problem {
+function notRising(where: string, [low, high]: readonly [number, number], cure: string): Problem {
   const what = `The zone runs from ${figure(low)} to ${figure(high)}, which does not rise.`;
-  return problem(where, what, 'Give the smaller figure first, or one figure alone.');
+  return problem(where, what, cure);
 }
 
 function angleProblems(mark: Mark, at: At): Problem[] {
@@ -53,7 +54,10 @@ function angleProblems(mark: Mark, at: At): Problem[] {
   }
   if (!Array.isArray(angle)) return [];
   const [low, high] = angle;
-  if (low >= high) return [notRising(at('place', 'angle'), angle)];
+  if (low >= high) {
+    const cure = 'Give the smaller figure first; across the seam it runs on, such as 350 to 370.';
+    return [notRising(at('place', 'angle'), angle, cure)];
+  }
   if (high - low < TURN_DEG) return [];
   const what = `The zone spans ${figure(high - low)} degrees, a whole turn or more.`;
   return [problem(at('place', 'angle'), what, 'Write `any` for an angle all round.')];

@@ -163,18 +163,18 @@ const designs: Broken[] = [
   ),
   broken(
     'font that is not known',
-    swap(number, 'font: single-line', 'font: singel-line'),
-    `${number}:11:11: marks[0].font: There is no font \`singel-line\`. Did you mean \`single-line\`?`,
+    swap(number, 'font: burin-plain', 'font: burin-plian'),
+    `${number}:11:11: marks[0].font: There is no font \`burin-plian\`. Did you mean \`burin-plain\`?`,
   ),
   broken(
     'font that every object has',
-    swap(number, 'font: single-line', 'font: constructor'),
+    swap(number, 'font: burin-plain', 'font: constructor'),
     `${number}:11:11: marks[0].font: There is no font \`constructor\`.`,
   ),
   broken(
     'own font of a name taken',
-    both(append('workshop.yaml', 'fonts:\n  single-line: { file: a.ttf }\n'), write('a.ttf', 'x')),
-    'workshop.yaml:6:3: fonts.single-line: burin carries a font `single-line` already.',
+    both(append('workshop.yaml', 'fonts:\n  burin-plain: { file: a.ttf }\n'), write('a.ttf', 'x')),
+    'workshop.yaml:6:3: fonts.burin-plain: burin carries a font `burin-plain` already.',
   ),
   broken(
     'z off the surface',

@@ -31,9 +31,11 @@ export const brokenFolder: Broken[] = [
     (dir) => rmSync(path.join(dir, 'workshop.yaml')),
     'workshop.yaml: The file does not exist.',
   ),
-  broken('.yml', rename('parts/barrel.yaml', 'parts/hood.yml'), 'parts/hood.yml: Documents end in `.yaml`.', {
-    lines: 2,
-  }),
+  broken(
+    '.yml',
+    rename('parts/barrel.yaml', 'parts/barrel.yml'),
+    'parts/barrel.yml: Documents end in `.yaml`.',
+  ),
   broken(
     '.YAML',
     rename('stations/level.yaml', 'stations/level.YAML'),

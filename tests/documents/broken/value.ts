@@ -137,7 +137,7 @@ export const brokenValues: Broken[] = [
   broken(
     'kind that is a list',
     swap(cap, 'kind: part', 'kind: [part]'),
-    `${cap}:2:7: kind: a list is not a kind of document.`,
+    `${cap}:2:7: kind: A list is not a kind of document.`,
   ),
   broken(
     'choice misspelt',
@@ -187,12 +187,12 @@ export const brokenValues: Broken[] = [
   broken(
     'place.z of three',
     swap(words, 'z: [10, 50]', 'z: [10, 30, 50]'),
-    `${words}:13:10: marks[0].place.z: This list has more than 2 entries.`,
+    `${words}:13:10: marks[0].place.z: This list has more than 2 entries. Give a pair of numbers`,
   ),
   broken(
     'place.z of one',
     swap(words, 'z: [10, 50]', 'z: [10]'),
-    `${words}:13:10: marks[0].place.z: This list has fewer than 2 entries.`,
+    `${words}:13:10: marks[0].place.z: This list has fewer than 2 entries. Give a pair of numbers`,
   ),
   broken(
     'place.z with a word in the pair',
@@ -227,7 +227,7 @@ export const brokenValues: Broken[] = [
   broken(
     'number past counting',
     swap(tides, 'to: 40', 'to: 100000000000000000000'),
-    `${tides}:10:9: series[0].to: 100000000000000000000 is too large.`,
+    `${tides}:10:9: series[0].to: 100000000000000000000 is too large. Give 99999 at most.`,
   ),
   broken(
     'figures that are no figures',
