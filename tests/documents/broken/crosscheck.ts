@@ -1,8 +1,8 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { append, type Broken, both, broken, type Spoil, swap, write } from './edit.js';
+import { brokenParts } from './part.js';
 
-const cap = 'parts/cap.yaml';
 const barrel = 'parts/barrel.yaml';
 const cone = 'cutters/cone.yaml';
 const level = 'stations/level.yaml';
@@ -11,134 +11,11 @@ const number = 'designs/cap-number.yaml';
 const words = 'designs/barrel-line.yaml';
 const tides = 'editions/tides.yaml';
 
-const outline = (...corners: [z: number, angle: number][]): Spoil =>
-  swap(
-    cap,
-    '      - { z: 40, angle: 100 }\n      - { z: 40, angle: 130 }\n      - { z: 50, angle: 115 }\n',
-    corners.map(([z, angle]) => `      - { z: ${z}, angle: ${angle} }\n`).join(''),
-  );
 const place = (text: string): Spoil => swap(number, '{ z: 8, opposite: clip }', `{ ${text} }`);
 const beam = write(
   'cutters/cone.yaml',
   'kind: cutter\nversion: 1\nname: Beam\nshape: beam\nfeed: 600\nplunge: 600\ndepth: 0.4\nwidth: 0.1\n',
 );
-
-const parts: Broken[] = [
-  broken(
-    'profile that turns back',
-    swap(barrel, '  - z: 60\n', '  - z: -60\n'),
-    `${barrel}:10:8: profile[1].z: -60 is not past the station before it (0).`,
-  ),
-  broken(
-    'profile that stands still',
-    swap(cap, '{ z: 60, diameter: 14 }', '{ z: 0, diameter: 15 }'),
-    `${cap}:9:10: profile[1].z: 0 is not past the station before it (0).`,
-  ),
-  broken(
-    'reversed surface',
-    swap(barrel, '    from: 6\n    to: 58\n', '    from: 58\n    to: 6\n'),
-    `${barrel}:17:9: surfaces[0].to: \`to\` (6) is not past \`from\` (58).`,
-  ),
-  broken(
-    'surface past the end',
-    swap(cap, '    to: 60\n', '    to: 60.5\n'),
-    `${cap}:13:9: surfaces[0].to: 60.5 is past the end of the part (60). Give a z inside the part.`,
-  ),
-  broken(
-    'surface before the start',
-    swap(cap, '    from: 0\n    to: 60\n', '    from: -1\n    to: 60\n'),
-    `${cap}:12:11: surfaces[0].from: -1 is before the start of the part (0).`,
-  ),
-  broken(
-    'surface over a bend',
-    swap(barrel, '    to: 58\n', '    to: 62\n'),
-    `${barrel}:15:5: surfaces[0]: The profile is not straight from 6 to 62: it bends at z 60.`,
-  ),
-  broken(
-    'surface nearly flat',
-    swap(
-      barrel,
-      '  - z: 66.5\n    diameter: 4\nsurfaces:\n',
-      '  - z: 60.5\n    diameter: 4\nsurfaces:\n  - { id: nose, from: 60, to: 60.5 }\n',
-    ),
-    `${barrel}:15:5: surfaces[0]: The surface is a cone of 82.0928 degrees to the axis, nearly flat.`,
-  ),
-  broken(
-    'clearance that leaves nothing',
-    swap(cap, '    to: 60\n    clearance: 0.5\n', '    to: 60\n    clearance: 30\n'),
-    `${cap}:14:16: surfaces[0].clearance: A clearance of 30 at both edges leaves nothing of 60 mm.`,
-  ),
-  broken(
-    'surfaces that overlap',
-    swap(cap, 'keepouts:\n', '  - { id: lip, from: 2, to: 5 }\nkeepouts:\n'),
-    `${cap}:15:22: surfaces[1].from: The surface begins at 2, before \`side\` ends (60).`,
-  ),
-  broken(
-    'surfaces of one name',
-    swap(barrel, 'keepouts:\n', '  - { id: taper, from: 0, to: 5 }\nkeepouts:\n'),
-    `${barrel}:19:11: surfaces[1].id: The id \`taper\` is taken by an earlier entry.`,
-  ),
-  broken(
-    'keep-outs of one name',
-    swap(cap, '    id: lip\n', '    id: clip\n'),
-    `${cap}:25:9: keepouts[1].id: The id \`clip\` is taken by an earlier entry.`,
-  ),
-  broken(
-    'reversed keep-out',
-    swap(cap, '    from: 0\n    to: 4\n', '    from: 4\n    to: 0\n'),
-    `${cap}:27:9: keepouts[1].to: \`to\` (0) is not past \`from\` (4).`,
-  ),
-  broken(
-    'keep-out past the end',
-    swap(barrel, '    to: 5.5\n', '    to: 71\n'),
-    `${barrel}:23:9: keepouts[0].to: 71 is past the end of the part (66.5). Give a z inside the part.`,
-  ),
-  broken(
-    'clip wider than the part is round',
-    swap(cap, '    width: 4\n', '    width: 44\n'),
-    `${cap}:21:12: keepouts[0].width: A clip 44 wide goes right round the part (43.9823 mm).`,
-  ),
-  broken(
-    'window past the end',
-    outline([40, 100], [40, 130], [61, 115]),
-    `${cap}:34:14: keepouts[2].outline[2].z: 61 is past the end of the part (60).`,
-  ),
-  broken(
-    'window that crosses itself',
-    outline([40, 100], [50, 130], [40, 130], [50, 100]),
-    `${cap}:34:9: keepouts[2].outline[2]: The outline crosses or touches itself on the side that begins at this corner.`,
-  ),
-  broken(
-    'window that folds back',
-    outline([40, 100], [40, 130], [40, 110]),
-    `${cap}:32:9: keepouts[2].outline[0]: The outline folds back on itself at this corner.`,
-  ),
-  broken(
-    'window with a corner twice',
-    outline([40, 100], [40, 130], [40, 130], [50, 115]),
-    `${cap}:34:9: keepouts[2].outline[2]: The outline repeats the corner before at this corner.`,
-  ),
-  broken(
-    'window that jumps the seam',
-    outline([40, 350], [40, 10], [50, 0]),
-    `${cap}:33:25: keepouts[2].outline[1].angle: The outline jumps half a turn or more to this corner (10 degrees).`,
-  ),
-  broken(
-    'window all round',
-    outline([40, 0], [40, 120], [40, 240], [40, 360], [50, 240], [50, 120]),
-    `${cap}:32:7: keepouts[2].outline: The outline spans 360 degrees, a whole turn or more.`,
-  ),
-  broken(
-    'wall thicker than the part',
-    swap(barrel, 'wall: 1.6', 'wall: 6'),
-    `${barrel}:6:7: wall: A wall of 6 fills the part, whose radius comes down to 5.63.`,
-  ),
-  broken(
-    'material that is not there',
-    swap(cap, 'material: silver', 'material: sliver'),
-    `${cap}:5:11: material: There is no material \`sliver\`. Did you mean \`silver\`?`,
-  ),
-];
 
 const designs: Broken[] = [
   broken(
@@ -357,4 +234,4 @@ const stations: Broken[] = [
   ),
 ];
 
-export const brokenCrosscheck: Broken[] = [...parts, ...designs, ...editions, ...stations];
+export const brokenCrosscheck: Broken[] = [...brokenParts, ...designs, ...editions, ...stations];
