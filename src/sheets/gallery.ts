@@ -42,8 +42,8 @@ interface Tile {
 const TILE_MM = 26;
 const TALLEST = 7;
 const PAD = 5;
-const CAPTION = 5;
-const ROW_GAP = 3;
+const CAPTION = 5.5;
+const ROW_GAP = 4.5;
 
 export interface Gallery {
   readonly bottom: number;
@@ -71,7 +71,7 @@ export function drawGallery(
     const row = tallest * scale + CAPTION + ROW_GAP;
 
     const group = named(svg, 'gallery');
-    group.attr('data-series', one.title);
+    group.attr('data-series', shown(one.title));
     type(group, one.title, x, at + 4, { size: 4.2, fill: INK, family: SERIF });
     const count = `${tiles.length} ${tiles.length === 1 ? 'piece' : 'pieces'}, enlarged ${told(scale, 1)} times`;
     type(group, count, x + width, at + 4, { size: SMALL_MM, fill: QUIET, anchor: 'end' });

@@ -25,6 +25,8 @@ export const guideRoom = (surface: Surface): GuideRoom =>
 const TICK = { small: 0.9, middle: 1.5, large: 2.2 } as const;
 const Z_STEP_MM = 5;
 const CAPITAL = 0.72;
+/** Ticks closer than this run together in print, mm. */
+const CLOSEST_MM = 0.4;
 
 interface Box {
   readonly left: number;
@@ -85,7 +87,9 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
     marks.push({ near: near - view, angle: wrapDeg(near) });
   const rank = (angle: number): number => (angle % 90 === 0 ? 0 : angle % 30 === 0 ? 1 : 2);
   marks.sort((a, b) => rank(a.angle) - rank(b.angle) || a.near - b.near);
+  const apart = [0, 30, 10].map((every) => every === 0 || gap * every >= CLOSEST_MM);
   for (const { near, angle } of marks) {
+    if (!apart[rank(angle)]) continue;
     const foot = at(z0, near);
     const down = outward(foot, at(z0 + 0.01, near));
     tick(foot, down, [TICK.large, TICK.middle, TICK.small][rank(angle)]!);
@@ -109,8 +113,9 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
   // Named above its topmost figure.
   const top = at(z1, -180);
   const past = outward(top, at(z1 - 0.01, -180));
-  const reach = TICK.large + 0.7 + typeWidth('z mm', SMALL_MM) / 2;
-  put('z mm', [top[0] + side[0] * reach, top[1] + side[1] * reach], past, SMALL_MM * CAPITAL * 0.75, QUIET);
+  const half = (Math.abs(side[0]) * typeWidth('z mm', SMALL_MM) + Math.abs(side[1]) * SMALL_MM) / 2;
+  const reach = TICK.large + 0.7 + half;
+  put('z mm', [top[0] + side[0] * reach, top[1] + side[1] * reach], past, SMALL_MM * CAPITAL, QUIET);
 }
 
 /** A bar of `mm` surface millimetres, named. */

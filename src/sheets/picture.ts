@@ -9,6 +9,7 @@ import { figure, ringsData } from './figures.js';
 import { hatchData } from './hatch.js';
 import { INK, PAPER, SECOND, SECOND_TINT } from './look.js';
 import { draw, named } from './paper.js';
+import { shown } from './text.js';
 
 /** A surface to draw, and the angle laid on the picture's y axis (see `viewOf`). */
 export interface Pictured {
@@ -89,7 +90,7 @@ export function drawSurface(
   for (const { obstacle, area } of taken) {
     if (area.length === 0) continue;
     const edge = draw(edges, ringsData(area), { stroke: SECOND, width: 0.15, dashes: [0.8, 0.6] }, scale);
-    edge.attr('data-name', obstacle.name);
+    edge.attr('data-name', shown(obstacle.name));
   }
   for (const keepout of part.keepouts) {
     const bare = onPicture(bareObstacle(keepout, surface), surface, view, outline);

@@ -3,6 +3,7 @@ import { blockPaths, cutGroup } from './cut-path.js';
 import { drawGuides, guideRoom } from './guides.js';
 import { blankSheet, HOLE, hole, sized, written } from './paper.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
+import { shown } from './text.js';
 import { cutWidths, type SheetMark } from './title-block.js';
 
 const SCALES = [1, 0.5, 0.2, 0.1];
@@ -32,7 +33,7 @@ export function runPicture(
     across * scale + room.left + room.right + 2 * EDGE,
     along * scale + room.top + room.bottom + 2 * EDGE,
   );
-  svg.attr({ role: 'img', 'aria-label': title });
+  svg.attr({ role: 'img', 'aria-label': shown(title) });
   drawSurface(svg, pictured, frame);
   drawGuides(svg, pictured.surface, pictured.view, frame);
   hole(svg);

@@ -183,11 +183,12 @@ const pieceRow = ({ label, file, minutes }: RunPiece, numbered: boolean): string
 
 const minutesOf = (load: RunLoad): number => load.pieces.reduce((sum, { minutes }) => sum + minutes, 0);
 
-/** Whole seconds, rounded up: a time is a promise about when to be back. */
+/** Rounded up, to seconds or from an hour on to minutes: a time is a promise about when to be back. */
 export function timeWords(minutes: number): string {
-  const seconds = Math.ceil(minutes * 60 - 1e-9);
-  const [h, m, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
+  const seconds = Math.ceil(minutes * 60 - 1e-6);
   const two = (v: number): string => String(v).padStart(2, '0');
-  if (h > 0) return `${h} h ${two(m)} min`;
-  return m > 0 ? `${m} min ${two(s)} s` : `${s} s`;
+  if (seconds < 60) return `${seconds} s`;
+  if (seconds < 3600) return `${Math.floor(seconds / 60)} min ${two(seconds % 60)} s`;
+  const whole = Math.ceil(seconds / 60);
+  return `${Math.floor(whole / 60)} h ${two(whole % 60)} min`;
 }

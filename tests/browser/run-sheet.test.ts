@@ -1,0 +1,130 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { proofSheet } from '../../src/sheets/proof.js';
+import { runSheet } from '../../src/sheets/run-sheet.js';
+import { type SheetScene, sheetMaker } from '../../src/sheets/sheet.js';
+import {
+  barrelScene,
+  capScene,
+  numberBlocks,
+  plainScene,
+  proofScene,
+  runScene,
+  words,
+} from '../sheets/lantern-coast.js';
+import { openChromium } from './chromium.js';
+
+let browser: Browser;
+let page: Page;
+
+beforeAll(async () => {
+  browser = await openChromium();
+  page = await browser.newPage({ viewport: { width: 1000, height: 1400 } });
+});
+afterAll(async () => {
+  await browser?.close();
+});
+
+const LONG =
+  'H.C. CCCLXXXVIII/CCCLXXXVIII for the keepers of the western light and of the eastern, with thanks, W';
+const MM = 96 / 25.4;
+
+describe('the run sheet in a browser', () => {
+  // Web Content Accessibility Guidelines 2.2, levels A and AA, as axe-core tests them.
+  it('has no serious or critical finding', async () => {
+    await page.setContent(runSheet(runScene));
+    await page.evaluate(readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
+    const results = (await page.evaluate(
+      `axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })`,
+    )) as AxeResults;
+    expect(results.passes.length).toBeGreaterThan(10);
+    const bad = results.violations.filter((v) => v.impact === 'serious' || v.impact === 'critical');
+    expect(bad.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(' | ')}`)).toEqual([]);
+  });
+
+  it('keeps long names inside an A4 page', async () => {
+    const [load] = runScene.loads;
+    await page.setViewportSize({ width: Math.round(182 * MM), height: 1400 });
+    await page.emulateMedia({ media: 'print' });
+    const piece = { label: LONG, file: `${'cap-with-a-long-name-'.repeat(5)}.ngc`, minutes: 1000 };
+    await page.setContent(
+      runSheet({ ...runScene, edition: LONG, loads: [{ ...load!, pieces: [piece, ...load!.pieces] }] }),
+    );
+    const past = await page.evaluate(
+      `[...document.querySelectorAll('main *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 0.5).map((e) => e.outerHTML.slice(0, 80))`,
+    );
+    expect(past).toEqual([]);
+    await page.emulateMedia({ media: null });
+    await page.setViewportSize({ width: 1000, height: 1400 });
+  });
+});
+
+interface Drawn {
+  readonly overlaps: readonly string[];
+  readonly outside: readonly string[];
+  readonly width: number;
+  readonly height: number;
+  readonly count: number;
+}
+
+/** Runs in the page: texts that meet, and anything past the edge of the sheet. */
+const MEASURE = `(() => {
+  const root = document.documentElement;
+  const edge = root.getBoundingClientRect();
+  const texts = [...root.querySelectorAll('text')].map((e) => ({ words: e.textContent, box: e.getBoundingClientRect() }));
+  const overlaps = [];
+  texts.forEach((a, i) => texts.slice(i + 1).forEach((b) => {
+    // A box is as tall as the typeface's tallest letter; letters that meet, meet by more than its slack.
+    const slack = 0.2 * Math.min(a.box.height, b.box.height);
+    const across = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+    const along = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
+    if (across > 0.1 && along > slack) overlaps.push(a.words + ' | ' + b.words);
+  }));
+  const outside = [...root.querySelectorAll('text, path')].filter((e) => {
+    const box = e.getBoundingClientRect();
+    return box.left < edge.left - 0.1 || box.right > edge.right + 0.1 || box.top < edge.top - 0.1 || box.bottom > edge.bottom + 0.1;
+  }).map((e) => e.textContent || e.outerHTML.slice(0, 90));
+  return { overlaps, outside, width: edge.width, height: edge.height, count: texts.length };
+})()`;
+
+async function measured(svg: string): Promise<Drawn> {
+  await page.goto(`data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`);
+  return (await page.evaluate(MEASURE)) as Drawn;
+}
+
+const long = (scene: SheetScene): SheetScene => ({
+  ...scene,
+  edition: LONG,
+  bench: LONG,
+  part: { ...scene.part, name: LONG },
+  marks: [{ ...scene.marks[0]!, name: 'a-mark-with-a-long-name-of-its-own', cutter: LONG }],
+  designs: [{ name: LONG, digest: 'f'.repeat(64) }],
+});
+
+describe('sheets in a browser', () => {
+  it.each([
+    ['cap', sheetMaker(capScene)('12/90', numberBlocks('12/90'))],
+    ['cap seen from the clip', sheetMaker({ ...capScene, view: 0 })('12/90', numberBlocks('12/90'))],
+    ['barrel', sheetMaker(barrelScene)('AP VIII/IX', words)],
+    ['cap with long names', sheetMaker(long(capScene))(LONG, numberBlocks('12/90'))],
+    ['wide letters', sheetMaker(capScene)('WMWMWM@@@WWW', [])],
+    ['steep cone, widening', sheetMaker(plainScene(0, 8, 4, 14))('1/90', [])],
+    ['steep cone, narrowing', sheetMaker(plainScene(-3.2, 8, 14, 4))('1/90', [])],
+    ['a disc almost', sheetMaker(plainScene(0, 12, 2, 28))('1/90', [])],
+    ['a short ring', sheetMaker(plainScene(0, 3, 4, 4))('1/90', [])],
+    ['a long stem', sheetMaker(plainScene(-37.4, 121.6, 7, 8))('1/90', [])],
+    ['proof', proofSheet(proofScene)],
+  ] as const)('%s: texts stand apart, and nothing lies outside', async (_, svg) => {
+    const drawn = await measured(svg);
+    expect(drawn.count).toBeGreaterThan(8);
+    expect(drawn.overlaps).toEqual([]);
+    expect(drawn.outside).toEqual([]);
+    // CSS Values 4, section 6.2: 1in is 96px and 25.4mm.
+    const [, width, height] = svg.match(/^<svg [^>]*width="([\d.]+)mm" height="([\d.]+)mm"/)!;
+    expect(drawn.width / MM).toBeCloseTo(Number(width), 1);
+    expect(drawn.height / MM).toBeCloseTo(Number(height), 1);
+  });
+});

@@ -1,0 +1,104 @@
+import { describe, expect, it } from 'vitest';
+import { proofSheet } from '../../src/sheets/proof.js';
+import { legal } from '../../src/sheets/text.js';
+import { freeRegion } from '../../src/surface/free.js';
+import { area } from '../../src/surface/polygons.js';
+import { asXml, HOSTILE, numbersIn, roles } from './drawn.js';
+import { capScene, capSurface, numberBlocks, proofScene } from './lantern-coast.js';
+
+const text = proofSheet(proofScene);
+const proof = asXml(text).documentElement;
+
+describe('a proof', () => {
+  it('has its size in mm and in the viewBox alike', () => {
+    const [width, height] = ['width', 'height'].map((n) => proof.getAttribute(n)!.replace('mm', ''));
+    expect(proof.getAttribute('viewBox')).toBe(`0 0 ${width} ${height}`);
+  });
+
+  it('shows every surface with keep-outs, free region and scale', () => {
+    expect(roles(proof, 'surface')).toHaveLength(2);
+    expect(roles(proof, 'free')).toHaveLength(2);
+    expect(roles(proof, 'scale')).toHaveLength(2);
+    expect(proof.textContent).toContain('drawn 2 : 1');
+    const data = roles(proof, 'free')[0]!.querySelector('path')!.getAttribute('d')!;
+    const rings = data
+      .split('Z')
+      .filter(Boolean)
+      .map((d) => Float64Array.from(numbersIn(d)));
+    expect(area(rings)).toBeCloseTo(area(freeRegion(capSurface, capScene.obstacles, capScene.view)), 2);
+  });
+
+  it('shows the whole edition, number by number, and each in its series', () => {
+    const labels = roles(proof, 'number').map((e) => e.getAttribute('data-label'));
+    expect(labels).toEqual(proofScene.series.flatMap((s) => s.numbers.map((n) => n.label)));
+    expect(labels).toHaveLength(99);
+    expect(roles(proof, 'gallery').map((e) => e.getAttribute('data-series'))).toEqual([
+      'Numbered edition',
+      "Artist's proofs",
+    ]);
+    for (const label of labels) expect(proof.textContent).toContain(label);
+  });
+
+  it('lays every label at its place faint, and the widest solid', () => {
+    const [all] = roles(proof, 'cut-all');
+    const keys = new Set(proofScene.surfaces[0]!.pieces.flatMap((p) => p.blocks.map((b) => b.key)));
+    expect(all!.querySelectorAll('path')).toHaveLength(keys.size);
+    const [solid] = roles(proof, 'cut');
+    expect(solid!.getAttribute('data-label')).toBe('AP VIII/IX');
+    expect(solid!.getAttribute('stroke-opacity')).toBeNull();
+  });
+
+  it('draws a number in its tile as it is cut, turned to be read', () => {
+    const series = proofScene.series[0]!;
+    for (const [lie, quarters] of [
+      [{ baseline: 'ring', reading: 'up' }, 0],
+      [{ baseline: 'ring', reading: 'down' }, 180],
+      [{ baseline: 'lengthwise', reading: 'up' }, 270],
+      [{ baseline: 'lengthwise', reading: 'down' }, 90],
+    ] as const) {
+      const one = { ...series, lie, numbers: [{ label: '1', blocks: numberBlocks('1') }] };
+      const [tile] = roles(asXml(proofSheet({ ...proofScene, series: [one] })), 'number');
+      expect(tile!.getAttribute('transform')).toContain(`rotate(${quarters})`);
+    }
+  });
+
+  it('leaves room to sign, and says which designs are signed for', () => {
+    for (const words of ['Approved by', 'For the bench', 'Date', ...proofScene.designs.map((d) => d.digest)])
+      expect(proof.textContent).toContain(words);
+  });
+
+  it('stands without surfaces, numbers or designs', () => {
+    const bare = proofSheet({ bench: '', edition: '', designs: [], surfaces: [], series: [] });
+    expect(asXml(bare).documentElement.localName).toBe('svg');
+  });
+
+  it.each(HOSTILE)('is not moved by %j', (hostile) => {
+    const odd = proofSheet({
+      bench: hostile,
+      edition: hostile,
+      designs: [{ name: hostile, digest: 'ab'.repeat(32) }],
+      surfaces: [
+        {
+          ...proofScene.surfaces[0]!,
+          pieces: [{ label: hostile, blocks: numberBlocks('1') }],
+          widest: hostile,
+        },
+      ],
+      series: [
+        {
+          ...proofScene.series[0]!,
+          title: hostile,
+          numbers: [{ label: hostile, blocks: numberBlocks('1') }],
+        },
+      ],
+    });
+    const root = asXml(odd).documentElement;
+    expect(root.getElementsByTagName('script')).toHaveLength(0);
+    expect(roles(root, 'number').map((e) => e.getAttribute('data-label'))).toEqual([legal(hostile)]);
+    expect(roles(root, 'cut')[0]!.querySelectorAll('path')).toHaveLength(1);
+  });
+
+  it('is the same bytes twice', () => {
+    expect(proofSheet(proofScene)).toBe(text);
+  });
+});
