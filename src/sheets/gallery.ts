@@ -4,7 +4,7 @@ import type { Lie } from '../layout/place.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { anglesOf, movedBlock, movedData } from './cut-path.js';
-import { figure, told } from './figures.js';
+import { figure, spanOf, told } from './figures.js';
 import { broken, INK, QUIET, SERIF, SMALL_MM } from './look.js';
 import { hole, named, type } from './paper.js';
 import { attribute, shown } from './text.js';
@@ -63,8 +63,8 @@ export function drawGallery(
   let at = y;
   for (const one of series) {
     const tiles = one.numbers.map((number) => tileOf(number, one));
-    const widest = Math.max(0.001, ...tiles.map((t) => t.width));
-    const tallest = Math.max(0.001, ...tiles.map((t) => t.height));
+    const widest = Math.max(0.001, spanOf(tiles.map((t) => t.width))[1]);
+    const tallest = Math.max(0.001, spanOf(tiles.map((t) => t.height))[1]);
     const scale = Math.min(TALLEST / tallest, (width - PAD) / widest);
     const columns = Math.max(1, Math.floor(width / Math.max(TILE_MM, widest * scale + PAD)));
     const cell = width / columns;
@@ -94,25 +94,20 @@ export function drawGallery(
 }
 
 function tileOf({ label, blocks }: ProofNumber, { surface, lie }: ProofSeries): Tile {
-  const lines = blocks.flatMap((block) => movedBlock(surface, block, middleOf(surface, blocks))[0]!.lines);
-  const box = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
-  for (const { points } of lines)
-    for (let i = 0; i < points.length; i += 2) {
-      box.left = Math.min(box.left, points[i]!);
-      box.right = Math.max(box.right, points[i]!);
-      box.bottom = Math.min(box.bottom, points[i + 1]!);
-      box.top = Math.max(box.top, points[i + 1]!);
-    }
-  if (lines.length === 0) Object.assign(box, { left: 0, right: 0, bottom: 0, top: 0 });
+  const middle = middleOf(surface, blocks);
+  const lines = blocks.flatMap((block) => movedBlock(surface, block, middle)[0]!.lines);
+  const points = lines.map((line) => line.points);
+  const [left, right] = spanOf(points.flatMap((p) => [...p.filter((_, i) => i % 2 === 0)]));
+  const [bottom, top] = spanOf(points.flatMap((p) => [...p.filter((_, i) => i % 2 === 1)]));
   const up = lie.reading === 'up';
   const quarters = lie.baseline === 'ring' ? (up ? 0 : 2) : up ? 3 : 1;
-  const [across, along] = [box.right - box.left, box.top - box.bottom];
+  const [across, along] = [right - left, top - bottom];
   return {
     label,
     data: movedData({ turned: 0, lines }, 3),
     quarters,
-    x: (box.left + box.right) / 2,
-    y: (box.bottom + box.top) / 2,
+    x: (left + right) / 2,
+    y: (bottom + top) / 2,
     width: quarters % 2 === 0 ? across : along,
     height: quarters % 2 === 0 ? along : across,
   };
@@ -121,15 +116,11 @@ function tileOf({ label, blocks }: ProofNumber, { surface, lie }: ProofSeries): 
 /** The angle in the middle of all the blocks, told from the first one's turn so that no seam comes between. */
 function middleOf(surface: Surface, blocks: readonly CutBlock[]): number {
   const from = blocks[0]?.turn ?? 0;
-  let least = Number.POSITIVE_INFINITY;
-  let most = Number.NEGATIVE_INFINITY;
-  for (const block of blocks.filter((b) => b.lines.length > 0)) {
-    const [a, b] = anglesOf(surface, block);
-    const near = nearDeg(block.turn - from);
-    least = Math.min(least, near + a);
-    most = Math.max(most, near + b);
-  }
-  return Number.isFinite(least) ? from + (least + most) / 2 : from;
+  const ends = blocks
+    .filter((block) => block.lines.length > 0)
+    .flatMap((block) => anglesOf(surface, block).map((angle) => nearDeg(block.turn - from) + angle));
+  const [least, most] = spanOf(ends);
+  return from + (least + most) / 2;
 }
 
 function drawnTile(tile: Tile, middle: number, y: number, scale: number, cutWidth: number): string {

@@ -5,7 +5,7 @@ import { bareKeepout, middleAngle, type Obstacle } from '../surface/keepouts.js'
 import { intersection, type Polygons, union } from '../surface/polygons.js';
 import type { Surface } from '../surface/surface.js';
 import type { FlatLine } from '../units.js';
-import { figure, ringsData } from './figures.js';
+import { figure, ringsData, spanOf } from './figures.js';
 import { hatchData } from './hatch.js';
 import { INK, PAPER, SECOND, SECOND_TINT } from './look.js';
 import { draw, named } from './paper.js';
@@ -42,9 +42,9 @@ export const outlineOf = (surface: Surface): FlatLine => ringOnSheet(surface, 0,
 /** The room a surface takes on its own sheet, mm. */
 export function boundsOf(surface: Surface): Bounds {
   const ring = outlineOf(surface);
-  const xs = ring.filter((_, i) => i % 2 === 0);
-  const ys = ring.filter((_, i) => i % 2 === 1);
-  return { left: Math.min(...xs), right: Math.max(...xs), bottom: Math.min(...ys), top: Math.max(...ys) };
+  const [left, right] = spanOf(ring.filter((_, i) => i % 2 === 0));
+  const [bottom, top] = spanOf(ring.filter((_, i) => i % 2 === 1));
+  return { left, right, bottom, top };
 }
 
 /** Drawn inside, a path may be given as the surface's own sheet has it: mm, y up. */

@@ -3,6 +3,7 @@ import type { Obstacle } from '../surface/keepouts.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg, wrapDeg } from '../units.js';
 import { anglesOf } from './cut-path.js';
+import { spanOf } from './figures.js';
 
 /** A stretch of the ring, degrees: from `from` in [0, 360) on by `by`. */
 interface Stretch {
@@ -57,7 +58,7 @@ function patchAngles(surface: Surface, patch: Extract<Obstacle, { shape: 'patch'
       (_, i) => surface.toSurfaceNear(ring[2 * i]!, ring[2 * i + 1]!).angle,
     ),
   );
-  return [Math.min(...angles), Math.max(...angles)];
+  return spanOf(angles);
 }
 
 /** Views that put the seam in the middle of a gap between the stretches, widest gap first, then lowest angle. */
@@ -67,7 +68,7 @@ function gapMiddles(stretches: readonly Stretch[]): number[] {
   if (sorted.length === 0) return [];
   const first = sorted[0]!.from;
   // A stretch that runs on through 0 also covers the start of the turn.
-  let end = Math.max(first, ...sorted.map(({ from, by }) => from + by - 360));
+  let end = Math.max(first, spanOf(sorted.map(({ from, by }) => from + by - 360))[1]);
   for (const { from, by } of [...sorted, { from: first + 360, by: 0 }]) {
     if (from > end) gaps.push({ middle: (end + from) / 2, width: Math.round((from - end) * 1e6) / 1e6 });
     end = Math.max(end, from + by);
