@@ -60,8 +60,11 @@ function movedLine(surface: Surface, points: FlatLine, turned: number): FlatLine
 }
 
 /** Path data of one copy of a block. */
-export const movedData = (moved: MovedBlock, decimals = 4): string =>
-  moved.lines.map(({ points, closed }) => pathData(points, closed, decimals)).join('');
+export const movedData = (moved: MovedBlock, data: LineData = pathData): string =>
+  moved.lines.map(({ points, closed }) => data(points, closed)).join('');
+
+/** How a line is written: `pathData` point for point, or `shownData` for pictures only looked at. */
+export type LineData = (points: FlatLine, closed: boolean) => string;
 
 /**
  * The paths of one block on a picture: one, and a second where the block comes within reach of the other end. The
@@ -72,7 +75,7 @@ export function blockPaths(
   view: number,
   block: CutBlock,
   widths: ReadonlyMap<string, number>,
-  decimals = 4,
+  data: LineData = pathData,
 ): string {
   const width = widths.get(block.mark);
   if (width === undefined) throw new RangeError(`no cut width is known for mark ${block.mark}`);
@@ -80,7 +83,7 @@ export function blockPaths(
     .map((moved, copy) => {
       const again = copy === 0 ? '' : ' data-copy="true"';
       const named = `data-mark="${attribute(block.mark)}" data-name="${attribute(block.name)}"${again}`;
-      return `<path ${named} stroke-width="${figure(width)}" d="${movedData(moved, decimals)}"/>`;
+      return `<path ${named} stroke-width="${figure(width)}" d="${movedData(moved, data)}"/>`;
     })
     .join('');
 }

@@ -4,7 +4,7 @@ import type { Lie } from '../layout/place.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { anglesOf, movedBlock, movedData } from './cut-path.js';
-import { figure, spanOf, told } from './figures.js';
+import { figure, shownData, spanOf, told } from './figures.js';
 import { broken, INK, QUIET, SERIF, SMALL_MM } from './look.js';
 import { hole, named, type } from './paper.js';
 import { attribute, shown } from './text.js';
@@ -104,7 +104,7 @@ function tileOf({ label, blocks }: ProofNumber, { surface, lie }: ProofSeries): 
   const [across, along] = [right - left, top - bottom];
   return {
     label,
-    data: movedData({ turned: 0, lines }, 3),
+    data: movedData({ turned: 0, lines }, shownData),
     quarters,
     x: (left + right) / 2,
     y: (bottom + top) / 2,

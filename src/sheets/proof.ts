@@ -1,7 +1,7 @@
 import type { G, Svg } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
 import { blockPaths, cutGroup } from './cut-path.js';
-import { figure, ringsData, told } from './figures.js';
+import { figure, ringsData, shownData, told } from './figures.js';
 import { drawGallery, type ProofSeries } from './gallery.js';
 import { drawBar, drawGuides, guideRoom } from './guides.js';
 import { hatchData } from './hatch.js';
@@ -168,9 +168,9 @@ function overlay(scene: ProofSurface, frame: Frame): string {
   for (const { blocks } of scene.pieces)
     for (const block of blocks)
       if (!paths.has(block.key))
-        paths.set(block.key, blockPaths(scene.surface, scene.view, block, widths, 3));
+        paths.set(block.key, blockPaths(scene.surface, scene.view, block, widths, shownData));
   const widest = scene.pieces.find(({ label }) => label === scene.widest)?.blocks ?? [];
-  const solid = widest.map((block) => blockPaths(scene.surface, scene.view, block, widths, 3));
+  const solid = widest.map((block) => blockPaths(scene.surface, scene.view, block, widths, shownData));
   return [
     `<g data-role="cut-all" transform="${matrix}" fill="none" stroke="${INK}" stroke-opacity="0.15"`,
     ' stroke-linecap="round" stroke-linejoin="round">',

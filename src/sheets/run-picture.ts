@@ -1,5 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { blockPaths, cutGroup } from './cut-path.js';
+import { shownData } from './figures.js';
 import { drawGuides, guideRoom } from './guides.js';
 import { blankSheet, HOLE, hole, sized, written } from './paper.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
@@ -38,7 +39,7 @@ export function runPicture(
   drawGuides(svg, pictured.surface, pictured.view, frame);
   hole(svg);
   const widths = cutWidths(marks);
-  const paths = blocks.map((block) => blockPaths(pictured.surface, pictured.view, block, widths, 3));
+  const paths = blocks.map((block) => blockPaths(pictured.surface, pictured.view, block, widths, shownData));
   return {
     svg: written(svg)
       .split(HOLE)

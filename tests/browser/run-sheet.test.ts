@@ -105,6 +105,15 @@ const long = (scene: SheetScene): SheetScene => ({
 });
 
 describe('sheets in a browser', () => {
+  it('would be found out: two texts that meet, and one past the edge', async () => {
+    const drawn = await measured(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="20mm" viewBox="0 0 50 20" font-size="3">' +
+        '<text x="5" y="10">one</text><text x="7" y="10.5">two</text><text x="48" y="15">three</text></svg>',
+    );
+    expect(drawn.overlaps).toEqual(['one | two']);
+    expect(drawn.outside).toEqual(['three']);
+  });
+
   it.each([
     ['cap', sheetMaker(capScene)('12/90', numberBlocks('12/90'))],
     ['cap seen from the clip', sheetMaker({ ...capScene, view: 0 })('12/90', numberBlocks('12/90'))],
