@@ -86,7 +86,7 @@ const BY_FAMILY: Readonly<Record<Family, readonly Caution[]>> = {
     {
       about: 'material',
       words:
-        'Keep the swarf wet and apart from all other waste, in small amounts, and take it away each day as local rules say. Keep water at hand.',
+        'Keep the swarf wet and apart from all other waste, in small amounts, and take it away each day as local rules say. Never draw it into a dust extractor used for other work. Keep water at hand.',
       source: 'NFPA 40, Storage and Handling of Cellulose Nitrate Film, taken over to swarf',
     },
     {

@@ -146,9 +146,9 @@ const cautionBox = (cautions: readonly Caution[], name: string): string =>
 
 function piecesTable(run: RunSheet, load: RunLoad, k: number): string {
   const count = load.pieces.length;
-  const caption = `${count} ${count === 1 ? 'piece' : 'pieces'}, in this order`;
-  // In the header, so that every page says what it belongs to.
-  const again = `${run.edition}, ${run.job}, load ${k + 1}: ${load.part.name}, surface ${load.surface.id}`;
+  const caption = `Pieces of load ${k + 1}, in the order they are cut`;
+  // In the header, so that every page says what it belongs to; a caption would be left behind on the first.
+  const again = `${run.edition}, ${run.job}, load ${k + 1}: ${load.part.name}, surface ${load.surface.id}, ${count} ${count === 1 ? 'piece' : 'pieces'} in this order`;
   const heads: readonly (readonly [string, string])[] = [
     ['done', 'Done'],
     ['label', 'Label'],

@@ -8,9 +8,9 @@ body { margin: 0 auto; max-width: 182mm; padding: 8mm 0; background: #fff; color
 h1 { font-size: 22pt; font-weight: normal; line-height: 1.15; margin: 0 0 1mm; }
 h2 { font-size: 14pt; font-weight: normal; margin: 0 0 3mm; padding-top: 3mm; border-top: 0.4mm solid ${INK}; }
 h3 { font: bold 9.5pt/1.3 ${SANS}; margin: 4mm 0 1.5mm; }
-h1, h2, h3, caption, dd, th, td, p, li { overflow-wrap: anywhere; }
+h1, h2, h3, dd, th, td, p, li { overflow-wrap: anywhere; }
 p { margin: 0 0 2mm; }
-.quiet, dt, thead th, caption { color: ${QUIET}; }
+.quiet, dt, thead th { color: ${QUIET}; }
 dl { display: grid; grid-template-columns: minmax(17mm, max-content) 1fr; gap: 0.8mm 3mm; margin: 0; }
 dt { font: 9pt/1.55 ${SANS}; max-width: 34mm; }
 dd { margin: 0; }
@@ -27,12 +27,12 @@ figcaption { font: 8.5pt/1.3 ${SANS}; color: ${QUIET}; max-width: 70mm; margin: 
 .cautions ul { margin: 0; padding-left: 5mm; font-size: 9.5pt; line-height: 1.35; }
 .cautions li { margin-bottom: 0.8mm; }
 .cautions cite { font-style: normal; font-size: 8.5pt; color: ${QUIET}; }
-table { width: 100%; border-collapse: collapse; }
-caption { text-align: left; font: 9pt/1.4 ${SANS}; padding-bottom: 1.5mm; }
+table { width: 100%; border-collapse: collapse; margin-top: 6mm; }
+caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
 thead th { font: 8.5pt/1.25 ${SANS}; text-align: left; vertical-align: bottom; padding: 1mm 2mm 1mm 0; border-bottom: 0.4mm solid ${INK}; }
-.again th { border-bottom: 0; color: ${INK}; padding-bottom: 0; }
+.again th { border-bottom: 0; color: ${INK}; padding-bottom: 1.5mm; }
 tbody th, tbody td { height: 11mm; padding: 1mm 2mm 1mm 0; vertical-align: middle; text-align: left; border-bottom: 0.15mm solid ${QUIET}; }
 tbody th { font-weight: normal; font-size: 16pt; line-height: 1.1; }
 .done { width: 11mm; }
