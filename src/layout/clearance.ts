@@ -1,5 +1,5 @@
 import type { FlatPath } from '../lettering/flatten.js';
-import type { Obstacle, PatchObstacle } from '../surface/keepouts.js';
+import type { PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { turnFrom } from '../surface/keepouts.js';
 import type { Surface } from '../surface/surface.js';
 
@@ -8,9 +8,24 @@ import type { Surface } from '../surface/surface.js';
  * in. Flat typed arrays and plain loops: the fit asks this a hundred thousand times.
  */
 export interface Ink {
-  readonly paths: readonly FlatPath[];
+  /** The lines on their sheet, worked out only when something is near. */
+  paths(): readonly FlatPath[];
+  /** A circle round all of them on that sheet, mm. */
+  readonly circle: Circle;
   /** True when the paths bound areas (outline letters), so that nothing may hide inside one. */
   readonly filled: boolean;
+}
+
+export interface Circle {
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+}
+
+/** The circle round the box of some lines, mm. */
+export function circleRound(lines: readonly Float64Array[]): Circle {
+  const [x0, y0, x1, y1] = boxOf(lines);
+  return { x: (x0 + x1) / 2, y: (y0 + y1) / 2, r: Math.hypot(x1 - x0, y1 - y0) / 2 };
 }
 
 /** The obstacle that leaves least room, and how much. */
@@ -20,45 +35,83 @@ export interface Tight {
 }
 
 /**
- * The least room, mm, from ink on the sheet turned to `turn` to any obstacle, less half the cut's width. Obstacles
- * that cannot come below `known` are not measured closely; the answer is then `known` or more.
+ * The least room, mm, from ink to any of the patches, less half the cut's width; the ink is on the sheet turned to
+ * `turn`. Patches that cannot come below `known` are not measured closely; the answer is then `known`.
  */
-export function tightest(
+export function patchRoom(
   surface: Surface,
   ink: Ink,
   turn: number,
-  obstacles: readonly Obstacle[],
+  patches: readonly PatchObstacle[],
   halfCut: number,
-  known = Number.POSITIVE_INFINITY,
+  known: number,
 ): Tight {
-  const [low, high] = slantRange(surface, ink);
   let room = known;
   let name = '';
-  for (const obstacle of obstacles) {
-    const bare =
-      obstacle.shape === 'ring'
-        ? Math.max(low - obstacle.to, obstacle.from - high)
-        : toPatch(surface, ink, turn, obstacle, room + halfCut);
-    if (bare - halfCut >= room) continue;
-    room = bare - halfCut;
-    name = obstacle.name;
+  for (const patch of patches) {
+    const here = toPatch(surface, ink, turn, patch, room + halfCut) - halfCut;
+    if (here >= room) continue;
+    room = here;
+    name = patch.name;
   }
   return { room, obstacle: name };
 }
 
 /**
- * Along the generator: on a developable surface of revolution the nearest point of a ring is straight up or down.
- * A chord's middle may lie nearer the apex than its ends by the sag of its arc, less than flattening's tolerance
- * squared over the apex distance; the fit's safety covers it.
+ * The least room, mm, from ink to any of the rings, less half the cut's width. Rings that cannot come below `known`
+ * are not measured closely; the answer is then `known`.
+ */
+export function ringRoom(
+  surface: Surface,
+  ink: Ink,
+  rings: readonly RingObstacle[],
+  halfCut: number,
+  known: number,
+): Tight {
+  const { x, y, r } = ink.circle;
+  const middle = slantAt(surface, x, y);
+  let range: readonly [number, number] | undefined;
+  let room = known;
+  let name = '';
+  for (const ring of rings) {
+    if (Math.max(middle - r - ring.to, ring.from - middle - r) - halfCut >= room) continue;
+    range ??= slantRange(surface, ink);
+    const here = Math.max(range[0] - ring.to, ring.from - range[1]) - halfCut;
+    if (here >= room) continue;
+    room = here;
+    name = ring.name;
+  }
+  return { room, obstacle: name };
+}
+
+const slantAt = (surface: Surface, x: number, y: number): number =>
+  surface.slant(surface.toSurfaceNear(x, y).z);
+
+/**
+ * Least and greatest distance along the generator: on a developable surface of revolution the nearest point of a ring
+ * is straight up or down. A straight line on a cone's sheet comes nearest the apex at the foot of the perpendicular.
  */
 function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
-  for (const { points } of ink.paths) {
-    for (let i = 0; i < points.length; i += 2) {
-      const s = surface.slant(surface.toSurfaceNear(points[i]!, points[i + 1]!).z);
-      if (s < low) low = s;
-      if (s > high) high = s;
+  const { apex } = surface;
+  const take = (x: number, y: number) => {
+    const s = slantAt(surface, x, y);
+    if (s < low) low = s;
+    if (s > high) high = s;
+  };
+  for (const { points, closed } of ink.paths()) {
+    const n = points.length;
+    for (let i = 0; i < n; i += 2) {
+      const x = points[i]!;
+      const y = points[i + 1]!;
+      take(x, y);
+      if (!apex || (i === 0 && !closed)) continue;
+      const h = i === 0 ? n - 2 : i - 2;
+      const vx = points[h]! - x;
+      const vy = points[h + 1]! - y;
+      const t = ((apex[0] - x) * vx + (apex[1] - y) * vy) / (vx * vx + vy * vy);
+      if (t > 0 && t < 1) take(x + t * vx, y + t * vy);
     }
   }
   return [low, high];
@@ -72,7 +125,7 @@ function toPatch(surface: Surface, ink: Ink, turn: number, patch: PatchObstacle,
     const angle = away + lap;
     if (lap !== 0 && Math.abs(angle) >= reach) continue;
     if (circleApart(surface, ink, angle, patch) >= least) continue;
-    const paths = ink.paths.map((p) => ({ closed: p.closed, points: movedBy(surface, p.points, angle) }));
+    const paths = ink.paths().map((p) => ({ closed: p.closed, points: movedBy(surface, p.points, angle) }));
     least = Math.min(least, toPolygons(paths, ink.filled, patch));
   }
   return least;
@@ -80,11 +133,10 @@ function toPatch(surface: Surface, ink: Ink, turn: number, patch: PatchObstacle,
 
 /** No more than the room between the ink and the patch: the ink as a circle, the patch as its box. */
 function circleApart(surface: Surface, ink: Ink, angle: number, patch: PatchObstacle): number {
-  const [x0, y0, x1, y1] = boxOf(ink.paths.map((p) => p.points));
-  const [px0, py0, px1, py1] = boxOf(patch.polygons);
-  const [x, y] = surface.turned((x0 + x1) / 2, (y0 + y1) / 2, angle);
-  const away = Math.hypot(Math.max(0, x - px1, px0 - x), Math.max(0, y - py1, py0 - y));
-  return away === 0 ? Number.NEGATIVE_INFINITY : away - Math.hypot(x1 - x0, y1 - y0) / 2;
+  const [x0, y0, x1, y1] = boxOf(patch.polygons);
+  const [x, y] = surface.turned(ink.circle.x, ink.circle.y, angle);
+  const away = Math.hypot(Math.max(0, x - x1, x0 - x), Math.max(0, y - y1, y0 - y));
+  return away === 0 ? Number.NEGATIVE_INFINITY : away - ink.circle.r;
 }
 
 function boxOf(lines: readonly Float64Array[]): readonly [number, number, number, number] {

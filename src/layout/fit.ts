@@ -1,13 +1,13 @@
 import type { Mark } from '../documents/schema/design.js';
-import { flatten } from '../lettering/flatten.js';
+import { type FlatPath, flatten } from '../lettering/flatten.js';
 import type { Font } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place, Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, SAFETY_MM } from '../units.js';
-import { type Ink, tightest } from './clearance.js';
+import { type Circle, circleRound, type Ink, patchRoom, ringRoom, type Tight } from './clearance.js';
 import { type CentredGlyph, centred, placeGlyph, setDown } from './place.js';
-import { bestPlace } from './search.js';
+import { bestPlace, type Judged } from './search.js';
 import type { Zone } from './zone.js';
 
 /** One mark with every label it will ever carry, to be given one size and one place. */
@@ -89,7 +89,7 @@ export function fit(request: FitRequest): FitResult {
   };
 }
 
-type Judge = (size: number, at: Place) => Limit;
+type Judge = (size: number, at: Place, floor: number) => Limit & Judged;
 
 interface DistinctGlyph extends CentredGlyph {
   readonly label: string;
@@ -110,18 +110,41 @@ function distinctGlyphs({ lines }: FitRequest): DistinctGlyph[] {
 function judgeOf(request: FitRequest, glyphs: readonly DistinctGlyph[]): Judge {
   const { surface, obstacles, mark, zone, font, lines, cutWidth } = request;
   const all = [...obstacles, ...zone.walls];
+  const rings = all.filter((o) => o.shape === 'ring');
+  const patches = all.filter((o) => o.shape === 'patch');
   const widest = lines.reduce((w, l) => (l.line.width > w.line.width ? l : w), lines[0]!);
   const filled = font.kind === 'outline';
   let flatAt = Number.NaN;
-  let flat: Ink[] = [];
+  let flat: { readonly paths: readonly FlatPath[]; readonly circle: Circle }[] = [];
   let order = glyphs.map((_, i) => i);
 
-  return (size, at) => {
+  const inkAt = (size: number, at: Place, i: number): { ink: Ink; turn: number } => {
+    const { turn, quarters, x, y } = placeGlyph(surface, glyphs[i]!, size, mark, at);
+    const { paths, circle } = flat[i]!;
+    const [cx, cy] = setDown(Float64Array.of(circle.x, circle.y), quarters, x, y) as unknown as [
+      number,
+      number,
+    ];
+    let laid: FlatPath[] | undefined;
+    const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, quarters, x, y) }));
+    return { ink: { filled, circle: { x: cx, y: cy, r: circle.r }, paths: () => (laid ??= lay()) }, turn };
+  };
+
+  return (size, at, floor) => {
     if (size !== flatAt) {
-      flat = glyphs.map((g) => ({ filled, paths: flatten(g.glyph.path, size, FLATTEN_TOLERANCE_MM) }));
+      flat = glyphs.map(({ glyph }) => {
+        const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
+        return { paths, circle: circleRound(paths.map((p) => p.points)) };
+      });
       flatAt = size;
     }
-    let limit: Limit = { room: Number.POSITIVE_INFINITY, label: '', glyph: '', obstacle: '' };
+    let limit = { room: Number.POSITIVE_INFINITY, label: '', glyph: '', obstacle: '' };
+    let worst = -1;
+    const tighter = (i: number, { room, obstacle }: Tight) => {
+      if (room >= limit.room) return;
+      limit = { room, obstacle, label: glyphs[i]!.label, glyph: glyphs[i]!.character };
+      worst = i;
+    };
     if (mark.baseline === 'ring') {
       const gap = 2 * Math.PI * surface.radius(at.z) - widest.line.width * size - cutWidth;
       // Halved, since both ends move: so the room changes no faster than the ink does.
@@ -132,24 +155,19 @@ function judgeOf(request: FitRequest, glyphs: readonly DistinctGlyph[]): Judge {
         obstacle: 'its own start, all round the ring',
       };
     }
-    let worst = -1;
+    let byRings = limit.room;
     for (const i of order) {
-      const g = glyphs[i]!;
-      const placed = placeGlyph(surface, g, size, mark, at);
-      const paths = flat[i]!.paths.map((p) => ({
-        closed: p.closed,
-        points: setDown(p.points, placed.quarters, placed.x, placed.y),
-      }));
-      if (paths.length === 0) continue;
-      const t = tightest(surface, { filled, paths }, placed.turn, all, cutWidth / 2, limit.room);
-      if (t.room < limit.room) {
-        limit = { room: t.room, label: g.label, glyph: g.character, obstacle: t.obstacle };
-        worst = i;
-      }
+      if (limit.room < floor) break;
+      if (flat[i]!.paths.length === 0) continue;
+      const { ink, turn } = inkAt(size, at, i);
+      const beside = ringRoom(surface, ink, rings, cutWidth / 2, byRings);
+      byRings = Math.min(byRings, beside.room);
+      tighter(i, beside);
+      tighter(i, patchRoom(surface, ink, turn, patches, cutWidth / 2, limit.room));
     }
     // The one that failed last is the likeliest to fail next: first in line, it lets the others be dismissed.
     if (worst >= 0 && order[0] !== worst) order = [worst, ...order.filter((i) => i !== worst)];
-    return limit;
+    return { ...limit, ringRoom: byRings };
   };
 }
 
@@ -177,7 +195,7 @@ function march(
   const reach = inkReach(glyphs) * 1.1;
   const round = (size: number) => Number((Math.floor(size / grid + 1e-6) * grid).toFixed(9));
   for (let size = most; ; ) {
-    const best = bestPlace(request.surface, request.zone, (at) => judge(size, at), SAFETY_MM);
+    const best = bestPlace(request.surface, request.zone, (at, floor) => judge(size, at, floor), SAFETY_MM);
     if (best.judged.room >= SAFETY_MM) return size;
     if (size <= least) return undefined;
     const miss = Math.max(0, SAFETY_MM - best.atMost);
@@ -186,8 +204,9 @@ function march(
 }
 
 function trial(request: FitRequest, judge: Judge, size: number): Trial {
-  const best = bestPlace(request.surface, request.zone, (at) => judge(size, at));
-  return { size, at: best.at, limit: best.judged };
+  const best = bestPlace(request.surface, request.zone, (at, floor) => judge(size, at, floor));
+  const { room, label, glyph, obstacle } = best.judged;
+  return { size, at: best.at, limit: { room, label, glyph, obstacle } };
 }
 
 /** How far along the part a mark is moved in looking for a place that fits, mm, and in what steps. */
@@ -212,14 +231,16 @@ function nearestChanges(
     for (const by of [mm, -mm]) {
       const z = at.z + by;
       if (z < surface.z0 || z > surface.z1) continue;
-      if (judge(size, { z, angle: at.angle }).room < SAFETY_MM) continue;
+      if (judge(size, { z, angle: at.angle }, SAFETY_MM).room < SAFETY_MM) continue;
       changes.push({ change: 'z', to: z, by });
       mm = MOVE_MM + 1;
       break;
     }
   }
   for (let deg = 0.5; deg <= 180; deg += 0.5) {
-    const by = [deg, -deg].find((d) => judge(size, { z: at.z, angle: at.angle + d }).room >= SAFETY_MM);
+    const by = [deg, -deg].find(
+      (d) => judge(size, { z: at.z, angle: at.angle + d }, SAFETY_MM).room >= SAFETY_MM,
+    );
     if (by === undefined) continue;
     changes.push({ change: 'angle', to: at.angle + by, by });
     break;

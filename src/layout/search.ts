@@ -5,7 +5,12 @@ import type { Zone } from './zone.js';
 /** How much room a place leaves, mm; negative when it does not fit. */
 export interface Judged {
   readonly room: number;
+  /** Room left by what goes all the way round, which no turning changes. Never less than `room`. */
+  readonly ringRoom: number;
 }
+
+/** Judges a place. Below `floor` the answer need only be no less than the true room. */
+export type JudgePlace<J extends Judged> = (at: Place, floor: number) => J;
 
 export interface Best<J extends Judged> {
   readonly at: Place;
@@ -14,67 +19,98 @@ export interface Best<J extends Judged> {
   readonly atMost: number;
 }
 
-/** Places nearer than this to a better one are not looked for, mm. */
+/** Room that is not worth looking for, mm: along one way, and where a mark may move both ways. */
 const RESOLUTION_MM = 0.004;
+const RESOLUTION_BOTH_MM = 0.012;
 /** So many looks at places at the most; beyond it the bound is given as it stands. */
-const MOST_LOOKS = 60_000;
+const MOST_LOOKS = 20_000;
+
+interface Cell extends Place {
+  /** Half its extent along z, mm, and round the ring, degrees. */
+  readonly dz: number;
+  readonly da: number;
+  /** No place in it has more room than this, mm. */
+  readonly bound: number;
+}
 
 /**
  * The place in a zone with most room. Moving a mark by d mm changes its room by at most d (a rigid motion moves no
  * point farther, save on a cone, where the margin below covers the turn), so a cell of the zone whose middle is worse
  * than the best by more than its own half-diagonal cannot hold a better place: branch and bound. Ties go to the place
- * nearest the zone's middle, which is looked at first. Looking stops at a place with `enough` room.
+ * nearest the zone's middle, which is looked at first.
+ *
+ * With `enough`, looking stops at a place with that much room; and while there is none, cells are dropped that could
+ * not come half way there from the best, so that `atMost` bounds the miss to within a factor of two.
  */
 export function bestPlace<J extends Judged>(
   surface: Surface,
   zone: Zone,
-  judge: (at: Place) => J,
+  judge: JudgePlace<J>,
   enough = Number.POSITIVE_INFINITY,
 ): Best<J> {
   const [z0, z1] = zone.z;
   const [a0, a1] = zone.angle;
   const middle: Place = { z: (z0 + z1) / 2, angle: (a0 + a1) / 2 };
   let at = middle;
-  let judged = judge(middle);
+  let judged = judge(middle, Number.NEGATIVE_INFINITY);
   let looks = 1;
   if ((z0 === z1 && a0 === a1) || judged.room >= enough) return { at, judged, atMost: judged.room };
 
-  const reach = (z: number, dz: number, da: number) => {
-    const r = Math.max(surface.radius(z - dz), surface.radius(z + dz));
-    return 1.05 * Math.hypot(surface.slant(z + dz) - surface.slant(z), toRad(da) * r);
-  };
-  let cells: { z: number; angle: number; dz: number; da: number; bound: number }[] = [
-    { ...middle, dz: (z1 - z0) / 2, da: (a1 - a0) / 2, bound: Number.POSITIVE_INFINITY },
-  ];
+  const worthwhile = () =>
+    judged.room +
+    (enough === Number.POSITIVE_INFINITY
+      ? RESOLUTION_MM
+      : Math.max(RESOLUTION_MM, (enough - judged.room) / 2));
+  let cells: Cell[] = [{ ...middle, dz: (z1 - z0) / 2, da: (a1 - a0) / 2, bound: Number.POSITIVE_INFINITY }];
   let atMost = judged.room;
   while (cells.length > 0) {
-    const next: typeof cells = [];
+    const next: Cell[] = [];
     for (const cell of cells) {
-      if (cell.bound <= judged.room + RESOLUTION_MM || looks >= MOST_LOOKS) {
+      if (cell.bound <= worthwhile() || looks >= MOST_LOOKS) {
         atMost = Math.max(atMost, cell.bound);
         continue;
       }
-      const arc = toRad(cell.da) * surface.radius(cell.z);
-      const splitZ = cell.dz > 0 && cell.dz >= arc / 2;
-      const splitA = cell.da > 0 && arc >= cell.dz / 2;
-      for (const sz of splitZ ? [-1, 1] : [0]) {
-        for (const sa of splitA ? [-1, 1] : [0]) {
-          const dz = splitZ ? cell.dz / 2 : cell.dz;
-          const da = splitA ? cell.da / 2 : cell.da;
-          const z = cell.z + sz * dz;
-          const angle = cell.angle + sa * da;
-          const here = judge({ z, angle });
-          looks++;
-          if (here.room > judged.room + RESOLUTION_MM / 4) {
-            judged = here;
-            at = { z, angle };
-            if (judged.room >= enough) return { at, judged, atMost: Number.POSITIVE_INFINITY };
-          }
-          next.push({ z, angle, dz, da, bound: here.room + reach(z, dz, da) });
+      for (const part of split(surface, cell)) {
+        const along = surface.slant(part.z + part.dz) - surface.slant(part.z);
+        const reach = reachOf(surface, part, along);
+        const here = judge(part, worthwhile() - reach);
+        looks++;
+        if (here.room > judged.room + finest / 4) {
+          judged = here;
+          at = { z: part.z, angle: part.angle };
+          if (judged.room >= enough) return { at, judged, atMost: Number.POSITIVE_INFINITY };
         }
+        next.push({ ...part, bound: Math.min(here.ringRoom + 1.05 * along, boundOf(here, reach)) });
       }
     }
     cells = next.sort((p, q) => q.bound - p.bound);
   }
   return { at, judged, atMost: Math.max(atMost, judged.room) };
+}
+
+/** A patch decides only where it leaves less room than the rings do; else the rings bound the cell alone. */
+const boundOf = (here: Judged, reach: number): number =>
+  here.room < here.ringRoom ? here.room + reach : Number.POSITIVE_INFINITY;
+
+function reachOf(surface: Surface, { z, dz, da }: Cell, along: number): number {
+  const r = Math.max(surface.radius(z - dz), surface.radius(z + dz));
+  return 1.05 * Math.hypot(along, toRad(da) * r);
+}
+
+/** A cell in two or four, so that its parts are about as long as they are wide. */
+function split(surface: Surface, cell: Cell): Cell[] {
+  const arc = toRad(cell.da) * surface.radius(cell.z);
+  const inZ = cell.dz > 0 && cell.dz >= arc / 2;
+  const inAngle = cell.da > 0 && arc >= cell.dz / 2;
+  const dz = inZ ? cell.dz / 2 : cell.dz;
+  const da = inAngle ? cell.da / 2 : cell.da;
+  return (inZ ? [-1, 1] : [0]).flatMap((i) =>
+    (inAngle ? [-1, 1] : [0]).map((k) => ({
+      z: cell.z + i * dz,
+      angle: cell.angle + k * da,
+      dz,
+      da,
+      bound: cell.bound,
+    })),
+  );
 }

@@ -42,6 +42,7 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
     },
     radius: (z) => r0 + ((z - z0) / (z1 - z0)) * (r1 - r0),
     slant: (z) => (z - z0) / cos,
+    apex: [0, up * p0],
     sheetReach: reach,
     toSheet: (z, angle) => {
       const s = (z - z0) / cos;

@@ -25,6 +25,8 @@ export interface Surface {
   radius(z: number): number;
   /** Distance along the generator from the lower edge to z, mm. */
   slant(z: number): number;
+  /** Where the apex of a cone lies on the sheet, mm: every ring is an arc about it. */
+  readonly apex?: Point;
   /** Half the range of angle, degrees, that the flat sheet shows without overlapping itself. */
   readonly sheetReach: number;
   /** Any z of the surface (or beyond its edges) and any real angle to x, y in mm. */
