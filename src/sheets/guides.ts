@@ -17,14 +17,19 @@ export interface GuideRoom {
 /** A steep cone opens into a fan whose sides lean every way, so figures may stand on any side of it. */
 const STEEP_DEG = 10;
 
-export const guideRoom = (surface: Surface): GuideRoom =>
-  Math.abs(surface.taper) > STEEP_DEG
-    ? { left: 10, right: 10, top: 9, bottom: 9 }
-    : { left: 9, right: 7, top: 5.5, bottom: 7 };
+export function guideRoom(surface: Surface): GuideRoom {
+  const words = ['z mm', told(surface.z0, 2), told(surface.z1, 2)];
+  const side = Math.ceil(BESIDE_MM + Math.max(...words.map((w) => typeWidth(w, SMALL_MM))));
+  return Math.abs(surface.taper) > STEEP_DEG
+    ? { left: side, right: side, top: 9, bottom: 9 }
+    : { left: side, right: 7, top: 5.5, bottom: 7 };
+}
 
 const TICK = { small: 0.9, middle: 1.5, large: 2.2 } as const;
 const Z_STEP_MM = 5;
 const CAPITAL = 0.72;
+/** From an edge to the figures beside it, mm: the longest tick and a little. */
+const BESIDE_MM = TICK.large + 0.7;
 /** Ticks closer than this run together in print, mm. */
 const CLOSEST_MM = 0.4;
 
@@ -75,7 +80,7 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
   for (const z of [...new Set([z0, z1, ...inside])]) {
     const foot = at(z, -180);
     tick(foot, side, z % (2 * Z_STEP_MM) === 0 ? TICK.large : TICK.middle);
-    put(told(z, 2), foot, side, TICK.large + 0.7);
+    put(told(z, 2), foot, side, BESIDE_MM);
   }
 
   // Along the lower edge: every 10, 30 and 90 degrees; figures as close as they can stand.
@@ -94,7 +99,7 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
     const down = outward(foot, at(z0 + 0.01, near));
     tick(foot, down, [TICK.large, TICK.middle, TICK.small][rank(angle)]!);
     if (angle % step !== 0) continue;
-    put(`${angle}°`, foot, down, TICK.large + 0.7);
+    put(`${angle}°`, foot, down, BESIDE_MM);
   }
   draw(group, ticks, { stroke: INK, width: 0.12 });
 
@@ -114,7 +119,7 @@ export function drawGuides(onto: G | Svg, surface: Surface, view: number, frame:
   const top = at(z1, -180);
   const past = outward(top, at(z1 - 0.01, -180));
   const half = (Math.abs(side[0]) * typeWidth('z mm', SMALL_MM) + Math.abs(side[1]) * SMALL_MM) / 2;
-  const reach = TICK.large + 0.7 + half;
+  const reach = BESIDE_MM + half;
   put('z mm', [top[0] + side[0] * reach, top[1] + side[1] * reach], past, SMALL_MM * CAPITAL, QUIET);
 }
 

@@ -104,7 +104,11 @@ const long = (scene: SheetScene): SheetScene => ({
   designs: [{ name: LONG, digest: 'f'.repeat(64) }],
 });
 
+const pictures = runSheet(runScene).match(/<svg .*?<\/svg>/gs) ?? [];
+
 describe('sheets in a browser', () => {
+  it('has a picture for each load', () => expect(pictures).toHaveLength(2));
+
   it('would be found out: two texts that meet, and one past the edge', async () => {
     const drawn = await measured(
       '<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="20mm" viewBox="0 0 50 20" font-size="3">' +
@@ -125,7 +129,9 @@ describe('sheets in a browser', () => {
     ['a disc almost', sheetMaker(plainScene(0, 12, 2, 28))('1/90', [])],
     ['a short ring', sheetMaker(plainScene(0, 3, 4, 4))('1/90', [])],
     ['a long stem', sheetMaker(plainScene(-37.4, 121.6, 7, 8))('1/90', [])],
+    ['a place far from the datum', sheetMaker(plainScene(-137.45, -102.35, 7, 7.5))('1/90', [])],
     ['proof', proofSheet(proofScene)],
+    ...pictures.map((svg, k) => [`picture of load ${k + 1}`, svg] as const),
   ] as const)('%s: texts stand apart, and nothing lies outside', async (_, svg) => {
     const drawn = await measured(svg);
     expect(drawn.count).toBeGreaterThan(8);
