@@ -56,11 +56,11 @@ export function bestPlace<J extends Judged>(
   let looks = 1;
   if ((z0 === z1 && a0 === a1) || judged.room >= enough) return { at, judged, atMost: judged.room };
 
-  const worthwhile = () =>
-    judged.room +
-    (enough === Number.POSITIVE_INFINITY
-      ? RESOLUTION_MM
-      : Math.max(RESOLUTION_MM, (enough - judged.room) / 2));
+  const finest = z0 < z1 && a0 < a1 ? RESOLUTION_BOTH_MM : RESOLUTION_MM;
+  const worthwhile = () => {
+    const half = enough === Number.POSITIVE_INFINITY ? 0 : (enough - judged.room) / 2;
+    return judged.room + Math.max(finest, half);
+  };
   let cells: Cell[] = [{ ...middle, dz: (z1 - z0) / 2, da: (a1 - a0) / 2, bound: Number.POSITIVE_INFINITY }];
   let atMost = judged.room;
   while (cells.length > 0) {
