@@ -1,0 +1,14 @@
+import type { Command } from 'commander';
+import { demo } from '../jobs/demo.js';
+import { doorOf } from './door.js';
+
+export const demoCommand = (program: Command): Command =>
+  program
+    .command('demo')
+    .option('--out <dir>', 'where the sample workshop and its output go', 'out/nine-lights')
+    .description('the whole job on the sample workshop: check, fit, issue, cut, read back')
+    .action(async (options: { out: string }, command: Command) => {
+      const door = doorOf(command);
+      const done = await demo(options.out, door.say);
+      door.answer(done, done.summary);
+    });

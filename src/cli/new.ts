@@ -1,0 +1,17 @@
+import type { Command } from 'commander';
+import { newWorkshop } from '../jobs/workshop-folder.js';
+import { doorOf } from './door.js';
+
+export const newCommand = (program: Command): Command =>
+  program
+    .command('new')
+    .argument('<dir>')
+    .option('--from <template>', 'the template to start from', 'first-bench')
+    .description('make a workshop folder to start from')
+    .action(async (dir: string, options: { from: string }, command: Command) => {
+      const door = doorOf(command);
+      await newWorkshop(dir, options.from);
+      door.answer({ ok: true, dir, template: options.from }, [
+        `${dir} is a workshop. Next: burin check --workshop ${dir}`,
+      ]);
+    });

@@ -1,0 +1,91 @@
+import { readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { problemLine, refuse } from '../problem.js';
+import { openBench } from './bench.js';
+import { checkWorkshop } from './check.js';
+import { type CutDone, cutEdition } from './cut.js';
+import { fitEdition } from './fit.js';
+import { fitLines } from './fit-report.js';
+import { issueNumbers } from './issue.js';
+import { readbackOf } from './readback.js';
+import { newWorkshop } from './workshop-folder.js';
+
+const EDITION = 'nine-lights';
+const STATION = 'rotary-level';
+const BY = 'E. Marrow';
+/** Says that a folder was made by the demo and may be made again. */
+const MARKER = '.made-by-burin-demo';
+
+export interface DemoDone {
+  readonly ok: true;
+  readonly workshop: string;
+  readonly cut: CutDone;
+  readonly worstMm: number;
+  readonly summary: readonly string[];
+}
+
+/** The whole job on the sample workshop, in a folder of its own that a later demo replaces. */
+export async function demo(dir: string, say: (line: string) => void): Promise<DemoDone> {
+  if (await stat(join(dir, MARKER)).catch(() => undefined)) await rm(dir, { recursive: true });
+  await newWorkshop(dir, EDITION);
+  await writeFile(
+    join(dir, MARKER),
+    'Made by `burin demo`, which replaces this folder when it is run again.\n',
+  );
+
+  const checked = await checkWorkshop(dir);
+  say(
+    `check   ${Object.entries(checked.counts)
+      .map(([noun, n]) => `${n} ${noun}`)
+      .join(', ')}: sound`,
+  );
+  for (const remark of checked.remarks) say(`        ${problemLine(remark)}`);
+
+  const bench = await openBench(dir);
+  for (const line of fitLines(fitEdition(bench, EDITION))) say(`fit     ${line}`);
+
+  const wanted = [];
+  for (const [series, count] of [
+    ['main', 12],
+    ['proofs', 3],
+  ] as const) {
+    const issued = await issueNumbers(bench, {
+      edition: EDITION,
+      series,
+      count,
+      by: BY,
+      key: `demo ${series}`,
+    });
+    wanted.push(...issued.map((n) => n.label));
+    say(`issue   ${issued.map((n) => n.label).join('  ')}`);
+  }
+
+  const out = join(dir, 'out', EDITION);
+  const cut = await cutEdition(bench, {
+    edition: EDITION,
+    wanted: { labels: wanted },
+    station: STATION,
+    out,
+  });
+  const read = readbackOf(bench);
+  let worstMm = 0;
+  const programs = cut.pieces.flatMap((p) => p.programs);
+  for (const file of programs) {
+    const found = read(file, await readFile(join(out, file), 'utf8'));
+    if (!found.ok) throw refuse(1, file, 'does not read back as laid out.', 'Do not run it; report this.');
+    worstMm = Math.max(worstMm, found.worstMm!);
+  }
+  say(
+    `cut     ${cut.pieces.length} pieces, ${programs.length} programs read back within ${worstMm.toFixed(4)} mm`,
+  );
+  const first = cut.pieces[0]!;
+  const summary = [
+    `${cut.pieces.length} pieces over ${first.sheets.length} surfaces, about ${Math.ceil(cut.minutes)} minutes at the station:`,
+    `  run sheet       ${join(out, cut.runSheet)}`,
+    `  proof           ${join(out, cut.proof)}`,
+    ...first.sheets.map((f) => `  sheet of ${first.label}  ${join(out, f)}`),
+    ...first.programs.map((f) => `  program         ${join(out, f)}`),
+    `  register        ${join(dir, 'register.db')}`,
+  ];
+  return { ok: true, workshop: dir, cut, worstMm, summary };
+}

@@ -1,0 +1,72 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import { planned } from '../edition/labels.js';
+import { type Problem, problem } from '../problem.js';
+import { readProgram } from '../station/reader.js';
+import { remarkWords } from '../station/remark.js';
+import { type Bench, editionOf } from './bench.js';
+import { fitEdition, fittedMarks } from './fit.js';
+import { blocksOf, type Load, loadsOf } from './loads.js';
+import { programMaker } from './programs.js';
+import { proveText } from './prove.js';
+
+export interface ReadFile {
+  readonly file: string;
+  readonly ok: boolean;
+  readonly label?: string;
+  /** The farthest any cut lies from its line, mm, and the greatest difference in depth, mm. */
+  readonly worstMm?: number;
+  readonly depthError?: number;
+  readonly problems: readonly Problem[];
+  readonly blocks?: readonly CutBlock[];
+  readonly load?: Load;
+}
+
+/** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
+export function readbackOf(bench: Bench): (file: string, text: string) => ReadFile {
+  const editions = new Map<string, Load[]>();
+  const loads = (id: string): Load[] => {
+    const known = editions.get(id);
+    if (known) return known;
+    const made = loadsOf(bench, fittedMarks(fitEdition(bench, id)));
+    editions.set(id, made);
+    return made;
+  };
+  return (file, text) => {
+    const bad = (what: string, cure: string): ReadFile => ({
+      file,
+      ok: false,
+      problems: [problem(file, what, cure)],
+    });
+    const reading = readProgram(text);
+    if (!reading.ok) return { file, ok: false, problems: placed(file, reading.problems) };
+    const { head } = reading.program;
+    if (!bench.documents.editions.has(head.edition))
+      return bad(
+        `It is for edition ${head.edition}, not of this workshop.`,
+        'Name the workshop it was written in.',
+      );
+    const load = loads(head.edition).find(
+      (l) => l.part === head.part && l.surfaceId === head.surface && l.cutter === head.cutter,
+    );
+    if (!load)
+      return bad('The edition cuts nothing on that surface with that cutter.', 'Cut the piece again.');
+    const design = bench.digests.get(`design/${load.marks[0]!.fitted.designId}`);
+    if (design !== head.design)
+      return bad('The design has changed since it was written.', 'Cut the piece again.');
+    const labels = planned(editionOf(bench, head.edition)).filter((n) => remarkWords(n.label) === head.label);
+    if (labels.length === 0) return bad(`The edition has no label ${head.label}.`, 'Cut the piece again.');
+    const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
+    if (!bench.documents.stations.has(station))
+      return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
+    const { run } = programMaker(bench, head.edition, station, load);
+    const [label] = labels.map((n) => n.label);
+    const blocks = blocksOf(load, label!);
+    const proof = proveText(run, text, blocks);
+    if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof) };
+    const { ok, worstMm, depthError } = proof;
+    return { file, ok, label, worstMm, depthError, problems: placed(file, proof.problems), blocks, load };
+  };
+}
+
+const placed = (file: string, problems: readonly Problem[]): Problem[] =>
+  problems.map((p) => ({ ...p, where: p.where ? `${file}: ${p.where}` : file }));

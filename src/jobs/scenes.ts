@@ -1,0 +1,148 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import type { Edition } from '../documents/schema/edition.js';
+import { type Numbered, planned } from '../edition/labels.js';
+import type { ProofScene, ProofSurface } from '../sheets/proof.js';
+import type { RunLoad, RunPiece, RunSheet } from '../sheets/run-sheet.js';
+import type { SheetScene } from '../sheets/sheet.js';
+import type { SheetDesign, SheetMark } from '../sheets/title-block.js';
+import { viewOf } from '../sheets/view.js';
+import type { Bench } from './bench.js';
+import type { FittedMark } from './fit.js';
+import type { Load, MarkBlocks } from './loads.js';
+import type { ProgramMaker } from './programs.js';
+
+/** One surface of the edition with every load cut on it. */
+export interface CutSurface {
+  readonly part: string;
+  readonly surfaceId: string;
+  readonly marks: readonly MarkBlocks[];
+  readonly scene: SheetScene;
+}
+
+/** The surfaces an edition cuts, in the order of its loads, each with what its pictures show. */
+export function cutSurfaces(bench: Bench, edition: Edition, loads: readonly Load[]): CutSurface[] {
+  const groups = new Map<string, MarkBlocks[]>();
+  for (const load of loads) {
+    const key = `${load.part} ${load.surfaceId}`;
+    groups.set(key, [...(groups.get(key) ?? []), ...load.marks]);
+  }
+  const labels = planned(edition).map((n) => n.label);
+  return [...groups.values()].map((marks) => {
+    const { part, partId, surface, obstacles } = marks[0]!.fitted;
+    const view = viewOf(surface, obstacles, distinctBlocks(marks, labels));
+    const scene: SheetScene = {
+      part,
+      surface,
+      obstacles,
+      view,
+      bench: bench.documents.workshop.name,
+      edition: edition.name,
+      designs: designsOf(
+        bench,
+        marks.map((m) => m.fitted.designId),
+      ),
+      marks: marks.map((m) => sheetMark(bench, m.fitted)),
+    };
+    return { part: partId, surfaceId: surface.id, marks, scene };
+  });
+}
+
+function distinctBlocks(marks: readonly MarkBlocks[], labels: readonly string[]): CutBlock[] {
+  const seen = new Map<string, CutBlock>();
+  for (const mark of marks)
+    for (const label of labels) for (const block of mark.blocks(label)) seen.set(block.key, block);
+  return [...seen.values()];
+}
+
+const designsOf = (bench: Bench, ids: readonly string[]): SheetDesign[] =>
+  [...new Set(ids)].map((id) => ({
+    name: bench.documents.designs.get(id)!.name,
+    digest: bench.digests.get(`design/${id}`)!,
+  }));
+
+function sheetMark(bench: Bench, { mark, size, cutWidth }: FittedMark): SheetMark {
+  const cutter = bench.documents.cutters.get(mark.cutter)!.name;
+  return { mark: mark.id, name: mark.id, size, depth: mark.depth, cutter, cutWidth };
+}
+
+/** The proof of the whole edition: every planned label, whether issued yet or not. */
+export function proofOf(bench: Bench, edition: Edition, surfaces: readonly CutSurface[]): ProofScene {
+  const all = planned(edition);
+  const number = surfaces.flatMap((s) => s.marks).find((m) => m.fitted.mark.kind === 'number');
+  const widest = number ? widestLabel(number.fitted) : all[0]!.label;
+  return {
+    bench: bench.documents.workshop.name,
+    edition: edition.name,
+    designs: designsOf(bench, edition.designs),
+    surfaces: surfaces.map((s): ProofSurface => {
+      const numbered = s.marks.some((m) => m.fitted.mark.kind === 'number');
+      const labels = numbered ? all.map((n) => n.label) : [widest];
+      const pieces = labels.map((label) => ({ label, blocks: s.marks.flatMap((m) => [...m.blocks(label)]) }));
+      return { ...s.scene, pieces, widest };
+    }),
+    series: number
+      ? edition.series.map((series) => ({
+          title: series.title,
+          surface: number.fitted.surface,
+          lie: number.fitted.mark,
+          cutWidth: number.fitted.cutWidth,
+          numbers: all
+            .filter((n) => n.series === series.id)
+            .map(({ label }) => ({ label, blocks: number.blocks(label) })),
+        }))
+      : [],
+  };
+}
+
+function widestLabel({ lines }: FittedMark): string {
+  let widest = '';
+  let width = -1;
+  for (const [label, line] of lines) {
+    if (line.width <= width) continue;
+    widest = label;
+    width = line.width;
+  }
+  return widest;
+}
+
+export interface LoadRun {
+  readonly maker: ProgramMaker;
+  readonly scene: SheetScene;
+  readonly pieces: readonly RunPiece[];
+}
+
+/** The run sheet of a job. */
+export function runSheetOf(
+  bench: Bench,
+  edition: Edition,
+  stationId: string,
+  wanted: readonly Numbered[],
+  runs: readonly LoadRun[],
+): RunSheet {
+  const first = wanted[0]!.label;
+  return {
+    bench: bench.documents.workshop.name,
+    edition: edition.name,
+    job:
+      wanted.length === 1
+        ? first
+        : `${wanted.length} pieces, ${first} to ${wanted[wanted.length - 1]!.label}`,
+    station: bench.documents.stations.get(stationId)!,
+    designs: designsOf(bench, edition.designs),
+    loads: runs.map(({ maker, scene, pieces }): RunLoad => {
+      const { load, run } = maker;
+      return {
+        ...scene,
+        material: bench.documents.materials.get(scene.part.material)!,
+        cutter: bench.documents.cutters.get(load.cutter)!,
+        marks: load.marks.map((m) => ({ ...sheetMark(bench, m.fitted), passes: m.passes })),
+        feed: run.feed,
+        plunge: run.plunge,
+        speed: run.speed,
+        numbered: load.marks.some((m) => m.fitted.mark.kind === 'number'),
+        shown: { label: first, blocks: load.marks.flatMap((m) => [...m.blocks(first)]) },
+        pieces,
+      };
+    }),
+  };
+}

@@ -1,0 +1,27 @@
+import { cp, mkdir, readdir, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { writeJsonSchemas } from '../documents/json-schema.js';
+import { refuse } from '../problem.js';
+
+/** `templates/` lies beside `src/` and `dist/` alike. */
+const templates = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'templates');
+
+export async function templateNames(): Promise<string[]> {
+  const entries = await readdir(templates, { withFileTypes: true });
+  return entries.flatMap((e) => (e.isDirectory() ? [e.name] : [])).sort();
+}
+
+/** Makes a workshop folder from a template, with the JSON Schemas an editor completes documents from. */
+export async function newWorkshop(dir: string, template: string): Promise<void> {
+  const known = await templateNames();
+  if (!known.includes(template))
+    throw refuse(2, `template ${template.slice(0, 60)}`, 'is not known.', `There are: ${known.join(', ')}.`);
+  const there = await stat(dir).catch(() => undefined);
+  if (there && !there.isDirectory()) throw refuse(2, dir, 'is a file.', 'Name a folder not yet made.');
+  if (there && (await readdir(dir)).length > 0)
+    throw refuse(2, dir, 'is a folder with something in it.', 'Name a new folder, or an empty one.');
+  await mkdir(dir, { recursive: true });
+  await cp(join(templates, template), dir, { recursive: true });
+  await writeJsonSchemas(join(dir, 'schemas'));
+}
