@@ -4,7 +4,7 @@ import type { Edition } from '../documents/schema/edition.js';
 import type { Part } from '../documents/schema/part.js';
 import { planned } from '../edition/labels.js';
 import { box } from '../layout/clearance.js';
-import { type FitResult, fit, sizeRange } from '../layout/fit.js';
+import { type FitResult, fitMark, sizeRange } from '../layout/fit.js';
 import { centred, placeGlyph, setDown } from '../layout/place.js';
 import { type Zone, zoneOf } from '../layout/zone.js';
 import { flatten } from '../lettering/flatten.js';
@@ -61,7 +61,7 @@ export function fitEdition(bench: Bench, editionId: string): EditionFit {
   for (const one of order) {
     const place = `${one.partId} ${one.surface.id}`;
     const others = taken.get(place) ?? [];
-    const result = fit({
+    const result = fitMark({
       ...one,
       obstacles: [...one.obstacles, ...others],
       lines: [...one.lines].map(([label, line]) => ({ label, line })),

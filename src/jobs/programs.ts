@@ -3,6 +3,7 @@ import { type Problem, Refusal } from '../problem.js';
 import { type PreparedBlock, prepareBlock } from '../station/block.js';
 import { type Program, type ProgramHead, writeProgram } from '../station/program.js';
 import { type Run, runFor } from '../station/run.js';
+import { proudest } from '../surface/keepouts.js';
 import { type Bench, named } from './bench.js';
 import type { Load } from './loads.js';
 import { proveBlock } from './prove.js';
@@ -21,7 +22,7 @@ export function programMaker(bench: Bench, editionId: string, stationId: string,
   const station = named(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(load.cutter)!;
   const { surface, part, designId } = load.marks[0]!.fitted;
-  const run = runFor(station, surface, cutter, documents.materials.get(part.material)!);
+  const run = runFor(station, surface, cutter, documents.materials.get(part.material)!, proudest(part));
   if (Array.isArray(run)) throw new Refusal(1, run);
   const head = {
     edition: editionId,

@@ -24,7 +24,11 @@ export const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => (
 export function proveText(run: Run, text: string, blocks: readonly CutBlock[]): Comparison | Problem[] {
   const reading = readProgram(text);
   if (!reading.ok) return [...reading.problems];
-  return compare(run.surface, readback(reading.program, run.surface, run.station), expectedOf(run, blocks));
+  return compare(
+    run.surface,
+    readback(reading.program, run.surface, run.station, run.proud),
+    expectedOf(run, blocks),
+  );
 }
 
 /** What is wrong with one block's text, read again as a program by itself; nothing when it is right. */

@@ -68,7 +68,7 @@ export const sizeRange = (mark: Mark): readonly [number, number] =>
  * d mm at every place cannot be mended by shrinking less than d over the reach of the ink, so the march skips no
  * size that fits. docs/fit.md has the argument.
  */
-export function fit(request: FitRequest): FitResult {
+export function fitMark(request: FitRequest): FitResult {
   const [least, most] = sizeRange(request.mark);
   const grid = 10 ** (Math.floor(Math.log10(least)) - 3);
   const glyphs = distinctGlyphs(request);

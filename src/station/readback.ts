@@ -44,14 +44,14 @@ const RATE_SLACK = 1.002;
 
 /**
  * Takes a program back to lines on a surface, by the station's own frame turned round, and names every move that is
- * not safe or not possible: rapids near the work, feeds outside a cut, travel past limits, axes too fast.
+ * not safe or not possible (`proud`: how far the tallest clip or band stands proud of the surface, mm): rapids near the work, feeds outside a cut, travel past limits, axes too fast.
  */
-export function readback(program: ReadProgram, surface: Surface, station: Station): Readback {
+export function readback(program: ReadProgram, surface: Surface, station: Station, proud = 0): Readback {
   const problems: Problem[] = [];
   const fault = (line: number, what: string, cure = 'Do not run it; write the program again.') => {
     if (problems.length < MOST_PROBLEMS) problems.push(problem(`line ${line}`, what, cure));
   };
-  const frame = frameOf(surface, station);
+  const frame = frameOf(surface, station, proud);
   const cuts: { name: string; steps: ReadStep[] }[] = [];
   let open: ReadStep[] | undefined;
   for (const move of program.moves) {
@@ -88,7 +88,7 @@ interface Frame {
   readonly grain: number;
 }
 
-function frameOf(surface: Surface, station: Station): Frame {
+function frameOf(surface: Surface, station: Station, proud: number): Frame {
   const { x, a, z } = station.axes;
   const lean = toRad(surface.taper);
   const tilted = station.setup === 'tilted';
@@ -112,7 +112,7 @@ function frameOf(surface: Surface, station: Station): Frame {
       };
     },
     over: (at, height) => height - top(placeZ(at)),
-    clear: Math.max(top(surface.z0), top(surface.z1)) + station.safe,
+    clear: Math.max(top(surface.z0), top(surface.z1)) + proud + station.safe,
     grain: 2 * 10 ** -station.decimals,
   };
 }

@@ -17,6 +17,8 @@ export interface Run {
   readonly plunge: number;
   /** Of the spindle, 1/min; left out when the cutter does not turn. */
   readonly speed?: number;
+  /** How far the tallest clip or band of the part stands proud of the surface, mm. */
+  readonly proud?: number;
 }
 
 /** The run of a cutter in a material on a station, at the lesser of their feeds; or why it cannot be. */
@@ -25,6 +27,7 @@ export function runFor(
   surface: Surface,
   cutter: Cutter,
   material: Pick<Material, 'feed'>,
+  proud = 0,
 ): Run | Problem[] {
   if (cutter.shape === 'beam') {
     return [
@@ -39,16 +42,16 @@ export function runFor(
   const { plunge } = cutter;
   const run: Run =
     cutter.shape === 'drag'
-      ? { station, surface, feed, plunge }
-      : { station, surface, feed, plunge, speed: cutter.speed };
+      ? { station, surface, feed, plunge, proud }
+      : { station, surface, feed, plunge, speed: cutter.speed, proud };
   const problems = checkRun(run);
   return problems.length > 0 ? problems : run;
 }
 
-/** Z at which the cutter clears the whole surface, mm, as written: the highest surface Z + `safe`, rounded up. */
+/** Z at which the cutter clears the surface and all that stands on it, mm, as written: rounded up. */
 export function safeHeight(run: Run): number {
-  const { station, surface } = run;
-  return raised(stationAxes(station, surface).highest + station.safe, station.decimals);
+  const { station, surface, proud = 0 } = run;
+  return raised(stationAxes(station, surface).highest + proud + station.safe, station.decimals);
 }
 
 /** How far rounding X and A to the station's figures can move a point on the surface, mm. */

@@ -116,3 +116,7 @@ function bareOutline(
 
 /** How far, in degrees, `turn` lies from the middle of an obstacle, the short way: (-180, 180]. */
 export const turnFrom = (obstacle: PatchObstacle, turn: number): number => nearDeg(turn - obstacle.turn);
+
+/** How far the tallest clip or band of a part stands proud of its surface, mm. */
+export const proudest = (part: Part): number =>
+  Math.max(0, ...part.keepouts.map((k) => (k.kind === 'clip' || k.kind === 'band' ? k.height : 0)));

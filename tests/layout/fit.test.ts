@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Mark } from '../../src/documents/schema/design.js';
 import type { Part } from '../../src/documents/schema/part.js';
-import { type FitRequest, fit } from '../../src/layout/fit.js';
+import { type FitRequest, fitMark } from '../../src/layout/fit.js';
 import { centred, placeGlyph, setDown } from '../../src/layout/place.js';
 import { zoneOf } from '../../src/layout/zone.js';
 import { flatten } from '../../src/lettering/flatten.js';
@@ -233,7 +233,7 @@ describe('fit', () => {
     fc.assert(
       fc.property(cases, (one) => {
         const request = requestOf(one);
-        const found = fit(request);
+        const found = fitMark(request);
         if (!found.ok) {
           seen.misfits++;
           const at = judged(one, request, found.smallest.size, found.smallest.at);

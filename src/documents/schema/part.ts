@@ -19,6 +19,10 @@ const common = {
   clearance: distanceMm.default(0).describe('room kept all round, along the surface, mm'),
 };
 
+const height = distanceMm
+  .default(0)
+  .describe('how far it stands proud of the surface, mm; rapid moves clear the tallest of the part');
+
 const clip = z.strictObject({
   ...common,
   kind: z.literal('clip').describe('a clip standing over the surface'),
@@ -27,13 +31,19 @@ const clip = z.strictObject({
   angle: angleDeg.default(0).describe('of the centre line, degrees from the index line'),
   width: lengthMm.describe('across the clip, along the ring, mm'),
   shadow: distanceMm.default(0).describe('how far beyond the clip on every side the cutter cannot reach, mm'),
+  height,
 });
 
 const ring = {
   from: positionMm.describe('z of its lower edge, mm'),
   to: positionMm.describe('z of its upper edge, mm'),
 };
-const band = z.strictObject({ ...common, kind: z.literal('band').describe('a ring all round'), ...ring });
+const band = z.strictObject({
+  ...common,
+  kind: z.literal('band').describe('a ring all round'),
+  ...ring,
+  height,
+});
 const thread = z.strictObject({
   ...common,
   kind: z.literal('thread').describe('a thread all round'),
