@@ -1,0 +1,85 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative } from 'node:path';
+import { describe, expect, test } from 'vitest';
+
+/** The rooms of the house in the order work passes through them. A room may import from those before it only. */
+const ROOMS = [
+  'documents',
+  'surface',
+  'lettering',
+  'artwork',
+  'layout',
+  'cutting',
+  'station',
+  'edition',
+  'register',
+  'sheets',
+  'jobs',
+  'desk',
+  'cli',
+];
+/** Read by every room, and reading none. */
+const GROUND = ['units.ts', 'problem.ts'];
+
+/** Rooms that may touch the disk, the clock, the network or chance. */
+const EDGES = ['documents', 'register', 'jobs', 'desk', 'cli'];
+/** Single files allowed a reason of their own. */
+const EDGE_FILES = ['lettering/drawing/main.ts'];
+
+const files = readdirSync('src', { recursive: true, encoding: 'utf8' })
+  .filter((f) => /\.tsx?$/.test(f))
+  .map((f) => f.replaceAll('\\', '/'))
+  .sort();
+
+const importsOf = (file: string): string[] =>
+  [...readFileSync(join('src', file), 'utf8').matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map(
+    (m) => m[1]!,
+  );
+
+const roomOf = (file: string): string => file.split('/')[0]!;
+
+/** Why an import may not be, or undefined when it may. */
+function broken(file: string, imported: string): string | undefined {
+  if (!imported.startsWith('.')) return undefined;
+  const target = relative('src', join('src', dirname(file), imported)).replaceAll('\\', '/');
+  if (GROUND.includes(target.replace(/\.js$/, '.ts'))) return undefined;
+  if (GROUND.includes(file)) return `${file} is ground and imports ${target}`;
+  const [from, to] = [ROOMS.indexOf(roomOf(file)), ROOMS.indexOf(roomOf(target))];
+  if (from < 0) return `${file} stands in no room`;
+  if (to < 0 || to > from) return `${file} imports ${target}, which comes after it`;
+  // A second opinion must not share the first one's mistakes.
+  if (/^station\/read(back|er)/.test(file)) {
+    if (/^(cutting|layout)\//.test(target)) return `${file} imports ${target}`;
+    if (/^station\//.test(target) && !/^station\/read(back|er)/.test(target))
+      return `${file} imports ${target}`;
+  }
+  return undefined;
+}
+
+describe('the house', () => {
+  test('imports run down the path only', () => {
+    expect(files.length).toBeGreaterThan(50);
+    expect(files.flatMap((file) => importsOf(file).flatMap((i) => broken(file, i) ?? []))).toEqual([]);
+  });
+
+  test('the rule can fail', () => {
+    expect(broken('surface/cone.ts', '../lettering/font.js')).toBeDefined();
+    expect(broken('station/readback.ts', '../cutting/cuts.js')).toBeDefined();
+    expect(broken('station/reader.ts', './program.js')).toBeDefined();
+    expect(broken('units.ts', './surface/cone.js')).toBeDefined();
+    expect(broken('cli/fit.ts', '../jobs/fit.js')).toBeUndefined();
+  });
+
+  test('rooms between the edges know no disk, clock, network or chance', () => {
+    const outside = /^(node:)?(fs|fs\/promises|child_process|net|http|https|os|worker_threads|timers)$/;
+    const touches =
+      /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bprocess\.|\bperformance\.now\b|\brandomUUID\b/;
+    const found = files
+      .filter((f) => !GROUND.includes(f) && !EDGES.includes(roomOf(f)) && !EDGE_FILES.includes(f))
+      .filter(
+        (f) =>
+          importsOf(f).some((i) => outside.test(i)) || touches.test(readFileSync(join('src', f), 'utf8')),
+      );
+    expect(found).toEqual([]);
+  });
+});
