@@ -13,12 +13,21 @@ export const said = (longest: number) =>
     .regex(/\S/u, 'must not be blank')
     .refine((text) => !/\p{Surrogate}/u.test(text), 'must be whole characters');
 
+/** A day or a moment as told by someone, for what was entered later than it happened. */
+const day = z.union([z.iso.date(), z.iso.datetime({ precision: 3 })]);
+
 const told = {
   by: said(120).describe('who'),
-  at: z.iso.datetime({ precision: 3 }).describe('when, UTC, to the millisecond'),
+  at: z.iso.datetime({ precision: 3 }).describe('when it was entered, UTC, to the millisecond'),
+  on: day.optional().describe('when it happened, as told, where that is not when it was entered'),
   why: said(200),
   key: said(200).optional().describe('the request this belongs to'),
-  part: z.number().int().min(1).optional().describe('its place among the events of that request'),
+  nth: z.number().int().min(1).optional().describe('its place among the events of that request, from 1'),
+  salt: z
+    .string()
+    .regex(/^[A-Za-z0-9+/]{22}$/)
+    .optional()
+    .describe('128 bits of chance, base64: a leaf hash seen in a proof lets nobody guess the event'),
 };
 
 const ofNumber = {
@@ -27,17 +36,47 @@ const ofNumber = {
   number: z.number().int().min(1).max(99_999),
   label: said(200),
 };
+const ofPart = { part: id.optional().describe('a part of the piece; every part when left out') };
 
-/** The number was taken from its series; once in its life. */
-const issued = z.strictObject({ type: z.literal('issued'), ...ofNumber, ...told });
+const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
+  z.strictObject({ type: z.literal(type), ...own, ...told });
 
-/** One member for each kind of event; each is one flat object, so that the store can compute columns from it. */
+/**
+ * One member for each kind of event; each is one flat object, so that a store can compute columns from it. Only
+ * `parts` is a list.
+ */
 export const registerEvent = z
-  .discriminatedUnion('type', [issued])
-  .refine((event) => (event.key === undefined) === (event.part === undefined), 'key and part go together');
+  .discriminatedUnion('type', [
+    /** The number was taken from its series, for a piece of these parts; once in its life. */
+    event('issued', { ...ofNumber, parts: z.array(id).min(1).max(20).optional() }),
+    /** One part (or every part) of the piece now carries the number. */
+    event('engraved', { ...ofNumber, ...ofPart }),
+    /** The complete piece was looked at and the number read back from it. */
+    event('inspected', ofNumber),
+    /** The piece left the maker; `to` says to whom, if that is to be kept. */
+    event('delivered', { ...ofNumber, to: said(200).optional() }),
+    /** Kept back for a reason, before it is issued or after. */
+    event('withheld', ofNumber),
+    /** No longer kept back: where it was before. */
+    event('released', ofNumber),
+    /** A part (or the whole piece) is spoiled and must be destroyed. */
+    event('scrapped', { ...ofNumber, ...ofPart }),
+    /** What was scrapped is no more; someone other than `by` saw it. */
+    event('destroyed', { ...ofNumber, ...ofPart, witness: said(120) }),
+    /** The number goes to a second piece (or part) in place of the destroyed one. */
+    event('recut', { ...ofNumber, ...ofPart }),
+    /** The number will never be on any piece. Final. */
+    event('void', ofNumber),
+    /** The edition is complete: nothing is issued after. `statement` is the SHA-256, hex, of its statement. */
+    event('closed', { edition: id, statement: z.string().regex(/^[0-9a-f]{64}$/) }),
+  ])
+  .refine((e) => (e.key === undefined) === (e.nth === undefined), 'key and nth go together');
 
 export type RegisterEvent = z.infer<typeof registerEvent>;
-export type Issued = Extract<RegisterEvent, { type: 'issued' }>;
+export type EventType = RegisterEvent['type'];
+export type EventOf<T extends EventType> = Extract<RegisterEvent, { type: T }>;
+export type NumberEvent = Exclude<RegisterEvent, { type: 'closed' }>;
+export type Issued = EventOf<'issued'>;
 
 /** An event as kept: its canonical JSON (RFC 8785) and its leaf in the log. */
 export interface Leaf {
@@ -54,12 +93,8 @@ export function toLeaf(event: RegisterEvent): Leaf {
   const body = read.success ? canonicalize(read.data) : undefined;
   if (body === undefined) {
     const what = read.error?.issues.map((issue) => `${issue.path.join('.')} ${issue.message}`).join('; ');
-    throw refuse(
-      2,
-      `label ${event.label}`,
-      `It cannot be entered: ${what}.`,
-      'Correct the request or the edition.',
-    );
+    const where = event.type === 'closed' ? `edition ${event.edition}` : `label ${event.label}`;
+    throw refuse(2, where, `It cannot be entered: ${what}.`, 'Correct the request or the edition.');
   }
   return { body, leaf: leafHash(body) };
 }

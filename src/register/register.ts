@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
 import { problem, Refusal, refuse } from '../problem.js';
-import { said } from './event.js';
+import { type EventType, type Leaf, type RegisterEvent, said } from './event.js';
 import type { Standing, State } from './state.js';
 
 /** Asks for the next free numbers of a series. */
@@ -12,23 +12,63 @@ export interface IssueRequest {
   /** What the edition document plans, ascending in each series; other series may be among it. Not changed later. */
   readonly planned: readonly Numbered[];
   readonly count: number;
+  /** The parts of the piece that carry its number, by id; the piece is complete only when all do. */
+  readonly parts?: readonly string[];
   readonly by: string;
   readonly why?: string;
   /** Asking again with the same key gives the same numbers. */
   readonly key?: string;
 }
 
+/** Asks to close an edition; `statement` is the SHA-256, hex, of its statement of edition. */
+export interface CloseRequest {
+  readonly edition: string;
+  readonly statement: string;
+  readonly by: string;
+  readonly why?: string;
+  readonly key?: string;
+}
+
+/** An event brought in from an older register: everything but what the register adds by itself. */
+export type PastEvent = Omit<RecordRequest, 'event' | 'key'> & {
+  readonly event: Recordable | 'issued';
+  readonly parts?: readonly string[];
+};
+
 /** The register of numbers. Every answer is on disk before it is given; whatever is refused has left nothing. */
 export interface Register {
   issue(request: IssueRequest): Promise<Numbered[]>;
-  /** The numbers of an edition, in the order they were issued. */
+  /** Enters one event of one number and gives where the number then stands. */
+  record(request: RecordRequest): Promise<Standing>;
+  /** Closes an edition: nothing is issued in it after. */
+  closeEdition(request: CloseRequest): Promise<void>;
+  /** Enters many events of an older register in one transaction: all of them or none. */
+  bringIn(events: readonly PastEvent[]): Promise<void>;
+  /** Every number of an edition with an event, in the order of their first events. */
   issued(edition: string): Promise<Standing[]>;
   stateOf(edition: string, label: string): Promise<State | undefined>;
+  isClosed(edition: string): Promise<boolean>;
+  /** The events of one number, in order, each found to be what its hash says. */
+  history(edition: string, label: string): Promise<KeptEvent[]>;
+  /** How many events there are. */
+  size(): Promise<number>;
+  /** Events from a place in the sequence on, as they lie there, a batch at a time; not yet believed. */
+  events(from?: number): AsyncIterable<RawEvent>;
+  /** Checkpoints kept beside the events, smallest first. */
+  checkpoints(): Promise<KeptCheckpoint[]>;
+  /** Keeps a checkpoint; never changed or deleted after. */
+  keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void>;
+  /** Takes events of another register, text and hash as they are, into this one, which must be empty. */
+  takeOver(events: AsyncIterable<RawEvent>, checkpoints: readonly KeptCheckpoint[]): Promise<void>;
+  /** A copy in one file, whole and as of one moment, while others may write. SQLite only. */
+  backup(file: string): Promise<void>;
   close(): Promise<void>;
 }
 
 export interface Surroundings {
   readonly now: () => Date;
+  /** Chance for the salt of events: 16 bytes each time. */
+  readonly salt?: () => Uint8Array;
   /** How long a busy register is waited for before anyone is told, ms. */
   readonly patienceMs?: number;
 }
@@ -78,4 +118,43 @@ function plannedIn({ edition, series, planned }: IssueRequest): readonly Numbere
   }
   looked.set(planned, before.set(series, own));
   return own;
+}
+
+/** What may be recorded of a number, besides its issue. */
+export type Recordable = Exclude<EventType, 'issued' | 'closed'>;
+
+/** Asks to enter one event of one number. The number is given wholly, so that nothing is looked up by guess. */
+export interface RecordRequest extends Numbered {
+  readonly edition: string;
+  readonly event: Recordable;
+  readonly by: string;
+  readonly why?: string;
+  /** When it happened, as told, where that is not now. */
+  readonly on?: string;
+  readonly part?: string;
+  /** For `destroyed`: who saw it, not the one who records it. */
+  readonly witness?: string;
+  /** For `delivered`. */
+  readonly to?: string;
+  readonly key?: string;
+}
+
+/** An event with its place in the sequence. */
+export interface KeptEvent extends Leaf {
+  readonly seq: number;
+  readonly event: RegisterEvent;
+}
+
+/** An event as it lies in the store, not yet believed: for audit and export. */
+export interface RawEvent extends Leaf {
+  readonly seq: number;
+}
+
+/** A signed state of the log, as kept beside the events. */
+export interface KeptCheckpoint {
+  readonly size: number;
+  /** The signed note, C2SP tlog-checkpoint. */
+  readonly note: string;
+  /** Roots of the complete subtrees of the tree at `size`, largest first: lets the next one go on from here. */
+  readonly frontier: readonly Buffer[];
 }

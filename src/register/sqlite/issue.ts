@@ -25,7 +25,7 @@ export function prepareIssue(db: Database.Database): Issue {
     }
     let seq = nextSeq.get()!;
     return free(order, seq).map(({ series, number, label }, i) => {
-      const asked = key === undefined ? {} : { key, part: i + 1 };
+      const asked = key === undefined ? {} : { key, nth: i + 1 };
       const { body, leaf } = toLeaf({
         type: 'issued',
         edition,
