@@ -2,8 +2,9 @@ import type { Edition } from '../documents/schema/edition.js';
 import type { Numbered } from '../edition/labels.js';
 import { proofSheet } from '../sheets/proof.js';
 import { type RunPiece, runSheet } from '../sheets/run-sheet.js';
-import { sheetMaker } from '../sheets/sheet.js';
+import { sheetSetter } from '../sheets/sheet.js';
 import { type Bench, editionOf, named } from './bench.js';
+import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
@@ -47,70 +48,69 @@ export async function cutEdition(bench: Bench, order: CutOrder): Promise<CutDone
   named(bench.documents.stations, 'station', order.station);
   const wanted = select(edition, order.edition, order.wanted);
   mustBeIssued(order.edition, wanted, await standingsOf(bench, order.edition));
-  const written = writeJob(bench, edition, order, wanted);
   const staging = await stage(order.out);
   try {
-    for (const [path, text] of written.files) await staging.write(path, text);
+    const summary = await staging.fill(writeJob(bench, edition, order, wanted));
     await staging.show();
+    return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
     await staging.drop();
     throw error;
   }
-  return { ok: true, edition: order.edition, station: order.station, out: order.out, ...written.summary };
 }
 
-interface Job {
-  readonly files: Iterable<readonly [path: string, text: string]>;
-  readonly summary: Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'minutes'>;
-}
+type Summary = Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'minutes'>;
 
-/** A whole job as text. Pure: the same documents and pieces give the same bytes. */
-export function writeJob(
+/**
+ * A whole job, file by file, so that no big edition is ever held in memory; at its end, what it came to. Pure: the
+ * same documents and pieces give the same bytes. Throws a Refusal where cutEdition does.
+ */
+export function* writeJob(
   bench: Bench,
   edition: Edition,
   order: Omit<CutOrder, 'out'>,
   wanted: readonly Numbered[],
-): Job {
+): Generator<FileToWrite, Summary> {
   const loads = loadsOf(bench, fittedMarks(fitEdition(bench, order.edition)));
   const surfaces = cutSurfaces(bench, edition, loads);
-  const sheets = surfaces.map((s) => ({ ...s, make: sheetMaker(s.scene) }));
+  const sheets = surfaces.map((s) => ({ ...s, set: sheetSetter(s.scene) }));
   const makers = loads.map((load) => programMaker(bench, order.edition, order.station, load));
   const queues = makers.map((): RunPiece[] => []);
-  const files: [string, string][] = [];
-  const pieces = wanted.map((one): CutPiece => {
+  const pieces: CutPiece[] = [];
+  for (const one of wanted) {
+    const { label } = one;
     const folder = folderOf(one);
+    const programs: string[] = [];
     let minutes = 0;
-    const programs = makers.map((maker, i) => {
-      const { load } = maker;
-      const file = `${folder}/${load.part}-${load.surfaceId}-${load.cutter}.nc`;
-      const program = maker.program(one.label, blocksOf(load, one.label));
-      files.push([file, program.text]);
-      queues[i]!.push({ label: one.label, file, minutes: program.minutes });
-      minutes += program.minutes;
-      return file;
-    });
-    const drawn = sheets.map((s) => {
-      const file = `${folder}/${s.part}-${s.surfaceId}.svg`;
-      files.push([
-        file,
-        s.make(
-          one.label,
-          s.marks.flatMap((m) => [...m.blocks(one.label)]),
-        ),
-      ]);
-      return file;
-    });
-    return { ...one, sheets: drawn, programs, minutes };
-  });
+    for (const [i, { load, program }] of makers.entries()) {
+      const path = `${folder}/${load.part}-${load.surfaceId}-${load.cutter}.nc`;
+      const written = program(label, blocksOf(load, label));
+      yield { path, text: written.text };
+      queues[i]!.push({ label, file: path, minutes: written.minutes });
+      programs.push(path);
+      minutes += written.minutes;
+    }
+    const drawn: string[] = [];
+    for (const { part, surfaceId, marks, set } of sheets) {
+      const path = `${folder}/${part}-${surfaceId}.svg`;
+      const blocks = marks.flatMap((m) => m.blocks(label));
+      yield { path, text: set(label, blocks) };
+      drawn.push(path);
+    }
+    pieces.push({ ...one, sheets: drawn, programs, minutes });
+  }
   const runs = makers.map((maker, i) => {
     const surface = surfaces.find((s) => s.part === maker.load.part && s.surfaceId === maker.load.surfaceId)!;
     return { maker, scene: surface.scene, pieces: queues[i]! };
   });
-  files.push(['run-sheet.html', runSheet(runSheetOf(bench, edition, order.station, wanted, runs))]);
-  files.push(['proof.svg', proofSheet(proofOf(bench, edition, surfaces))]);
+  yield { path: RUN_SHEET, text: [runSheet(runSheetOf(bench, edition, order.station, wanted, runs))] };
+  yield { path: PROOF, text: [proofSheet(proofOf(bench, edition, surfaces))] };
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);
-  return { files, summary: { pieces, runSheet: 'run-sheet.html', proof: 'proof.svg', minutes } };
+  return { pieces, runSheet: RUN_SHEET, proof: PROOF, minutes };
 }
+
+const RUN_SHEET = 'run-sheet.html';
+const PROOF = 'proof.svg';
 
 /** Made of ids and figures alone: no text from people ever names a file. */
 const folderOf = ({ series, number }: Numbered): string => `${series}-${String(number).padStart(4, '0')}`;

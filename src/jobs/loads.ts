@@ -57,12 +57,21 @@ function markBlocks(bench: Bench, fitted: FittedMark): MarkBlocks {
     made.set(short, block);
     return block;
   };
-  const inscription = mark.kind === 'inscription' ? mark.text : undefined;
-  return {
-    fitted,
-    passes: steps,
-    blocks: (label) => centred(lines.get(inscription ?? label)!).flatMap((one) => blockOf(one) ?? []),
+  const blocksOf = (text: string) => centred(lines.get(text)!).flatMap((one) => blockOf(one) ?? []);
+  if (mark.kind === 'inscription') {
+    const all = blocksOf(mark.text);
+    return { fitted, passes: steps, blocks: () => all };
+  }
+  // Asked for again by the program, the sheet and the proof.
+  const byLabel = new Map<string, readonly CutBlock[]>();
+  const blocks = (label: string): readonly CutBlock[] => {
+    const known = byLabel.get(label);
+    if (known) return known;
+    const all = blocksOf(label);
+    byLabel.set(label, all);
+    return all;
   };
+  return { fitted, passes: steps, blocks };
 }
 
 /** Every block of one piece in one load, in cutting order. */

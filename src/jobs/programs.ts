@@ -1,7 +1,8 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
+import { type Setting, standing } from '../standing.js';
 import { type PreparedBlock, prepareBlock } from '../station/block.js';
-import { type Program, type ProgramHead, writeProgram } from '../station/program.js';
+import { minutesOf, type ProgramHead, programFrame } from '../station/program.js';
 import { type Run, runFor } from '../station/run.js';
 import { proudest } from '../surface/keepouts.js';
 import { type Bench, named } from './bench.js';
@@ -13,7 +14,13 @@ export interface ProgramMaker {
   readonly load: Load;
   readonly run: Run;
   readonly head: Omit<ProgramHead, 'label'>;
-  program(label: string, blocks: readonly CutBlock[]): Program;
+  program(label: string, blocks: readonly CutBlock[]): SetProgram;
+}
+
+/** A program as it is put on disk: what pieces share stands, and only the opening is set for each. */
+export interface SetProgram {
+  readonly text: Setting;
+  readonly minutes: number;
 }
 
 /** Throws a Refusal (exit 1) when the station cannot run the load, or a block does not read back as laid out. */
@@ -32,25 +39,37 @@ export function programMaker(bench: Bench, editionId: string, stationId: string,
     cutter: load.cutter,
     setup: `${station.setup}, station ${stationId}`,
   };
-  const prepared = new Map<string, PreparedBlock>();
-  const prepare = (label: string, block: CutBlock): PreparedBlock => {
+  const frame = programFrame(run, head);
+  const closing = standing(frame.closing);
+  const prepared = new Map<string, StandingBlock>();
+  const prepare = (label: string, block: CutBlock): StandingBlock => {
     const known = prepared.get(block.key);
     if (known) return known;
     const made = prepareBlock(run, block);
     const problems: Problem[] = Array.isArray(made) ? made : proveBlock(run, { ...head, label }, block, made);
     if (problems.length > 0 || Array.isArray(made)) throw new Refusal(1, problems);
-    prepared.set(block.key, made);
-    return made;
+    const one = { block: made, text: standing(made.text) };
+    prepared.set(block.key, one);
+    return one;
   };
   return {
     load,
     run,
     head,
-    program: (label, blocks) =>
-      writeProgram(
-        run,
-        { ...head, label },
-        blocks.map((b) => prepare(label, b)),
-      ),
+    program: (label, blocks) => {
+      const cuts = blocks.map((b) => prepare(label, b));
+      return {
+        text: [frame.opening(label), ...cuts.map((c) => c.text), closing],
+        minutes: minutesOf(
+          run,
+          cuts.map((c) => c.block),
+        ),
+      };
+    },
   };
+}
+
+interface StandingBlock {
+  readonly block: PreparedBlock;
+  readonly text: Uint8Array;
 }

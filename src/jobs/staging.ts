@@ -1,61 +1,95 @@
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
+import { cp, mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
-import { refuse } from '../problem.js';
+import { Refusal, refuse } from '../problem.js';
+import { diskProblem } from './disk.js';
+import { type FileToWrite, fill } from './fill.js';
 
 /**
- * A folder filled out of sight and shown whole: files are written beside the wanted folder, and moved into place only
- * when all of them are on disk. What was in the wanted folder under the same names is replaced; the rest is kept.
+ * A folder filled out of sight: files are written beside the wanted folder, and moved into place only when all of
+ * them are there. A piece's folder is replaced as a whole, so that no sheet of today lies beside a program of
+ * yesterday; the other pieces' folders, and whatever a person put there, are kept.
  */
 export interface Staging {
-  write(path: string, text: string): Promise<void>;
+  /** Writes files as they are made, and gives what their maker returns at its end. */
+  fill<T>(files: Iterator<FileToWrite, T>): Promise<T>;
   /** Puts everything in place. */
   show(): Promise<void>;
   /** Takes everything away again. */
   drop(): Promise<void>;
 }
 
+/** Throws a Refusal (exit 2), naming the wanted folder, when the disk does not take it. */
 export async function stage(dir: string): Promise<Staging> {
   const target = resolve(dir);
-  if ((await stat(target).catch(() => undefined))?.isFile())
+  if ((await stat(target).catch(() => undefined))?.isDirectory() === false)
     throw refuse(2, dir, 'is a file.', 'Name a folder, or a name not yet taken.');
   const hidden = join(dirname(target), `.${basename(target)}.${process.pid}.partial`);
-  await rm(hidden, { recursive: true, force: true });
-  await mkdir(hidden, { recursive: true });
-  const made = new Set<string>();
+
+  const inWords = async <T>(work: () => Promise<T>): Promise<T> => {
+    try {
+      return await work();
+    } catch (error) {
+      const problem = diskProblem(error, dir);
+      throw problem ? new Refusal(2, [problem]) : error;
+    }
+  };
+  await inWords(async () => {
+    await clearLeftovers(target);
+    await rm(hidden, { recursive: true, force: true });
+    await mkdir(hidden, { recursive: true });
+  });
   return {
-    async write(path, text) {
-      const file = join(hidden, path);
-      const folder = dirname(file);
-      if (!made.has(folder)) {
-        await mkdir(folder, { recursive: true });
-        made.add(folder);
-      }
-      const handle = await open(file, 'wx');
-      try {
-        await handle.writeFile(text);
-      } finally {
-        await handle.close();
-      }
-    },
-    async show() {
-      if ((await stat(target).catch(() => undefined)) === undefined) await rename(hidden, target);
-      else {
-        await merge(hidden, target);
-        await rm(hidden, { recursive: true, force: true });
-      }
-    },
-    async drop() {
-      await rm(hidden, { recursive: true, force: true });
-    },
+    fill: (files) => inWords(() => fill(hidden, files)),
+    show: () =>
+      inWords(async () => {
+        if ((await stat(target).catch(() => undefined)) === undefined) await rename(hidden, target);
+        else {
+          await replace(hidden, target);
+          await rm(hidden, { recursive: true, force: true });
+        }
+      }),
+    drop: () => rm(hidden, { recursive: true, force: true }).catch(() => undefined),
   };
 }
 
-async function merge(from: string, to: string): Promise<void> {
-  for (const entry of await readdir(from, { withFileTypes: true })) {
-    const source = join(from, entry.name);
-    const place = join(to, entry.name);
-    if (entry.isDirectory() && (await stat(place).catch(() => undefined))?.isDirectory())
-      await merge(source, place);
-    else await rename(source, place);
+/** Folders first: the run sheet, which says what to cut, must not be there before what it speaks of. */
+async function replace(from: string, to: string): Promise<void> {
+  const entries = await readdir(from, { withFileTypes: true });
+  for (const { name } of entries.filter((e) => e.isDirectory())) {
+    const place = join(to, name);
+    if ((await stat(place).catch(() => undefined)) !== undefined) {
+      await keepStrays(place, join(from, name));
+      await rename(place, join(from, `${name}.before`));
+    }
+    await rename(join(from, name), place);
+  }
+  for (const { name } of entries.filter((e) => !e.isDirectory()))
+    await rename(join(from, name), join(to, name));
+}
+
+/** What lies in a piece's folder and is neither a sheet nor a program was put there by a person. */
+async function keepStrays(from: string, to: string): Promise<void> {
+  for (const name of await readdir(from))
+    if (!/\.(svg|nc)$/.test(name)) await cp(join(from, name), join(to, name), { recursive: true });
+}
+
+/** A run that was killed left its folder; nobody will come back for it. */
+async function clearLeftovers(target: string): Promise<void> {
+  const parent = dirname(target);
+  const names = await readdir(parent).catch((): string[] => []);
+  for (const name of names) {
+    if (!name.startsWith(`.${basename(target)}.`) || !name.endsWith('.partial')) continue;
+    const pid = Number(name.slice(basename(target).length + 2, -'.partial'.length));
+    if (Number.isInteger(pid) && pid > 0 && !isRunning(pid))
+      await rm(join(parent, name), { recursive: true, force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
   }
 }

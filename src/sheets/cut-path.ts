@@ -88,11 +88,14 @@ export function blockPaths(
     .join('');
 }
 
-/** Paths in a surface's own frame, gathered under the label of their piece. */
-export const cutGroup = (matrix: string, label: string, paths: readonly string[]): string =>
+/** Opens a group for paths in a surface's own frame, gathered under the label of their piece. */
+export const cutGroupStart = (matrix: string, label: string): string =>
   [
     `<g data-role="cut" data-label="${attribute(label)}" transform="${matrix}" fill="none" stroke="${INK}"`,
     ' stroke-linecap="round" stroke-linejoin="round">',
-    ...paths,
-    '</g>',
   ].join('');
+
+export const CUT_GROUP_END = '</g>';
+
+export const cutGroup = (matrix: string, label: string, paths: readonly string[]): string =>
+  [cutGroupStart(matrix, label), ...paths, CUT_GROUP_END].join('');

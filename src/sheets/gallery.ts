@@ -62,7 +62,7 @@ export function drawGallery(
   const filled: string[] = [];
   let at = y;
   for (const one of series) {
-    const tiles = one.numbers.map((number) => tileOf(number, one));
+    const tiles = one.numbers.map(tileMaker(one));
     const widest = Math.max(0.001, spanOf(tiles.map((t) => t.width))[1]);
     const tallest = Math.max(0.001, spanOf(tiles.map((t) => t.height))[1]);
     const scale = Math.min(TALLEST / tallest, (width - PAD) / widest);
@@ -93,34 +93,69 @@ export function drawGallery(
   return { bottom: at, tiles: filled };
 }
 
-function tileOf({ label, blocks }: ProofNumber, { surface, lie }: ProofSeries): Tile {
-  const middle = middleOf(surface, blocks);
-  const lines = blocks.flatMap((block) => movedBlock(surface, block, middle)[0]!.lines);
-  const points = lines.map((line) => line.points);
-  const [left, right] = spanOf(points.flatMap((p) => [...p.filter((_, i) => i % 2 === 0)]));
-  const [bottom, top] = spanOf(points.flatMap((p) => [...p.filter((_, i) => i % 2 === 1)]));
+/** A block as it lies in a tile, and the span of its points. */
+interface Laid {
+  readonly data: string;
+  readonly across: readonly [number, number];
+  readonly along: readonly [number, number];
+}
+
+/** Tiles of one series. Neighbours in it mostly carry the same letters at the same places, so the last is kept. */
+function tileMaker({ surface, lie }: ProofSeries): (number: ProofNumber) => Tile {
+  const angles = new Map<CutBlock, readonly [number, number]>();
+  const angle = (block: CutBlock): readonly [number, number] => {
+    let known = angles.get(block);
+    if (!known) {
+      known = anglesOf(surface, block);
+      angles.set(block, known);
+    }
+    return known;
+  };
+  /** The angle in the middle of all the blocks, told from the first one's turn so that no seam comes between. */
+  const middleOf = (blocks: readonly CutBlock[]): number => {
+    const from = blocks[0]?.turn ?? 0;
+    const ends = blocks
+      .filter((block) => block.lines.length > 0)
+      .flatMap((block) => angle(block).map((at) => nearDeg(block.turn - from) + at));
+    const [least, most] = spanOf(ends);
+    return from + (least + most) / 2;
+  };
+  const last = new Map<CutBlock, { readonly middle: number; readonly laid: Laid }>();
+  const lay = (block: CutBlock, middle: number): Laid => {
+    const known = last.get(block);
+    if (known?.middle === middle) return known.laid;
+    const laid = laidBlock(surface, block, middle);
+    last.set(block, { middle, laid });
+    return laid;
+  };
   const up = lie.reading === 'up';
   const quarters = lie.baseline === 'ring' ? (up ? 0 : 2) : up ? 3 : 1;
-  const [across, along] = [right - left, top - bottom];
-  return {
-    label,
-    data: movedData({ turned: 0, lines }, shownData),
-    quarters,
-    x: (left + right) / 2,
-    y: (bottom + top) / 2,
-    width: quarters % 2 === 0 ? across : along,
-    height: quarters % 2 === 0 ? along : across,
+  return ({ label, blocks }) => {
+    const middle = middleOf(blocks);
+    const laid = blocks.filter(({ lines }) => lines.length > 0).map((block) => lay(block, middle));
+    const [left, right] = spanOf(laid.flatMap(({ across }) => across));
+    const [bottom, top] = spanOf(laid.flatMap(({ along }) => along));
+    const [across, along] = [right - left, top - bottom];
+    return {
+      label,
+      data: laid.map(({ data }) => data).join(''),
+      quarters,
+      x: (left + right) / 2,
+      y: (bottom + top) / 2,
+      width: quarters % 2 === 0 ? across : along,
+      height: quarters % 2 === 0 ? along : across,
+    };
   };
 }
 
-/** The angle in the middle of all the blocks, told from the first one's turn so that no seam comes between. */
-function middleOf(surface: Surface, blocks: readonly CutBlock[]): number {
-  const from = blocks[0]?.turn ?? 0;
-  const ends = blocks
-    .filter((block) => block.lines.length > 0)
-    .flatMap((block) => anglesOf(surface, block).map((angle) => nearDeg(block.turn - from) + angle));
-  const [least, most] = spanOf(ends);
-  return from + (least + most) / 2;
+function laidBlock(surface: Surface, block: CutBlock, middle: number): Laid {
+  const { lines } = movedBlock(surface, block, middle)[0]!;
+  const points = lines.flatMap((line) => [...line.points]);
+  return {
+    data: movedData({ turned: 0, lines }, shownData),
+    across: spanOf(points.filter((_, i) => i % 2 === 0)),
+    along: spanOf(points.filter((_, i) => i % 2 === 1)),
+  };
 }
 
 function drawnTile(tile: Tile, middle: number, y: number, scale: number, cutWidth: number): string {

@@ -1,5 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { blockPaths, cutGroup } from './cut-path.js';
+import { type Setting, standing, textOf } from '../standing.js';
+import { blockPaths, CUT_GROUP_END, cutGroupStart } from './cut-path.js';
 import { figure } from './figures.js';
 import { drawBar, drawGuides, guideRoom } from './guides.js';
 import { fitted, INK, SERIF } from './look.js';
@@ -37,32 +38,41 @@ const KEY_COLUMN = 17;
 
 export const TRUE_SIZE = 'true size: check the bar with a rule before use';
 
+/** As a SheetMaker, with what sheets share left standing. */
+export type SheetSetter = (label: string, blocks: readonly CutBlock[]) => Setting;
+
 /**
- * A maker of sheets for one surface. The standing part is drawn once; each piece then costs only the joining of text,
- * and each block's path is written once for all pieces that carry it.
+ * Sets the sheets of one surface. The standing part is drawn once; each piece then costs only its label, and each
+ * block's path is written once for all pieces that carry it.
  */
-export function sheetMaker(scene: SheetScene): SheetMaker {
-  const standing = standingPart(scene);
+export function sheetSetter(scene: SheetScene): SheetSetter {
+  const { opening, body, closing, matrix, label: place } = standingPart(scene);
+  const [first, second, last] = [standing(opening), standing(body), standing(closing)];
   const widths = cutWidths(scene.marks);
-  const paths = new Map<string, string>();
-  const pathOf = (block: CutBlock): string => {
+  const paths = new Map<string, Uint8Array>();
+  const pathOf = (block: CutBlock): Uint8Array => {
     const known = paths.get(block.key);
     if (known !== undefined) return known;
-    const path = blockPaths(scene.surface, scene.view, block, widths);
+    const path = standing(blockPaths(scene.surface, scene.view, block, widths));
     paths.set(block.key, path);
     return path;
   };
-  return (label, blocks) => {
-    const name = attribute(label);
-    return [
-      standing.opening,
-      ` data-label="${name}"`,
-      standing.body,
-      cutGroup(standing.matrix, label, blocks.map(pathOf)),
-      labelType(label, standing.label),
-      standing.closing,
-    ].join('');
-  };
+  return (label, blocks) => [
+    first,
+    ` data-label="${attribute(label)}"`,
+    second,
+    cutGroupStart(matrix, label),
+    ...blocks.map(pathOf),
+    CUT_GROUP_END,
+    labelType(label, place),
+    last,
+  ];
+}
+
+/** A maker of sheets as whole texts. */
+export function sheetMaker(scene: SheetScene): SheetMaker {
+  const set = sheetSetter(scene);
+  return (label, blocks) => textOf(set(label, blocks));
 }
 
 interface LabelPlace {

@@ -1,0 +1,65 @@
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { type FileToWrite, fill } from '../../src/jobs/fill.js';
+import { bytesOf, standing, textOf } from '../../src/standing.js';
+
+let dir = '';
+beforeEach(async () => {
+  dir = await mkdtemp(join(tmpdir(), 'fill-'));
+});
+afterEach(() => rm(dir, { recursive: true, force: true }));
+
+const shared = standing('the same in all \u00b7 é\n');
+
+function* pieces(count: number, broken?: number): Generator<FileToWrite, string> {
+  for (let i = 0; i < count; i++) {
+    if (i === broken) throw new RangeError(`no piece ${i}`);
+    yield { path: `piece-${i}/a.txt`, text: [`label ${i}\u00b7\n`, shared, 'end\n'] };
+  }
+  return 'done';
+}
+
+const written = async (): Promise<string[]> => (await readdir(dir)).sort();
+
+describe('filling a folder', () => {
+  test('writes every file whole and gives what the maker returns', async () => {
+    expect(await fill(dir, pieces(100))).toBe('done');
+    expect(await written()).toHaveLength(100);
+    for (const i of [0, 57, 99])
+      expect(await readFile(join(dir, `piece-${i}`, 'a.txt'), 'utf8')).toBe(
+        `label ${i}\u00b7\nthe same in all \u00b7 é\nend\n`,
+      );
+  });
+
+  test('a maker that fails is heard, and nothing is written after', async () => {
+    await expect(fill(dir, pieces(100, 30))).rejects.toThrow('no piece 30');
+    const then = await written();
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    expect(await written()).toEqual(then);
+  });
+
+  test('a disk that fails is heard, and stops the maker soon', async () => {
+    let made = 0;
+    function* twice(): Generator<FileToWrite, void> {
+      for (; made < 1000; made++) yield { path: made < 5 ? `${made}.txt` : '0.txt', text: ['x'] };
+    }
+    await expect(fill(dir, twice())).rejects.toThrow('EEXIST');
+    expect(made).toBeLessThan(100);
+  });
+
+  test('an empty file is a file', async () => {
+    await fill(dir, [{ path: 'empty.txt', text: [] }][Symbol.iterator]());
+    expect(await readFile(join(dir, 'empty.txt'), 'utf8')).toBe('');
+  });
+});
+
+describe('a setting', () => {
+  test('is the same as text and as bytes, and copies nothing that stands', () => {
+    const setting = ['a', 'é\u{1f31f}', shared, '', 'b'];
+    expect(Buffer.concat(bytesOf(setting)).toString('utf8')).toBe(textOf(setting));
+    expect(bytesOf(setting)[1]).toBe(shared);
+    expect(bytesOf(setting)).toHaveLength(3);
+  });
+});
