@@ -1,0 +1,69 @@
+import { describe, expect, test } from 'vitest';
+import { checks } from '../../src/edition/check-character.js';
+import { planned } from '../../src/edition/labels.js';
+import { numberedFrom, parseTicket, ticketOf } from '../../src/edition/ticket.js';
+import { editionOf, nineLights } from './nine-lights.js';
+
+const lights = nineLights();
+const read = (text: string) => numberedFrom(text, lights, 'nine-lights');
+const refused = (text: string): string => {
+  const found = read(text);
+  if (found.ok) throw new Error(`read as ${found.numbered.label}`);
+  return `${found.problem.where} ${found.problem.what} ${found.problem.cure}`;
+};
+
+describe('a ticket', () => {
+  test('ends in the check of what stands on it', () => {
+    const ticket = ticketOf('nine-lights', 'main', 12);
+    expect(ticket).toMatch(/^NL-MAIN-0012-[0-9A-Z*]$/);
+    expect(checks('MOD 37-2', ticket.replaceAll('-', ''))).toBe(true);
+    expect(ticketOf('tides', 'ap-first', 99_999)).toMatch(/^TIDES-AP-FIRST-99999-.$/);
+  });
+
+  test('leads back to its number', () => {
+    for (const numbered of planned(lights)) {
+      const ticket = ticketOf('nine-lights', numbered.series, numbered.number);
+      expect(read(ticket)).toEqual({ ok: true, numbered });
+      expect(read(` ${ticket.toLowerCase()} `)).toEqual({ ok: true, numbered });
+    }
+  });
+
+  test('stands for one number only', () => {
+    const wide = planned(editionOf({ id: 'main', to: 12_000 }, { id: 'ap', to: 12_000, before: 'A' }));
+    const tickets = wide.map((n) => ticketOf('nine-lights', n.series, n.number));
+    expect(new Set(tickets).size).toBe(24_000);
+  });
+
+  test('mistyped is told from another', () => {
+    const ticket = ticketOf('nine-lights', 'main', 12);
+    expect(refused(ticket.replace('0012', '0021'))).toMatch(/check character does not fit/);
+    expect(refused(ticket.replace('0012', 'O012'))).toMatch(/number O012 holds a letter/);
+    expect(refused(ticket.replace('NL', 'ML'))).toMatch(/does not fit/);
+    expect(refused(ticketOf('other-things', 'main', 12))).toMatch(/another edition: OT/);
+    expect(refused(ticketOf('nine-lights', 'main', 91))).toMatch(/plans no such number/);
+    expect(refused(ticketOf('nine-lights', 'hors', 1))).toMatch(/plans no such number/);
+    const long = parseTicket('12/90', lights, 'nine-lights');
+    expect(long.ok ? '' : long.problem.what).toMatch(/not a ticket/);
+  });
+
+  test('with any one character wrong is refused', () => {
+    const ticket = ticketOf('nine-lights', 'proofs', 9);
+    for (let i = 0; i < ticket.length; i++) {
+      for (const wrong of '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*') {
+        if (wrong !== ticket[i])
+          expect(read(ticket.slice(0, i) + wrong + ticket.slice(i + 1)).ok).toBe(false);
+      }
+    }
+  });
+});
+
+describe('a label', () => {
+  test('is taken as it stands', () => {
+    expect(read('12/90')).toEqual({ ok: true, numbered: planned(lights)[11] });
+  });
+
+  test('that is none is refused, with what was probably meant', () => {
+    expect(refused('l2/90')).toMatch(/no label "l2\/90"\. Is it 12\/90 \(I or l and 1\)\?/);
+    expect(refused('no such')).toMatch(/as `burin register` lists them/);
+  });
+});
