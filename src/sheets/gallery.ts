@@ -7,7 +7,7 @@ import { anglesOf, movedBlock, movedData } from './cut-path.js';
 import { figure, shownData, spanOf, told } from './figures.js';
 import { broken, INK, QUIET, SERIF, SMALL_MM } from './look.js';
 import { hole, named, type } from './paper.js';
-import { attribute, shown } from './text.js';
+import { attribute, content, shown } from './text.js';
 
 /** One number as it is cut. */
 export interface ProofNumber {
@@ -47,7 +47,7 @@ const ROW_GAP = 4.5;
 
 export interface Gallery {
   readonly bottom: number;
-  /** What goes into each hole the gallery left, in order. */
+  /** What goes into each hole the gallery left, in order: one for each series. */
   readonly tiles: readonly string[];
 }
 
@@ -76,18 +76,17 @@ export function drawGallery(
     const count = `${tiles.length} ${tiles.length === 1 ? 'piece' : 'pieces'}, enlarged ${told(scale, 1)} times`;
     type(group, count, x + width, at + 4, { size: SMALL_MM, fill: QUIET, anchor: 'end' });
     at += 10;
-    tiles.forEach((tile, k) => {
+    // Joined as text: through the drawing document, ten thousand numbers would take long and much memory.
+    hole(group);
+    const drawn = tiles.map((tile, k) => {
       const middle = x + (k % columns) * cell + cell / 2;
       const top = at + Math.floor(k / columns) * row;
-      hole(group);
-      filled.push(drawnTile(tile, middle, top + (tallest * scale) / 2, scale, one.cutWidth));
-      const caption = broken(shown(tile.label), SMALL_MM, cell - 1.5, 1)[0]!;
-      type(group, caption, middle, top + tallest * scale + 4, {
-        size: SMALL_MM,
-        fill: QUIET,
-        anchor: 'middle',
-      });
+      return [
+        drawnTile(tile, middle, top + (tallest * scale) / 2, scale, one.cutWidth),
+        caption(tile.label, middle, top + tallest * scale + 4, cell - 1.5),
+      ].join('');
     });
+    filled.push(drawn.join(''));
     at += Math.ceil(tiles.length / columns) * row + 5;
   }
   return { bottom: at, tiles: filled };
@@ -164,5 +163,13 @@ function drawnTile(tile: Tile, middle: number, y: number, scale: number, cutWidt
   return (
     `<g data-role="number" data-label="${attribute(tile.label)}" transform="${transform}">` +
     `<path fill="none" stroke="${INK}" stroke-width="${figure(cutWidth)}" stroke-linecap="round" stroke-linejoin="round" d="${tile.data}"/></g>`
+  );
+}
+
+function caption(label: string, middle: number, y: number, width: number): string {
+  const words = broken(shown(label), SMALL_MM, width, 1)[0]!;
+  return (
+    `<text x="${figure(middle)}" y="${figure(y)}" font-size="${figure(SMALL_MM)}" fill="${QUIET}"` +
+    ` text-anchor="middle">${content(words)}</text>`
   );
 }
