@@ -1,7 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { openBench } from '../jobs/bench.js';
-import { cutEdition } from '../jobs/cut.js';
 import { doorOf } from './door.js';
 
 interface Options {
@@ -27,6 +26,8 @@ export const cutCommand = (program: Command): Command =>
       const { labels, series, numbers, station } = options;
       const out = options.out ?? join(door.workshop, 'out', edition);
       const bench = await openBench(door.workshop);
+      // Brought in only here: what draws sheets takes longer to start than most commands take in all.
+      const { cutEdition } = await import('../jobs/cut.js');
       const done = await cutEdition(bench, { edition, wanted: { labels, series, numbers }, station, out });
       door.answer(done, [
         `${done.pieces.length} pieces in ${out}: about ${Math.ceil(done.minutes)} minutes at the station.`,

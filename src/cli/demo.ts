@@ -1,5 +1,4 @@
 import type { Command } from 'commander';
-import { demo } from '../jobs/demo.js';
 import { doorOf } from './door.js';
 
 export const demoCommand = (program: Command): Command =>
@@ -9,6 +8,8 @@ export const demoCommand = (program: Command): Command =>
     .description('the whole job on the sample workshop: check, fit, issue, cut, read back')
     .action(async (options: { out: string }, command: Command) => {
       const door = doorOf(command);
+      // Brought in only here: what draws sheets takes longer to start than most commands take in all.
+      const { demo } = await import('../jobs/demo.js');
       const done = await demo(options.out, door.say);
       door.answer(done, done.summary);
     });

@@ -1,5 +1,4 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import type { Problem } from '../problem.js';
 
 /** What every command is given besides its own words. */
 export interface Door {
@@ -33,12 +32,6 @@ export function doorOf(command: Command): Door {
       process.exitCode = code;
     },
   };
-}
-
-/** A command's answer when it was refused or found something wrong. */
-export interface Refused {
-  readonly ok: false;
-  readonly problems: readonly Problem[];
 }
 
 export function wholeNumber(text: string): number {

@@ -1,9 +1,9 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
-import { problemLine, Refusal } from '../problem.js';
 import { checkCommand } from './check.js';
 import { cutCommand } from './cut.js';
 import { demoCommand } from './demo.js';
+import { slip, tell, watchStreams } from './failure.js';
 import { fitCommand } from './fit.js';
 import { issueCommand } from './issue.js';
 import { newCommand } from './new.js';
@@ -17,8 +17,11 @@ const program = new Command('burin')
   )
   .option('--workshop <dir>', 'the workshop folder', '.')
   .option('--json', 'answer as JSON on stdout')
-  .showHelpAfterError('(burin --help tells more)')
-  .exitOverride();
+  // Slips are told by `tell`, in one form with everything else that can go wrong.
+  .configureOutput({ outputError: () => undefined })
+  .exitOverride((error) => {
+    throw slip(error, 'burin');
+  });
 
 const commands = [
   newCommand,
@@ -32,33 +35,24 @@ const commands = [
   demoCommand,
 ];
 for (const add of commands) {
-  const command = add(program).exitOverride();
+  const command = add(program);
+  command.exitOverride((error) => {
+    throw slip(error, `burin ${command.name()}`);
+  });
   // Every command takes the two common options after its name as well as before it.
   command.option('--workshop <dir>', 'the workshop folder').option('--json', 'answer as JSON on stdout');
 }
 
+watchStreams();
 try {
   await program.parseAsync();
 } catch (error) {
-  process.exitCode = report(error);
+  // What is left of commander's own is an answer that was asked for.
+  if (!(error instanceof CommanderError)) process.exitCode = tell(error, wantsJson(process.argv));
 }
 
-function report(error: unknown): number {
-  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
-  if (error instanceof Refusal) {
-    for (const problem of error.problems) process.stderr.write(`${problemLine(problem)}\n`);
-    const json = process.argv.includes('--json');
-    if (json) process.stdout.write(`${JSON.stringify({ ok: false, problems: error.problems }, null, 2)}\n`);
-    return error.exit;
-  }
-  const { code, message } = error as NodeJS.ErrnoException;
-  if (code === 'EPIPE') return 0;
-  if (code?.startsWith('E') && message) {
-    process.stderr.write(`${message.replace(/\s+/g, ' ')}. Mend that and ask again.\n`);
-    return 2;
-  }
-  process.stderr.write(
-    `burin: a fault of burin itself: ${error instanceof Error ? error.stack : String(error)}\n`,
-  );
-  return 2;
+/** Asked of the bare words: a slip among them leaves no options to look at. */
+function wantsJson(words: readonly string[]): boolean {
+  const end = words.indexOf('--');
+  return (end < 0 ? words : words.slice(0, end)).includes('--json');
 }

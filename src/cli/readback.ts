@@ -1,7 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { openBench } from '../jobs/bench.js';
-import { readbackOf } from '../jobs/readback.js';
+import { diskProblem } from '../jobs/disk.js';
+import { type ReadFile, readbackOf } from '../jobs/readback.js';
 import { problemLine } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -13,8 +14,19 @@ export const readbackCommand = (program: Command): Command =>
     .action(async (files: string[], _options, command: Command) => {
       const door = doorOf(command);
       const read = readbackOf(await openBench(door.workshop));
-      const found = [];
-      for (const file of files) found.push(read(file, await readFile(file, 'utf8')));
+      const found: ReadFile[] = [];
+      let unread = false;
+      for (const file of files) {
+        const text = await readFile(file, 'utf8').catch((error: unknown) => error);
+        if (typeof text === 'string') {
+          found.push(read(file, text));
+          continue;
+        }
+        const problem = diskProblem(text, file);
+        if (!problem) throw text;
+        unread = true;
+        found.push({ file, ok: false, problems: [problem] });
+      }
       const ok = found.every((f) => f.ok);
       const lines = found.flatMap((f) =>
         f.ok
@@ -32,5 +44,5 @@ export const readbackCommand = (program: Command): Command =>
         problems,
       }));
       door.answer({ ok, files: answer }, lines);
-      if (!ok) door.end(1);
+      if (!ok) door.end(unread ? 2 : 1);
     });

@@ -13,6 +13,12 @@ export const unrollCommand = (program: Command): Command =>
     .action(async (part: string, options: { surface: string; inverse?: boolean }, command: Command) => {
       const door = doorOf(command);
       const way = options.inverse ? 'inverse' : 'forward';
-      const rows = await unroll(door.workshop, part, options.surface, way, await text(process.stdin));
-      door.answer(rows, rows.lines);
+      const { columns, rows, lines } = await unroll(
+        door.workshop,
+        part,
+        options.surface,
+        way,
+        await text(process.stdin),
+      );
+      door.answer({ ok: true, columns, rows }, lines);
     });

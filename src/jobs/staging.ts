@@ -1,4 +1,4 @@
-import { cp, mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
+import { cp, mkdir, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { Refusal, refuse } from '../problem.js';
 import { diskProblem } from './disk.js';
@@ -33,10 +33,10 @@ export async function stage(dir: string): Promise<Staging> {
       throw problem ? new Refusal(2, [problem]) : error;
     }
   };
-  await inWords(async () => {
+  const firstMade = await inWords(async () => {
     await clearLeftovers(target);
     await rm(hidden, { recursive: true, force: true });
-    await mkdir(hidden, { recursive: true });
+    return mkdir(hidden, { recursive: true });
   });
   return {
     fill: (files) => inWords(() => fill(hidden, files)),
@@ -48,7 +48,12 @@ export async function stage(dir: string): Promise<Staging> {
           await rm(hidden, { recursive: true, force: true });
         }
       }),
-    drop: () => rm(hidden, { recursive: true, force: true }).catch(() => undefined),
+    async drop() {
+      await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
+      // The folders made on the way to it, unless someone has begun to use them.
+      for (let made = dirname(hidden); firstMade && made.startsWith(firstMade); made = dirname(made))
+        await rmdir(made).catch(() => undefined);
+    },
   };
 }
 
