@@ -38,6 +38,13 @@ const ofNumber = {
 };
 const ofPart = { part: id.optional().describe('a part of the piece; every part when left out') };
 
+/** The parts of a piece that carry its number. */
+export const partIds = z
+  .array(id)
+  .min(1)
+  .max(20)
+  .refine((ids) => new Set(ids).size === ids.length, 'must name each part once');
+
 const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
   z.strictObject({ type: z.literal(type), ...own, ...told });
 
@@ -48,7 +55,7 @@ const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
 export const registerEvent = z
   .discriminatedUnion('type', [
     /** The number was taken from its series, for a piece of these parts; once in its life. */
-    event('issued', { ...ofNumber, parts: z.array(id).min(1).max(20).optional() }),
+    event('issued', { ...ofNumber, parts: partIds.optional() }),
     /** One part (or every part) of the piece now carries the number. */
     event('engraved', { ...ofNumber, ...ofPart }),
     /** The complete piece was looked at and the number read back from it. */
@@ -88,14 +95,20 @@ export interface Leaf {
 export const leafHash = (body: string): Buffer =>
   createHash('sha256').update('\0').update(body, 'utf8').digest();
 
+/** Reads what is to become an event. Throws a Refusal (exit 2) when it is not of the form of one. */
+export function readEvent(value: unknown, where: string): RegisterEvent {
+  const read = registerEvent.safeParse(value);
+  if (read.success) return read.data;
+  const what = read.error.issues.map((issue) => `${issue.path.join('.')} ${issue.message}`.trim()).join('; ');
+  throw refuse(2, where, `It cannot be entered: ${what}.`, 'Correct the request or the edition.');
+}
+
+export const whereOf = (event: RegisterEvent): string =>
+  event.type === 'closed' ? `edition ${event.edition}` : `label ${event.label}`;
+
 export function toLeaf(event: RegisterEvent): Leaf {
-  const read = registerEvent.safeParse(event);
-  const body = read.success ? canonicalize(read.data) : undefined;
-  if (body === undefined) {
-    const what = read.error?.issues.map((issue) => `${issue.path.join('.')} ${issue.message}`).join('; ');
-    const where = event.type === 'closed' ? `edition ${event.edition}` : `label ${event.label}`;
-    throw refuse(2, where, `It cannot be entered: ${what}.`, 'Correct the request or the edition.');
-  }
+  const body = canonicalize(readEvent(event, whereOf(event)));
+  if (body === undefined) throw new TypeError('an event always has a text');
   return { body, leaf: leafHash(body) };
 }
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
 import { problem, Refusal, refuse } from '../problem.js';
-import { type EventType, type Leaf, type RegisterEvent, said } from './event.js';
+import { type EventType, type Leaf, partIds, type RegisterEvent, said } from './event.js';
 import type { Standing, State } from './state.js';
 
 /** Asks for the next free numbers of a series. */
@@ -80,6 +80,7 @@ const issueRequest = z.object({
   edition: id,
   series: id,
   count: z.number().int().min(1).max(99_999),
+  parts: partIds.optional(),
   by: said(120),
   why: said(200).default(WHY_ISSUED),
   key: said(200).optional(),

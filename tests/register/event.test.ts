@@ -42,7 +42,7 @@ describe('an event', () => {
 
   test('comes back as it was', () => {
     expect(fromLeaf(0, toLeaf(event))).toEqual(event);
-    expect(fromLeaf(0, toLeaf({ ...event, key: 'k', part: 2 }))).toEqual({ ...event, key: 'k', part: 2 });
+    expect(fromLeaf(0, toLeaf({ ...event, key: 'k', nth: 2 }))).toEqual({ ...event, key: 'k', nth: 2 });
   });
 
   test.each([
@@ -51,7 +51,7 @@ describe('an event', () => {
     ['half a character', { by: '\udc00' }],
     ['number 0', { number: 0 }],
     ['a local time', { at: '2031-03-01T12:00:00.000+01:00' }],
-    ['a key without a part', { key: 'k' }],
+    ['a key without a place', { key: 'k' }],
   ])('with %s cannot be entered', (_what, change) => {
     expect(() => toLeaf({ ...event, ...change })).toThrow(/cannot be entered/);
   });
@@ -73,10 +73,11 @@ describe('an event', () => {
 
 describe('the state of a number', () => {
   test('is what its events come to', () => {
+    const once = { since: event.at, pieces: 1, parts: [{ state: 'blank', pieces: 1 }] };
     const other = { ...event, number: 13, label: '13/90' };
     expect(standings([event, other])).toEqual([
-      { series: 'main', number: 12, label: '12/90', state: 'issued' },
-      { series: 'main', number: 13, label: '13/90', state: 'issued' },
+      { series: 'main', number: 12, label: '12/90', state: 'issued', ...once },
+      { series: 'main', number: 13, label: '13/90', state: 'issued', ...once },
     ]);
     expect(standings([])).toEqual([]);
   });

@@ -32,7 +32,10 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       expect(await register.issue({ ...ask, count: 2 })).toEqual(PLAN.slice(0, 2));
       expect(await register.issue({ ...ask, count: 3 })).toEqual(PLAN.slice(2, 5));
       expect(await register.issued('nine-lights')).toEqual(
-        PLAN.slice(0, 5).map((numbered) => ({ ...numbered, state: 'issued' })),
+        PLAN.slice(0, 5).map((numbered) => ({
+          ...{ ...numbered, state: 'issued', since: NOON.toISOString(), pieces: 1 },
+          parts: [{ state: 'blank', pieces: 1 }],
+        })),
       );
     });
 

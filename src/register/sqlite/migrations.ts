@@ -1,3 +1,5 @@
+import { LIFE } from './life.js';
+
 /**
  * The tables, in numbered steps that only go forward. A step that was ever released is never changed.
  *
@@ -20,7 +22,7 @@ export const MIGRATIONS: readonly string[] = [
             CHECK (json_type(body, '$.at') IS 'text' AND at GLOB '[0-9][0-9][0-9][0-9]-[0-1][0-9]-[0-3][0-9]T[0-2][0-9]:[0-5][0-9]:[0-5][0-9].[0-9][0-9][0-9]Z'),
     why     TEXT    GENERATED ALWAYS AS (body ->> '$.why') VIRTUAL CHECK (json_type(body, '$.why') IS 'text'),
     key     TEXT    GENERATED ALWAYS AS (body ->> '$.key') VIRTUAL,
-    part    INTEGER GENERATED ALWAYS AS (body ->> '$.part') VIRTUAL,
+    nth     INTEGER GENERATED ALWAYS AS (body ->> '$.nth') VIRTUAL,
     -- An event of a number names it wholly; one of the edition as a whole does not name any.
     CHECK (
       (json_type(body, '$.series') IS 'text' AND json_type(body, '$.number') IS 'integer' AND number >= 1
@@ -28,14 +30,14 @@ export const MIGRATIONS: readonly string[] = [
       OR (type <> 'issued' AND series IS NULL AND number IS NULL AND label IS NULL)
     ),
     CHECK (
-      (json_type(body, '$.key') IS 'text' AND json_type(body, '$.part') IS 'integer' AND part >= 1)
-      OR (key IS NULL AND part IS NULL)
+      (json_type(body, '$.key') IS 'text' AND json_type(body, '$.nth') IS 'integer' AND nth >= 1)
+      OR (key IS NULL AND nth IS NULL)
     )
   ) STRICT;
 
   CREATE UNIQUE INDEX issued_label  ON event (edition, label)          WHERE type = 'issued';
   CREATE UNIQUE INDEX issued_number ON event (edition, series, number) WHERE type = 'issued';
-  CREATE UNIQUE INDEX request_part  ON event (key, part)               WHERE key IS NOT NULL;
+  CREATE UNIQUE INDEX request_nth   ON event (key, nth)                WHERE key IS NOT NULL;
   -- What happens after the issue; apart, so that issuing need not write it.
   CREATE INDEX later_event ON event (edition, label) WHERE type <> 'issued';
 
@@ -58,7 +60,7 @@ export const MIGRATIONS: readonly string[] = [
                       AND series = NEW.series AND number = NEW.number);
     SELECT RAISE(ABORT, 'this request was carried out before')
       WHERE NEW.key IS NOT NULL
-        AND EXISTS (SELECT 1 FROM event WHERE key IS NOT NULL AND key = NEW.key AND part = NEW.part);
+        AND EXISTS (SELECT 1 FROM event WHERE key IS NOT NULL AND key = NEW.key AND nth = NEW.nth);
   END;
 
   -- A name given twice would let a reader of the text and the computed columns see different values.
@@ -77,4 +79,5 @@ export const MIGRATIONS: readonly string[] = [
   WHEN NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)
   BEGIN SELECT RAISE(ABORT, 'the sequence of events would have a gap'); END;
   `,
+  LIFE,
 ];

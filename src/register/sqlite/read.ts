@@ -1,29 +1,77 @@
 import type Database from 'better-sqlite3';
-import { fromLeaf, type Leaf, type RegisterEvent } from '../event.js';
-
-export interface EventRow extends Leaf {
-  readonly seq: number;
-}
+import type { Numbered } from '../../edition/labels.js';
+import { fromLeaf } from '../event.js';
+import type { KeptCheckpoint, KeptEvent, RawEvent } from '../register.js';
 
 export interface Read {
-  ofEdition(edition: string): RegisterEvent[];
-  ofLabel(edition: string, label: string): RegisterEvent[];
+  ofEdition(edition: string): KeptEvent[];
+  ofLabel(edition: string, label: string): KeptEvent[];
+  /** The events of one request. */
+  ofKey(key: string): KeptEvent[];
+  /** The number as the register knows it already, by its label or by itself. */
+  known(edition: string, asked: Numbered): Numbered | undefined;
+  isClosed(edition: string): boolean;
+  size(): number;
+  /** Some events from a place on, not yet believed. */
+  batch(from: number): RawEvent[];
+  checkpoints(): KeptCheckpoint[];
+}
+
+const BATCH = 500;
+const HASH_BYTES = 32;
+
+interface CheckpointRow {
+  readonly size: number;
+  readonly note: string;
+  readonly frontier: Buffer;
 }
 
 export function prepareRead(db: Database.Database): Read {
   // In two halves, each of which has its index; together they are every event of the edition.
-  const select = (which: string) => `
-    SELECT seq, body, leaf FROM event WHERE type = 'issued' AND ${which}
+  const halves = (columns: string, which: string) => `
+    SELECT ${columns} FROM event WHERE type = 'issued' AND ${which}
     UNION ALL
-    SELECT seq, body, leaf FROM event WHERE type <> 'issued' AND ${which}
-    ORDER BY seq`;
-  const ofEdition = db.prepare<{ edition: string }, EventRow>(select('edition = $edition'));
-  const ofLabel = db.prepare<{ edition: string; label: string }, EventRow>(
+    SELECT ${columns} FROM event WHERE type <> 'issued' AND ${which}`;
+  const select = (which: string) => `${halves('seq, body, leaf', which)} ORDER BY seq`;
+  const ofEdition = db.prepare<{ edition: string }, RawEvent>(select('edition = $edition'));
+  const ofLabel = db.prepare<{ edition: string; label: string }, RawEvent>(
     select('edition = $edition AND label = $label'),
   );
-  const events = (rows: EventRow[]) => rows.map((row) => fromLeaf(row.seq, row));
+  const ofKey = db.prepare<[key: string], RawEvent>(
+    'SELECT seq, body, leaf FROM event WHERE key IS NOT NULL AND key = ? ORDER BY nth',
+  );
+  const sameLabel = db.prepare<{ edition: string; label: string }, Numbered>(
+    `${halves('series, number, label', 'edition = $edition AND label = $label')} LIMIT 1`,
+  );
+  const sameNumber = db.prepare<{ edition: string; series: string; number: number }, Numbered>(
+    `${halves('series, number, label', 'edition = $edition AND series = $series AND number = $number')} LIMIT 1`,
+  );
+  const closed = db
+    .prepare<[edition: string], number>("SELECT 1 FROM event WHERE type = 'closed' AND edition = ?")
+    .pluck();
+  const size = db.prepare<[], number>('SELECT coalesce(max(seq), -1) + 1 FROM event').pluck();
+  const batch = db.prepare<[from: number, count: number], RawEvent>(
+    'SELECT seq, body, leaf FROM event WHERE seq >= ? ORDER BY seq LIMIT ?',
+  );
+  const checkpoints = db.prepare<[], CheckpointRow>(
+    'SELECT size, note, frontier FROM checkpoint ORDER BY size',
+  );
+  const believed = (rows: RawEvent[]): KeptEvent[] =>
+    rows.map((row) => ({ ...row, event: fromLeaf(row.seq, row) }));
   return {
-    ofEdition: (edition) => events(ofEdition.all({ edition })),
-    ofLabel: (edition, label) => events(ofLabel.all({ edition, label })),
+    ofEdition: (edition) => believed(ofEdition.all({ edition })),
+    ofLabel: (edition, label) => believed(ofLabel.all({ edition, label })),
+    ofKey: (key) => believed(ofKey.all(key)),
+    known: (edition, { series, number, label }) =>
+      sameLabel.get({ edition, label }) ?? sameNumber.get({ edition, series, number }),
+    isClosed: (edition) => closed.get(edition) !== undefined,
+    size: () => size.get()!,
+    batch: (from) => batch.all(from, BATCH),
+    checkpoints: () => checkpoints.all().map((row) => ({ ...row, frontier: cutUp(row.frontier) })),
   };
 }
+
+const cutUp = (frontier: Buffer): Buffer[] =>
+  Array.from({ length: frontier.length / HASH_BYTES }, (_, i) =>
+    frontier.subarray(i * HASH_BYTES, (i + 1) * HASH_BYTES),
+  );

@@ -1,0 +1,97 @@
+import { problem, Refusal, refuse } from '../../problem.js';
+import type { EventOf, NumberEvent } from '../event.js';
+import { otherRequest, sameRequest } from '../requests.js';
+import { clash, judge, type Standing, standings } from '../state.js';
+import type { Append } from './append.js';
+import type { Read } from './read.js';
+
+/** Enters what was judged right. Each runs inside one immediate transaction: nobody else writes while it looks. */
+export interface Recording {
+  record(event: NumberEvent, now: Date): Standing;
+  closeEdition(event: EventOf<'closed'>, now: Date): void;
+  bringIn(events: readonly NumberEvent[], now: Date): void;
+}
+
+export function prepareRecord(read: Read, append: Append): Recording {
+  const standing = (
+    { edition, label }: NumberEvent,
+    upTo = Number.POSITIVE_INFINITY,
+  ): Standing | undefined => {
+    const events = read.ofLabel(edition, label).filter(({ seq }) => seq <= upTo);
+    return standings(events.map((kept) => kept.event))[0];
+  };
+  const checkKnown = (event: NumberEvent): void => {
+    const known = read.known(event.edition, event);
+    if (
+      known &&
+      (known.label !== event.label || known.number !== event.number || known.series !== event.series)
+    ) {
+      throw clash(known, event);
+    }
+  };
+
+  return {
+    record: (event, now) => {
+      if (event.key !== undefined) {
+        const [before, ...more] = read.ofKey(event.key);
+        if (before) {
+          if (more.length > 0 || !sameRequest(before.event, event)) {
+            throw otherRequest(`label ${event.label}`, event.key);
+          }
+          // What was answered then, whatever came after.
+          return standing(event, before.seq)!;
+        }
+      }
+      checkKnown(event);
+      const { seq, at } = append.end(now);
+      const entered = { ...event, at };
+      const after = judge(standing(event), entered, read.isClosed(event.edition));
+      append.put(seq, entered);
+      return after;
+    },
+
+    closeEdition: (event, now) => {
+      const where = `edition ${event.edition}`;
+      if (event.key !== undefined) {
+        const [before, ...more] = read.ofKey(event.key);
+        if (before) {
+          if (more.length > 0 || !sameRequest(before.event, event)) throw otherRequest(where, event.key);
+          return;
+        }
+      }
+      if (read.isClosed(event.edition)) {
+        throw refuse(3, where, 'It was closed before.', 'An edition is closed once; nothing is left to do.');
+      }
+      const { seq, at } = append.end(now);
+      append.put(seq, { ...event, at });
+    },
+
+    bringIn: (events, now) => {
+      const { seq, at } = append.end(now);
+      const standingNow = new Map<string, Standing | undefined>();
+      for (const [i, event] of events.entries()) {
+        try {
+          const name = `${event.edition} ${event.label}`;
+          const before = standingNow.has(name) ? standingNow.get(name) : standing(event);
+          if (!before) checkKnown(event);
+          const entered = { ...event, at };
+          standingNow.set(name, judge(before, entered, read.isClosed(event.edition)));
+          append.put(seq + i, entered);
+        } catch (error) {
+          throw inRow(error, i + 1);
+        }
+      }
+    },
+  };
+}
+
+/** Says which of many events was refused. */
+export function inRow(error: unknown, row: number): unknown {
+  if (!(error instanceof Refusal)) return error;
+  return new Refusal(
+    error.exit,
+    error.problems.map(({ where, what, cure }) =>
+      problem(`event ${row}: ${where}`, what, `${cure} Nothing was brought in.`),
+    ),
+  );
+}

@@ -1,0 +1,81 @@
+import type Database from 'better-sqlite3';
+import { refuse } from '../../problem.js';
+import { fromLeaf } from '../event.js';
+import type { KeptCheckpoint, RawEvent } from '../register.js';
+import { judge, type Standing } from '../state.js';
+import { type OpenFile, openFile } from './file.js';
+
+export type KeepCheckpoint = (checkpoint: KeptCheckpoint) => void;
+
+export function prepareKeepCheckpoint(db: Database.Database): KeepCheckpoint {
+  const noteOf = db.prepare<[size: number], string>('SELECT note FROM checkpoint WHERE size = ?').pluck();
+  const insert = db.prepare('INSERT INTO checkpoint (size, note, frontier) VALUES (?, ?, ?)');
+  return ({ size, note, frontier }) => {
+    const before = noteOf.get(size);
+    if (before === note) return;
+    if (before !== undefined) {
+      throw refuse(
+        3,
+        `checkpoint of ${size} events`,
+        'Another one of this size was kept before.',
+        'Keep the first; sign again once there are more events.',
+      );
+    }
+    insert.run(size, note, Buffer.concat([...frontier]));
+  };
+}
+
+/** A connection with a transaction begun, which nobody else writes in; closing it takes back what is not committed. */
+export function openAlone(file: string, now: () => Date): OpenFile {
+  const open = openFile(file, now);
+  try {
+    open.db.exec('BEGIN IMMEDIATE');
+    return open;
+  } catch (error) {
+    open.db.close();
+    throw error;
+  }
+}
+
+/**
+ * Takes the whole of another register into an empty one, text and hash as they are, each event judged anew. All
+ * in one transaction, on a connection of its own: between batches the program goes on with other work.
+ */
+export async function takeInto(
+  { db }: OpenFile,
+  events: AsyncIterable<RawEvent>,
+  checkpoints: readonly KeptCheckpoint[],
+): Promise<void> {
+  const insert = db.prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, ?)');
+  const keep = prepareKeepCheckpoint(db);
+  if (db.prepare('SELECT 1 FROM event LIMIT 1').get() !== undefined) {
+    throw refuse(
+      3,
+      'register',
+      'It has events of its own; nothing was taken over.',
+      'Take over into a workshop without a register.',
+    );
+  }
+  const standing = new Map<string, Standing>();
+  const closed = new Set<string>();
+  let size = 0;
+  for await (const { seq, body, leaf } of events) {
+    if (seq !== size++) {
+      throw refuse(
+        3,
+        `register event ${seq}`,
+        `Event ${size - 1} was to come here; nothing was taken over.`,
+        'Give every event of the other register, in sequence.',
+      );
+    }
+    const event = fromLeaf(seq, { body, leaf });
+    if (event.type === 'closed') closed.add(event.edition);
+    else {
+      const name = `${event.edition} ${event.label}`;
+      standing.set(name, judge(standing.get(name), event, closed.has(event.edition)));
+    }
+    insert.run(seq, body, leaf);
+  }
+  for (const checkpoint of checkpoints) keep(checkpoint);
+  db.exec('COMMIT');
+}
