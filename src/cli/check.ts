@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { checkWorkshop } from '../jobs/check.js';
+import { checkWorkshop, counted } from '../jobs/check.js';
 import { problemLine } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -11,6 +11,5 @@ export const checkCommand = (program: Command): Command =>
       const door = doorOf(command);
       const found = await checkWorkshop(door.workshop);
       for (const remark of found.remarks) door.say(`remark: ${problemLine(remark)}`);
-      const counts = Object.entries(found.counts).map(([noun, n]) => `${n} ${noun}`);
-      door.answer(found, [`Sound: ${counts.join(', ')}.`]);
+      door.answer(found, [`Sound: ${counted(found.counts)}.`]);
     });

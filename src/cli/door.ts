@@ -34,7 +34,9 @@ export function doorOf(command: Command): Door {
   };
 }
 
-export function wholeNumber(text: string): number {
-  if (!/^[0-9]{1,6}$/.test(text)) throw new InvalidArgumentError('A whole number is wanted.');
+/** How many pieces: what a series can hold at most. */
+export function count(text: string): number {
+  if (!/^[1-9][0-9]{0,4}$/.test(text))
+    throw new InvalidArgumentError('A whole number from 1 to 99999 is wanted.');
   return Number(text);
 }

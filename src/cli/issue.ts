@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { openBench } from '../jobs/bench.js';
 import { issueNumbers } from '../jobs/issue.js';
-import { doorOf, wholeNumber } from './door.js';
+import { count, doorOf } from './door.js';
 
 interface Options {
   readonly series: string;
@@ -16,21 +16,16 @@ export const issueCommand = (program: Command): Command =>
     .command('issue')
     .argument('<edition>')
     .requiredOption('--series <id>', 'the series to take numbers from')
-    .requiredOption('--count <n>', 'how many', wholeNumber)
+    .requiredOption('--count <n>', 'how many', count)
     .requiredOption('--by <who>', 'who answers for the issue')
     .option('--why <text>', 'what they are for')
     .option('--key <text>', 'asking again with the same key gives the same numbers')
     .description('take the next free numbers of a series and print their labels')
     .action(async (edition: string, options: Options, command: Command) => {
       const door = doorOf(command);
-      const { series, count, by, why, key } = options;
       const issued = await issueNumbers(await openBench(door.workshop), {
         edition,
-        series,
-        count,
-        by,
-        why,
-        key,
+        ...options,
       });
       door.answer(
         { ok: true, edition, issued },

@@ -10,6 +10,12 @@ export interface Checked {
   readonly remarks: readonly Problem[];
 }
 
+/** "2 parts, 1 edition". */
+export const counted = (counts: Checked['counts']): string =>
+  Object.entries(counts)
+    .map(([nouns, n]) => `${n} ${n === 1 ? nouns.slice(0, -1) : nouns}`)
+    .join(', ');
+
 /** Checks a workshop's documents by themselves and together. Throws a Refusal (exit 2) with every problem. */
 export async function checkWorkshop(dir: string): Promise<Checked> {
   const bench = await openBench(dir);

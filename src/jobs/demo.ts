@@ -2,7 +2,7 @@ import { readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { problemLine, refuse } from '../problem.js';
 import { openBench } from './bench.js';
-import { checkWorkshop } from './check.js';
+import { checkWorkshop, counted } from './check.js';
 import { type CutDone, cutEdition } from './cut.js';
 import { fitEdition } from './fit.js';
 import { fitLines } from './fit-report.js';
@@ -34,11 +34,7 @@ export async function demo(dir: string, say: (line: string) => void): Promise<De
   );
 
   const checked = await checkWorkshop(dir);
-  say(
-    `check   ${Object.entries(checked.counts)
-      .map(([noun, n]) => `${n} ${noun}`)
-      .join(', ')}: sound`,
-  );
+  say(`check   ${counted(checked.counts)}: sound`);
   for (const remark of checked.remarks) say(`        ${problemLine(remark)}`);
 
   const bench = await openBench(dir);

@@ -9,6 +9,9 @@ export interface Unrolled {
   readonly lines: readonly string[];
 }
 
+/** Millimetres or degrees; a hundred turns. Past it a double no longer holds the figures that are written. */
+const FARTHEST = 36_000;
+
 const NUMBER = /^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/;
 
 /**
@@ -48,7 +51,11 @@ export async function unroll(
         'Give two numbers with a comma between.',
       );
     const [a, b] = figures as [number, number];
+    const beyond = (what: string) =>
+      refuse(2, `stdin:${i + 1}`, `"${line.slice(0, 40)}" ${what}.`, 'Give a point of the surface.');
+    if (Math.max(Math.abs(a), Math.abs(b)) > FARTHEST) throw beyond('is farther than any surface goes');
     if (way === 'forward') {
+      if (!(surface.radius(a) > 0)) throw beyond('lies past the tip of the cone');
       rows.push([...surface.toSheet(a, b)]);
     } else {
       const at = surface.toSurface(a, b);
