@@ -2,6 +2,7 @@ import { type Problem, problem } from '../problem.js';
 import { designProblems } from './check/design.js';
 import { editionProblems } from './check/edition.js';
 import { partProblems } from './check/part.js';
+import { registerUrlFault } from './check/register-url.js';
 import { stationProblems } from './check/station.js';
 import { quoted } from './quote.js';
 import type { Shelves } from './shelves.js';
@@ -12,6 +13,9 @@ import type { Shelves } from './shelves.js';
  */
 export function crosscheck(shelves: Shelves, builtInFonts: ReadonlySet<string>): Problem[] {
   const problems: Problem[] = [];
+  const { workshop } = shelves;
+  const fault = workshop?.value.register && registerUrlFault(workshop.value.register, 'refused');
+  if (fault) problems.push(problem(workshop?.places.at('register') ?? '', ...fault));
   const fonts = new Set(builtInFonts);
   for (const own of Object.keys(shelves.workshop?.value.fonts ?? {})) {
     if (builtInFonts.has(own)) {

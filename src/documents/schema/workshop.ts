@@ -11,6 +11,13 @@ export const workshop = z.strictObject({
   version,
   name: title.describe('the bench, as it appears on sheets'),
   maker: title.optional().describe('the maker, as it appears on certificates; the bench when left out'),
+  // Its form is looked at in the checks between documents: a schema's message would repeat it, password and all.
+  register: z
+    .string()
+    .min(1)
+    .max(500)
+    .optional()
+    .describe('where the register is kept, such as `postgres://host/database`; in this folder when left out'),
   fonts: z.record(id, ownFont).optional().describe('fonts beyond those burin carries, by the id designs use'),
 });
 
