@@ -13,6 +13,9 @@ export const textOf = (setting: Setting): string =>
     .map((stretch) => (typeof stretch === 'string' ? stretch : Buffer.from(stretch).toString('utf8')))
     .join('');
 
+/** Text is encoded in stretches of about so many characters, that a long one need not be one string as well. */
+const STRETCH = 1 << 20;
+
 /** The whole as bytes, for one gathered write; standing stretches are not copied. */
 export function bytesOf(setting: Setting): Uint8Array[] {
   const out: Uint8Array[] = [];
@@ -24,6 +27,7 @@ export function bytesOf(setting: Setting): Uint8Array[] {
   for (const stretch of setting) {
     if (typeof stretch === 'string') {
       text += stretch;
+      if (text.length >= STRETCH) close();
       continue;
     }
     close();

@@ -1,6 +1,6 @@
 import type { Edition } from '../documents/schema/edition.js';
 import type { Numbered } from '../edition/labels.js';
-import { proofSheet } from '../sheets/proof.js';
+import { proofSetting } from '../sheets/proof.js';
 import { type RunPiece, runSheet } from '../sheets/run-sheet.js';
 import { sheetSetter } from '../sheets/sheet.js';
 import { type Bench, editionOf, named } from './bench.js';
@@ -104,7 +104,7 @@ export function* writeJob(
     return { maker, scene: surface.scene, pieces: queues[i]! };
   });
   yield { path: RUN_SHEET, text: [runSheet(runSheetOf(bench, edition, order.station, wanted, runs))] };
-  yield { path: PROOF, text: [proofSheet(proofOf(bench, edition, surfaces))] };
+  yield { path: PROOF, text: proofSetting(proofOf(bench, edition, surfaces)) };
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);
   return { pieces, runSheet: RUN_SHEET, proof: PROOF, minutes };
 }

@@ -47,8 +47,8 @@ const ROW_GAP = 4.5;
 
 export interface Gallery {
   readonly bottom: number;
-  /** What goes into each hole the gallery left, in order: one for each series. */
-  readonly tiles: readonly string[];
+  /** What goes into each hole the gallery left, in order: one for each series, a stretch of text for each number. */
+  readonly tiles: readonly (readonly string[])[];
 }
 
 /** Every number of every series, drawn large in rows from its own cut lines, with its label beneath. */
@@ -59,7 +59,7 @@ export function drawGallery(
   y: number,
   width: number,
 ): Gallery {
-  const filled: string[] = [];
+  const filled: string[][] = [];
   let at = y;
   for (const one of series) {
     const tiles = one.numbers.map(tileMaker(one));
@@ -86,7 +86,7 @@ export function drawGallery(
         caption(tile.label, middle, top + tallest * scale + 4, cell - 1.5),
       ].join('');
     });
-    filled.push(drawn.join(''));
+    filled.push(drawn);
     at += Math.ceil(tiles.length / columns) * row + 5;
   }
   return { bottom: at, tiles: filled };

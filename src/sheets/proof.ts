@@ -1,5 +1,6 @@
 import type { G, Svg } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
+import { type Setting, textOf } from '../standing.js';
 import { blockPaths, cutGroup } from './cut-path.js';
 import { figure, ringsData, shownData, told } from './figures.js';
 import { drawGallery, type ProofSeries } from './gallery.js';
@@ -42,7 +43,10 @@ const TALLEST = 190;
 const SCALES = [8, 6, 5, 4, 3, 2, 1, 0.5, 0.2];
 
 /** The proof of a whole edition, for approval: every surface enlarged, then every number. */
-export function proofSheet(scene: ProofScene): string {
+export const proofSheet = (scene: ProofScene): string => textOf(proofSetting(scene));
+
+/** The same in stretches: that of a big edition is never joined to one string. */
+export function proofSetting(scene: ProofScene): Setting {
   const svg = blankSheet(WIDTH, WIDTH, `Proof of ${scene.edition}`);
   let y = drawHeading(svg, scene);
   const surfaces = drawSurfaces(svg, scene.surfaces, y);
@@ -51,8 +55,8 @@ export function proofSheet(scene: ProofScene): string {
   y = drawFoot(svg, scene, gallery.bottom + 4);
   sized(svg, WIDTH, y + MARGIN);
   const parts = written(svg).split(HOLE);
-  const cuts = [...surfaces.overlays, ...gallery.tiles];
-  return `${parts.map((part, k) => part + (cuts[k] ?? '')).join('')}\n`;
+  const cuts = [...surfaces.overlays.map((overlay) => [overlay]), ...gallery.tiles];
+  return [...parts.flatMap((part, k) => [part, ...(cuts[k] ?? [])]), '\n'];
 }
 
 function drawHeading(svg: Svg, scene: ProofScene): number {

@@ -1,0 +1,43 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parse, stringify } from 'yaml';
+import { openBench } from '../../dist/jobs/bench.js';
+import { issueNumbers } from '../../dist/jobs/issue.js';
+import { newWorkshop } from '../../dist/jobs/workshop-folder.js';
+
+export const EDITION = 'nine-lights';
+export const STATION = 'rotary-level';
+
+/**
+ * Nine Lights with one series of so many pieces, in a folder of its own below the system's folder for temporary
+ * files, every number issued. `mend` may change the documents of the number mark's design.
+ */
+export async function bigEdition(pieces, mend = () => {}) {
+  const dir = await mkdtemp(join(tmpdir(), 'burin-bench-'));
+  const workshop = join(dir, 'workshop');
+  await newWorkshop(workshop, EDITION);
+  await mended(join(workshop, 'editions', `${EDITION}.yaml`), (edition) => {
+    const pad = Math.max(4, String(pieces).length);
+    edition.series = [
+      { id: 'main', title: 'Numbered edition', from: 1, to: pieces, pad, total: { joiner: '/' } },
+    ];
+  });
+  await mended(join(workshop, 'designs', 'cap-number.yaml'), mend);
+  const bench = await openBench(workshop);
+  await issueNumbers(bench, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
+  return { dir, workshop, out: join(dir, 'out'), clear: () => rm(dir, { recursive: true, force: true }) };
+}
+
+async function mended(file, change) {
+  const document = parse(await readFile(file, 'utf8'));
+  change(document);
+  await writeFile(file, stringify(document));
+}
+
+export const order = (out) => ({
+  edition: EDITION,
+  wanted: { series: 'main' },
+  station: STATION,
+  out,
+});

@@ -1,0 +1,10 @@
+/** Cuts a workshop's big edition once and prints, as JSON, how long it took and the most memory it held. */
+import { openBench } from '../../dist/jobs/bench.js';
+import { cutEdition } from '../../dist/jobs/cut.js';
+import { order } from './big-edition.mjs';
+
+const [workshop, out] = process.argv.slice(2);
+const start = performance.now();
+await cutEdition(await openBench(workshop), order(out));
+const ms = performance.now() - start;
+console.log(JSON.stringify({ ms, bytes: process.resourceUsage().maxRSS * 1024 }));

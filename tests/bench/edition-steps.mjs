@@ -1,0 +1,76 @@
+import { openBench } from '../../dist/jobs/bench.js';
+import { fill } from '../../dist/jobs/fill.js';
+import { fitEdition, fittedMarks } from '../../dist/jobs/fit.js';
+import { blocksOf, loadsOf } from '../../dist/jobs/loads.js';
+import { programMaker } from '../../dist/jobs/programs.js';
+import { cutSurfaces, proofOf, runSheetOf } from '../../dist/jobs/scenes.js';
+import { mustBeIssued, select, standingsOf } from '../../dist/jobs/select.js';
+import { proofSetting } from '../../dist/sheets/proof.js';
+import { runSheet } from '../../dist/sheets/run-sheet.js';
+import { sheetSetter } from '../../dist/sheets/sheet.js';
+import { timed } from './rounds.mjs';
+
+/** The steps of cutting an edition, called one after another and timed each. */
+export async function stepsOf(workshop, { edition: id, wanted, station, out }) {
+  const taken = {};
+  const step = async (name, work) => {
+    let result;
+    taken[name] = await timed(async () => {
+      result = await work();
+    });
+    return result;
+  };
+  const bench = await step('open the workshop', () => openBench(workshop));
+  const edition = bench.documents.editions.get(id);
+  const pieces = await step('ask the register', async () => {
+    const chosen = select(edition, id, wanted);
+    mustBeIssued(id, chosen, await standingsOf(bench, id));
+    return chosen;
+  });
+  const fitted = await step('fit', () => fittedMarks(fitEdition(bench, id)));
+  const { loads, surfaces, sheets } = await step('blocks, standing parts of the sheets', () => {
+    const loads = loadsOf(bench, fitted);
+    const surfaces = cutSurfaces(bench, edition, loads);
+    return { loads, surfaces, sheets: surfaces.map((s) => ({ ...s, set: sheetSetter(s.scene) })) };
+  });
+  const makers = await step('write and read back every block', () => {
+    const makers = loads.map((load) => programMaker(bench, id, station, load));
+    for (const { label } of pieces) for (const m of makers) m.program(label, blocksOf(m.load, label));
+    return makers;
+  });
+  const files = [];
+  const queues = makers.map(() => []);
+  await step('set the programs', () => {
+    for (const { label, number } of pieces)
+      makers.forEach((m, k) => {
+        const { text, minutes } = m.program(label, blocksOf(m.load, label));
+        const path = `${number}/${k}.nc`;
+        files.push({ path, text });
+        queues[k].push({ label, file: path, minutes });
+      });
+  });
+  await step('set the sheets', () => {
+    for (const { label, number } of pieces)
+      sheets.forEach((s, k) => {
+        const text = s.set(
+          label,
+          s.marks.flatMap((m) => m.blocks(label)),
+        );
+        files.push({ path: `${number}/${k}.svg`, text });
+      });
+  });
+  await step('run sheet', () => {
+    const runs = makers.map((maker, k) => {
+      const { scene } = surfaces.find(
+        (s) => s.part === maker.load.part && s.surfaceId === maker.load.surfaceId,
+      );
+      return { maker, scene, pieces: queues[k] };
+    });
+    files.push({ path: 'run.html', text: [runSheet(runSheetOf(bench, edition, station, pieces, runs))] });
+  });
+  await step('proof', () => {
+    files.push({ path: 'proof.svg', text: proofSetting(proofOf(bench, edition, surfaces)) });
+  });
+  await step('write', () => fill(out, files[Symbol.iterator]()));
+  return taken;
+}
