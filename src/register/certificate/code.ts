@@ -1,0 +1,60 @@
+import { inflateRawSync } from 'node:zlib';
+import { deflateSync } from 'fflate';
+import { fromBase45, toBase45 } from './base45.js';
+import { LARGEST_CERTIFICATE } from './form.js';
+
+/**
+ * A certificate as the text of one or more QR symbols: its bytes deflated (RFC 1951), written in base45 (RFC 9285) and
+ * cut into parts. Each part is `BURIN1:2/3:...` and a closing full stop, so that neither its place nor its ends can be
+ * lost when it is copied by hand.
+ */
+const HEAD = 'BURIN1';
+
+/** Longest text of one symbol: version 25 at level M of ISO/IEC 18004 holds 1451 alphanumeric characters. */
+export const LONGEST_PART = 1451;
+const WRAP = `${HEAD}:99/99:.`.length;
+/** No certificate within its limits needs more. */
+const MOST_PARTS = 40;
+
+/** Compressed by a library and not by the runtime: its bytes are the same on every machine. */
+export function codeOf(certificate: Uint8Array): string[] {
+  const text = toBase45(deflateSync(certificate, { level: 9 }));
+  const count = Math.max(1, Math.ceil(text.length / (LONGEST_PART - WRAP)));
+  const each = Math.ceil(text.length / count);
+  return Array.from(
+    { length: count },
+    (_, i) => `${HEAD}:${i + 1}/${count}:${text.slice(i * each, (i + 1) * each)}.`,
+  );
+}
+
+/** Does a file hold the text of codes rather than a certificate itself? */
+export const isCode = (text: string): boolean => text.trimStart().startsWith(`${HEAD}:`);
+
+export type FromCode = { ok: true; bytes: Uint8Array } | { ok: false; what: string };
+
+/** The certificate from the text of its symbols: one line each, in any order, one twice is no harm. */
+export function fromCode(text: string): FromCode {
+  const parts = new Map<number, string>();
+  let count: number | undefined;
+  for (const line of text.split(/\r?\n/).filter((one) => one.trim() !== '')) {
+    const read = new RegExp(`^\\s*${HEAD}:(\\d{1,2})/(\\d{1,2}):([^]*)\\.\\s*$`).exec(line);
+    if (!read) return { ok: false, what: 'A line is not the whole text of a code.' };
+    const [place, of] = [Number(read[1]), Number(read[2])];
+    if (of < 1 || of > MOST_PARTS || place < 1 || place > of || (count ?? of) !== of)
+      return { ok: false, what: 'Its codes do not belong together.' };
+    if ((parts.get(place) ?? read[3]!) !== read[3]!)
+      return { ok: false, what: `Code ${place} is there twice and differs.` };
+    count = of;
+    parts.set(place, read[3]!);
+  }
+  if (count === undefined) return { ok: false, what: 'There is no code in it.' };
+  const missing = Array.from({ length: count }, (_, i) => i + 1).find((place) => !parts.has(place));
+  if (missing !== undefined) return { ok: false, what: `Code ${missing} of ${count} is missing.` };
+  const packed = fromBase45(Array.from({ length: count }, (_, i) => parts.get(i + 1)!).join(''));
+  if (!packed) return { ok: false, what: 'The code holds characters that it cannot have.' };
+  try {
+    return { ok: true, bytes: inflateRawSync(packed, { maxOutputLength: LARGEST_CERTIFICATE }) };
+  } catch {
+    return { ok: false, what: 'The code is damaged, or larger than any certificate.' };
+  }
+}

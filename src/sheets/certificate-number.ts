@@ -1,0 +1,48 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import { type Lie, setDown } from '../layout/place.js';
+import type { Surface } from '../surface/surface.js';
+import { type FlatLine, nearDeg } from '../units.js';
+import { anglesOf, movedBlock } from './cut-path.js';
+import { spanOf } from './figures.js';
+
+/** A number as it is cut. */
+export interface CutNumber {
+  readonly surface: Surface;
+  /** How its mark lies, so that it can be turned to be read. */
+  readonly lie: Lie;
+  readonly blocks: readonly CutBlock[];
+  /** mm */
+  readonly cutWidth: number;
+}
+
+export interface ReadableNumber {
+  /** mm on the piece, y up, the middle of all lines at 0, 0. */
+  readonly lines: readonly { readonly points: FlatLine; readonly closed: boolean }[];
+  readonly width: number;
+  readonly height: number;
+}
+
+/** The cut lines of a number, unrolled round its middle and turned to be read. */
+export function readable({ surface, lie, blocks }: CutNumber): ReadableNumber {
+  const cut = blocks.filter((block) => block.lines.length > 0);
+  // Told from the first block's turn, so that no seam comes between.
+  const from = cut[0]?.turn ?? 0;
+  const ends = cut.flatMap((b) => anglesOf(surface, b).map((angle) => nearDeg(b.turn - from) + angle));
+  const [least, most] = spanOf(ends);
+  const middle = from + (least + most) / 2;
+  const up = lie.reading === 'up';
+  const quarters = lie.baseline === 'ring' ? (up ? 0 : 2) : up ? 3 : 1;
+  const lines = cut
+    .flatMap((block) => movedBlock(surface, block, middle)[0]!.lines)
+    .map(({ points, closed }) => ({ points: setDown(points, quarters, 0, 0), closed }));
+  const [left, right] = spanOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 0)]));
+  const [bottom, top] = spanOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 1)]));
+  return {
+    lines: lines.map(({ points, closed }) => ({
+      points: setDown(points, 0, -(left + right) / 2, -(bottom + top) / 2),
+      closed,
+    })),
+    width: right - left,
+    height: top - bottom,
+  };
+}
