@@ -1,0 +1,181 @@
+import { Refusal } from '../../problem.js';
+import type { NumberEvent } from '../event.js';
+import { samePerson } from '../person.js';
+import { judge, type Standing, type State } from '../state.js';
+import { type Glance, own } from './quick.js';
+
+/** Where a number can stand: shared by all numbers that stand there, with the ways on that were looked up before. */
+interface Life {
+  readonly id: number;
+  readonly standing: Standing | undefined;
+  readonly next: Map<string, Life>;
+}
+
+/** What an audit remembers of one series: arrays by number, for there may be a million numbers. */
+interface SeriesLives {
+  readonly place: number;
+  readonly labels: string[];
+  readonly lives: number[];
+}
+
+interface EditionLives {
+  readonly series: Map<string, SeriesLives>;
+  /** The number that first bore each label, with its series: place of the series times `PLACE`, and number. */
+  readonly labels: Map<string, number>;
+  closed: boolean;
+}
+
+/** Numbers end below this. */
+const PLACE = 100_000;
+
+export interface Broken {
+  readonly kind: 'rule-broken' | 'label-clash';
+  readonly what: string;
+}
+
+/** A number that the events of an edition name, and where it stands. */
+export interface Lived {
+  readonly series: string;
+  readonly number: number;
+  readonly label: string;
+  readonly state: State;
+  readonly pieces: number;
+}
+
+/**
+ * Folds the events of every number by the register's own rules. Those are asked once for each way a life can go;
+ * after that the answer is remembered, so that a million numbers cost a million look-ups and little memory.
+ */
+export class Lives {
+  readonly #lives: Life[] = [{ id: 0, standing: undefined, next: new Map() }];
+  readonly #byForm = new Map<string, Life>();
+  readonly #editions = new Map<string, EditionLives>();
+  readonly #samePerson = new Map<string, boolean>();
+
+  /** Takes an event in; when a rule is broken, says which, and the number stays where it was. */
+  take(event: Glance): Broken | undefined {
+    const edition = this.#edition(event.edition);
+    let series = edition.series.get(event.series);
+    if (!series) {
+      series = { place: edition.series.size, labels: [], lives: [] };
+      edition.series.set(own(event.series), series);
+    }
+    const { number } = event;
+    const known = series.labels[number];
+    if (known === undefined) {
+      const bearer = edition.labels.get(event.label);
+      if (bearer !== undefined) {
+        const other = [...edition.series.keys()][Math.floor(bearer / PLACE)];
+        const what = `Label ${event.label} belongs to number ${bearer % PLACE} of series ${other}, not to number ${number} of series ${event.series}.`;
+        return { kind: 'label-clash', what };
+      }
+    } else if (known !== event.label) {
+      const what = `Number ${number} of series ${event.series} is labelled ${known}, not ${event.label}.`;
+      return { kind: 'label-clash', what };
+    }
+    const before = this.#lives[series.lives[number] ?? 0]!;
+    const after = this.#after(before, event, edition.closed);
+    if (!('id' in after)) return after;
+    if (known === undefined) {
+      const label = own(event.label);
+      fill(series.labels, number);
+      series.labels[number] = label;
+      edition.labels.set(label, series.place * PLACE + number);
+    }
+    fill(series.lives, number);
+    series.lives[number] = after.id;
+    return undefined;
+  }
+
+  /** Takes a closing in; gives what is wrong with it. */
+  close(id: string): Broken | undefined {
+    const edition = this.#edition(id);
+    if (edition.closed) return { kind: 'rule-broken', what: `Edition ${id} was closed before.` };
+    edition.closed = true;
+    return undefined;
+  }
+
+  editions(): string[] {
+    return [...this.#editions.keys()];
+  }
+
+  *of(edition: string): Generator<Lived> {
+    for (const [series, { labels, lives }] of this.#editions.get(edition)?.series ?? []) {
+      for (let number = 1; number < labels.length; number++) {
+        const label = labels[number];
+        if (label === undefined) continue;
+        const { state, pieces } = this.#lives[lives[number]!]!.standing!;
+        yield { series, number, label, state, pieces };
+      }
+    }
+  }
+
+  #edition(id: string): EditionLives {
+    const there = this.#editions.get(id);
+    if (there) return there;
+    const made = { series: new Map(), labels: new Map(), closed: false };
+    this.#editions.set(own(id), made);
+    return made;
+  }
+
+  #after(before: Life, event: Glance, closed: boolean): Life | Broken {
+    // What a closed edition allows to a number never issued, and who may witness, is not told by where it stands.
+    const asked = closed && (before.standing?.pieces ?? 0) === 0;
+    const way = `${event.type} ${event.part ?? event.parts ?? ''}`;
+    const known = before.next.get(way);
+    if (known && !asked && !this.#ownWitness(event)) return known;
+    try {
+      const { series, number, label } = event;
+      const standing = judge(
+        before.standing && { ...before.standing, series, number, label },
+        whole(event),
+        closed,
+      );
+      const life = this.#life(standing);
+      before.next.set(own(way), life);
+      return life;
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      return { kind: 'rule-broken', what: error.problems.map((p) => `${p.where}: ${p.what}`).join(' ') };
+    }
+  }
+
+  #life(standing: Standing): Life {
+    const { state, parts, withheldFrom, pieces } = standing;
+    const form = JSON.stringify([state, parts, withheldFrom, pieces]);
+    const there = this.#byForm.get(form);
+    if (there) return there;
+    const life = { id: this.#lives.length, standing, next: new Map<string, Life>() };
+    this.#lives.push(life);
+    this.#byForm.set(form, life);
+    return life;
+  }
+
+  #ownWitness({ by, witness }: Glance): boolean {
+    if (witness === undefined) return false;
+    const pair = `${by}\n${witness}`;
+    let same = this.#samePerson.get(pair);
+    if (same === undefined) {
+      same = samePerson(by, witness);
+      if (this.#samePerson.size < 10_000) this.#samePerson.set(own(pair), same);
+    }
+    return same;
+  }
+}
+
+/** As much of the event as the rules look at. */
+function whole(event: Glance): NumberEvent {
+  const { type, part, parts, witness, edition, series, number, label, by, at } = event;
+  const given = {
+    ...{ type, edition, series, number, label, by, at, why: '-' },
+    ...(part !== undefined && { part }),
+    ...(parts !== undefined && { parts: JSON.parse(`[${parts}]`) as string[] }),
+    ...(witness !== undefined && { witness }),
+  };
+  return given as NumberEvent;
+}
+
+/** Numbers far out would make an array a table with holes, which takes ten times the memory. */
+function fill(array: unknown[], number: number): void {
+  while (array.length < number) array.push(undefined);
+}
