@@ -1,0 +1,78 @@
+import { cpSync, mkdirSync } from 'node:fs';
+import path from 'node:path';
+import { expect, test } from 'vitest';
+import { type Around, well } from './burin.js';
+import { cleanAfterAll, hashes, newBench, newFolder } from './folders.js';
+
+cleanAfterAll();
+
+const PIECES = ['--labels', '01/90', '02/90', 'A.P. I/IX', '--station', 'rotary-level'];
+
+/** The clock of the whole process set back by many years, before anything of burin is loaded. */
+const LONG_AGO = `data:text/javascript,${encodeURIComponent(
+  'const D = Date; globalThis.Date = class extends D { constructor(...a) { a.length ? super(...a) : super(D.now() - 1e12); } static now() { return D.now() - 1e12; } };',
+)}`;
+
+async function issued(bench: string, around: Around = {}): Promise<void> {
+  for (const [series, count] of [
+    ['main', '2'],
+    ['proofs', '1'],
+  ] as const)
+    await well(
+      [
+        'issue',
+        'nine-lights',
+        '--series',
+        series,
+        '--count',
+        count,
+        '--by',
+        'E. Marrow',
+        '--workshop',
+        bench,
+      ],
+      around,
+    );
+}
+
+test('the same documents and pieces give the same bytes, whatever the place, the day, the tongue and the rights', async () => {
+  const bench = newBench();
+  await issued(bench);
+  await well(['cut', 'nine-lights', ...PIECES], {
+    cwd: bench,
+    env: { TZ: 'UTC', LC_ALL: 'C', LANG: 'C' },
+    sh: 'umask 022; exec "$@"',
+  });
+  const first = hashes(path.join(bench, 'out/nine-lights'));
+  const names = Object.keys(first);
+  expect(names.filter((n) => n.endsWith('.nc'))).toHaveLength(6);
+  expect(names.filter((n) => n.endsWith('.svg'))).toHaveLength(7);
+  expect(names).toContain('run-sheet.html');
+  expect(names).toContain('proof.svg');
+
+  const far = path.join(newFolder(), 'Überseekoffer – zwei');
+  mkdirSync(path.dirname(far), { recursive: true });
+  cpSync(bench, far, { recursive: true, filter: (from) => !/register\.db|\/out(\/|$)/.test(from) });
+  const env = {
+    TZ: 'Pacific/Kiritimati',
+    LC_ALL: 'tr_TR.UTF-8',
+    LANG: 'tr_TR.UTF-8',
+    LANGUAGE: 'tr',
+    NODE_OPTIONS: `--import=${LONG_AGO}`,
+  };
+  await issued(far, { env });
+  const elsewhere = newFolder();
+  await well(
+    ['--workshop', path.relative(elsewhere, far), 'cut', 'nine-lights', ...PIECES, '--out', 'Ausgabe'],
+    {
+      cwd: elsewhere,
+      env,
+      sh: 'umask 077; exec "$@"',
+    },
+  );
+  expect(hashes(path.join(elsewhere, 'Ausgabe'))).toEqual(first);
+
+  // Cut again over what is there: nothing differs either.
+  await well(['cut', 'nine-lights', ...PIECES], { cwd: bench });
+  expect(hashes(path.join(bench, 'out/nine-lights'))).toEqual(first);
+});
