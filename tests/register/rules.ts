@@ -1,28 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Numbered, planned } from '../../src/edition/labels.js';
-import { Refusal } from '../../src/problem.js';
 import type { Register } from '../../src/register/register.js';
-import { editionOf, nineLights } from '../edition/nine-lights.js';
+import { editionOf } from '../edition/nine-lights.js';
+import { ask, labels, NOON, PLAN, refusal } from './ask.js';
+import { keepingRules } from './keeping-rules.js';
+import { lifeRules } from './life-rules.js';
 
-export const NOON = new Date('2031-03-01T12:00:00.000Z');
-export const PLAN = planned(nineLights());
-export const ask = { edition: 'nine-lights', series: 'main', planned: PLAN, count: 1, by: 'A. Moss' };
-
-export const labels = (numbers: readonly Numbered[]) => numbers.map(({ label }) => label);
-
-/** The refusal a promise ends in, with the three things every refusal owes: an exit code, a place and a cure. */
-export async function refusal(work: Promise<unknown>): Promise<Refusal> {
-  const error = await work.then(
-    () => undefined,
-    (reason: unknown) => reason,
-  );
-  if (!(error instanceof Refusal)) throw new Error(`not refused, but: ${String(error)}`);
-  for (const { where, what, cure } of error.problems) {
-    expect([where, what, cure].map((text) => text.length > 0)).toEqual([true, true, true]);
-  }
-  return error;
-}
+export { ask, labels, NOON, PLAN, refusal };
 
 /** What any store of the register must do; the same for each. `fresh` gives an empty register. */
 export function registerRules(store: string, fresh: () => Promise<Register>): void {
@@ -222,6 +207,9 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
         { numRuns: 25 },
       );
     });
+
+    lifeRules(fresh);
+    keepingRules(fresh);
 
     test('answers nothing once closed', async () => {
       const register = await fresh();
