@@ -1,0 +1,156 @@
+import { describe, expect, test } from 'vitest';
+import { burin, linesOf } from './burin.js';
+import { cleanAfterAll, edit, filesIn, newBench, newFolder } from './folders.js';
+
+cleanAfterAll();
+
+const bench = newBench();
+
+/** The words given, the exit code, and what the one line has to say. */
+const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] = [
+  ['', 2, /No command is named\. `burin --help`/],
+  ['chek', 2, /^burin: Unknown command 'chek' .*check.* `burin --help`/],
+  ['check twice', 2, /^burin check: .*arguments/],
+  ['check --depth', 2, /^burin check: Unknown option '--depth'\. `burin check --help`/],
+  ['fit', 2, /^burin fit: Missing required argument 'edition'/],
+  ['--workshop', 2, /'--workshop <dir>' argument missing/],
+  ['check --workshop nowhere', 2, /`nowhere`: There is no workshop folder here\. Name the folder/],
+  ['new', 2, /^burin new: Missing required argument 'dir'/],
+  ['new w --from nothing', 2, /^template nothing: is not known\. There are: first-bench, nine-lights\./],
+  ['fit tides', 2, /^edition tides: is not in this workshop\. It has: nine-lights\./],
+  ['register tides', 2, /^edition tides: .* It has: nine-lights\./],
+  ['issue nine-lights --count 1 --by x', 2, /^burin issue: Required option '--series <id>'/],
+  [
+    'issue nine-lights --series main --count 1.5 --by x',
+    2,
+    /1\.5.* A whole number from 1 to 99999 is wanted\./,
+  ],
+  ['issue nine-lights --series main --count 0 --by x', 2, /A whole number from 1 to 99999/],
+  ['issue nine-lights --series main --count -1 --by x', 2, /A whole number from 1 to 99999/],
+  ['issue nine-lights --series main --count 1e2 --by x', 2, /A whole number from 1 to 99999/],
+  ['issue nine-lights --series rare --count 1 --by x', 2, /has no series rare\. It has: main, proofs\./],
+  [
+    'issue nine-lights --series main --count 91 --by x',
+    3,
+    /91 asked for, only 90 left; nothing was issued\./,
+  ],
+  ['unroll cap --surface top', 2, /^part cap: has no surface top\. It has: body\./],
+  ['unroll nib --surface top', 2, /^part nib: is not in this workshop\. It has: barrel, cap\./],
+  ['cut nine-lights --series main', 2, /^burin cut: Required option '--station <id>'/],
+  [
+    'cut nine-lights --labels 01/90 --station lathe',
+    2,
+    /^station lathe: .* It has: rotary-level, rotary-tilted\./,
+  ],
+  ['cut nine-lights --labels 1/90 --station rotary-level', 2, /has no label "1\/90"\. Write labels as/],
+  ['cut nine-lights --station rotary-level', 2, /No piece is named\. Give --labels, or --series/],
+  [
+    'cut nine-lights --numbers 1 --station rotary-level',
+    2,
+    /^--numbers: No series is named\. Add --series\./,
+  ],
+  [
+    'cut nine-lights --series main --numbers 1-x --station rotary-level',
+    2,
+    /^--numbers: "1-x" is not a number/,
+  ],
+  [
+    'cut nine-lights --series main --numbers 91 --station rotary-level',
+    2,
+    /^--numbers: 91 is not in series main/,
+  ],
+  ['cut nine-lights --series rare --station rotary-level', 2, /has no series rare\. It has: main, proofs\./],
+  [
+    'cut nine-lights --labels 01/90 --station rotary-level',
+    3,
+    /01\/90 is not issued\. Issue numbers with `burin issue`/,
+  ],
+  ['readback nowhere.nc', 2, /^nowhere\.nc: is not there\. Check the name\./],
+  ['readback parts', 2, /^parts: is a folder\. Name a file\./],
+];
+
+describe('a slip is told in one line, with its cure, and by the exit code', () => {
+  test.each(SLIPS.map((slip, i) => [...slip, i] as const))('burin %s', async (text, code, line, i) => {
+    const words = text.split(' ').filter(Boolean);
+    // Every second one asks for JSON, before or after the command's name.
+    const json = i % 2 === 0;
+    const said = await burin(i % 4 === 0 ? ['--json', ...words] : json ? [...words, '--json'] : words, {
+      cwd: bench,
+    });
+    expect({ code: said.code, stderr: said.stderr }).toMatchObject({ code });
+    if (json) {
+      const answer = JSON.parse(said.stdout) as { ok: boolean; problems?: unknown[]; files?: unknown[] };
+      expect(answer.ok).toBe(false);
+      expect(answer.problems ?? answer.files).toHaveLength(1);
+    }
+    const told = [...linesOf(said.stderr), ...(json ? [] : linesOf(said.stdout))];
+    // A reading back that failed is an answer, so it is on stdout.
+    if (text.startsWith('readback')) {
+      if (!json) expect(told).toHaveLength(1);
+      else return;
+    } else if (!json) expect(said.stdout).toBe('');
+    const own = text === '' ? told.slice(-1) : told;
+    expect(own).toHaveLength(1);
+    expect(own[0]).toMatch(line);
+  });
+
+  test('none of them left anything behind but a register with nothing in it', () => {
+    expect(filesIn(bench).filter((f) => !/\.yaml$|^register\.db/.test(f))).toEqual([]);
+  });
+});
+
+test('words that would move a cursor or break a line are told harmlessly', async () => {
+  const evil = ')\n%\u001b[2J\u202e<script>';
+  const said = await burin(['cut', 'nine-lights', '--labels', evil, '--station', 'rotary-level'], {
+    cwd: bench,
+  });
+  expect(said.code).toBe(2);
+  expect(linesOf(said.stderr)).toHaveLength(1);
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what must not be there
+  expect(said.stderr.trimEnd()).not.toMatch(/[\u0000-\u001f\u202e]/);
+  const unknown = await burin([evil], { cwd: bench });
+  expect(unknown.code).toBe(2);
+  expect(linesOf(unknown.stderr)).toHaveLength(1);
+});
+
+test('what does not fit: by how much, at what, and the nearest change; and nothing is cut', async () => {
+  const tight = newBench();
+  edit(tight, 'designs/cap-number.yaml', 'size: { min: 1.2, max: 2 }', 'size: 7');
+  const words = /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of room at .*\. Nearest change: .*\d/;
+  const fit = await burin(['fit', 'nine-lights'], { cwd: tight });
+  expect(fit.code).toBe(1);
+  expect(fit.stderr).toBe('');
+  expect(fit.stdout).toMatch(words);
+  const asJson = await burin(['fit', 'nine-lights', '--json'], { cwd: tight });
+  expect(asJson.code).toBe(1);
+  const answer = JSON.parse(asJson.stdout) as {
+    ok: boolean;
+    marks: { ok: boolean; smallest?: unknown; nearest?: unknown }[];
+  };
+  expect(answer.ok).toBe(false);
+  expect(answer.marks[0]).toMatchObject({ ok: false, smallest: { size: 7 } });
+
+  expect(
+    (await burin(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'x'], { cwd: tight }))
+      .code,
+  ).toBe(0);
+  const cut = await burin(['cut', 'nine-lights', '--labels', '01/90', '--station', 'rotary-level'], {
+    cwd: tight,
+  });
+  expect({ code: cut.code, stdout: cut.stdout }).toEqual({ code: 1, stdout: '' });
+  expect(cut.stderr).toMatch(words);
+  expect(filesIn(tight).filter((f) => !/\.yaml$|^register\.db/.test(f))).toEqual([]);
+});
+
+test('new refuses a folder with something in it, and a file; an empty folder is taken', async () => {
+  const place = newFolder();
+  const said = await burin(['new', '.'], { cwd: bench });
+  expect(said.code).toBe(2);
+  expect(said.stderr).toMatch(/^\.: is a folder with something in it\. Name a new folder/);
+  const onFile = await burin(['new', 'workshop.yaml', '--json'], { cwd: bench });
+  expect(onFile.code).toBe(2);
+  expect(onFile.stderr).toMatch(/^workshop\.yaml: is a file\./);
+  const made = await burin(['new', '.', '--json'], { cwd: place });
+  expect(JSON.parse(made.stdout)).toEqual({ ok: true, dir: '.', template: 'first-bench' });
+  expect(filesIn(place)).toContain('workshop.yaml');
+});
