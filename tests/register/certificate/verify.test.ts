@@ -1,0 +1,66 @@
+import { describe, expect, test } from 'vitest';
+import type { Certificate } from '../../../src/register/certificate/form.js';
+import { makeCertificate } from '../../../src/register/certificate/make.js';
+import { type Reason, verifyCertificate } from '../../../src/register/certificate/verify.js';
+import { alteredFacts } from './altered-facts.js';
+import { alteredForm } from './altered-form.js';
+import { alteredProofs } from './altered-proofs.js';
+import { described, events, genuine, log, maker, makerOf, ORIGIN, OWNER, provedIn } from './maker.js';
+
+const reasonsOf = (bytes: Uint8Array, key = maker.publicKey): Reason[] => {
+  const verdict = verifyCertificate(bytes, key);
+  return verdict.ok ? [] : verdict.problems.map((one) => one.reason);
+};
+
+describe('a genuine certificate', () => {
+  test('is told by the public key alone, and what it says is given', () => {
+    const verdict = verifyCertificate(genuine().file, maker.publicKey);
+    expect(verdict).toMatchObject({ ok: true, what: { state: 'inspected' } });
+    if (!verdict.ok) return;
+    expect(verdict.what.certificate).toMatchObject({
+      label: '12/90',
+      dates: { issued: '2031-03-01', engraved: '2031-03-01', inspected: '2031-03-01' },
+    });
+    expect(verdict.what.checkpoint).toMatchObject({ origin: ORIGIN, size: events.length });
+  });
+
+  test('names its owner only when asked to', () => {
+    const verdict = verifyCertificate(genuine(true).file, maker.publicKey);
+    expect(verdict).toMatchObject({
+      ok: true,
+      what: { state: 'delivered', certificate: { owner: OWNER, dates: { delivered: '2031-03-09' } } },
+    });
+    expect(genuine().certificate.owner).toBeUndefined();
+  });
+
+  test('may have line ends after it, none, or those of another system', () => {
+    const text = Buffer.from(genuine().file).toString().trimEnd();
+    for (const end of ['', '\n', '\r\n', '\n\n']) expect(reasonsOf(Buffer.from(text + end))).toEqual([]);
+  });
+
+  test('is the same bytes each time', () => {
+    expect(genuine().file).toEqual(genuine().file);
+  });
+
+  test('may carry the signature of a witness beside the maker', () => {
+    const draft = JSON.parse(JSON.stringify(genuine().certificate)) as Certificate;
+    const witness = makerOf('witness.example', 9);
+    const [text] = draft.checkpoint.split('\n\n');
+    const line = witness.note(`${text}\n`).split('\n\n')[1]!;
+    const both = makeCertificate(described, provedIn(log), `${draft.checkpoint}${line}`, maker.sign);
+    expect(reasonsOf(both.file)).toEqual([]);
+  });
+});
+
+describe('an altered certificate', () => {
+  const alterations = [...alteredFacts, ...alteredProofs, ...alteredForm];
+
+  test('is tried in more than forty ways', () => {
+    expect(alterations.length).toBeGreaterThan(40);
+    expect(new Set(alterations.map(([what]) => what)).size).toBe(alterations.length);
+  });
+
+  test.each(alterations)('with %s is refused for its %j', (_what, reasons, make) => {
+    expect([...new Set(reasonsOf(make()))].sort()).toEqual([...reasons].sort());
+  });
+});
