@@ -5,10 +5,11 @@ import { fromLeaf, type RegisterEvent } from '../event.js';
 import type { KeptCheckpoint, RawEvent, Register } from '../register.js';
 import { Checkpoints, type OpenedCheckpoint, type SeenCheckpoint } from './checkpoints.js';
 import { type Finding, Findings } from './finding.js';
+import { Seen } from './fingerprint.js';
 import { Growth, leafText } from './growth.js';
 import { Lives } from './lives.js';
 import { Persons } from './persons.js';
-import { comparePlan, type Gap } from './plans.js';
+import { comparePlan, type Gap, type LabelIn } from './plans.js';
 import { type Glance, glance, own } from './quick.js';
 
 export interface AuditOrder {
@@ -62,7 +63,11 @@ export async function audit(
     unreadable(error, findings, `The register cannot be read beyond event ${replay.size - 1}.`);
   }
   order.progress?.(replay.size, of);
-  return replay.conclude();
+  return replay.conclude(async (seq) => {
+    for await (const { body } of register.events(seq))
+      return String((JSON.parse(body) as { label?: unknown }).label);
+    return '';
+  });
 }
 
 async function orNothing<T>(work: () => Promise<T>, findings: Findings): Promise<T | undefined> {
@@ -90,7 +95,7 @@ class Replay {
   readonly #log = new Growth();
   /** The log as the texts would make it, from the first event whose hash does not fit. */
   #texts: Growth | undefined;
-  readonly #keys = new Set<string>();
+  readonly #keys = new Seen();
   #key: string | undefined;
   #nth = 0;
   #at = '';
@@ -134,7 +139,7 @@ class Replay {
     this.#persons.take(event.by, seq);
     this.#persons.take(event.witness, seq);
     const broken =
-      event.type === 'closed' ? this.#lives.close(event.edition) : this.#lives.take(event as Glance);
+      event.type === 'closed' ? this.#lives.close(event.edition) : this.#lives.take(event as Glance, seq);
     if (broken) this.#findings.event(seq, broken.kind, broken.what, CURE);
   }
 
@@ -175,22 +180,36 @@ class Replay {
       this.#key = undefined;
       return;
     }
-    const next = key === this.#key;
-    if (next ? nth !== this.#nth + 1 : nth !== 1 || this.#keys.has(key)) {
-      const what =
-        next || !this.#keys.has(key)
-          ? `It is counted ${nth} of request "${key}", which is not the next.`
-          : `The request "${key}" was carried out before.`;
-      this.#findings.event(seq, 'request-twice', what, CURE);
-    }
-    if (!next) {
+    if (key === this.#key) {
+      if (nth !== this.#nth + 1)
+        this.#findings.event(
+          seq,
+          'request-twice',
+          `It is counted ${nth} of request "${key}" after ${this.#nth}.`,
+          CURE,
+        );
+    } else {
+      const before = this.#keys.enter(key, seq);
+      if (before !== undefined)
+        this.#findings.event(
+          seq,
+          'request-twice',
+          `The request "${key}" was carried out before, in event ${before}.`,
+          CURE,
+        );
+      else if (nth !== 1)
+        this.#findings.event(
+          seq,
+          'request-twice',
+          `It is counted ${nth} of request "${key}" and is the first.`,
+          CURE,
+        );
       this.#key = own(key);
-      this.#keys.add(this.#key);
     }
     this.#nth = nth!;
   }
 
-  conclude(): AuditReport {
+  async conclude(labelIn: LabelIn): Promise<AuditReport> {
     const { edition, editions } = this.#order;
     const checkpoints = this.#checkpoints.conclude(this.#log.size);
     this.#persons.look(this.#findings);
@@ -199,7 +218,7 @@ class Replay {
     for (const id of this.#lives.editions()) {
       for (const _ of this.#lives.of(id)) numbers++;
       const document = editions.get(id);
-      if (document) gaps.push(...comparePlan(this.#lives, id, document, this.#findings));
+      if (document) gaps.push(...(await comparePlan(this.#lives, id, document, labelIn, this.#findings)));
       else if (edition === undefined || edition === id) {
         const what = 'The workshop has no document of it: its gaps and labels cannot be looked at.';
         this.#findings.add({

@@ -2,7 +2,9 @@ import { Refusal } from '../../problem.js';
 import type { NumberEvent } from '../event.js';
 import { samePerson } from '../person.js';
 import { judge, type Standing, type State } from '../state.js';
+import { Seen } from './fingerprint.js';
 import { type Glance, own } from './quick.js';
+import { SeriesLives } from './series-lives.js';
 
 /** Where a number can stand: shared by all numbers that stand there, with the ways on that were looked up before. */
 interface Life {
@@ -11,17 +13,10 @@ interface Life {
   readonly next: Map<string, Life>;
 }
 
-/** What an audit remembers of one series: arrays by number, for there may be a million numbers. */
-interface SeriesLives {
-  readonly place: number;
-  readonly labels: string[];
-  readonly lives: number[];
-}
-
 interface EditionLives {
   readonly series: Map<string, SeriesLives>;
-  /** The number that first bore each label, with its series: place of the series times `PLACE`, and number. */
-  readonly labels: Map<string, number>;
+  /** The number that first bore each label: place of the series times `PLACE`, and number. */
+  readonly labels: Seen;
   closed: boolean;
 }
 
@@ -37,9 +32,12 @@ export interface Broken {
 export interface Lived {
   readonly series: string;
   readonly number: number;
-  readonly label: string;
+  /** The first event that names it. */
+  readonly first: number;
   readonly state: State;
   readonly pieces: number;
+  /** Whether this is its label. */
+  bears(label: string): boolean;
 }
 
 /**
@@ -53,37 +51,28 @@ export class Lives {
   readonly #samePerson = new Map<string, boolean>();
 
   /** Takes an event in; when a rule is broken, says which, and the number stays where it was. */
-  take(event: Glance): Broken | undefined {
+  take(event: Glance, seq: number): Broken | undefined {
     const edition = this.#edition(event.edition);
-    let series = edition.series.get(event.series);
-    if (!series) {
-      series = { place: edition.series.size, labels: [], lives: [] };
-      edition.series.set(own(event.series), series);
-    }
+    const series = seriesOf(edition, event.series);
     const { number } = event;
-    const known = series.labels[number];
-    if (known === undefined) {
-      const bearer = edition.labels.get(event.label);
-      if (bearer !== undefined) {
+    const known = series.has(number);
+    if (known && !series.bears(number, event.label)) {
+      const what = `Number ${number} of series ${event.series} has another label here (${event.label}) than in event ${series.first(number)}.`;
+      return { kind: 'label-clash', what };
+    }
+    if (!known) {
+      const bearer = edition.labels.enter(event.label, series.place * PLACE + number);
+      if (bearer !== undefined && bearer !== series.place * PLACE + number) {
         const other = [...edition.series.keys()][Math.floor(bearer / PLACE)];
         const what = `Label ${event.label} belongs to number ${bearer % PLACE} of series ${other}, not to number ${number} of series ${event.series}.`;
         return { kind: 'label-clash', what };
       }
-    } else if (known !== event.label) {
-      const what = `Number ${number} of series ${event.series} is labelled ${known}, not ${event.label}.`;
-      return { kind: 'label-clash', what };
     }
-    const before = this.#lives[series.lives[number] ?? 0]!;
+    const before = this.#lives[known ? series.life(number) : 0]!;
     const after = this.#after(before, event, edition.closed);
     if (!('id' in after)) return after;
-    if (known === undefined) {
-      const label = own(event.label);
-      fill(series.labels, number);
-      series.labels[number] = label;
-      edition.labels.set(label, series.place * PLACE + number);
-    }
-    fill(series.lives, number);
-    series.lives[number] = after.id;
+    if (known) series.turn(number, after.id);
+    else series.enter(number, after.id, event.label, seq);
     return undefined;
   }
 
@@ -100,12 +89,11 @@ export class Lives {
   }
 
   *of(edition: string): Generator<Lived> {
-    for (const [series, { labels, lives }] of this.#editions.get(edition)?.series ?? []) {
-      for (let number = 1; number < labels.length; number++) {
-        const label = labels[number];
-        if (label === undefined) continue;
-        const { state, pieces } = this.#lives[lives[number]!]!.standing!;
-        yield { series, number, label, state, pieces };
+    for (const [series, lives] of this.#editions.get(edition)?.series ?? []) {
+      for (const number of lives.numbers()) {
+        const { state, pieces } = this.#lives[lives.life(number)]!.standing!;
+        const bears = (label: string) => lives.bears(number, label);
+        yield { series, number, first: lives.first(number), state, pieces, bears };
       }
     }
   }
@@ -113,7 +101,7 @@ export class Lives {
   #edition(id: string): EditionLives {
     const there = this.#editions.get(id);
     if (there) return there;
-    const made = { series: new Map(), labels: new Map(), closed: false };
+    const made = { series: new Map(), labels: new Seen(), closed: false };
     this.#editions.set(own(id), made);
     return made;
   }
@@ -175,7 +163,10 @@ function whole(event: Glance): NumberEvent {
   return given as NumberEvent;
 }
 
-/** Numbers far out would make an array a table with holes, which takes ten times the memory. */
-function fill(array: unknown[], number: number): void {
-  while (array.length < number) array.push(undefined);
+function seriesOf(edition: EditionLives, id: string): SeriesLives {
+  const there = edition.series.get(id);
+  if (there) return there;
+  const made = new SeriesLives(edition.series.size);
+  edition.series.set(own(id), made);
+  return made;
 }

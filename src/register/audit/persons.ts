@@ -8,10 +8,14 @@ const MOST = 50_000;
 /** Names of those who told or saw something, each with the first event that has it. */
 export class Persons {
   readonly #first = new Map<string, number>();
+  /** Most events are told by who told the one before. */
+  #last = '';
 
   take(name: string | undefined, seq: number): void {
-    if (name === undefined || this.#first.has(name) || this.#first.size >= MOST) return;
-    this.#first.set(own(name), seq);
+    if (name === undefined || name === this.#last) return;
+    this.#last = own(name);
+    if (this.#first.has(name) || this.#first.size >= MOST) return;
+    this.#first.set(this.#last, seq);
   }
 
   /** Names that another would be taken for, or that hold letters that pretend. */

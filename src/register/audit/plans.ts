@@ -13,8 +13,17 @@ export interface Gap {
   readonly why: string;
 }
 
+/** The label that an event of the register gives. */
+export type LabelIn = (seq: number) => Promise<string>;
+
 /** Holds what the register says of an edition against its document. */
-export function comparePlan(lives: Lives, id: string, edition: Edition, findings: Findings): Gap[] {
+export async function comparePlan(
+  lives: Lives,
+  id: string,
+  edition: Edition,
+  labelIn: LabelIn,
+  findings: Findings,
+): Promise<Gap[]> {
   const bySeries = new Map<string, Map<number, Lived>>();
   for (const lived of lives.of(id)) {
     let own = bySeries.get(lived.series);
@@ -34,7 +43,7 @@ export function comparePlan(lives: Lives, id: string, edition: Edition, findings
       continue;
     }
     gaps.push(...gapsOf(id, series, numbers, findings));
-    strays(where, series, numbers, findings);
+    await strays(where, series, numbers, labelIn, findings);
   }
   return gaps;
 }
@@ -66,19 +75,21 @@ function gapsOf(id: string, series: Series, numbers: ReadonlyMap<number, Lived>,
 }
 
 /** Numbers issued that the document does not plan, or labels otherwise. */
-function strays(
+async function strays(
   where: string,
   series: Series,
   numbers: ReadonlyMap<number, Lived>,
+  labelIn: LabelIn,
   findings: Findings,
-): void {
+): Promise<void> {
   const plan = new Set(numbersOf(series));
   const unplanned: number[] = [];
-  const changed: string[] = [];
-  for (const { number, label, pieces } of numbers.values()) {
+  const changed: Lived[] = [];
+  for (const lived of numbers.values()) {
+    const { number, pieces } = lived;
     if (!plan.has(number) && pieces > 0) unplanned.push(number);
     const now = labelNow(series, number);
-    if (now !== label) changed.push(`${number} (${label}, by the document ${now ?? 'none'})`);
+    if (now === undefined || !lived.bears(now)) changed.push(lived);
   }
   if (unplanned.length > 0) {
     const why = new Set(unplanned.flatMap((n) => excludedBy(series, n)?.why ?? []));
@@ -87,8 +98,12 @@ function strays(
     findings.add({ kind: 'not-planned', grade: 'remark', where, what, cure: KEEP });
   }
   if (changed.length > 0) {
+    const shown: string[] = [];
+    for (const { number, first } of changed.slice(0, 5)) {
+      shown.push(`${await labelIn(first)} is now ${labelNow(series, number) ?? 'without figures'}`);
+    }
     const more = changed.length > 5 ? ` and ${changed.length - 5} more` : '';
-    const what = `The document now labels otherwise: ${changed.slice(0, 5).join(', ')}${more}.`;
+    const what = `The document labels otherwise than the register: ${shown.join(', ')}${more}.`;
     findings.add({ kind: 'label-changed', grade: 'remark', where, what, cure: KEEP });
   }
 }

@@ -86,5 +86,9 @@ function areDifferent(parts: string): boolean {
   return true;
 }
 
-/** A text cut out of a longer one keeps the longer one in memory; its own copy does not. */
-export const own = (text: string): string => Buffer.from(text, 'utf8').toString('utf8');
+/**
+ * A text cut out of a longer one keeps the longer one in memory; its own copy does not. A short one is a copy
+ * anyway.
+ */
+export const own = (text: string): string =>
+  text.length < 13 ? text : Buffer.from(text, 'utf8').toString('utf8');
