@@ -96,9 +96,6 @@ export const LIFE = `
     SELECT RAISE(ABORT, 'this edition is closed and the number was not issued')
       WHERE EXISTS (SELECT 1 FROM event WHERE type = 'closed' AND edition = NEW.edition)
         AND NOT EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND edition = NEW.edition AND label = NEW.label);
-    SELECT RAISE(ABORT, 'no such number was issued')
-      WHERE NEW.type NOT IN ('withheld', 'released', 'void')
-        AND NOT EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND edition = NEW.edition AND label = NEW.label);
     SELECT RAISE(ABORT, 'this number is void')
       WHERE EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND edition = NEW.edition AND label = NEW.label
                       AND type = 'void');
@@ -106,6 +103,9 @@ export const LIFE = `
       WHERE NEW.type NOT IN ('released', 'void')
         AND (SELECT type FROM event WHERE type <> 'issued' AND edition = NEW.edition AND label = NEW.label
                AND type IN ('withheld', 'released') ORDER BY seq DESC LIMIT 1) IS 'withheld';
+    SELECT RAISE(ABORT, 'no such number was issued')
+      WHERE NEW.type NOT IN ('withheld', 'released', 'void')
+        AND NOT EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND edition = NEW.edition AND label = NEW.label);
     SELECT RAISE(ABORT, 'the piece has no such part')
       WHERE NEW.part IS NOT NULL
         AND NOT EXISTS (SELECT 1 FROM part_last WHERE edition = NEW.edition AND label = NEW.label
