@@ -2,7 +2,7 @@ import type { Numbered } from '../edition/labels.js';
 import { planned } from '../edition/labels.js';
 import { refuse } from '../problem.js';
 import { openRegister } from '../register/open.js';
-import { type Bench, editionOf, registerFile } from './bench.js';
+import { type Bench, editionOf, registerPlace } from './bench.js';
 
 export interface IssueOrder {
   readonly edition: string;
@@ -28,7 +28,7 @@ export async function issueNumbers(bench: Bench, order: IssueOrder): Promise<Num
       `It has: ${known}.`,
     );
   }
-  const register = await openRegister(registerFile(bench.dir), { now: clock });
+  const register = await openRegister(registerPlace(bench), { now: clock });
   try {
     return await register.issue({ ...order, planned: planned(edition) });
   } finally {

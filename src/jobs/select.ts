@@ -4,7 +4,7 @@ import { parseNumbers } from '../edition/selection.js';
 import { type Problem, problem, Refusal } from '../problem.js';
 import { openRegister } from '../register/open.js';
 import type { Standing } from '../register/state.js';
-import { type Bench, editionOf, registerFile } from './bench.js';
+import { type Bench, editionOf, registerPlace } from './bench.js';
 import { clock } from './issue.js';
 
 /** Which pieces of an edition a job is for. */
@@ -67,7 +67,7 @@ export function select(edition: Edition, editionId: string, wanted: Wanted): Num
 /** What the register knows of an edition, by label. */
 export async function standingsOf(bench: Bench, editionId: string): Promise<Map<string, Standing>> {
   editionOf(bench, editionId);
-  const register = await openRegister(registerFile(bench.dir), { now: clock });
+  const register = await openRegister(registerPlace(bench), { now: clock });
   try {
     return new Map((await register.issued(editionId)).map((s) => [s.label, s]));
   } finally {

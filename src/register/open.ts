@@ -1,7 +1,21 @@
+import { registerUrlFault } from '../documents/check/register-url.js';
+import { refuse } from '../problem.js';
 import type { Register, Surroundings } from './register.js';
-import { SqliteRegister } from './sqlite/store.js';
 
-/** Opens the register of a workshop. Nothing is touched before it is used; the first issue makes the file. */
-export async function openRegister(file: string, surroundings: Surroundings): Promise<Register> {
-  return new SqliteRegister(file, surroundings);
+/** Where a register is kept: in a file of this machine, or by a server for several machines. */
+export type RegisterPlace =
+  | { readonly kind: 'sqlite'; readonly file: string }
+  | { readonly kind: 'postgres'; readonly url: string };
+
+/** Opens the register at a place. Nothing is touched before it is used; the first entry makes it. */
+export async function openRegister(place: RegisterPlace, surroundings: Surroundings): Promise<Register> {
+  // Each store is loaded only where it is used, so that a command starts quickly.
+  if (place.kind === 'sqlite') {
+    const { SqliteRegister } = await import('./sqlite/store.js');
+    return new SqliteRegister(place.file, surroundings);
+  }
+  const fault = registerUrlFault(place.url, 'allowed');
+  if (fault) throw refuse(2, 'register', ...fault);
+  const { PostgresRegister } = await import('./postgres/store.js');
+  return new PostgresRegister(place.url, surroundings);
 }

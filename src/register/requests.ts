@@ -1,6 +1,7 @@
-import { type Refusal, refuse } from '../problem.js';
-import { type EventOf, type NumberEvent, readEvent } from './event.js';
-import type { CloseRequest, PastEvent, Recordable, RecordRequest } from './register.js';
+import type { Numbered } from '../edition/labels.js';
+import { problem, Refusal, refuse } from '../problem.js';
+import { type EventOf, type Issued, type NumberEvent, type RegisterEvent, readEvent } from './event.js';
+import type { CloseRequest, IssueOrder, PastEvent, Recordable, RecordRequest } from './register.js';
 
 export const RECORDABLE = [
   'engraved',
@@ -93,3 +94,30 @@ export const otherRequest = (where: string, key: string): Refusal =>
     `The key ${key} was used for another request.`,
     'Ask with a new key, or repeat that request exactly.',
   );
+
+/** What a request got that was carried out before, if it is the same request. Throws a Refusal (exit 3) if not. */
+export function issuedBefore(order: IssueOrder, key: string, events: readonly RegisterEvent[]): Numbered[] {
+  const same = events.filter(
+    (event): event is Issued =>
+      event.type === 'issued' &&
+      event.edition === order.edition &&
+      event.series === order.series &&
+      event.by === order.by &&
+      event.why === order.why,
+  );
+  if (events.length !== order.count || same.length !== events.length) {
+    throw otherRequest(`edition ${order.edition}: series ${order.series}`, key);
+  }
+  return same.map(({ series, number, label }) => ({ series, number, label }));
+}
+
+/** Says which of many events was refused. */
+export function inRow(error: unknown, row: number): unknown {
+  if (!(error instanceof Refusal)) return error;
+  return new Refusal(
+    error.exit,
+    error.problems.map(({ where, what, cure }) =>
+      problem(`event ${row}: ${where}`, what, `${cure} Nothing was brought in.`),
+    ),
+  );
+}

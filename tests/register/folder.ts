@@ -24,7 +24,7 @@ export function newFile(): string {
 }
 
 export async function open(file: string, patienceMs?: number, now = () => NOON): Promise<Register> {
-  const register = await openRegister(file, { now, patienceMs });
+  const register = await openRegister({ kind: 'sqlite', file }, { now, patienceMs });
   opened.push(register);
   return register;
 }

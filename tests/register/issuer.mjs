@@ -6,7 +6,7 @@ import { openRegister } from '../../dist/register/open.js';
 
 const [file, name, count] = process.argv.slice(2);
 const planned = plannedOf({ id: 'main', from: 1, to: 2000, figures: 'arabic', pad: 4, exclude: [] });
-const register = await openRegister(file, { now: () => new Date() });
+const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
 for (let i = 1; i <= Number(count); i++) {
   const key = `${name}-${i}`;
   writeSync(1, `asked ${key}\n`);

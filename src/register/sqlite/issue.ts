@@ -1,9 +1,9 @@
 import type Database from 'better-sqlite3';
 import type { Numbered } from '../../edition/labels.js';
 import { refuse } from '../../problem.js';
-import type { Issued, RegisterEvent } from '../event.js';
+import type { Issued } from '../event.js';
 import type { IssueOrder } from '../register.js';
-import { otherRequest } from '../requests.js';
+import { issuedBefore } from '../requests.js';
 import type { Append } from './append.js';
 import { prepareFree } from './free.js';
 import type { Read } from './read.js';
@@ -19,7 +19,7 @@ export function prepareIssue(db: Database.Database, read: Read, append: Append):
     if (key !== undefined) {
       const before = read.ofKey(key);
       if (before.length > 0) {
-        return sameAgain(
+        return issuedBefore(
           order,
           key,
           before.map((kept) => kept.event),
@@ -45,20 +45,4 @@ export function prepareIssue(db: Database.Database, read: Read, append: Append):
       return { series, number, label };
     });
   };
-}
-
-/** The request was carried out before: what it got then, if it is the same request. */
-function sameAgain(order: IssueOrder, key: string, events: readonly RegisterEvent[]): Numbered[] {
-  const same = events.filter(
-    (event): event is Issued =>
-      event.type === 'issued' &&
-      event.edition === order.edition &&
-      event.series === order.series &&
-      event.by === order.by &&
-      event.why === order.why,
-  );
-  if (events.length !== order.count || same.length !== events.length) {
-    throw otherRequest(`edition ${order.edition}: series ${order.series}`, key);
-  }
-  return same.map(({ series, number, label }) => ({ series, number, label }));
 }

@@ -1,6 +1,6 @@
-import { problem, Refusal, refuse } from '../../problem.js';
+import { refuse } from '../../problem.js';
 import type { EventOf, NumberEvent } from '../event.js';
-import { otherRequest, sameRequest } from '../requests.js';
+import { inRow, otherRequest, sameRequest } from '../requests.js';
 import { clash, judge, type Standing, standings } from '../state.js';
 import type { Append } from './append.js';
 import type { Read } from './read.js';
@@ -83,15 +83,4 @@ export function prepareRecord(read: Read, append: Append): Recording {
       }
     },
   };
-}
-
-/** Says which of many events was refused. */
-export function inRow(error: unknown, row: number): unknown {
-  if (!(error instanceof Refusal)) return error;
-  return new Refusal(
-    error.exit,
-    error.problems.map(({ where, what, cure }) =>
-      problem(`event ${row}: ${where}`, what, `${cure} Nothing was brought in.`),
-    ),
-  );
 }

@@ -1,8 +1,7 @@
 import type Database from 'better-sqlite3';
 import { refuse } from '../../problem.js';
-import { fromLeaf } from '../event.js';
+import { judged } from '../judged.js';
 import type { KeptCheckpoint, RawEvent } from '../register.js';
-import { judge, type Standing } from '../state.js';
 import { type OpenFile, openFile } from './file.js';
 
 export type KeepCheckpoint = (checkpoint: KeptCheckpoint) => void;
@@ -56,26 +55,7 @@ export async function takeInto(
       'Take over into a workshop without a register.',
     );
   }
-  const standing = new Map<string, Standing>();
-  const closed = new Set<string>();
-  let size = 0;
-  for await (const { seq, body, leaf } of events) {
-    if (seq !== size++) {
-      throw refuse(
-        3,
-        `register event ${seq}`,
-        `Event ${size - 1} was to come here; nothing was taken over.`,
-        'Give every event of the other register, in sequence.',
-      );
-    }
-    const event = fromLeaf(seq, { body, leaf });
-    if (event.type === 'closed') closed.add(event.edition);
-    else {
-      const name = `${event.edition} ${event.label}`;
-      standing.set(name, judge(standing.get(name), event, closed.has(event.edition)));
-    }
-    insert.run(seq, body, leaf);
-  }
+  for await (const { seq, body, leaf } of judged(events)) insert.run(seq, body, leaf);
   for (const checkpoint of checkpoints) keep(checkpoint);
   db.exec('COMMIT');
 }

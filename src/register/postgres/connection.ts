@@ -1,0 +1,140 @@
+import pg from 'pg';
+import { refuse } from '../../problem.js';
+import { AnswerLost, alone } from './alone.js';
+import { MIGRATIONS, SCHEMA } from './migrations.js';
+
+/** Generated columns came with 12; what is older than this gets no mending any more. */
+const OLDEST_SERVER = 14;
+const CONNECT_TIMEOUT_MS = 10_000;
+/** Beyond the longest wait on the server: a connection that is silent so long is dead. */
+const SILENCE_MS = 15_000;
+const IDLE_MS = 60_000;
+
+/** One connection to write over and one to read over. None is made before it is used. */
+export function openPool(url: string, patienceMs: number): pg.Pool {
+  const pool = new pg.Pool({
+    connectionString: url,
+    application_name: 'burin',
+    max: 2,
+    connectionTimeoutMillis: CONNECT_TIMEOUT_MS,
+    query_timeout: patienceMs + SILENCE_MS,
+    idleTimeoutMillis: IDLE_MS,
+    keepAlive: true,
+  });
+  // A server that goes away tells idle connections too. The next request finds out for itself.
+  pool.on('error', () => undefined);
+  pool.on('connect', (client) => client.on('error', () => undefined));
+  return pool;
+}
+
+interface Found {
+  readonly version: number;
+  readonly encoding: string;
+  readonly fsync: string;
+  readonly standby: boolean;
+  readonly schema: boolean;
+  readonly made: boolean;
+}
+
+/** Whether a register is there, on a server that can keep one. Asked once of each connection. */
+export async function isThere(client: pg.ClientBase, name: string): Promise<boolean> {
+  const { rows } = await client.query<Found>(`
+    SELECT current_setting('server_version_num')::integer / 10000 AS version,
+      current_setting('server_encoding') AS encoding, current_setting('fsync') AS fsync,
+      pg_is_in_recovery() AS standby, to_regnamespace('${SCHEMA}') IS NOT NULL AS schema,
+      EXISTS (SELECT 1 FROM pg_class WHERE relnamespace = to_regnamespace('${SCHEMA}')
+        AND relname = 'schema_version') AS made`);
+  const { version, encoding, fsync, standby, schema, made } = rows[0]!;
+  if (version < OLDEST_SERVER) {
+    throw refuse(2, name, `The server is of version ${version}.`, `Use ${OLDEST_SERVER} or later.`);
+  }
+  if (standby) {
+    throw refuse(
+      2,
+      name,
+      'This server is a copy that follows another and may lag.',
+      'Name the one it follows.',
+    );
+  }
+  if (encoding !== 'UTF8') {
+    throw refuse(
+      2,
+      name,
+      `The database keeps text as ${encoding}; names could not be kept as written.`,
+      'Make the database with the encoding UTF8.',
+    );
+  }
+  if (fsync !== 'on') {
+    throw refuse(
+      2,
+      name,
+      'The server does not wait for its disk: what was acknowledged could be lost.',
+      'Turn fsync on at the server.',
+    );
+  }
+  if (schema && !made) await checkEmpty(client, name);
+  return made;
+}
+
+/** A schema made beforehand, by whoever may, is used; one that holds something else is left alone. */
+async function checkEmpty(client: pg.ClientBase, name: string): Promise<void> {
+  const { rows } = await client.query(
+    `SELECT 1 FROM pg_class WHERE relnamespace = '${SCHEMA}'::regnamespace LIMIT 1`,
+  );
+  if (rows.length === 0) return;
+  throw refuse(
+    3,
+    name,
+    `Its schema ${SCHEMA} holds something, but not a register.`,
+    'Name the database of the register, or an empty one.',
+  );
+}
+
+/** Makes the tables when missing and brings them up to date. */
+export async function migrate(
+  client: pg.ClientBase,
+  name: string,
+  there: boolean,
+  waitMs: number,
+  now: () => Date,
+): Promise<void> {
+  if (there && (await formOf(client)) === MIGRATIONS.length) return;
+  const steps = async () => {
+    // Looked at again now that nobody else can write: another program may have been first.
+    const form = (await isThere(client, name)) ? await formOf(client) : 0;
+    if (form > MIGRATIONS.length) {
+      throw refuse(
+        3,
+        name,
+        `The register is of form ${form}; this program knows forms up to ${MIGRATIONS.length}.`,
+        'Use the newer program that wrote it.',
+      );
+    }
+    if (form === 0) {
+      await client.query(`CREATE SCHEMA IF NOT EXISTS ${SCHEMA}`);
+      await client.query(
+        `CREATE TABLE ${SCHEMA}.schema_version (version integer PRIMARY KEY, at text NOT NULL)`,
+      );
+    }
+    for (let version = form + 1; version <= MIGRATIONS.length; version++) {
+      await client.query(MIGRATIONS[version - 1]!);
+      await client.query(`INSERT INTO ${SCHEMA}.schema_version (version, at) VALUES ($1, $2)`, [
+        version,
+        now().toISOString(),
+      ]);
+    }
+  };
+  try {
+    await alone(client, waitMs, steps);
+  } catch (error) {
+    // Made or not, looking again is safe.
+    throw error instanceof AnswerLost ? error.lost : error;
+  }
+}
+
+async function formOf(client: pg.ClientBase): Promise<number> {
+  const { rows } = await client.query<{ form: number }>(
+    `SELECT coalesce(max(version), 0) AS form FROM ${SCHEMA}.schema_version`,
+  );
+  return rows[0]!.form;
+}

