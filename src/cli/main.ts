@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
+import { backupCommand } from './backup.js';
 import { checkCommand } from './check.js';
 import { cutCommand } from './cut.js';
 import { demoCommand } from './demo.js';
@@ -8,6 +9,7 @@ import { fitCommand } from './fit.js';
 import { issueCommand } from './issue.js';
 import { newCommand } from './new.js';
 import { readbackCommand } from './readback.js';
+import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
 import { unrollCommand } from './unroll.js';
 
@@ -31,7 +33,9 @@ const commands = [
   issueCommand,
   cutCommand,
   readbackCommand,
+  recordCommand,
   registerCommand,
+  backupCommand,
   demoCommand,
 ];
 for (const add of commands) {

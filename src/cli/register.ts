@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { openBench } from '../jobs/bench.js';
-import { registerOf } from '../jobs/register.js';
+import { type NumberState, registerOf } from '../jobs/register.js';
 import { doorOf } from './door.js';
 
 export const registerCommand = (program: Command): Command =>
@@ -12,17 +12,39 @@ export const registerCommand = (program: Command): Command =>
     .action(async (edition: string, options: { csv?: boolean }, command: Command) => {
       const door = doorOf(command);
       const rows = await registerOf(await openBench(door.workshop), edition);
-      const lines = options.csv
-        ? [
-            'series,number,label,state',
-            ...rows.map((r) => [r.series, r.number, cell(r.label), r.state].join(',')),
-          ]
-        : rows.map((r) => `${r.label.padEnd(16)} ${r.series.padEnd(12)} ${r.state}`);
+      const lines = options.csv ? [COLUMNS.join(','), ...rows.map(csvLine)] : rows.map(textLine);
       door.answer({ ok: true, edition, numbers: rows }, lines);
     });
 
+const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts'];
+
+const csvLine = (row: NumberState): string =>
+  [
+    ...[row.series, String(row.number), row.label, row.state, row.since ?? '', String(row.pieces)],
+    partsLine(row),
+  ]
+    .map(cell)
+    .join(',');
+
+const textLine = (row: NumberState): string => {
+  const second = row.pieces > 1 ? `piece ${row.pieces}` : '';
+  return [row.label.padEnd(16), row.series.padEnd(12), row.state.padEnd(9), second, partsLine(row)]
+    .filter(Boolean)
+    .join(' ')
+    .trimEnd();
+};
+
+/** Each named part and how it stands; nothing for a piece that is one whole. */
+export const partsLine = ({ parts }: Pick<NumberState, 'parts'>): string =>
+  parts
+    .flatMap(({ part, state, pieces }) =>
+      part ? [`${part} ${state}${pieces > 1 ? ` (${pieces})` : ''}`] : [],
+    )
+    .join('; ');
+
 /** A CSV cell that no spreadsheet takes for a formula. */
 function cell(text: string): string {
-  const inert = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
-  return /[",\n\r]/.test(inert) ? `"${inert.replaceAll('"', '""')}"` : inert;
+  const formula = /^\s*[=+\-@\t\r]/.test(text);
+  const inert = formula ? `'${text}` : text;
+  return formula || /[",\n\r;]/.test(inert) ? `"${inert.replaceAll('"', '""')}"` : inert;
 }

@@ -9,7 +9,7 @@ import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
 import { cutSurfaces, proofOf, runSheetOf } from './scenes.js';
-import { mustBeIssued, select, standingsOf, type Wanted } from './select.js';
+import { mayBeCut, select, standingsOf, type ToCut, type Wanted } from './select.js';
 import { stage } from './staging.js';
 
 export interface CutOrder {
@@ -41,13 +41,13 @@ export interface CutDone {
 /**
  * Sheets, proved programs, run sheet and proof for issued numbers. Everything is on disk before any of it is shown
  * in the output folder. Throws a Refusal: exit 1 when something does not fit or the station cannot run it, 2 for a
- * wrong order, 3 when a piece was not issued.
+ * wrong order, 3 when a piece may not be cut: not issued, withheld, spoiled, or engraved already.
  */
 export async function cutEdition(bench: Bench, order: CutOrder): Promise<CutDone> {
   const edition = editionOf(bench, order.edition);
   named(bench.documents.stations, 'station', order.station);
-  const wanted = select(edition, order.edition, order.wanted);
-  mustBeIssued(order.edition, wanted, await standingsOf(bench, order.edition));
+  const selected = select(edition, order.edition, order.wanted);
+  const wanted = mayBeCut(order.edition, selected, await standingsOf(bench, order.edition));
   const staging = await stage(order.out);
   try {
     const summary = await staging.fill(writeJob(bench, edition, order, wanted));
@@ -69,7 +69,7 @@ export function* writeJob(
   bench: Bench,
   edition: Edition,
   order: Omit<CutOrder, 'out'>,
-  wanted: readonly Numbered[],
+  wanted: readonly ToCut[],
 ): Generator<FileToWrite, Summary> {
   const loads = loadsOf(bench, fittedMarks(fitEdition(bench, order.edition)));
   const surfaces = cutSurfaces(bench, edition, loads);
@@ -78,11 +78,12 @@ export function* writeJob(
   const queues = makers.map((): RunPiece[] => []);
   const pieces: CutPiece[] = [];
   for (const one of wanted) {
-    const { label } = one;
+    const { series, number, label, done } = one;
     const folder = folderOf(one);
     const programs: string[] = [];
     let minutes = 0;
     for (const [i, { load, program }] of makers.entries()) {
+      if (done?.has(load.part)) continue;
       const path = `${folder}/${load.part}-${load.surfaceId}-${load.cutter}.nc`;
       const written = program(label, blocksOf(load, label));
       yield { path, text: written.text };
@@ -92,17 +93,19 @@ export function* writeJob(
     }
     const drawn: string[] = [];
     for (const { part, surfaceId, marks, set } of sheets) {
+      if (done?.has(part)) continue;
       const path = `${folder}/${part}-${surfaceId}.svg`;
       const blocks = marks.flatMap((m) => m.blocks(label));
       yield { path, text: set(label, blocks) };
       drawn.push(path);
     }
-    pieces.push({ ...one, sheets: drawn, programs, minutes });
+    pieces.push({ series, number, label, sheets: drawn, programs, minutes });
   }
-  const runs = makers.map((maker, i) => {
+  const allRuns = makers.map((maker, i) => {
     const surface = surfaces.find((s) => s.part === maker.load.part && s.surfaceId === maker.load.surfaceId)!;
     return { maker, scene: surface.scene, pieces: queues[i]! };
   });
+  const runs = allRuns.filter((run) => run.pieces.length > 0);
   yield { path: RUN_SHEET, text: [runSheet(runSheetOf(bench, edition, order.station, wanted, runs))] };
   yield { path: PROOF, text: proofSetting(proofOf(bench, edition, surfaces)) };
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);

@@ -1,7 +1,9 @@
-import type { Numbered } from '../edition/labels.js';
-import { planned } from '../edition/labels.js';
+import { randomBytes } from 'node:crypto';
+import type { Edition } from '../documents/schema/edition.js';
+import { type Numbered, planned } from '../edition/labels.js';
 import { refuse } from '../problem.js';
 import { openRegister } from '../register/open.js';
+import type { Surroundings } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
 
 export interface IssueOrder {
@@ -16,6 +18,16 @@ export interface IssueOrder {
 
 export const clock = (): Date => new Date();
 
+/** What a register is given of the world outside. */
+export const surroundings: Surroundings = { now: clock, salt: () => randomBytes(16) };
+
+/** The parts of a piece that carry its number, in the order of the edition's designs. */
+export function numberedParts({ documents }: Bench, edition: Edition): string[] {
+  const designs = edition.designs.map((id) => documents.designs.get(id)!);
+  const numbered = designs.filter(({ marks }) => marks.some((mark) => mark.kind === 'number'));
+  return [...new Set(numbered.map(({ part }) => part))];
+}
+
 /** Takes the next free numbers of a series. Throws a Refusal: exit 2 for a wrong series, 3 when too few are free. */
 export async function issueNumbers(bench: Bench, order: IssueOrder): Promise<Numbered[]> {
   const edition = editionOf(bench, order.edition);
@@ -28,9 +40,13 @@ export async function issueNumbers(bench: Bench, order: IssueOrder): Promise<Num
       `It has: ${known}.`,
     );
   }
-  const register = await openRegister(registerPlace(bench), { now: clock });
+  const register = await openRegister(registerPlace(bench), surroundings);
   try {
-    return await register.issue({ ...order, planned: planned(edition) });
+    const parts = numberedParts(bench, edition);
+    return await register.issue({
+      ...{ ...order, planned: planned(edition) },
+      ...(parts.length > 0 && { parts }),
+    });
   } finally {
     await register.close();
   }

@@ -3,9 +3,9 @@ import { type Numbered, planned } from '../edition/labels.js';
 import { parseNumbers } from '../edition/selection.js';
 import { type Problem, problem, Refusal } from '../problem.js';
 import { openRegister } from '../register/open.js';
-import type { Standing } from '../register/state.js';
+import type { Standing, State } from '../register/state.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
-import { clock } from './issue.js';
+import { surroundings } from './issue.js';
 
 /** Which pieces of an edition a job is for. */
 export interface Wanted {
@@ -67,7 +67,7 @@ export function select(edition: Edition, editionId: string, wanted: Wanted): Num
 /** What the register knows of an edition, by label. */
 export async function standingsOf(bench: Bench, editionId: string): Promise<Map<string, Standing>> {
   editionOf(bench, editionId);
-  const register = await openRegister(registerPlace(bench), { now: clock });
+  const register = await openRegister(registerPlace(bench), surroundings);
   try {
     return new Map((await register.issued(editionId)).map((s) => [s.label, s]));
   } finally {
@@ -75,18 +75,41 @@ export async function standingsOf(bench: Bench, editionId: string): Promise<Map<
   }
 }
 
-/** Throws a Refusal (exit 3) unless every piece has been issued. */
-export function mustBeIssued(
+/** A piece to be cut, less the parts of it that carry the number already. */
+export interface ToCut extends Numbered {
+  readonly done?: ReadonlySet<string>;
+}
+
+const HAS_ITS_NUMBER = 'For a second piece, record scrapped, destroyed and recut first.';
+
+/** Why a number in a state is not cut, and what is to be done first. */
+const NOT_CUT: { readonly [S in State]?: readonly [what: string, cure: string] } = {
+  planned: ['not issued', 'Issue numbers with `burin issue` before cutting them.'],
+  withheld: ['withheld', 'Record them released first, or leave them out.'],
+  engraved: ['already engraved', HAS_ITS_NUMBER],
+  inspected: ['already engraved and inspected', HAS_ITS_NUMBER],
+  delivered: ['already engraved and delivered', HAS_ITS_NUMBER],
+  scrapped: ['scrapped', 'Record them destroyed, with a witness, and recut first.'],
+  destroyed: ['destroyed', 'Record them recut first: that opens the second piece.'],
+  void: ['void', 'Leave them out; a void number is never cut.'],
+};
+
+/** The pieces with what is left to cut of each. Throws a Refusal (exit 3) when one may not be cut now. */
+export function mayBeCut(
   editionId: string,
   pieces: readonly Numbered[],
   known: ReadonlyMap<string, Standing>,
-): void {
-  const missing = pieces.filter((p) => !known.has(p.label));
-  if (missing.length === 0) return;
-  const what = `${listed(missing.map((p) => p.label))} not issued.`;
-  throw new Refusal(3, [
-    problem(`edition ${editionId}`, what, 'Issue numbers with `burin issue` before cutting them.'),
-  ]);
+): ToCut[] {
+  const stateOf = ({ label }: Numbered): State => known.get(label)?.state ?? 'planned';
+  const problems = Object.entries(NOT_CUT).flatMap(([state, [what, cure]]) => {
+    const labels = pieces.filter((piece) => stateOf(piece) === state).map((piece) => piece.label);
+    return labels.length > 0 ? [problem(`edition ${editionId}`, `${listed(labels)} ${what}.`, cure)] : [];
+  });
+  if (problems.length > 0) throw new Refusal(3, problems);
+  return pieces.map((piece) => {
+    const engraved = known.get(piece.label)!.parts.filter((part) => part.state === 'engraved');
+    return { ...piece, done: new Set(engraved.flatMap(({ part }) => part ?? [])) };
+  });
 }
 
 /** "1 is", "1, 2 and 3 are", the rest counted when there are many. */

@@ -4,7 +4,7 @@ import { fitEdition, fittedMarks } from '../../dist/jobs/fit.js';
 import { blocksOf, loadsOf } from '../../dist/jobs/loads.js';
 import { programMaker } from '../../dist/jobs/programs.js';
 import { cutSurfaces, proofOf, runSheetOf } from '../../dist/jobs/scenes.js';
-import { mustBeIssued, select, standingsOf } from '../../dist/jobs/select.js';
+import { mayBeCut, select, standingsOf } from '../../dist/jobs/select.js';
 import { proofSetting } from '../../dist/sheets/proof.js';
 import { runSheet } from '../../dist/sheets/run-sheet.js';
 import { sheetSetter } from '../../dist/sheets/sheet.js';
@@ -24,7 +24,7 @@ export async function stepsOf(workshop, { edition: id, wanted, station, out }) {
   const edition = bench.documents.editions.get(id);
   const pieces = await step('ask the register', async () => {
     const chosen = select(edition, id, wanted);
-    mustBeIssued(id, chosen, await standingsOf(bench, id));
+    mayBeCut(id, chosen, await standingsOf(bench, id));
     return chosen;
   });
   const fitted = await step('fit', () => fittedMarks(fitEdition(bench, id)));

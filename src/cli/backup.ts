@@ -1,0 +1,17 @@
+import type { Command } from 'commander';
+import { backUpRegister } from '../jobs/backup.js';
+import { openBench } from '../jobs/bench.js';
+import { doorOf } from './door.js';
+
+export const backupCommand = (program: Command): Command =>
+  program
+    .command('backup')
+    .argument('<file>', 'a new file, best on another disk')
+    .description('copy the register into one file while benches go on')
+    .action(async (file: string, _options: object, command: Command) => {
+      const door = doorOf(command);
+      const copied = await backUpRegister(await openBench(door.workshop), file);
+      door.answer({ ok: true, ...copied }, [
+        `${copied.file} holds the register: ${copied.events} events when the copy began`,
+      ]);
+    });

@@ -1,0 +1,40 @@
+import type { Command } from 'commander';
+import { openBench } from '../jobs/bench.js';
+import { recordEvent } from '../jobs/record.js';
+import { RECORDABLE } from '../register/requests.js';
+import { doorOf } from './door.js';
+import { partsLine } from './register.js';
+
+interface Options {
+  readonly by: string;
+  readonly why?: string;
+  readonly part?: string;
+  readonly witness?: string;
+  readonly to?: string;
+  readonly on?: string;
+  readonly key?: string;
+}
+
+export const recordCommand = (program: Command): Command =>
+  program
+    .command('record')
+    .argument('<edition>')
+    .argument('<label>', 'as `burin register` lists it')
+    .argument('<event>', RECORDABLE.join(', '))
+    .requiredOption('--by <who>', 'who records it')
+    .option('--why <text>', 'the reason')
+    .option('--part <id>', 'the part it happened to; every part when left out')
+    .option('--witness <who>', 'who saw the destruction, not the one who records it')
+    .option('--to <who>', 'whom it was delivered to')
+    .option('--on <day>', 'when it happened, where that is not now: 2031-03-01')
+    .option('--key <text>', 'asking again with the same key records it once')
+    .description('record what became of a number')
+    .action(async (edition: string, label: string, event: string, options: Options, command: Command) => {
+      const door = doorOf(command);
+      const { by, why, part, witness, to, on, key } = options;
+      const order = { edition, label, event, by, why, part, witness, to, on, key };
+      const standing = await recordEvent(await openBench(door.workshop), order);
+      door.answer({ ok: true, edition, number: standing }, [
+        `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,
+      ]);
+    });
