@@ -2,8 +2,9 @@ import { setImmediate } from 'node:timers/promises';
 import type { Edition } from '../../documents/schema/edition.js';
 import { Refusal } from '../../problem.js';
 import { fromLeaf, type RegisterEvent } from '../event.js';
+import type { Verifier } from '../log/note.js';
 import type { KeptCheckpoint, RawEvent, Register } from '../register.js';
-import { Checkpoints, type OpenedCheckpoint, type SeenCheckpoint } from './checkpoints.js';
+import { Checkpoints, type SeenCheckpoint } from './checkpoints.js';
 import { type Finding, Findings } from './finding.js';
 import { Seen } from './fingerprint.js';
 import { Growth, leafText } from './growth.js';
@@ -19,8 +20,8 @@ export interface AuditOrder {
   readonly editions: ReadonlyMap<string, Edition>;
   /** Checkpoints from elsewhere: a certificate, another's copy. They show what those kept here cannot. */
   readonly outside?: readonly { readonly from: string; readonly note: string }[];
-  /** Opens a signed note, or says why it cannot be. */
-  readonly open: (note: string) => OpenedCheckpoint | string;
+  /** The maker's key; without it no signature is looked at. */
+  readonly verifier?: Verifier;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }
@@ -104,7 +105,7 @@ class Replay {
   constructor(order: AuditOrder, findings: Findings, kept: readonly KeptCheckpoint[] | undefined) {
     this.#order = order;
     this.#findings = findings;
-    this.#checkpoints = new Checkpoints(kept ?? [], order.outside ?? [], order.open, findings);
+    this.#checkpoints = new Checkpoints(kept ?? [], order.outside ?? [], order.verifier, findings);
     if (this.#checkpoints.smallestWaiting === 0) this.#checkpoints.at(this.#log, undefined);
   }
 

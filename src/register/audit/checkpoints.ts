@@ -1,13 +1,13 @@
+import { readCheckpoint, readNote, signatureFault, type Verifier } from '../log/note.js';
 import type { KeptCheckpoint } from '../register.js';
 import type { Findings } from './finding.js';
 import type { Growth } from './growth.js';
 
-/** A signed note as an audit needs it. */
-export interface OpenedCheckpoint {
+interface OpenedCheckpoint {
   readonly size: number;
   readonly root: Buffer;
-  /** Whether a key that was given signed it; undefined when none was given to ask with. */
-  readonly signed?: boolean;
+  /** Why it is not signed by the key that was given, where it is not. */
+  readonly unsigned?: string;
 }
 
 export interface SeenCheckpoint {
@@ -16,25 +16,41 @@ export interface SeenCheckpoint {
   readonly from: string;
   /** Whether the register's first `size` events are those it was signed for. */
   readonly agrees: boolean;
+  /** Whether the key that was given signed it; undefined when none was given to ask with. */
   readonly signed?: boolean;
 }
 
-interface Waiting extends OpenedCheckpoint {
+interface Waiting {
+  readonly size: number;
+  readonly root: Buffer;
   readonly from: string;
   readonly frontier?: readonly Buffer[];
+  readonly signed?: boolean;
+}
+
+function opened(text: string, verifier: Verifier | undefined): OpenedCheckpoint | string {
+  const read = readNote(text);
+  if (!read.ok) return read.what;
+  const found = readCheckpoint(read.note);
+  if (!found.ok) return found.what;
+  const { size, root, origin } = found.checkpoint;
+  if (verifier === undefined) return { size, root };
+  const other =
+    origin === verifier.name ? undefined : `It is of the log ${origin}, and the key of ${verifier.name}.`;
+  return { size, root, unsigned: other ?? signatureFault(read.note, verifier) };
 }
 
 /** Holds the growing log against every checkpoint, smallest first. */
 export class Checkpoints {
   readonly #findings: Findings;
-  readonly #waiting: Waiting[];
+  readonly #waiting: Waiting[] = [];
   readonly #seen: SeenCheckpoint[] = [];
   #next = 0;
 
   constructor(
     kept: readonly KeptCheckpoint[],
     outside: readonly { readonly from: string; readonly note: string }[],
-    open: (note: string) => OpenedCheckpoint | string,
+    verifier: Verifier | undefined,
     findings: Findings,
   ) {
     this.#findings = findings;
@@ -44,37 +60,36 @@ export class Checkpoints {
       size,
       frontier,
     }));
-    this.#waiting = [...own, ...outside.map((one) => ({ ...one, size: undefined, frontier: undefined }))]
-      .flatMap(({ from, note, size, frontier }): Waiting[] => {
-        const opened = open(note);
-        const unreadable =
-          typeof opened === 'string'
-            ? opened
-            : size !== undefined && opened.size !== size
-              ? `It says ${opened.size} events.`
-              : undefined;
-        if (typeof opened === 'string' || unreadable !== undefined) {
-          findings.add({
-            kind: 'checkpoint-unreadable',
-            grade: 'fault',
-            where: from,
-            what: unreadable ?? '',
-            cure: 'Look for another copy of it; never mend one by hand.',
-          });
-          return [];
-        }
-        if (opened.signed === false) {
-          findings.add({
-            kind: 'signature-wrong',
-            grade: 'fault',
-            where: from,
-            what: 'It is not signed by the key given.',
-            cure: "Ask with the maker's own key; if this is it, the checkpoint is not the maker's.",
-          });
-        }
-        return [{ ...opened, from, frontier }];
-      })
-      .sort((a, b) => a.size - b.size);
+    for (const one of [
+      ...own,
+      ...outside.map(({ from, note }) => ({ from, note, size: undefined, frontier: undefined })),
+    ]) {
+      const read = opened(one.note, verifier);
+      if (typeof read === 'string' || (one.size !== undefined && read.size !== one.size)) {
+        const what = typeof read === 'string' ? read : `The note says ${read.size} events.`;
+        findings.add({
+          kind: 'checkpoint-unreadable',
+          grade: 'fault',
+          where: one.from,
+          what,
+          cure: 'Look for another copy of it; never mend one by hand.',
+        });
+        continue;
+      }
+      const { size, root, unsigned } = read;
+      if (unsigned !== undefined) {
+        findings.add({
+          kind: 'signature-wrong',
+          grade: 'fault',
+          where: one.from,
+          what: unsigned,
+          cure: "If the key is the maker's own, the checkpoint is not the maker's: ask who gave it.",
+        });
+      }
+      const signed = verifier && unsigned === undefined;
+      this.#waiting.push({ from: one.from, size, root, frontier: one.frontier, signed });
+    }
+    this.#waiting.sort((a, b) => a.size - b.size);
   }
 
   /** Looks at those checkpoints that are for as many events as the log now has. `texts` is the log of the texts, where that differs. */
