@@ -1,8 +1,10 @@
 import { isUtf8 } from 'node:buffer';
 import { type Problem, problem, Refusal } from '../../problem.js';
 import { leafHash, type NumberEvent, registerEvent } from '../event.js';
+import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
+import { inclusionFault } from '../log/proof.js';
 import { after, type Standing, type State } from '../state.js';
-import { checkedCheckpoint, includes, type Signed, signedBy, verifierOf } from './checkpoint.js';
+import { checkedCheckpoint } from './checkpoint.js';
 import { datesOf, ownerOf } from './facts.js';
 import { type Certificate, canonical, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
 
@@ -41,7 +43,7 @@ export interface Fault extends Problem {
 export interface Verified {
   readonly certificate: Certificate;
   readonly state: State;
-  readonly checkpoint: Signed;
+  readonly checkpoint: Checkpoint;
 }
 
 export type Verdict = { ok: true; what: Verified } | { ok: false; problems: Fault[] };
@@ -60,24 +62,25 @@ export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdi
   const read = readCertificate(bytes);
   if (!read.ok) return read;
   const one = read.certificate;
-  const verifier = verifierOf(verifierKey);
-  if (!verifier) {
-    const cure = "Use the maker's public key as `burin` wrote it.";
-    return { ok: false, problems: [fault('key', 'The key is no public key of a register.', cure)] };
+  const key = readVerifier(verifierKey.trim());
+  if (!key.ok) {
+    const cure = "Use the line that the maker gives as its register's public key, whole.";
+    return { ok: false, problems: [fault('key', key.what, cure)] };
   }
+  const { verifier } = key;
   const problems: Fault[] = [];
-  const checkpoint = checkedCheckpoint(one.checkpoint, verifier);
-  if (!checkpoint.ok) problems.push(fault(checkpoint.reason, checkpoint.what));
-  else problems.push(...inclusionFaults(one, checkpoint.signed));
-  if (!signedBy(verifier, signedBytes(one), Buffer.from(one.signature, 'base64')))
+  const checked = checkedCheckpoint(one.checkpoint, verifier);
+  if (checked.ok) problems.push(...inclusionFaults(one, checked.checkpoint));
+  else problems.push(fault(checked.reason, `Of its checkpoint: ${checked.what}`));
+  if (!hasSigned(verifier, signedBytes(one), Buffer.from(one.signature, 'base64')))
     problems.push(fault('signature', "The maker's signature does not fit what the certificate says."));
   const told = toldEvents(one);
   if (!told.ok) return { ok: false, problems: [...problems, ...told.problems] };
   problems.push(...factFaults(one, told.events));
   const life = lifeOf(one, told.events);
   if (Array.isArray(life)) problems.push(...life);
-  if (problems.length > 0 || !checkpoint.ok || Array.isArray(life)) return { ok: false, problems };
-  return { ok: true, what: { certificate: one, state: life.state, checkpoint: checkpoint.signed } };
+  if (problems.length > 0 || !checked.ok || Array.isArray(life)) return { ok: false, problems };
+  return { ok: true, what: { certificate: one, state: life.state, checkpoint: checked.checkpoint } };
 }
 
 type Read = { ok: true; certificate: Certificate } | { ok: false; problems: Fault[] };
@@ -125,17 +128,12 @@ function canonicalOf(value: unknown): string | undefined {
   }
 }
 
-function inclusionFaults({ events }: Certificate, { size, root }: Signed): Fault[] {
-  return events.flatMap(({ seq, body, proof }) => {
-    if (seq >= size) {
-      const what = `Event ${seq} has no place in a checkpoint of ${size} events.`;
-      return [fault('inclusion', what)];
-    }
+const inclusionFaults = ({ events }: Certificate, tree: Checkpoint): Fault[] =>
+  events.flatMap(({ seq, body, proof }) => {
     const hashes = proof.map((hash) => Buffer.from(hash, 'base64'));
-    if (includes(root, size, seq, leafHash(body), hashes)) return [];
-    return [fault('inclusion', `Event ${seq} is not proved to stand in the checkpoint.`)];
+    const why = inclusionFault(tree, seq, leafHash(body), hashes);
+    return why ? [fault('inclusion', `Event ${seq} is not proved to stand in the checkpoint: ${why}`)] : [];
   });
-}
 
 type ToldEvents = { ok: true; events: NumberEvent[] } | { ok: false; problems: Fault[] };
 

@@ -1,5 +1,5 @@
 import { type Alteration, inside, lived, mine, more, raw } from './alter.js';
-import { genuine } from './maker.js';
+import { type Draft, genuine } from './maker.js';
 
 export const alteredForm: Alteration[] = [
   // The form.
