@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { backUpRegister } from '../jobs/backup.js';
-import { openBench } from '../jobs/bench.js';
 import { doorOf } from './door.js';
 
 export const backupCommand = (program: Command): Command =>
@@ -10,7 +8,10 @@ export const backupCommand = (program: Command): Command =>
     .description('copy the register into one file while benches go on')
     .action(async (file: string, _options: object, command: Command) => {
       const door = doorOf(command);
-      const copied = await backUpRegister(await openBench(door.workshop), file);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { backUpRegister } = await import('../jobs/backup.js');
+      const copied = await backUpRegister(bench, file);
       door.answer({ ok: true, ...copied }, [
         `${copied.file} holds the register: ${copied.events} events when the copy began`,
       ]);

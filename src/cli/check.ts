@@ -1,5 +1,4 @@
 import type { Command } from 'commander';
-import { checkWorkshop, counted } from '../jobs/check.js';
 import { problemLine } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -9,6 +8,7 @@ export const checkCommand = (program: Command): Command =>
     .description('check every document of the workshop, all errors at once')
     .action(async (_options, command: Command) => {
       const door = doorOf(command);
+      const { checkWorkshop, counted } = await import('../jobs/check.js');
       const found = await checkWorkshop(door.workshop);
       for (const remark of found.remarks) door.say(`remark: ${problemLine(remark)}`);
       door.answer(found, [`Sound: ${counted(found.counts)}.`]);

@@ -1,6 +1,5 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
 import { doorOf } from './door.js';
 
 interface Options {
@@ -25,8 +24,8 @@ export const cutCommand = (program: Command): Command =>
       const door = doorOf(command);
       const { labels, series, numbers, station } = options;
       const out = options.out ?? join(door.workshop, 'out', edition);
+      const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
-      // Brought in only here: what draws sheets takes longer to start than most commands take in all.
       const { cutEdition } = await import('../jobs/cut.js');
       const done = await cutEdition(bench, { edition, wanted: { labels, series, numbers }, station, out });
       door.answer(done, [

@@ -1,7 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { fitEdition } from '../jobs/fit.js';
-import { fitAnswer, fitLines } from '../jobs/fit-report.js';
 import { doorOf } from './door.js';
 
 export const fitCommand = (program: Command): Command =>
@@ -11,7 +8,11 @@ export const fitCommand = (program: Command): Command =>
     .description('the one size all labels of an edition share, what limits it, and proof that larger fails')
     .action(async (edition: string, _options, command: Command) => {
       const door = doorOf(command);
-      const found = fitEdition(await openBench(door.workshop), edition);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { fitEdition } = await import('../jobs/fit.js');
+      const { fitAnswer, fitLines } = await import('../jobs/fit-report.js');
+      const found = fitEdition(bench, edition);
       door.answer(fitAnswer(found), fitLines(found));
       if (!found.ok) door.end(1);
     });

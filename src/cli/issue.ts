@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { issueNumbers } from '../jobs/issue.js';
 import { count, doorOf } from './door.js';
 
 interface Options {
@@ -23,10 +21,10 @@ export const issueCommand = (program: Command): Command =>
     .description('take the next free numbers of a series and print their labels')
     .action(async (edition: string, options: Options, command: Command) => {
       const door = doorOf(command);
-      const issued = await issueNumbers(await openBench(door.workshop), {
-        edition,
-        ...options,
-      });
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { issueNumbers } = await import('../jobs/issue.js');
+      const issued = await issueNumbers(bench, { edition, ...options });
       door.answer(
         { ok: true, edition, issued },
         issued.map((n) => n.label),

@@ -25,6 +25,8 @@ const program = new Command('burin')
     throw slip(error, 'burin');
   });
 
+// A command brings in what it works with when it is called, and reads the documents before it brings in the rest:
+// a slip is answered at once.
 const commands = [
   newCommand,
   checkCommand,

@@ -1,5 +1,4 @@
 import type { Command } from 'commander';
-import { newWorkshop } from '../jobs/workshop-folder.js';
 import { doorOf } from './door.js';
 
 export const newCommand = (program: Command): Command =>
@@ -10,6 +9,7 @@ export const newCommand = (program: Command): Command =>
     .description('make a workshop folder to start from')
     .action(async (dir: string, options: { from: string }, command: Command) => {
       const door = doorOf(command);
+      const { newWorkshop } = await import('../jobs/workshop-folder.js');
       await newWorkshop(dir, options.from);
       door.answer({ ok: true, dir, template: options.from }, [
         `${dir} is a workshop. Next: burin check --workshop ${dir}`,

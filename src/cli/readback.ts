@@ -1,8 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
 import { diskProblem } from '../jobs/disk.js';
-import { type ReadFile, readbackOf } from '../jobs/readback.js';
+import type { ReadFile } from '../jobs/readback.js';
 import { problemLine } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -13,7 +12,10 @@ export const readbackCommand = (program: Command): Command =>
     .description('read programs again and compare them with the layout')
     .action(async (files: string[], _options, command: Command) => {
       const door = doorOf(command);
-      const read = readbackOf(await openBench(door.workshop));
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { readbackOf } = await import('../jobs/readback.js');
+      const read = readbackOf(bench);
       const found: ReadFile[] = [];
       let unread = false;
       for (const file of files) {

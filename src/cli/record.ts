@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { recordEvent } from '../jobs/record.js';
 import { RECORDABLE } from '../register/requests.js';
 import { doorOf } from './door.js';
 import { partsLine } from './register.js';
@@ -33,7 +31,10 @@ export const recordCommand = (program: Command): Command =>
       const door = doorOf(command);
       const { by, why, part, witness, to, on, key } = options;
       const order = { edition, label, event, by, why, part, witness, to, on, key };
-      const standing = await recordEvent(await openBench(door.workshop), order);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { recordEvent } = await import('../jobs/record.js');
+      const standing = await recordEvent(bench, order);
       door.answer({ ok: true, edition, number: standing }, [
         `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,
       ]);

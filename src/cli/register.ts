@@ -1,6 +1,5 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { type NumberState, registerOf } from '../jobs/register.js';
+import type { NumberState } from '../jobs/register.js';
 import { doorOf } from './door.js';
 
 export const registerCommand = (program: Command): Command =>
@@ -11,7 +10,10 @@ export const registerCommand = (program: Command): Command =>
     .description('the state of every number of an edition')
     .action(async (edition: string, options: { csv?: boolean }, command: Command) => {
       const door = doorOf(command);
-      const rows = await registerOf(await openBench(door.workshop), edition);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { registerOf } = await import('../jobs/register.js');
+      const rows = await registerOf(bench, edition);
       const lines = options.csv ? [COLUMNS.join(','), ...rows.map(csvLine)] : rows.map(textLine);
       door.answer({ ok: true, edition, numbers: rows }, lines);
     });

@@ -1,6 +1,5 @@
 import { text } from 'node:stream/consumers';
 import type { Command } from 'commander';
-import { unroll } from '../jobs/unroll.js';
 import { doorOf } from './door.js';
 
 export const unrollCommand = (program: Command): Command =>
@@ -13,6 +12,7 @@ export const unrollCommand = (program: Command): Command =>
     .action(async (part: string, options: { surface: string; inverse?: boolean }, command: Command) => {
       const door = doorOf(command);
       const way = options.inverse ? 'inverse' : 'forward';
+      const { unroll } = await import('../jobs/unroll.js');
       const { columns, rows, lines } = await unroll(
         door.workshop,
         part,

@@ -24,6 +24,9 @@ export const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => (
 export function proveText(run: Run, text: string, blocks: readonly CutBlock[]): Comparison | Problem[] {
   const reading = readProgram(text);
   if (!reading.ok) return [...reading.problems];
+  // Where burin starts the spindle it also stops it; a bench that starts its own may leave that to M2.
+  if (run.speed !== undefined && reading.program.leftTurning)
+    return [problem('', 'the spindle is not stopped by M5 before the end.', 'Write the program again.')];
   return compare(
     run.surface,
     readback(reading.program, run.surface, run.station, run.proud),

@@ -39,6 +39,8 @@ export interface ReadProgram {
   readonly head: ReadHead;
   readonly mode: FeedMode;
   readonly moves: readonly ReadMove[];
+  /** The spindle was never stopped by M5; M2 stops it (NISTIR 6556 section 3.6.1, from memory), but not on every control. */
+  readonly leftTurning: boolean;
 }
 
 export type Reading =
@@ -75,7 +77,7 @@ export function readProgram(text: string): Reading {
   if (!state.ended) fault(lines.length, 'the program does not end with M2', 'The file may be cut short.');
   if (problems.length === 0 && !state.mode) fault(lines.length, 'it never says how feed is measured');
   if (problems.length > 0 || !head || !state.mode) return { ok: false, problems };
-  return { ok: true, program: { head, mode: state.mode, moves: state.moves } };
+  return { ok: true, program: { head, mode: state.mode, moves: state.moves, leftTurning: state.turning } };
 }
 
 interface State {
