@@ -29,7 +29,7 @@ describe('texts seen', () => {
     const seen = new Seen();
     const texts = Array.from({ length: 200_000 }, (_, i) => `${i % 3 ? 'A.P. ' : ''}${i}/${i % 7}`);
     texts.push('', 'a', 'aa', 'b', '\u0000', '\u0000\u0000');
-    texts.forEach((text, i) => expect(seen.enter(text, i)).toBeUndefined());
-    texts.forEach((text, i) => expect(seen.enter(text, 7)).toBe(i));
+    for (const [i, text] of texts.entries()) expect(seen.enter(text, i)).toBeUndefined();
+    for (const [i, text] of texts.entries()) expect(seen.enter(text, 7)).toBe(i);
   });
 });

@@ -1,0 +1,48 @@
+import type { Command } from 'commander';
+import { auditRegister } from '../jobs/audit.js';
+import { auditAnswer, auditCsv, auditLines } from '../jobs/audit-report.js';
+import { openBench } from '../jobs/bench.js';
+import { refuse } from '../problem.js';
+import { doorOf } from './door.js';
+
+interface Options {
+  readonly seen?: string;
+  readonly checkpoint?: string[];
+  readonly key?: string;
+  readonly csv?: boolean;
+}
+
+/** A register smaller than this is done before anyone wonders. */
+const LONG = 50_000;
+
+export const auditCommand = (program: Command): Command =>
+  program
+    .command('audit')
+    .argument('[edition]', 'only the rules and gaps of this one; the log is looked at as a whole')
+    .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
+    .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
+    .option('--key <file>', "the maker's public key, to look at signatures")
+    .option('--csv', 'findings as CSV')
+    .description('look at every event of the register, and at the shelves if asked')
+    .action(async (edition: string | undefined, options: Options, command: Command) => {
+      const door = doorOf(command);
+      const stop = new AbortController();
+      const interrupt = () => stop.abort();
+      process.once('SIGINT', interrupt);
+      const { seen, checkpoint: checkpoints, key } = options;
+      const progress = (done: number, of: number): void => {
+        if (of >= LONG && done % LONG === 0) door.say(`${done} of ${of} events`);
+      };
+      try {
+        const wish = { edition, seen, checkpoints, key, progress, signal: stop.signal };
+        const done = await auditRegister(await openBench(door.workshop), wish);
+        door.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
+        if (!done.ok) door.end(1);
+      } catch (error) {
+        if (stop.signal.aborted)
+          throw refuse(2, 'audit', 'It was called off.', 'Nothing was changed; ask again.');
+        throw error;
+      } finally {
+        process.off('SIGINT', interrupt);
+      }
+    });
