@@ -4,6 +4,7 @@ import { type Numbered, planned } from '../../src/edition/labels.js';
 import type { Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
 import { ask, labels, NOON, PLAN, refusal } from './ask.js';
+import { entryRules } from './entry-rules.js';
 import { keepingRules } from './keeping-rules.js';
 import { lifeRules } from './life-rules.js';
 
@@ -209,6 +210,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
     });
 
     lifeRules(fresh);
+    entryRules(fresh);
     keepingRules(fresh);
 
     test('answers nothing once closed', async () => {
