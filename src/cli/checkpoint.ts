@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { checkpointOf } from '../jobs/checkpoint.js';
 import { doorOf } from './door.js';
 
 export const checkpointCommand = (program: Command): Command =>
@@ -10,7 +8,10 @@ export const checkpointCommand = (program: Command): Command =>
     .description('sign the log of the register as it stands, and print the signed note')
     .action(async ({ out }: { out?: string }, command: Command) => {
       const door = doorOf(command);
-      const { origin, size, root, note, made } = await checkpointOf(await openBench(door.workshop), out);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { checkpointOf } = await import('../jobs/checkpoint.js');
+      const { origin, size, root, note, made } = await checkpointOf(bench, out);
       door.answer(
         { ok: true, origin, size, root: root.toString('base64'), made, note },
         note.split('\n').slice(0, -1),

@@ -24,7 +24,7 @@ export const issueCommand = (program: Command): Command =>
       const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
       const { issueNumbers } = await import('../jobs/issue.js');
-      const issued = await issueNumbers(bench, { edition, ...options });
+      const issued = await issueNumbers(bench, { edition, ...options }, door.say);
       door.answer(
         { ok: true, edition, issued },
         issued.map((n) => n.label),

@@ -1,5 +1,4 @@
 import { Argument, type Command } from 'commander';
-import { newKey, showKey } from '../jobs/key.js';
 import { doorOf } from './door.js';
 
 interface Options {
@@ -18,6 +17,7 @@ export const keyCommand = (program: Command): Command =>
     .description('the key that signs the log of the register')
     .action(async (what: 'new' | 'show', { name, out }: Options, command: Command) => {
       const door = doorOf(command);
+      const { newKey, showKey } = await import('../jobs/key.js');
       const whose = { name, workshop: door.workshop };
       const { origin, line, folder } = await (what === 'new' ? newKey : showKey)(whose, out);
       if (what === 'new') {

@@ -2,11 +2,13 @@
 import { Command, CommanderError } from 'commander';
 import { backupCommand } from './backup.js';
 import { checkCommand } from './check.js';
+import { checkpointCommand } from './checkpoint.js';
 import { cutCommand } from './cut.js';
 import { demoCommand } from './demo.js';
 import { slip, tell, watchStreams } from './failure.js';
 import { fitCommand } from './fit.js';
 import { issueCommand } from './issue.js';
+import { keyCommand } from './key.js';
 import { newCommand } from './new.js';
 import { readbackCommand } from './readback.js';
 import { recordCommand } from './record.js';
@@ -37,6 +39,8 @@ const commands = [
   readbackCommand,
   recordCommand,
   registerCommand,
+  keyCommand,
+  checkpointCommand,
   backupCommand,
   demoCommand,
 ];

@@ -34,7 +34,7 @@ export const recordCommand = (program: Command): Command =>
       const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
       const { recordEvent } = await import('../jobs/record.js');
-      const standing = await recordEvent(bench, order);
+      const standing = await recordEvent(bench, order, door.say);
       door.answer({ ok: true, edition, number: standing }, [
         `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,
       ]);

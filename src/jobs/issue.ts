@@ -5,6 +5,7 @@ import { refuse } from '../problem.js';
 import { openRegister } from '../register/open.js';
 import type { Surroundings } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
+import { signAfter } from './sign-log.js';
 
 export interface IssueOrder {
   readonly edition: string;
@@ -28,8 +29,15 @@ export function numberedParts({ documents }: Bench, edition: Edition): string[] 
   return [...new Set(numbered.map(({ part }) => part))];
 }
 
-/** Takes the next free numbers of a series. Throws a Refusal: exit 2 for a wrong series, 3 when too few are free. */
-export async function issueNumbers(bench: Bench, order: IssueOrder): Promise<Numbered[]> {
+/**
+ * Takes the next free numbers of a series, and signs the log. Throws a Refusal: exit 2 for a wrong series, 3 when too
+ * few are free. What keeps the log from being signed is only said: the numbers are taken.
+ */
+export async function issueNumbers(
+  bench: Bench,
+  order: IssueOrder,
+  say: (line: string) => void = () => undefined,
+): Promise<Numbered[]> {
   const edition = editionOf(bench, order.edition);
   if (!edition.series.some((s) => s.id === order.series)) {
     const known = edition.series.map((s) => s.id).join(', ');
@@ -43,10 +51,12 @@ export async function issueNumbers(bench: Bench, order: IssueOrder): Promise<Num
   const register = await openRegister(registerPlace(bench), surroundings);
   try {
     const parts = numberedParts(bench, edition);
-    return await register.issue({
+    const issued = await register.issue({
       ...{ ...order, planned: planned(edition) },
       ...(parts.length > 0 && { parts }),
     });
+    await signAfter(bench, register, say);
+    return issued;
   } finally {
     await register.close();
   }

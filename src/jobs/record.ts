@@ -6,6 +6,7 @@ import { RECORDABLE } from '../register/requests.js';
 import type { Standing } from '../register/state.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
 import { surroundings } from './issue.js';
+import { signAfter } from './sign-log.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
   readonly label: string;
@@ -14,16 +15,23 @@ export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event
 }
 
 /**
- * Records one event of one number and gives where it then stands. Throws a Refusal: exit 2 for a wrong order or a
- * label nobody knows, 3 for what cannot happen to the number now.
+ * Records one event of one number, signs the log, and gives where the number then stands. Throws a Refusal: exit 2 for
+ * a wrong order or a label nobody knows, 3 for what cannot happen to the number now.
  */
-export async function recordEvent(bench: Bench, order: RecordOrder): Promise<Standing> {
+export async function recordEvent(
+  bench: Bench,
+  order: RecordOrder,
+  say: (line: string) => void = () => undefined,
+): Promise<Standing> {
   const event = RECORDABLE.find((one) => one === order.event);
   if (!event) throw noSuchEvent(order.event);
   editionOf(bench, order.edition);
   const register = await openRegister(registerPlace(bench), surroundings);
   try {
-    return await register.record({ ...order, ...(await numberOf(bench, register, order)), event });
+    const number = await numberOf(bench, register, order);
+    const standing = await register.record({ ...order, ...number, event });
+    await signAfter(bench, register, say);
+    return standing;
   } finally {
     await register.close();
   }

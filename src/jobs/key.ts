@@ -1,0 +1,56 @@
+import { refuse } from '../problem.js';
+import { keysFolder, makeKey, mustBeOutside, readKey } from '../register/log/keys.js';
+import { type Signer, verifierLine } from '../register/log/note.js';
+import { originOf } from '../register/log/origin.js';
+import { writeWhole } from '../register/log/whole-file.js';
+import { openRegister } from '../register/open.js';
+import { openBench, registerPlace } from './bench.js';
+import { surroundings } from './issue.js';
+import { logOrigin } from './sign-log.js';
+
+/** Whose key is meant: by the maker's name, or that of the log of a workshop. */
+export interface WhoseKey {
+  readonly name?: string;
+  readonly workshop: string;
+}
+
+export interface ShownKey {
+  readonly origin: string;
+  /** The public key as one line, for others. */
+  readonly line: string;
+  readonly folder: string;
+}
+
+/** Makes the key of a maker; `out` takes its public part too. Throws a Refusal: exit 3 when there is one. */
+export async function newKey(whose: WhoseKey, out?: string): Promise<ShownKey> {
+  const folder = keysFolder();
+  await mustBeOutside(folder, whose.workshop);
+  const origin = await originFor(whose);
+  return shown(await makeKey(folder, origin), folder, out);
+}
+
+/** The public key of a maker. Throws a Refusal: exit 2 when there is no key here. */
+export async function showKey(whose: WhoseKey, out?: string): Promise<ShownKey> {
+  const folder = keysFolder();
+  const origin = await originFor(whose);
+  const signer = await readKey(folder, origin);
+  if (signer) return shown(signer, folder, out);
+  throw refuse(2, folder, `There is no key of ${origin}.`, '`burin key new` makes one.');
+}
+
+async function shown(signer: Signer, folder: string, out: string | undefined): Promise<ShownKey> {
+  const line = verifierLine(signer);
+  if (out !== undefined) await writeWhole(out, `${line}\n`);
+  return { origin: signer.name, folder, line };
+}
+
+async function originFor({ name, workshop }: WhoseKey): Promise<string> {
+  if (name !== undefined) return originOf(name);
+  const bench = await openBench(workshop);
+  const register = await openRegister(registerPlace(bench), surroundings);
+  try {
+    return logOrigin(bench, (await register.checkpoints()).at(-1));
+  } finally {
+    await register.close();
+  }
+}
