@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { problem, Refusal, refuse } from '../problem.js';
 import { type AuditReport, audit } from '../register/audit/audit.js';
+import type { FindingKind } from '../register/audit/finding.js';
 import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
@@ -23,8 +24,17 @@ export interface AuditWish {
 export interface Audited {
   readonly ok: boolean;
   readonly report: AuditReport;
+  /** Absent also where the register is too far gone to say where a number stands. */
   readonly stock?: Stocktake;
 }
+
+const NOT_TO_BE_FOLDED: ReadonlySet<FindingKind> = new Set([
+  'unreadable',
+  'text-and-hash-differ',
+  'not-an-event',
+  'rule-broken',
+  'label-clash',
+]);
 
 /** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong wish; findings are in the report. */
 export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audited> {
@@ -40,10 +50,7 @@ export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audi
   try {
     const editions = bench.documents.editions;
     const report = await audit(register, { ...wish, editions, outside, verifier });
-    // What cannot be read for the audit cannot be read for the shelves either: the report says so already.
-    const readable = !report.findings.some(
-      ({ kind }) => kind === 'unreadable' || kind === 'text-and-hash-differ',
-    );
+    const readable = !report.findings.some(({ kind }) => NOT_TO_BE_FOLDED.has(kind));
     const stock =
       seen && edition && readable
         ? stocktake(edition, await register.issued(wish.edition!), seen)

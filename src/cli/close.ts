@@ -1,0 +1,28 @@
+import type { Command } from 'commander';
+import { openBench } from '../jobs/bench.js';
+import { closeEdition } from '../jobs/close.js';
+import { problemLine } from '../problem.js';
+import { doorOf } from './door.js';
+
+interface Options {
+  readonly by: string;
+  readonly why?: string;
+  readonly out?: string;
+}
+
+export const closeCommand = (program: Command): Command =>
+  program
+    .command('close')
+    .argument('<edition>')
+    .requiredOption('--by <who>', 'who closes it')
+    .option('--why <text>', 'the reason')
+    .option('--out <file>', 'where the statement goes; out/<edition>/statement-of-edition when left out')
+    .description('close an edition: its statement is written, and nothing is issued after')
+    .action(async (edition: string, options: Options, command: Command) => {
+      const door = doorOf(command);
+      const { by, why, out } = options;
+      const done = await closeEdition(await openBench(door.workshop), { edition, by, why, out }, door.say);
+      for (const remark of [...done.statement.remarks, ...done.remarks.map(problemLine)])
+        door.say(`Remark: ${remark}`);
+      door.answer(done, [`Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`]);
+    });

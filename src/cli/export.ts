@@ -1,0 +1,44 @@
+import { once } from 'node:events';
+import type { Command } from 'commander';
+import { openBench } from '../jobs/bench.js';
+import { exportEvents, exportTo } from '../jobs/export.js';
+import { refuse } from '../problem.js';
+import { doorOf } from './door.js';
+
+interface Options {
+  readonly csv?: boolean;
+  readonly jsonl?: boolean;
+  readonly out?: string;
+}
+
+export const exportCommand = (program: Command): Command =>
+  program
+    .command('export')
+    .argument('[edition]', 'only its events; every event when left out')
+    .option('--csv', 'a table for people')
+    .option('--jsonl', 'a JSON document a line: everything, for `burin restore`')
+    .option('--out <file>', 'the file to write; stdout when left out')
+    .description('write out the events of the register')
+    .action(async (edition: string | undefined, options: Options, command: Command) => {
+      const door = doorOf(command);
+      const { csv, jsonl, out } = options;
+      if (!csv === !jsonl) throw refuse(2, 'export', 'One form is wanted.', 'Give --csv or --jsonl.');
+      const form = csv ? 'csv' : 'jsonl';
+      const bench = await openBench(door.workshop);
+      if (out === undefined) {
+        if (door.json)
+          throw refuse(
+            2,
+            'export',
+            '--json answers in words about a file.',
+            'Give --out, or leave --json out.',
+          );
+        await exportTo(bench, edition, form, async (line) => {
+          if (!process.stdout.write(`${line}\n`) && !process.stdout.destroyed)
+            await Promise.race([once(process.stdout, 'drain'), once(process.stdout, 'close')]);
+        });
+        return;
+      }
+      const events = await exportEvents(bench, { edition, form, out });
+      door.answer({ ok: true, edition, form, out, events }, [`${out} holds ${events} events.`]);
+    });
