@@ -1,18 +1,23 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
+import { auditCommand } from './audit.js';
 import { backupCommand } from './backup.js';
 import { checkCommand } from './check.js';
 import { checkpointCommand } from './checkpoint.js';
+import { closeCommand } from './close.js';
 import { cutCommand } from './cut.js';
 import { demoCommand } from './demo.js';
+import { exportCommand } from './export.js';
 import { slip, tell, watchStreams } from './failure.js';
 import { fitCommand } from './fit.js';
+import { importCommand } from './import.js';
 import { issueCommand } from './issue.js';
 import { keyCommand } from './key.js';
 import { newCommand } from './new.js';
 import { readbackCommand } from './readback.js';
 import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
+import { restoreCommand } from './restore.js';
 import { unrollCommand } from './unroll.js';
 
 const program = new Command('burin')
@@ -41,6 +46,11 @@ const commands = [
   registerCommand,
   keyCommand,
   checkpointCommand,
+  auditCommand,
+  importCommand,
+  exportCommand,
+  restoreCommand,
+  closeCommand,
   backupCommand,
   demoCommand,
 ];
