@@ -22,7 +22,7 @@ export interface TestServer {
   readonly port: number;
   /** The URL of a database, without a password. */
   url(database: string, user?: string): string;
-  /** Makes an empty database and gives its URL. */
+  /** Gives the URL of an empty database. It is emptied again after seven more were asked for. */
   fresh(): Promise<string>;
   /** A plain connection, past the register's own code. */
   raw(url: string): Promise<pg.Client>;
@@ -34,6 +34,8 @@ export interface TestServer {
 
 export const OWNER = 'keeper';
 export const PASSWORD = 'not-for-anyone';
+
+const DATABASES = 8;
 
 /** The server will not run as root; everyone has this user, which owns nothing. */
 const NOBODY = 65534;
@@ -67,6 +69,7 @@ export async function startServer(): Promise<TestServer> {
   const port = await freePort();
   let running: ChildProcess | undefined;
   let made = 0;
+  let next = 0;
 
   const start = async () => {
     const child = spawn(
@@ -107,9 +110,12 @@ export async function startServer(): Promise<TestServer> {
     stop,
     start,
     fresh: async () => {
-      const name = `bench_${++made}`;
-      const client = await raw(url('postgres'));
-      await client.query(`CREATE DATABASE ${name}`);
+      const name = `bench_${next++ % DATABASES}`;
+      const client = await raw(url(made < DATABASES ? 'postgres' : name));
+      // Emptying is ten times quicker than making.
+      await client.query(
+        made++ < DATABASES ? `CREATE DATABASE ${name}` : 'DROP SCHEMA IF EXISTS burin CASCADE',
+      );
       await client.end();
       return url(name);
     },

@@ -3,12 +3,13 @@ import type { Numbered } from '../../edition/labels.js';
 import { type Known, learn, lowest, nothingKnown, type Turn } from '../free.js';
 import type { IssueOrder } from '../register.js';
 
-// In two halves, each of which has its index. A number is withheld or issued, so their order is of no matter.
+// In two halves, the first of which has an index of its own. A number is withheld or issued, so their order is of no
+// matter.
 const ALL = `
   SELECT number, type FROM burin.event WHERE type = 'issued' AND edition = $1 AND series = $2
   UNION ALL (
-    SELECT number, type FROM burin.event WHERE type <> 'issued' AND edition = $1 AND series = $2
-      AND type IN ('withheld', 'released', 'void') ORDER BY seq)`;
+    SELECT number, type FROM burin.event WHERE type IN ('withheld', 'released', 'void')
+      AND edition = $1 AND series = $2 ORDER BY seq)`;
 const SINCE = `
   SELECT number, type FROM burin.event WHERE seq >= $3 AND edition = $1 AND series = $2
     AND type IN ('issued', 'withheld', 'released', 'void') ORDER BY seq`;

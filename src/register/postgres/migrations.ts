@@ -49,8 +49,8 @@ export const MIGRATIONS: readonly string[] = [
   CREATE UNIQUE INDEX issued_label  ON ${SCHEMA}.event (edition, label)          WHERE type = 'issued';
   CREATE UNIQUE INDEX issued_number ON ${SCHEMA}.event (edition, series, number) WHERE type = 'issued';
   CREATE UNIQUE INDEX request_nth   ON ${SCHEMA}.event (key, nth)                WHERE key IS NOT NULL;
-  -- What happens after the issue; apart, so that issuing need not write it.
-  CREATE INDEX later_event ON ${SCHEMA}.event (edition, label) WHERE type <> 'issued';
+  -- Of every event, and what tells most first: the triggers are to find a number by no other (see \`life.ts\`).
+  CREATE INDEX event_of_label ON ${SCHEMA}.event (label, edition, seq);
   ${onlyAdded('event', 'an event')}
   ${trigger(
     'event_on_disk',

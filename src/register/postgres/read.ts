@@ -26,17 +26,13 @@ interface CheckpointRow {
   readonly frontier: Buffer;
 }
 
-// In two halves, each of which has its index; together they are every event of the edition.
-const halves = (columns: string, which: string) => `
-  SELECT ${columns} FROM burin.event WHERE type = 'issued' AND ${which}
-  UNION ALL
-  SELECT ${columns} FROM burin.event WHERE type <> 'issued' AND ${which}`;
-const select = (which: string) => `${halves('seq, body, leaf', which)} ORDER BY seq`;
-const OF_EDITION = select('edition = $1');
-const OF_LABEL = select('edition = $1 AND label = $2');
+const OF_EDITION = 'SELECT seq, body, leaf FROM burin.event WHERE edition = $1 ORDER BY seq';
+const OF_LABEL = 'SELECT seq, body, leaf FROM burin.event WHERE edition = $1 AND label = $2 ORDER BY seq';
 const OF_KEY = 'SELECT seq, body, leaf FROM burin.event WHERE key IS NOT NULL AND key = $1 ORDER BY nth';
-const SAME_LABEL = `${halves('series, number, label', 'edition = $1 AND label = $2')} LIMIT 1`;
-const SAME_NUMBER = `${halves('series, number, label', 'edition = $1 AND series = $2 AND number = $3')} LIMIT 1`;
+const SAME_LABEL = `
+  SELECT series, number, label FROM burin.event WHERE edition = $1 AND label = $2 LIMIT 1`;
+const SAME_NUMBER = `
+  SELECT series, number, label FROM burin.event WHERE edition = $1 AND series = $2 AND number = $3 LIMIT 1`;
 const CLOSED = "SELECT 1 FROM burin.event WHERE type = 'closed' AND edition = $1";
 const SIZE = 'SELECT coalesce(max(seq), -1) + 1 AS size FROM burin.event';
 const FROM = 'SELECT seq, body, leaf FROM burin.event WHERE seq >= $1 ORDER BY seq LIMIT $2';

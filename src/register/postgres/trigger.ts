@@ -13,14 +13,20 @@ interface Firing {
 }
 
 /**
+ * Settings of every function. Names are looked up in the register's schema, whatever the session says. A function
+ * keeps its plans from when the tables were small; those must not be to read them from end to end.
+ */
+export const SETTINGS = `SET search_path = ${SCHEMA}, pg_catalog, pg_temp SET enable_seqscan = off`;
+
+/**
  * A trigger and its function, under one name. It fires also in sessions that copy from another server, where ordinary
- * triggers rest (ENABLE ALWAYS). Names are looked up in the register's schema, whatever the session says.
+ * triggers rest (ENABLE ALWAYS).
  */
 export function trigger(name: string, { table = 'event', at, when }: Firing, body: string): string {
   const each = at === 'AFTER INSERT' ? 'ROW' : 'STATEMENT';
   return `
   CREATE FUNCTION ${SCHEMA}.${name}() RETURNS trigger LANGUAGE plpgsql
-    SET search_path = ${SCHEMA}, pg_catalog, pg_temp AS $$
+    ${SETTINGS} AS $$
   BEGIN${body}
     RETURN NULL;
   END $$;
