@@ -4,7 +4,7 @@ import { encodeQR } from 'qr';
 export type Modules = readonly (readonly boolean[])[];
 
 /** Side of a module, mm: four dots and more of an office printer, and seen by the camera of a telephone. */
-export const MODULE_MM = 0.36;
+export const MODULE_MM = 0.35;
 
 /** ISO/IEC 18004: four modules round a symbol stay empty. */
 export const QUIET_MODULES = 4;

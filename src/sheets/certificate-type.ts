@@ -68,6 +68,10 @@ export interface Style {
   readonly spacing?: number;
 }
 
+/** Letters set apart are never joined. The writer takes features to be left out too, which its types do not say. */
+const featuresOf = ({ spacing }: Style): PDFKit.Mixins.OpenTypeFeatures[] =>
+  (spacing ? { liga: false, clig: false, dlig: false } : []) as PDFKit.Mixins.OpenTypeFeatures[];
+
 /** Sets lines of type on a page, in mm from its upper left corner. */
 export interface Setter {
   width(text: string, style: Style): number;
@@ -92,7 +96,8 @@ export function setterFor(doc: PDFKit.PDFDocument, faces: Faces): Setter {
       .map((stretch) => {
         const from = at;
         doc.font(stretch.font, units(style.size));
-        at += doc.widthOfString(stretch.text) + gap * [...stretch.text].length;
+        at +=
+          doc.widthOfString(stretch.text, { features: featuresOf(style) }) + gap * [...stretch.text].length;
         return { ...stretch, from };
       });
     return { runs, gap, width: Math.max(0, at - gap) };
@@ -105,7 +110,13 @@ export function setterFor(doc: PDFKit.PDFDocument, faces: Faces): Setter {
       doc.fillColor(style.fill);
       for (const run of runs) {
         doc.font(run.font, units(style.size));
-        const options = { lineBreak: false, characterSpacing: gap, baseline: 'alphabetic' as const };
+        const features = featuresOf(style);
+        const options = {
+          lineBreak: false,
+          characterSpacing: gap,
+          baseline: 'alphabetic' as const,
+          features,
+        };
         doc.text(run.text, left + run.from, units(y), options);
       }
     },

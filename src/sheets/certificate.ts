@@ -209,7 +209,7 @@ function drawStub(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene)
   const quiet = { ...small, face: 'italic', fill: QUIET } as const;
   const middle = { anchor: 'middle' } as const;
   const left = STUB + 5;
-  let y = FRAME + 9;
+  let y = FRAME + 6;
   if (scene.codes.length > MOST_ON_FACE) {
     y = set.block(
       `The proof is in the ${scene.codes.length} codes on the second leaf.`,
@@ -227,7 +227,7 @@ function drawStub(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene)
     y += 3.6;
   }
   const { origin, size, root } = scene.checkpoint;
-  y += 9;
+  y += 8;
   set.line('Checkpoint', left, y, { ...quiet, size: 3.2 });
   set.fitted(origin, left, y + 4.6, STUB_ROOM, small);
   set.line(`${size} events, root`, left, y + 8.4, small);

@@ -10,8 +10,8 @@ import { LARGEST_CERTIFICATE } from './form.js';
  */
 const HEAD = 'BURIN1';
 
-/** Longest text of one symbol: version 25 at level M of ISO/IEC 18004 holds 1451 alphanumeric characters. */
-export const LONGEST_PART = 1451;
+/** Longest text of one symbol: version 30 at level M of ISO/IEC 18004 holds 1994 alphanumeric characters. */
+export const LONGEST_PART = 1994;
 const WRAP = `${HEAD}:99/99:.`.length;
 /** No certificate within its limits needs more. */
 const MOST_PARTS = 40;

@@ -39,11 +39,11 @@ export function ownerOf(events: readonly NumberEvent[]): string | undefined {
  * The events a certificate shows. Left out is what could tell of other people and proves nothing to the owner:
  * deliveries but for the last, and that too unless it is asked for; and times of being kept back that are over.
  */
-export function toShow(told: readonly Told[], withDelivery: boolean): Told[] {
+export function toShow<T extends Told>(told: readonly T[], withDelivery: boolean): T[] {
   const delivered = withDelivery ? told.findLastIndex(({ event }) => event.type === 'delivered') : -1;
   const engraved = told.findLastIndex(({ event }) => event.type === 'engraved');
-  const over = new Set<Told>();
-  let withheld: Told | undefined;
+  const over = new Set<T>();
+  let withheld: T | undefined;
   for (const one of told) {
     if (one.event.type === 'withheld') withheld = one;
     else if (one.event.type === 'released' && withheld) {

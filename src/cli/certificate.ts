@@ -1,0 +1,35 @@
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { doorOf } from './door.js';
+
+interface Options {
+  readonly out?: string;
+  readonly withDelivery?: boolean;
+}
+
+export const certificateCommand = (program: Command): Command =>
+  program
+    .command('certificate')
+    .argument('<edition>')
+    .argument('<label...>', 'the pieces, by label')
+    .option('--out <dir>', 'where they go; out/certificates in the workshop when left out')
+    .option('--with-delivery', 'show the day of delivery, and to whom')
+    .description('write certificates of engraved pieces: a page to print and a file anyone can verify')
+    .action(async (edition: string, labels: string[], options: Options, command: Command) => {
+      const door = doorOf(command);
+      const out = options.out ?? join(door.workshop, 'out', 'certificates');
+      // Brought in only here: what draws pages takes longer to start than most commands take in all.
+      const { openBench } = await import('../jobs/bench.js');
+      const { writeCertificates } = await import('../jobs/certificate.js');
+      const bench = await openBench(door.workshop);
+      const done = await writeCertificates(bench, {
+        edition,
+        labels,
+        out,
+        withDelivery: options.withDelivery,
+      });
+      door.answer(
+        done,
+        done.certificates.map(({ label, pdf, json }) => `${label}: ${join(out, pdf)}, ${json}`),
+      );
+    });

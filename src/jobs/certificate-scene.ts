@@ -1,0 +1,54 @@
+import type { Edition } from '../documents/schema/edition.js';
+import { refuse } from '../problem.js';
+import { codeOf } from '../register/certificate/code.js';
+import type { Made } from '../register/certificate/make.js';
+import type { Checkpoint } from '../register/log/note.js';
+import type { CertificateScene } from '../sheets/certificate.js';
+import type { Bench } from './bench.js';
+import type { SoundPiece } from './certificate-pieces.js';
+import { fitEdition, fittedMarks } from './fit.js';
+import { loadsOf, type MarkBlocks } from './loads.js';
+
+/** The mark that carries the number, from which it is drawn. Throws a Refusal (exit 2) when nothing carries it. */
+export function numberMark(bench: Bench, editionId: string): MarkBlocks {
+  const marks = loadsOf(bench, fittedMarks(fitEdition(bench, editionId))).flatMap((load) => load.marks);
+  const found = marks.find(({ fitted }) => fitted.mark.kind === 'number');
+  if (found) return found;
+  throw refuse(2, `edition ${editionId}`, 'No design of it cuts the number.', 'Add a mark of kind number.');
+}
+
+/** Every part the edition's designs cut, and what it is made of, in their order. */
+export function partsOf({ documents }: Bench, edition: Edition) {
+  const ids = new Set(edition.designs.map((id) => documents.designs.get(id)!.part));
+  return [...ids].map((id) => {
+    const { name, material } = documents.parts.get(id)!;
+    return { id, name, material: documents.materials.get(material)!.name };
+  });
+}
+
+/** What the page of a certificate shows. Nothing is told there that its file does not hold. */
+export function sceneOf(
+  { certificate, file }: Made,
+  piece: SoundPiece,
+  number: MarkBlocks,
+  { origin, size, root }: Checkpoint,
+  name: string,
+): CertificateScene {
+  const { surface, mark, cutWidth } = number.fitted;
+  return {
+    maker: certificate.maker,
+    edition: certificate.edition.name,
+    series: certificate.series.title,
+    label: certificate.label,
+    parts: certificate.parts,
+    dates: Object.entries(certificate.dates).map(([what, day]) => ({ what, day })),
+    ...(certificate.owner !== undefined && { owner: certificate.owner }),
+    number: { surface, lie: mark, blocks: number.blocks(certificate.label), cutWidth },
+    codes: codeOf(file),
+    proves: certificate.proves,
+    doesNotProve: certificate.doesNotProve,
+    checkpoint: { origin, size, root },
+    file: { name, bytes: file },
+    at: new Date(piece.events.at(-1)!.event.at),
+  };
+}
