@@ -1,0 +1,237 @@
+import { generateKeyPairSync } from 'node:crypto';
+import { describe, expect, test } from 'vitest';
+import { type RegisterEvent, toLeaf } from '../../../src/register/event.js';
+import { makeCheckpoint } from '../../../src/register/log/checkpoint.js';
+import { type Checkpoint, openCheckpoint, signCheckpoint, signerOf } from '../../../src/register/log/note.js';
+import { consistencyFault, consistencyProof } from '../../../src/register/log/proof.js';
+import { Frontier, rootOf } from '../../../src/register/log/tree.js';
+import type { KeptCheckpoint, RawEvent } from '../../../src/register/register.js';
+import { cleanAfterEach, newFile, open } from '../folder.js';
+import { PLAN } from '../rules.js';
+
+cleanAfterEach();
+
+const newSigner = () => signerOf('burin/lantern-coast', generateKeyPairSync('ed25519').privateKey);
+const signer = newSigner();
+
+const eventOf = (n: number, why = 'next free number'): RegisterEvent => ({
+  type: 'issued',
+  edition: 'nine-lights',
+  series: 'main',
+  number: n + 1,
+  label: `${n + 1}/90`,
+  by: 'A. Moss',
+  at: '2031-03-01T09:30:00.000Z',
+  why,
+});
+
+/** A register whose keeper does with it what he likes. */
+class OpenRegister {
+  rows: RawEvent[] = [];
+  kept: KeptCheckpoint[] = [];
+  readonly read: number[] = [];
+
+  constructor(events: number) {
+    this.grow(events);
+  }
+
+  grow(events: number): this {
+    for (let i = 0; i < events; i++)
+      this.rows.push({ seq: this.rows.length, ...toLeaf(eventOf(this.rows.length)) });
+    return this;
+  }
+
+  /** Puts another event in a place, its hash as it should be. */
+  alter(seq: number): this {
+    this.rows[seq] = { seq, ...toLeaf(eventOf(seq, 'told otherwise')) };
+    return this;
+  }
+
+  async size() {
+    return this.rows.length;
+  }
+
+  async *events(from = 0) {
+    for (const row of this.rows.slice(from)) {
+      this.read.push(row.seq);
+      yield row;
+    }
+  }
+
+  async keepCheckpoint(checkpoint: KeptCheckpoint) {
+    this.kept.push(checkpoint);
+  }
+
+  sign(by = signer, last?: Checkpoint, remember?: (note: string) => Promise<void>) {
+    return makeCheckpoint(this, by, { kept: this.kept.at(-1), last }, remember);
+  }
+
+  get leaves(): Buffer[] {
+    return this.rows.map(({ leaf }) => leaf);
+  }
+}
+
+describe('a checkpoint', () => {
+  test('tells the tree of all events, and keeps its subtrees', async () => {
+    const register = new OpenRegister(11);
+    const made = await register.sign();
+    expect(made).toMatchObject({ made: true, origin: 'burin/lantern-coast', size: 11 });
+    expect(made.root).toEqual(rootOf(register.leaves));
+    expect(openCheckpoint(made.note, signer)).toMatchObject({
+      ok: true,
+      checkpoint: { size: 11, root: made.root },
+    });
+    expect(register.kept).toHaveLength(1);
+    expect(new Frontier(11, register.kept[0]!.frontier).root()).toEqual(made.root);
+  });
+
+  test('reads only what came since the last, and is the same as if it had read all', async () => {
+    const register = new OpenRegister(11);
+    const first = await register.sign();
+    register.read.length = 0;
+    const second = await register.grow(6).sign();
+    expect(register.read).toEqual([11, 12, 13, 14, 15, 16]);
+    expect(second.root).toEqual(rootOf(register.leaves));
+    expect(consistencyFault(first, second, consistencyProof(register.leaves, 11, 17))).toBeUndefined();
+  });
+
+  test('is not made again when nothing has happened', async () => {
+    const register = new OpenRegister(3);
+    const first = await register.sign();
+    const again = await register.sign();
+    expect(again).toEqual({ ...first, made: false });
+    expect(register.kept).toHaveLength(1);
+  });
+
+  test('is told to whoever remembers before it is kept', async () => {
+    const register = new OpenRegister(3);
+    const order: string[] = [];
+    const made = await register.sign(signer, undefined, async (note) => {
+      order.push(note, `kept ${register.kept.length}`);
+    });
+    expect(order).toEqual([made.note, 'kept 0']);
+  });
+
+  test('is not made of nothing', async () => {
+    await expect(new OpenRegister(0).sign()).rejects.toMatchObject({ exit: 2 });
+  });
+
+  test('of a new key: everything is read again, and what has not grown is signed but not kept twice', async () => {
+    const register = new OpenRegister(5);
+    const first = await register.sign();
+    const rotated = newSigner();
+    register.read.length = 0;
+    const same = await register.sign(rotated);
+    expect(register.read).toEqual([0, 1, 2, 3, 4]);
+    expect(same).toMatchObject({ made: false, size: 5, root: first.root });
+    expect(openCheckpoint(same.note, rotated).ok).toBe(true);
+    expect(register.kept).toHaveLength(1);
+    const next = await register.grow(1).sign(rotated);
+    expect(next.made).toBe(true);
+    register.read.length = 0;
+    await register.grow(1).sign(rotated);
+    expect(register.read).toEqual([6]);
+  });
+});
+
+describe('nothing is signed', () => {
+  const refused = async (register: OpenRegister, reason: RegExp, by = signer, last?: Checkpoint) => {
+    const before = register.kept.length;
+    const refusal = await register.sign(by, last).catch((error: Error) => error);
+    expect(refusal).toMatchObject({ exit: 3, message: expect.stringMatching(reason) });
+    expect(register.kept).toHaveLength(before);
+  };
+  const signed = async (events: number) => {
+    const register = new OpenRegister(events);
+    const checkpoint = await register.sign();
+    return { register, checkpoint };
+  };
+
+  test('when a text does not fit its hash', async () => {
+    const register = new OpenRegister(5);
+    register.rows[3] = { ...register.rows[3]!, body: register.rows[2]!.body };
+    await refused(register, /event 3: Its text does not fit its hash/);
+  });
+
+  test('when an event is missing in between, or at the end', async () => {
+    const register = new OpenRegister(5);
+    register.rows.splice(2, 1);
+    await refused(register, /event 2: It is not there/);
+    const short = new OpenRegister(5);
+    short.size = async () => 6;
+    await refused(short, /event 5: It is not there/);
+  });
+
+  test('when events were deleted that were signed for', async () => {
+    const { register } = await signed(5);
+    register.rows.pop();
+    await refused(register, /signed for 5 events, and the register has 4/);
+  });
+
+  test('when the kept subtrees are not those that were signed', async () => {
+    const { register } = await signed(5);
+    const [kept] = register.kept;
+    register.kept = [{ ...kept!, frontier: kept!.frontier.toReversed() }];
+    await refused(register.grow(1), /first 5 events are not those/);
+    register.kept = [{ ...kept!, frontier: kept!.frontier.slice(1) }];
+    await refused(register, /subtrees/);
+  });
+
+  test('when the kept checkpoint was altered, says another size, or is no note', async () => {
+    const { register } = await signed(5);
+    const [kept] = register.kept;
+    const root = rootOf(new OpenRegister(4).leaves).toString('base64');
+    register.kept = [{ ...kept!, note: kept!.note.replace(/\n[^\n]+=\n/, `\n${root}\n`) }];
+    await refused(register.grow(1), /first 5 events are not those/);
+    register.kept = [{ ...kept!, size: 4 }];
+    await refused(register, /It says 5 events/);
+    register.kept = [{ ...kept!, note: 'signed, A. Moss\n' }];
+    await refused(register, /no empty line/);
+  });
+
+  test('when another key signed other events: a new key takes no history on trust', async () => {
+    const { register } = await signed(5);
+    const rotated = newSigner();
+    await refused(register.grow(1).alter(2), /first 5 events are not those/, rotated);
+  });
+
+  test('from an old copy, when the key remembers more than it has', async () => {
+    const { register, checkpoint } = await signed(9);
+    const copy = new OpenRegister(7);
+    await refused(copy, /signed last.* signed for 9 events, and the register has 7/, signer, checkpoint);
+    // The copy goes on by itself: it then has as many events, but not those.
+    copy.grow(5).alter(8);
+    await refused(copy, /signed last: The first 9 events are not those/, signer, checkpoint);
+    expect((await register.grow(1).sign(signer, checkpoint)).size).toBe(10);
+  });
+
+  test('from an old copy with a checkpoint of its own as old', async () => {
+    const old = new OpenRegister(4);
+    await old.sign();
+    const ahead = new OpenRegister(6);
+    const checkpoint = await ahead.sign();
+    await refused(old.grow(2).alter(5), /signed last: The first 6 events/, signer, checkpoint);
+  });
+});
+
+test('the same on a register as it is kept', async () => {
+  const register = await open(newFile());
+  const edition = 'nine-lights';
+  const sign = async () => makeCheckpoint(register, signer, { kept: (await register.checkpoints()).at(-1) });
+  await register.issue({ edition, planned: PLAN, series: 'main', count: 5, by: 'A. Moss' });
+  const first = await sign();
+  await register.record({ edition, ...PLAN[0]!, event: 'engraved', by: 'A. Moss' });
+  const second = await sign();
+  expect([first.size, second.size, (await sign()).made]).toEqual([5, 6, false]);
+  const leaves: Buffer[] = [];
+  for await (const { leaf } of register.events()) leaves.push(leaf);
+  expect(second.root).toEqual(rootOf(leaves));
+  expect((await register.checkpoints()).map(({ note }) => note)).toEqual([first.note, second.note]);
+  // Two that sign the same at the same time come to the same note, and nobody is refused.
+  const note = signCheckpoint({ size: 6, root: second.root }, signer);
+  await register.keepCheckpoint({
+    size: 6,
+    note,
+    frontier: new Frontier(6, (await register.checkpoints())[1]!.frontier).roots(),
+  });
+});
