@@ -3,6 +3,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { openFile } from '../../src/register/sqlite/file.js';
 import { MIGRATIONS } from '../../src/register/sqlite/migrations.js';
 import { ask, labels, NOON, PLAN, refusal } from './ask.js';
+import { bodyOf, MISSHAPEN, type Put, WHOLE_LIVES, WRONG } from './by-hand.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { asking } from './life-rules.js';
 
@@ -10,7 +11,6 @@ import { asking } from './life-rules.js';
 cleanAfterEach();
 
 const AT = NOON.toISOString();
-const CLOSED = { type: 'closed', edition: 'nine-lights', by: 'A. Moss', statement: 'ab'.repeat(32) };
 
 let raw: Database.Database;
 
@@ -23,115 +23,32 @@ afterEach(() => raw.close());
 
 const size = () => raw.prepare<[], number>('SELECT count(*) FROM event').pluck().get()!;
 
-/** An event of number 1, written as a hand would: not canonical, its leaf not its hash. */
-const insert = (type: string, more: object = {}) => {
-  const of =
-    type === 'closed' ? CLOSED : { edition: 'nine-lights', series: 'main', number: 1, label: '1/90' };
-  const body = JSON.stringify({ ...of, type, at: AT, by: 'A. Moss', why: 'by hand', ...more });
-  return raw.prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, zeroblob(32))').run(size(), body);
-};
-
-type Put = string | [type: string, more: object];
-const put = (one: Put) => (typeof one === 'string' ? insert(one) : insert(...one));
-
-const MATCHED: Put = ['issued', { parts: ['cap', 'barrel'] }];
-const WITNESSED: Put = ['destroyed', { witness: 'B. Fern' }];
-const of = (type: string, part: string, more: object = {}): Put => [type, { part, ...more }];
+/** As a hand would: not canonical, its leaf not its hash. */
+const put = (one: Put) =>
+  raw.prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, zeroblob(32))').run(size(), bodyOf(one));
 
 describe('the whole life goes in by hand where it is in order', () => {
-  test.each<[string, Put[]]>([
-    [
-      'to a second piece',
-      ['issued', 'engraved', 'scrapped', WITNESSED, 'recut', 'engraved', 'inspected', 'delivered'],
-    ],
-    ['part by part', [MATCHED, of('engraved', 'cap'), of('engraved', 'barrel'), 'inspected', 'delivered']],
-    ['withheld before its issue', ['withheld', 'released', 'issued', 'withheld', 'released', 'engraved']],
-    ['void', ['withheld', 'void']],
-    ['after the closing', ['issued', 'closed', 'engraved']],
-  ])('%s', (_what, events) => {
+  test.each(WHOLE_LIVES)('%s', (_what, events) => {
     for (const one of events) expect(put(one).changes).toBe(1);
   });
 });
 
 describe('a wrong event by hand is refused', () => {
-  test.each<[string, Put[], Put, RegExp]>([
-    ['second issue', ['issued'], 'issued', /issued before/],
-    ['engraved twice', ['issued', 'engraved'], 'engraved', /not blank/],
-    ['a part engraved twice', [MATCHED, of('engraved', 'cap')], 'engraved', /not blank/],
-    ['a part it has not', [MATCHED], of('engraved', 'clip'), /no such part/],
-    ['a part of one whole piece', ['issued'], of('engraved', 'cap'), /no such part/],
-    ['engraved, never issued', [], 'engraved', /no such number was issued/],
-    ['inspected while a part is blank', [MATCHED, of('engraved', 'cap')], 'inspected', /not just engraved/],
-    ['inspected twice', ['issued', 'engraved', 'inspected'], 'inspected', /not just engraved/],
-    ['delivered before inspected', ['issued', 'engraved'], 'delivered', /not just inspected/],
-    ['delivered twice', ['issued', 'engraved', 'inspected', 'delivered'], 'delivered', /not just inspected/],
-    ['recut of a live piece', ['issued', 'engraved'], 'recut', /two pieces/],
-    ['recut before destroyed', ['issued', 'engraved', 'scrapped'], 'recut', /two pieces/],
-    [
-      'recut of the sound part',
-      [MATCHED, of('scrapped', 'cap'), of('destroyed', 'cap', { witness: 'B' })],
-      'recut',
-      /two/,
-    ],
-    ['recut twice', ['issued', 'scrapped', WITNESSED, 'recut'], 'recut', /two pieces/],
-    ['scrapped twice', ['issued', 'scrapped'], 'scrapped', /scrapped before/],
-    ['destroyed, not scrapped', ['issued', 'engraved'], WITNESSED, /not scrapped/],
-    ['destroyed unseen', ['issued', 'scrapped'], 'destroyed', /CHECK/],
-    ['destroyed, seen by the same', ['issued', 'scrapped'], ['destroyed', { witness: 'A. Moss' }], /witness/],
-    [
-      'the same in small letters',
-      ['issued', 'scrapped'],
-      ['destroyed', { witness: ' a.  moss ' }],
-      /witness/,
-    ],
-    ['issue of a withheld number', ['withheld'], 'issued', /withheld or void/],
-    ['issue of a void number', ['void'], 'issued', /withheld or void/],
-    ['engraved while withheld', ['issued', 'withheld'], 'engraved', /withheld/],
-    ['withheld once delivered', ['issued', 'engraved', 'inspected', 'delivered'], 'withheld', /delivered/],
-    ['withheld while scrapped', ['issued', 'scrapped'], 'withheld', /scrapped/],
-    ['released, never withheld', ['issued'], 'released', /not withheld/],
-    ['anything once void', ['issued', 'void'], 'withheld', /void/],
-    ['void of a live piece', ['issued', 'engraved'], 'void', /still bears/],
-    ['issue once closed', ['closed'], 'issued', /closed/],
-    ['withheld once closed', ['closed'], 'withheld', /closed/],
-    ['closed twice', ['closed'], 'closed', /closed before/],
-    ['another number under the label', ['withheld'], ['void', { number: 2 }], /belongs to another number/],
-    ['another label for the number', ['withheld'], ['void', { label: 'I' }], /another label/],
-    ['issue under a label kept back', ['withheld', 'released'], ['issued', { number: 2 }], /another number/],
-    ['issue of a number kept back', ['withheld', 'released'], ['issued', { label: 'I' }], /another label/],
-    ['an earlier time', ['issued'], ['engraved', { at: '2031-03-01T11:59:59.999Z' }], /earlier/],
-  ])('%s', (_what, events, wrong, why) => {
+  test.each(WRONG)('%s', (_what, events, wrong, why) => {
     for (const one of events) put(one);
     expect(() => put(wrong)).toThrow(why);
     expect(size()).toBe(events.length);
   });
 
-  test.each<[string, Put]>([
-    ['of no kind', 'melted'],
-    ['a statement that is no hash', ['closed', { statement: 'AB'.repeat(32) }]],
-    ['a closing of a number', ['closed', { series: 'main', number: 1, label: '1/90' }]],
-    ['an issue of no number', ['issued', { series: undefined, number: undefined, label: undefined }]],
-    ['a witness of an issue', ['issued', { witness: 'B' }]],
-    ['a witness that is a number', ['destroyed', { witness: 7 }]],
-    ['a part of an issue', of('issued', 'cap')],
-    ['parts of nothing', ['issued', { parts: [] }]],
-    ['parts that are no list', ['issued', { parts: 'cap' }]],
-    ['parts that are no names', ['issued', { parts: [1] }]],
-    ['a part twice', ['issued', { parts: ['cap', 'cap'] }]],
-    ['a recipient of an issue', ['issued', { to: 'B' }]],
-    ['a short salt', ['issued', { salt: 'AAAA' }]],
-    ['a salt in other letters', ['issued', { salt: 'AAAAAAAAAAAAAAAAAAAAA_' }]],
-    ['a day that is no text', ['issued', { on: 2031 }]],
-    ['a name that is of no use', ['issued', { colour: 'red' }]],
-  ])('%s', (_what, wrong) => {
+  test.each(MISSHAPEN)('%s', (_what, wrong) => {
     expect(() => put(wrong)).toThrow(/CHECK|no kind|names|of no use|no such/);
     expect(size()).toBe(0);
   });
 
   test('a second closing, should the triggers be gone', () => {
     raw.exec('DROP TRIGGER closed_before');
-    insert('closed');
-    expect(() => insert('closed')).toThrow(/UNIQUE.*edition/);
+    put('closed');
+    expect(() => put('closed')).toThrow(/UNIQUE.*edition/);
   });
 });
 
@@ -140,7 +57,7 @@ describe('a checkpoint by hand', () => {
     raw.prepare(`${verb} INTO checkpoint VALUES (?, 'note${more}', zeroblob(32))`).run(at);
 
   test('is only added, each size once, of events that are there', () => {
-    insert('issued');
+    put('issued');
     keep(1);
     expect(() => keep(2)).toThrow('not so many events');
     for (const verb of ['INSERT', 'REPLACE', 'INSERT OR IGNORE']) {
