@@ -1,9 +1,17 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 if (!existsSync(main)) throw new Error('Build first: npm run build.');
+
+const NO_KEYS = join(tmpdir(), 'burin-keys-of-nobody');
+
+/** What a command says that entered something where no key was made. */
+export const UNSIGNED =
+  'Not signed: log burin/lantern-coast: There is no key yet. `burin key new` makes one.\n';
 
 export interface Said {
   readonly code: number | null;
@@ -32,7 +40,8 @@ export function burin(args: readonly string[], around: Around = {}): Promise<Sai
   return new Promise((resolve, reject) => {
     const child = spawn(program!, rest, {
       cwd: around.cwd,
-      env: { ...process.env, ...around.env },
+      // Nobody's own keys: what is signed here is signed with keys made here.
+      env: { ...process.env, BURIN_KEYS: NO_KEYS, ...around.env },
       ...(around.uid === undefined ? {} : { uid: around.uid, gid: around.uid }),
     });
     let stdout = '';

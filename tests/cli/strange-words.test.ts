@@ -15,12 +15,10 @@ const STRANGE =
 
 /** Before and after the number of a series; what the outline font has no letter for cannot be cut. */
 const ROUND_THE_NUMBER: readonly (readonly [before: string | undefined, after: string | undefined])[] = [
-  ['=1+1);%', undefined],
+  ['=1+1);%', ') G0 X0 (M30'],
   ['<script>alert(1)</script>', undefined],
-  ['../../', '\\..'],
-  [']]>"\'`', '<!--'],
-  ['+', ') G0 X0 (M30'],
-  ['-', '&lt;b onload="x"'],
+  ['../../', '\\..<!--'],
+  ['-]]>"\'`', '&lt;b onload="x"'],
   ['@', "javascript:'"],
 ];
 

@@ -1,0 +1,184 @@
+import { copyFileSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { codeOf } from '../../src/register/certificate/code.js';
+import { readCertificate } from '../../src/register/certificate/verify.js';
+import { leafHash } from '../../src/register/event.js';
+import { openRegister } from '../../src/register/open.js';
+import { readPdf, readSymbols } from '../sheets/pdf-reader.js';
+import { burin, linesOf, type Said, well } from './burin.js';
+import { cleanAfterAll, newBench, newFolder } from './folders.js';
+
+cleanAfterAll();
+
+const bench = newBench();
+const env = { BURIN_KEYS: newFolder() };
+const publicKey = path.join(newFolder(), 'maker.pub');
+const OTHERS = ['Ottilie Vanterpool', 'Ignaz Feldhuisen'];
+const OWNER = 'Łucja Dalgaard';
+
+const at = (...words: string[]): Promise<Said> => burin([...words, '--workshop', bench], { env });
+const does = (...words: string[]): Promise<string> => well([...words, '--workshop', bench], { env });
+const record = (label: string, event: string, ...more: string[]) =>
+  does('record', 'nine-lights', label, event, '--by', 'E. Marrow', ...more);
+
+async function delivered(label: string, to: string): Promise<void> {
+  await record(label, 'engraved');
+  await record(label, 'inspected');
+  await record(label, 'delivered', '--to', to);
+}
+
+beforeAll(async () => {
+  await does('key', 'new', '--out', publicKey);
+  await does('issue', 'nine-lights', '--series', 'main', '--count', '8', '--by', 'E. Marrow');
+  await delivered('01/90', OTHERS[0]!);
+  await delivered('02/90', OWNER);
+  await delivered('03/90', OTHERS[1]!);
+  await record('04/90', 'withheld', '--why', 'kept for the archive');
+  await record('05/90', 'scrapped');
+  await record('06/90', 'scrapped');
+  await record('06/90', 'destroyed', '--witness', 'H. Quill');
+  await record('07/90', 'void');
+});
+
+describe('a certificate', () => {
+  const out = path.join(newFolder(), 'certificates');
+  const file = path.join(out, 'main-0002.json');
+
+  beforeAll(async () => {
+    await does('certificate', 'nine-lights', '02/90', '--out', out);
+  });
+
+  test('is a page and a file, named by series and number', () => {
+    expect(readdirSync(out).sort()).toEqual(['main-0002.json', 'main-0002.pdf']);
+  });
+
+  test('is verified in an empty folder with the public key alone', async () => {
+    const cwd = newFolder();
+    copyFileSync(file, path.join(cwd, 'a.json'));
+    copyFileSync(publicKey, path.join(cwd, 'maker.pub'));
+    const said = await burin(['verify', 'a.json', '--key', 'maker.pub'], {
+      cwd,
+      // no key of the maker, and no home to look for one in
+      env: { BURIN_KEYS: cwd, HOME: cwd, BURIN_REGISTER: '' },
+    });
+    expect(said).toMatchObject({ code: 0, stderr: '' });
+    expect(linesOf(said.stdout)[0]).toBe(
+      'Genuine: 02/90 of Nine Lights, Numbered edition, by Lantern Coast, makers of writing instruments.',
+    );
+    expect(readdirSync(cwd).sort()).toEqual(['a.json', 'maker.pub']);
+    const asked = await burin(['verify', 'a.json', '--key', 'maker.pub', '--json'], { cwd });
+    expect(JSON.parse(asked.stdout)).toMatchObject({ ok: true, label: '02/90', state: 'inspected' });
+  });
+
+  test('is verified from the codes on its page, read by another program', async () => {
+    const [page] = await readPdf(readFileSync(path.join(out, 'main-0002.pdf')));
+    const symbols = await readSymbols(page!.picture);
+    const text = path.join(newFolder(), 'codes.txt');
+    writeFileSync(text, `${symbols.map((s) => s.text).join('\n')}\n`);
+    expect(symbols.map((s) => s.text).sort()).toEqual(codeOf(readFileSync(file)).sort());
+    expect(await burin(['verify', text, '--key', publicKey])).toMatchObject({ code: 0 });
+  });
+
+  test('is refused with the reason when it was altered, and with another key', async () => {
+    const altered = path.join(newFolder(), 'altered.json');
+    writeFileSync(altered, readFileSync(file, 'utf8').replace('Sterling silver', 'Platinum'));
+    const said = await burin(['verify', altered, '--key', publicKey]);
+    expect(said).toMatchObject({ code: 1, stdout: '' });
+    expect(said.stderr).toMatch(/^certificate: signature: .*\n$/);
+    await well(['key', 'new', '--name', 'Another Bench', '--out', `${altered}.pub`], { env });
+    const foreign = await burin(['verify', file, '--key', `${altered}.pub`, '--json']);
+    expect(foreign.code).toBe(1);
+    expect(JSON.parse(foreign.stdout)).toMatchObject({ ok: false, problems: [{ reason: 'signer' }, {}] });
+  });
+
+  test.each([
+    ['no such file', path.join(out, 'none.json'), publicKey],
+    ['no such key', file, path.join(out, 'none.pub')],
+    ['the page', path.join(out, 'main-0002.pdf'), publicKey],
+  ])('cannot be read: %s', async (_what, one, key) => {
+    expect(await burin(['verify', one, '--key', key])).toMatchObject({ code: 2, stdout: '' });
+  });
+
+  test('is the same bytes when nothing has happened since', async () => {
+    const again = path.join(newFolder(), 'again');
+    await does('certificate', 'nine-lights', '02/90', '--out', again);
+    for (const name of ['main-0002.json', 'main-0002.pdf'])
+      expect(readFileSync(path.join(again, name)).equals(readFileSync(path.join(out, name)))).toBe(true);
+  });
+
+  test('names its owner only when that is asked for, and nobody else in any byte', async () => {
+    const own = path.join(newFolder(), 'own');
+    await does('certificate', 'nine-lights', '02/90', '--with-delivery', '--out', own);
+    const pages = await readPdf(readFileSync(path.join(own, 'main-0002.pdf')));
+    expect(pages.map((page) => page.text).join()).toContain(OWNER);
+    for (const dir of [out, own])
+      for (const name of readdirSync(dir)) {
+        const bytes = readFileSync(path.join(dir, name));
+        expect(bytes.includes(OWNER)).toBe(dir === own);
+        for (const other of OTHERS.flatMap((one) => [one, ...one.split(' ')]))
+          for (const encoding of ['utf8', 'utf16le', 'hex', 'base64'] as const)
+            expect(bytes.includes(Buffer.from(other).toString(encoding))).toBe(false);
+      }
+    const said = await burin(['verify', path.join(own, 'main-0002.json'), '--key', publicKey]);
+    expect(said.stdout).toContain(`to ${OWNER}`);
+  });
+
+  test('lets nobody guess what stands beside its events: every leaf is salted', async () => {
+    const read = readCertificate(readFileSync(file));
+    if (!read.ok) throw new Error('unreadable');
+    const register = await openRegister(
+      { kind: 'sqlite', file: path.join(bench, 'register.db') },
+      { now: () => new Date(0) },
+    );
+    const bodies: string[] = [];
+    for await (const { body } of register.events()) bodies.push(body);
+    await register.close();
+    const hashes = new Set(read.certificate.events.flatMap((one) => one.proof));
+    const told = bodies.filter((body) => hashes.has(leafHash(body).toString('base64')));
+    // Whole events of others do stand in it as bare hashes ...
+    expect(told.length).toBeGreaterThan(0);
+    for (const body of bodies) {
+      // ... and each holds 128 bits of chance (22 characters of 6 bits, of which 128 count), without which
+      // everything else about it, guessed rightly, gives another hash.
+      const { salt, ...rest } = JSON.parse(body) as { salt: string };
+      expect(salt).toMatch(/^[A-Za-z0-9+/]{21}[AQgw]$/);
+      expect(hashes.has(leafHash(JSON.stringify(rest)).toString('base64'))).toBe(false);
+    }
+    expect(new Set(bodies.map((body) => JSON.parse(body).salt)).size).toBe(bodies.length);
+  });
+});
+
+describe('there is no certificate', () => {
+  test.each([
+    ['planned', '09/90', 'only planned'],
+    ['issued and not engraved', '08/90', 'not engraved'],
+    ['withheld', '04/90', 'withheld'],
+    ['scrapped', '05/90', 'scrapped'],
+    ['destroyed', '06/90', 'destroyed'],
+    ['void', '07/90', 'void'],
+  ])('of a number that is %s', async (_state, label, why) => {
+    const out = path.join(newFolder(), 'none');
+    const said = await at('certificate', 'nine-lights', '02/90', label, '--out', out);
+    expect(said).toMatchObject({ code: 3, stdout: '' });
+    expect(said.stderr).toContain(
+      `label ${label}: It is ${why === 'not engraved' ? 'issued but not engraved' : why}`,
+    );
+    expect(() => readdirSync(out)).toThrow();
+  });
+
+  test('of a label nobody knows, nor with the delivery of what was not delivered', async () => {
+    expect(await at('certificate', 'nine-lights', '12/80')).toMatchObject({ code: 2, stdout: '' });
+    await record('08/90', 'engraved');
+    const said = await at('certificate', 'nine-lights', '08/90', '--with-delivery');
+    expect(said).toMatchObject({ code: 3, stdout: '' });
+  });
+
+  test('without a key', async () => {
+    const said = await burin(['certificate', 'nine-lights', '02/90', '--workshop', bench], {
+      env: { BURIN_KEYS: newFolder() },
+    });
+    expect(said).toMatchObject({ code: 2, stdout: '' });
+    expect(said.stderr).toContain('Its key is not on this machine.');
+  });
+});
