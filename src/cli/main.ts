@@ -2,6 +2,7 @@
 import { Command, CommanderError } from 'commander';
 import { auditCommand } from './audit.js';
 import { backupCommand } from './backup.js';
+import { certificateCommand } from './certificate.js';
 import { checkCommand } from './check.js';
 import { checkpointCommand } from './checkpoint.js';
 import { closeCommand } from './close.js';
@@ -19,6 +20,7 @@ import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
 import { restoreCommand } from './restore.js';
 import { unrollCommand } from './unroll.js';
+import { verifyCommand } from './verify.js';
 
 const program = new Command('burin')
   .description(
@@ -46,6 +48,8 @@ const commands = [
   registerCommand,
   keyCommand,
   checkpointCommand,
+  certificateCommand,
+  verifyCommand,
   auditCommand,
   importCommand,
   exportCommand,
