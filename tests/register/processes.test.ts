@@ -1,63 +1,13 @@
-import { spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { beforeAll, expect, test } from 'vitest';
 import { plannedOf } from '../../src/edition/labels.js';
 import { seriesOf } from '../edition/nine-lights.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
+import { issuer, mustBeBuilt } from './issuing.js';
 import { ask } from './rules.js';
 
-const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
-
 cleanAfterEach();
-beforeAll(() => {
-  if (!existsSync(here('../../dist/register/open.js'))) throw new Error('Build first: npm run build.');
-});
-
-interface Said {
-  readonly asked: string[];
-  readonly given: Map<string, number>;
-  readonly errors: string;
-  readonly code: number | null;
-  readonly signal: NodeJS.Signals | null;
-}
-
-/** Runs one issuing process; `killAfter` kills it outright once it was given so many numbers. */
-function issuer(
-  file: string,
-  name: string,
-  count: number,
-  killAfter = Number.POSITIVE_INFINITY,
-): Promise<Said> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [here('./issuer.mjs'), file, name, String(count)]);
-    let output = '';
-    let errors = '';
-    child.stdout.setEncoding('utf8').on('data', (text: string) => {
-      output += text;
-      if (output.split('given').length > killAfter) child.kill('SIGKILL');
-    });
-    child.stderr.setEncoding('utf8').on('data', (text: string) => {
-      errors += text;
-    });
-    child.on('error', reject);
-    child.on('close', (code, signal) => {
-      // A line cut off by the kill was not said.
-      const lines = output
-        .split('\n')
-        .slice(0, -1)
-        .map((line) => line.split(' '));
-      resolve({
-        asked: lines.filter(([word]) => word === 'asked').map(([, key]) => key!),
-        given: new Map(lines.filter(([word]) => word === 'given').map(([, key, n]) => [key!, Number(n)])),
-        errors,
-        code,
-        signal,
-      });
-    });
-  });
-}
+beforeAll(mustBeBuilt);
 
 /** Number by key, and the sequence, as the file itself has them. */
 function kept(file: string) {

@@ -23,7 +23,7 @@ export const MIGRATIONS: readonly string[] = [
   CREATE TABLE ${SCHEMA}.event (
     seq     integer PRIMARY KEY CHECK (seq >= 0),
     body    text COLLATE "C" NOT NULL CHECK (json_typeof(body::json) = 'object'),
-    leaf    bytea NOT NULL CHECK (leaf = sha256('\\x00'::bytea || convert_to(body, 'UTF8'))),
+    leaf    bytea NOT NULL CONSTRAINT leaf_of_text CHECK (leaf = sha256('\\x00'::bytea || convert_to(body, 'UTF8'))),
     type    ${told('type')} NOT NULL CHECK (${isText('type')}),
     edition ${told('edition')} NOT NULL CHECK (${isText('edition')}),
     series  ${told('series')},
