@@ -2,11 +2,11 @@ import { refuse } from '../problem.js';
 import { keysFolder, makeKey, mustBeOutside, readKey } from '../register/log/keys.js';
 import { type Signer, verifierLine } from '../register/log/note.js';
 import { originOf } from '../register/log/origin.js';
-import { writeWhole } from '../register/log/whole-file.js';
 import { openRegister } from '../register/open.js';
 import { openBench, registerPlace } from './bench.js';
 import { surroundings } from './issue.js';
 import { logOrigin } from './sign-log.js';
+import { writeWhole } from './whole-file.js';
 
 /** Whose key is meant: by the maker's name, or that of the log of a workshop. */
 export interface WhoseKey {
@@ -40,7 +40,7 @@ export async function showKey(whose: WhoseKey, out?: string): Promise<ShownKey> 
 
 async function shown(signer: Signer, folder: string, out: string | undefined): Promise<ShownKey> {
   const line = verifierLine(signer);
-  if (out !== undefined) await writeWhole(out, `${line}\n`);
+  if (out !== undefined) await writeWhole(out, [line]);
   return { origin: signer.name, folder, line };
 }
 

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
-import { burin, linesOf, well } from './burin.js';
+import { burin, linesOf, UNSIGNED, well } from './burin.js';
 import { cleanAfterAll, edit, newBench } from './folders.js';
 
 cleanAfterAll();

@@ -1,11 +1,10 @@
-import { createPrivateKey, generateKeyPairSync, type KeyObject } from 'node:crypto';
-import { mkdir, open, readFile, realpath, rm, stat } from 'node:fs/promises';
+import { createPrivateKey, generateKeyPairSync, type KeyObject, randomBytes } from 'node:crypto';
+import { mkdir, open, readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { refuse } from '../../problem.js';
 import { type Checkpoint, openCheckpoint, type Signer, signerOf } from './note.js';
 import { slugIn } from './origin.js';
-import { writeWhole } from './whole-file.js';
 
 /** The folder of the maker's keys: never in a workshop, which is copied, sent about and published. */
 export function keysFolder(env: Readonly<Record<string, string | undefined>> = process.env): string {
@@ -143,5 +142,14 @@ export async function rememberSigned(folder: string, signer: Signer, note: strin
   if (!opened.ok) throw new RangeError('only what this key signed is remembered');
   const before = await lastSigned(folder, signer);
   if (before && before.size >= opened.checkpoint.size) return;
-  await writeWhole(lastFile(folder, signer.name), note, 0o600);
+  // Whoever reads it meanwhile finds what was there before, or all of the new.
+  const file = lastFile(folder, signer.name);
+  const beside = `${file}.${randomBytes(6).toString('hex')}`;
+  try {
+    await writeFile(beside, note, { flag: 'wx', mode: 0o600, flush: true });
+    await rename(beside, file);
+  } catch (error) {
+    await rm(beside, { force: true });
+    throw error;
+  }
 }
