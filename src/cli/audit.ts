@@ -1,7 +1,4 @@
 import type { Command } from 'commander';
-import { auditRegister } from '../jobs/audit.js';
-import { auditAnswer, auditCsv, auditLines } from '../jobs/audit-report.js';
-import { openBench } from '../jobs/bench.js';
 import { refuse } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -26,6 +23,10 @@ export const auditCommand = (program: Command): Command =>
     .description('look at every event of the register, and at the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
       const door = doorOf(command);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { auditRegister } = await import('../jobs/audit.js');
+      const { auditAnswer, auditCsv, auditLines } = await import('../jobs/audit-report.js');
       const stop = new AbortController();
       const interrupt = () => stop.abort();
       process.once('SIGINT', interrupt);
@@ -35,7 +36,7 @@ export const auditCommand = (program: Command): Command =>
       };
       try {
         const wish = { edition, seen, checkpoints, key, progress, signal: stop.signal };
-        const done = await auditRegister(await openBench(door.workshop), wish);
+        const done = await auditRegister(bench, wish);
         door.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
         if (!done.ok) door.end(1);
       } catch (error) {

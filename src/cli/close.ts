@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { closeEdition } from '../jobs/close.js';
 import { problemLine } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -21,7 +19,10 @@ export const closeCommand = (program: Command): Command =>
     .action(async (edition: string, options: Options, command: Command) => {
       const door = doorOf(command);
       const { by, why, out } = options;
-      const done = await closeEdition(await openBench(door.workshop), { edition, by, why, out }, door.say);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { closeEdition } = await import('../jobs/close.js');
+      const done = await closeEdition(bench, { edition, by, why, out }, door.say);
       for (const remark of [...done.statement.remarks, ...done.remarks.map(problemLine)])
         door.say(`Remark: ${remark}`);
       door.answer(done, [`Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`]);

@@ -1,7 +1,5 @@
 import { once } from 'node:events';
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { exportEvents, exportTo } from '../jobs/export.js';
 import { refuse } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -24,7 +22,9 @@ export const exportCommand = (program: Command): Command =>
       const { csv, jsonl, out } = options;
       if (!csv === !jsonl) throw refuse(2, 'export', 'One form is wanted.', 'Give --csv or --jsonl.');
       const form = csv ? 'csv' : 'jsonl';
+      const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
+      const { exportEvents, exportTo } = await import('../jobs/export.js');
       if (out === undefined) {
         if (door.json)
           throw refuse(

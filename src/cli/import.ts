@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { clashProblem, importPast } from '../jobs/import.js';
 import { problemLine } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -19,13 +17,15 @@ export const importCommand = (program: Command): Command =>
     .description('bring an older register in, all of it or nothing')
     .action(async (edition: string, file: string, options: Options, command: Command) => {
       const door = doorOf(command);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { clashProblem, importPast } = await import('../jobs/import.js');
       const { by, dryRun } = options;
-      const done = await importPast(await openBench(door.workshop), { edition, file, by, dryRun }, door.say);
+      const done = await importPast(bench, { edition, file, by, dryRun }, door.say);
       const { rows, numbers, events, already, clashes } = done;
-      const would = dryRun ? 'would be ' : '';
       const lines = [
         ...clashes.map((clash) => problemLine(clashProblem(file, clash))),
-        `${rows} rows: ${numbers} numbers ${would}entered (${events} events), ${already} rows there already, ${clashes.length} clash.`,
+        `Rows: ${rows}. Numbers ${dryRun ? 'to enter' : 'entered'}: ${numbers}, by ${events} events. Rows there already: ${already}. Rows that clash: ${clashes.length}.`,
       ];
       if (numbers === 0 && clashes.length === 0) lines.push('Nothing is new.');
       door.answer(done, lines);

@@ -17,7 +17,7 @@ export const recordCommand = (program: Command): Command =>
   program
     .command('record')
     .argument('<edition>')
-    .argument('<label>', 'as `burin register` lists it')
+    .argument('<label>', 'as `burin register` lists it, or its ticket')
     .argument('<event>', RECORDABLE.join(', '))
     .requiredOption('--by <who>', 'who records it')
     .option('--why <text>', 'the reason')

@@ -13,20 +13,20 @@ export const registerCommand = (program: Command): Command =>
       const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
       const { registerOf } = await import('../jobs/register.js');
+      const { csvLine } = await import('../jobs/csv.js');
       const rows = await registerOf(bench, edition);
-      const lines = options.csv ? [COLUMNS.join(','), ...rows.map(csvLine)] : rows.map(textLine);
+      const lines = options.csv
+        ? [csvLine(COLUMNS), ...rows.map((row) => csvLine(cellsOf(row)))]
+        : rows.map(textLine);
       door.answer({ ok: true, edition, numbers: rows }, lines);
     });
 
-const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts'];
+const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts', 'ticket'];
 
-const csvLine = (row: NumberState): string =>
-  [
-    ...[row.series, String(row.number), row.label, row.state, row.since ?? '', String(row.pieces)],
-    partsLine(row),
-  ]
-    .map(cell)
-    .join(',');
+const cellsOf = (row: NumberState): (string | number | undefined)[] => [
+  ...[row.series, row.number, row.label, row.state, row.since, row.pieces],
+  ...[partsLine(row), row.ticket],
+];
 
 const textLine = (row: NumberState): string => {
   const second = row.pieces > 1 ? `piece ${row.pieces}` : '';
@@ -43,10 +43,3 @@ export const partsLine = ({ parts }: Pick<NumberState, 'parts'>): string =>
       part ? [`${part} ${state}${pieces > 1 ? ` (${pieces})` : ''}`] : [],
     )
     .join('; ');
-
-/** A CSV cell that no spreadsheet takes for a formula. */
-function cell(text: string): string {
-  const formula = /^\s*[=+\-@\t\r]/.test(text);
-  const inert = formula ? `'${text}` : text;
-  return formula || /[",\n\r;]/.test(inert) ? `"${inert.replaceAll('"', '""')}"` : inert;
-}

@@ -1,6 +1,4 @@
 import type { Command } from 'commander';
-import { openBench } from '../jobs/bench.js';
-import { restoreRegister } from '../jobs/restore.js';
 import { doorOf } from './door.js';
 
 export const restoreCommand = (program: Command): Command =>
@@ -10,7 +8,10 @@ export const restoreCommand = (program: Command): Command =>
     .description('take an exported register into a workshop that has none yet')
     .action(async (file: string, _options: object, command: Command) => {
       const door = doorOf(command);
-      const done = await restoreRegister(await openBench(door.workshop), file);
+      const { openBench } = await import('../jobs/bench.js');
+      const bench = await openBench(door.workshop);
+      const { restoreRegister } = await import('../jobs/restore.js');
+      const done = await restoreRegister(bench, file);
       const { events, checkpoints, edition } = done;
       const what =
         edition === undefined

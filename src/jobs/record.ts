@@ -1,5 +1,6 @@
-import { type Numbered, planned } from '../edition/labels.js';
-import { refuse } from '../problem.js';
+import type { Numbered } from '../edition/labels.js';
+import { numberedFrom } from '../edition/ticket.js';
+import { Refusal, refuse } from '../problem.js';
 import { openRegister } from '../register/open.js';
 import type { RecordRequest, Register } from '../register/register.js';
 import { RECORDABLE } from '../register/requests.js';
@@ -9,6 +10,7 @@ import { surroundings } from './issue.js';
 import { signAfter } from './sign-log.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
+  /** Its label, or the ticket it goes through the workshop with. */
   readonly label: string;
   /** One of those that may be recorded; another is refused. */
   readonly event: string;
@@ -41,17 +43,10 @@ export async function recordEvent(
 async function numberOf(bench: Bench, register: Register, order: RecordOrder): Promise<Numbered> {
   const { edition, label } = order;
   const first = (await register.history(edition, label))[0]?.event;
-  const found =
-    first && first.type !== 'closed'
-      ? first
-      : planned(editionOf(bench, edition)).find((n) => n.label === label);
-  if (found) return { series: found.series, number: found.number, label };
-  throw refuse(
-    2,
-    `edition ${edition}`,
-    `has no label "${label.slice(0, 60)}".`,
-    'Write labels as `burin register` lists them.',
-  );
+  if (first && first.type !== 'closed') return { series: first.series, number: first.number, label };
+  const read = numberedFrom(label, editionOf(bench, edition), edition);
+  if (read.ok) return read.numbered;
+  throw new Refusal(2, [read.problem]);
 }
 
 const noSuchEvent = (event: string) =>

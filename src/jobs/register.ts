@@ -1,9 +1,12 @@
 import { type Numbered, planned } from '../edition/labels.js';
+import { ticketOf } from '../edition/ticket.js';
 import type { PartStanding, Standing, State } from '../register/state.js';
 import { type Bench, editionOf } from './bench.js';
 import { standingsOf } from './select.js';
 
 export interface NumberState extends Numbered {
+  /** What it goes through the workshop with. */
+  readonly ticket: string;
   readonly state: State;
   /** Absent where nothing is recorded of the number. */
   readonly since?: string;
@@ -12,7 +15,7 @@ export interface NumberState extends Numbered {
   readonly withheldFrom?: State;
 }
 
-const untouched = (numbered: Numbered): NumberState => ({
+const untouched = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
   ...numbered,
   state: 'planned',
   pieces: 0,
@@ -28,5 +31,6 @@ export async function registerOf(bench: Bench, editionId: string): Promise<Numbe
   const known: Map<string, Standing> = await standingsOf(bench, editionId);
   const all = planned(edition).map((n) => known.get(n.label) ?? untouched(n));
   const listed = new Set(all.map((n) => n.label));
-  return [...all, ...[...known.values()].filter((n) => !listed.has(n.label))];
+  const strays = [...known.values()].filter((n) => !listed.has(n.label));
+  return [...all, ...strays].map((n) => ({ ...n, ticket: ticketOf(editionId, n.series, n.number) }));
 }

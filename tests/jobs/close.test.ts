@@ -1,0 +1,122 @@
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { auditRegister } from '../../src/jobs/audit.js';
+import { closeEdition } from '../../src/jobs/close.js';
+import { issueNumbers } from '../../src/jobs/issue.js';
+import { newKey } from '../../src/jobs/key.js';
+import { recordEvent } from '../../src/jobs/record.js';
+import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf } from './bench.js';
+
+cleanAfterEach();
+
+const SMALL = `  - id: main
+    title: Numbered edition
+    to: 8
+    exclude: [{ numbers: [4], why: thought unlucky }]
+  - id: proofs
+    title: Artist's proofs
+    to: 4
+    figures: roman
+    before: 'A.P. '
+`;
+
+async function made() {
+  const bench = await newBench({ small: SMALL });
+  const edition = 'small';
+  await issueNumbers(bench, { edition, series: 'main', count: 4, by: 'A. Moss' });
+  await issueNumbers(bench, { edition, series: 'proofs', count: 1, by: 'A. Moss' });
+  const of = (label: string) => ({ edition, label, by: 'A. Moss' });
+  for (const event of ['engraved', 'inspected', 'delivered']) await recordEvent(bench, { ...of('1'), event });
+  await recordEvent(bench, { ...of('2'), event: 'engraved' });
+  await recordEvent(bench, { ...of('2'), event: 'scrapped' });
+  await recordEvent(bench, { ...of('2'), event: 'destroyed', witness: 'J. Lind' });
+  await recordEvent(bench, { ...of('2'), event: 'recut' });
+  await recordEvent(bench, { ...of('3'), event: 'void', why: 'flaw in the resin' });
+  await recordEvent(bench, { ...of('5'), event: 'withheld', why: 'for the museum' });
+  return bench;
+}
+
+describe('a closing', () => {
+  test('writes the statement, enters its hash, and ends the issuing', async () => {
+    const bench = await made();
+    await newKey({ workshop: bench.dir });
+    const done = await closeEdition(bench, { edition: 'small', by: 'E. Marrow' });
+    const [main, proofs] = done.statement.series;
+    expect(main).toMatchObject({
+      ...{ planned: 7, issued: 4, delivered: 1, withheld: 1, void: 1, destroyed: 0, recut: 1 },
+      ...{
+        excluded: [{ numbers: '4', why: 'thought unlucky' }],
+        voids: [{ label: '3', why: 'flaw in the resin' }],
+      },
+      never: '6-8',
+    });
+    expect(proofs).toMatchObject({ planned: 4, issued: 1, never: '2-4' });
+    expect(done.statement.remarks[0]).toMatch(/4 proofs to 7 numbered pieces/);
+    expect(done.statement.document).toBe(bench.digests.get('edition/small'));
+
+    // What `sha256sum` would say of the file is what the register says.
+    const sha256 = createHash('sha256').update(readFileSync(done.json)).digest('hex');
+    expect(sha256).toBe(done.sha256);
+    expect(JSON.parse(readFileSync(done.json, 'utf8'))).toEqual(JSON.parse(JSON.stringify(done.statement)));
+    const text = readFileSync(done.text, 'utf8');
+    for (const part of [sha256, 'Numbered edition', 'Void: 3: flaw in the resin', done.statement.log.root])
+      expect(text).toContain(part);
+    expect(done.statement.checkpoint).toContain(done.statement.log.root);
+
+    await onRegister(bench, async (register) => {
+      expect(await register.isClosed('small')).toBe(true);
+      const bodies = [];
+      for await (const { body } of register.events(done.statement.log.size)) bodies.push(JSON.parse(body));
+      expect(bodies).toEqual([
+        expect.objectContaining({ type: 'closed', edition: 'small', statement: sha256, by: 'E. Marrow' }),
+      ]);
+      // The closing itself is signed too.
+      expect((await register.checkpoints()).at(-1)!.size).toBe(done.statement.log.size + 1);
+    });
+    const late = await refusalOf(
+      issueNumbers(bench, { edition: 'small', series: 'main', count: 1, by: 'A. Moss' }),
+    );
+    expect(late.exit).toBe(3);
+    expect((await auditRegister(bench, { edition: 'small' })).report.ok).toBe(true);
+
+    const again = await refusalOf(
+      closeEdition(bench, { edition: 'small', by: 'E. Marrow', out: join(newFolder(), 'x') }),
+    );
+    expect([again.exit, again.message]).toEqual([3, expect.stringMatching(/closed before/)]);
+  });
+
+  test('without a key says so, and stands', async () => {
+    const bench = await made();
+    const base = join(newFolder(), 'statement');
+    const done = await closeEdition(bench, { edition: 'small', by: 'E. Marrow', out: `${base}.txt` });
+    expect([done.text, done.json]).toEqual([`${base}.txt`, `${base}.json`]);
+    expect(done.remarks.map(({ what }) => what)).toEqual(['There is no key here to sign it.']);
+    expect(done.statement.checkpoint).toBeUndefined();
+    expect(readFileSync(done.text, 'utf8')).toContain('No key was there to sign it.');
+  });
+
+  test('of nothing is refused, and writes over nothing', async () => {
+    const bench = await newBench({ small: SMALL });
+    expect((await refusalOf(closeEdition(bench, { edition: 'small', by: 'E. Marrow' }))).message).toMatch(
+      /Nothing was issued/,
+    );
+    const full = await made();
+    const size = await sizeOf(full);
+    const out = join(newFolder(), 'statement');
+    writeFileSync(`${out}.json`, 'mine');
+    const refused = await refusalOf(closeEdition(full, { edition: 'small', by: 'E. Marrow', out }));
+    expect([refused.exit, refused.message]).toEqual([2, expect.stringMatching(/there already/)]);
+    expect([readFileSync(`${out}.json`, 'utf8'), existsSync(`${out}.txt`)]).toEqual(['mine', false]);
+    expect(await sizeOf(full)).toBe(size);
+  });
+
+  test('refused by the register leaves no statement', async () => {
+    const bench = await made();
+    const out = join(newFolder(), 'statement');
+    const refused = await refusalOf(closeEdition(bench, { edition: 'small', by: ' ', out }));
+    expect(refused.exit).toBe(2);
+    expect(existsSync(`${out}.txt`) || existsSync(`${out}.json`)).toBe(false);
+  });
+});

@@ -1,0 +1,140 @@
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { auditRegister } from '../../src/jobs/audit.js';
+import type { Bench } from '../../src/jobs/bench.js';
+import { readCsv } from '../../src/jobs/csv.js';
+import { exportEvents } from '../../src/jobs/export.js';
+import { issueNumbers } from '../../src/jobs/issue.js';
+import { newKey } from '../../src/jobs/key.js';
+import { recordEvent } from '../../src/jobs/record.js';
+import { restoreRegister } from '../../src/jobs/restore.js';
+import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf, statesOf } from './bench.js';
+
+cleanAfterEach();
+
+const SECOND = '  - { id: main, title: second, to: 20 }\n';
+
+/** A bench with a life behind it, in two editions. */
+async function lived(): Promise<Bench> {
+  const bench = await newBench({ second: SECOND });
+  await newKey({ workshop: bench.dir });
+  const edition = 'nine-lights';
+  await issueNumbers(bench, { edition, series: 'main', count: 3, by: 'A. Moss', key: 'job-1' });
+  await issueNumbers(bench, { edition: 'second', series: 'main', count: 2, by: '=cmd|x' });
+  const of = (number: number) => ({ edition, label: `0${number}/90`, by: 'A. Moss' });
+  await recordEvent(bench, { ...of(1), event: 'engraved' });
+  await recordEvent(bench, { ...of(1), event: 'inspected' });
+  await recordEvent(bench, { ...of(1), event: 'delivered', to: '"Harbour", Museum \u202e' });
+  await recordEvent(bench, { ...of(2), event: 'engraved' });
+  await recordEvent(bench, { ...of(2), event: 'scrapped', part: 'cap', why: 'slip; of the cutter' });
+  await recordEvent(bench, { ...of(2), event: 'destroyed', part: 'cap', witness: 'J. Lind' });
+  await recordEvent(bench, { ...of(2), event: 'recut', part: 'cap' });
+  return bench;
+}
+
+const rowsOf = (bench: Bench) =>
+  onRegister(bench, async (register) => {
+    const rows = [];
+    for await (const { seq, body, leaf } of register.events())
+      rows.push({ seq, body, leaf: leaf.toString('hex') });
+    return rows;
+  });
+
+describe('JSON lines', () => {
+  test('of the whole register lead back to the same register, checkpoints and all', async () => {
+    const bench = await lived();
+    const file = join(newFolder(), 'all.jsonl');
+    expect(await exportEvents(bench, { form: 'jsonl', out: file })).toBe(12);
+    const other = await newBench({ second: SECOND });
+    expect(await restoreRegister(other, file)).toMatchObject({ events: 12, edition: undefined });
+    expect(await rowsOf(other)).toEqual(await rowsOf(bench));
+    expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(bench, 'nine-lights'));
+    expect(await statesOf(other, 'second')).toEqual(await statesOf(bench, 'second'));
+    const [before, after] = [await auditRegister(bench, {}), await auditRegister(other, {})];
+    expect(after.report.checkpoints.length).toBeGreaterThan(5);
+    expect(after.report).toEqual(before.report);
+    expect(after.report.ok).toBe(true);
+    // Once more would be every number twice.
+    expect((await refusalOf(restoreRegister(other, file))).exit).toBe(3);
+  });
+
+  test('of one edition lead to the same state of it', async () => {
+    const bench = await lived();
+    const file = join(newFolder(), 'one.jsonl');
+    expect(await exportEvents(bench, { edition: 'nine-lights', form: 'jsonl', out: file })).toBe(10);
+    const other = await newBench();
+    expect(await restoreRegister(other, file)).toMatchObject({
+      events: 10,
+      checkpoints: 0,
+      edition: 'nine-lights',
+    });
+    expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(bench, 'nine-lights'));
+  });
+
+  test('that were altered, cut or put in another order are refused, and nothing is taken over', async () => {
+    const bench = await lived();
+    const file = join(newFolder(), 'all.jsonl');
+    await exportEvents(bench, { form: 'jsonl', out: file });
+    const lines = readFileSync(file, 'utf8').trimEnd().split('\n');
+    const first = lines.findIndex((line) => line.includes('"body"'));
+    const swapped = [...lines];
+    [swapped[first], swapped[first + 1]] = [swapped[first + 1]!, swapped[first]!];
+    const other = await newBench();
+    const tried: readonly (readonly [lines: string[], exit: number, what: RegExp])[] = [
+      [lines.slice(0, -1), 3, /cut short/],
+      [lines.slice(0, -3), 3, /cut short/],
+      [[...lines.slice(0, -2), lines.at(-1)!], 3, /for other events/],
+      [swapped, 3, /was to come here/],
+      [lines.map((line) => line.replace('A. Moss', 'B. Moss')), 3, /does not fit its hash/],
+      [[...lines, lines.at(-2)!], 3, /follows its last line/],
+      [[...lines.slice(0, -1), '{"x":1}', lines.at(-1)!], 3, /line \d+: It is not a line/],
+      [lines.slice(1), 2, /no exported register/],
+      [[], 2, /no exported register/],
+    ];
+    for (const [text, exit, what] of tried) {
+      const bad = join(newFolder(), 'bad.jsonl');
+      writeFileSync(bad, text.map((line) => `${line}\n`).join(''));
+      const refused = await refusalOf(restoreRegister(other, bad));
+      expect([refused.exit, refused.message]).toEqual([exit, expect.stringMatching(what)]);
+      expect(await sizeOf(other)).toBe(0);
+    }
+    expect((await refusalOf(restoreRegister(other, newFolder()))).exit).toBe(2);
+    expect((await refusalOf(restoreRegister(other, 'nowhere'))).exit).toBe(2);
+  });
+});
+
+describe('CSV', () => {
+  test('has a line for each event, and no cell a spreadsheet would run', async () => {
+    const bench = await lived();
+    const file = join(newFolder(), 'new', 'all.csv');
+    await exportEvents(bench, { form: 'csv', out: file });
+    const text = readFileSync(file, 'utf8');
+    const names = text.split('\n')[0]!.split(',');
+    const rows = readCsv(file, Buffer.from(text), { needed: [], known: names });
+    expect(rows).toHaveLength(12);
+    expect(rows[0]!.cells).toMatchObject({
+      seq: '0',
+      event: 'issued',
+      label: '01/90',
+      parts: 'cap',
+      by: 'A. Moss',
+      key: 'job-1',
+    });
+    expect(rows[3]!.cells.by).toBe("'=cmd|x");
+    expect(rows[7]!.cells.to).toBe('"Harbour", Museum <U+202E>');
+    for (const { cells } of rows)
+      for (const cell of Object.values(cells)) expect(cell).not.toMatch(/^[=+\-@\t]/);
+    expect(text).not.toContain('\u202e');
+  });
+
+  test('that cannot be written leaves nothing', async () => {
+    const bench = await lived();
+    const folder = newFolder();
+    expect((await refusalOf(exportEvents(bench, { form: 'csv', out: folder }))).exit).toBe(2);
+    expect(statSync(folder).isDirectory()).toBe(true);
+    expect(
+      (await refusalOf(exportEvents(bench, { edition: 'none', form: 'csv', out: join(folder, 'x') }))).exit,
+    ).toBe(2);
+  });
+});

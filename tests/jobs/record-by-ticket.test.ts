@@ -1,0 +1,25 @@
+import { expect, test } from 'vitest';
+import { ticketOf } from '../../src/edition/ticket.js';
+import { issueNumbers } from '../../src/jobs/issue.js';
+import { recordEvent } from '../../src/jobs/record.js';
+import { registerOf } from '../../src/jobs/register.js';
+import { cleanAfterEach, newBench, refusalOf } from './bench.js';
+
+cleanAfterEach();
+
+test('an event is recorded by ticket as by label, and a slip of either is told', async () => {
+  const bench = await newBench();
+  await issueNumbers(bench, { edition: 'nine-lights', series: 'main', count: 2, by: 'A. Moss' });
+  const record = (label: string) =>
+    recordEvent(bench, { edition: 'nine-lights', label, event: 'engraved', by: 'A. Moss' });
+  const [first, second] = await registerOf(bench, 'nine-lights');
+  expect(first!.ticket).toBe(ticketOf('nine-lights', 'main', 1));
+  expect(await record(first!.ticket)).toMatchObject({ label: '01/90', state: 'engraved' });
+  expect(await record('02/90')).toMatchObject({ label: '02/90', state: 'engraved' });
+  const mistyped = await refusalOf(record(second!.ticket.replace('0002', '0020')));
+  expect([mistyped.exit, mistyped.message]).toEqual([
+    2,
+    expect.stringMatching(/check character does not fit/),
+  ]);
+  expect((await refusalOf(record('O1/90'))).message).toMatch(/Is it 01\/90 \(O and 0\)\?/);
+});
