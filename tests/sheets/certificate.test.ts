@@ -1,15 +1,17 @@
 import { describe, expect, test } from 'vitest';
 import { certificateFaces } from '../../src/jobs/certificate-faces.js';
+import type { Lie } from '../../src/layout/place.js';
 import { codeOf, fromCode } from '../../src/register/certificate/code.js';
 import { DOES_NOT_PROVE, PROVES } from '../../src/register/certificate/form.js';
 import { verifyCertificate } from '../../src/register/certificate/verify.js';
 import { type CertificateScene, certificatePdf } from '../../src/sheets/certificate.js';
-import { readable } from '../../src/sheets/certificate-number.js';
+import { type CutNumber, readable } from '../../src/sheets/certificate-number.js';
 import { MODULE_MM, modulesOf } from '../../src/sheets/certificate-symbol.js';
 import { faceOf, units } from '../../src/sheets/certificate-type.js';
+import { spanOf } from '../../src/sheets/figures.js';
 import { genuine, maker, OTHER_OWNER, OWNER } from '../register/certificate/maker.js';
 import { HOSTILE } from './drawn.js';
-import { capSurface, numberBlocks } from './lantern-coast.js';
+import { blocksOf, capSurface, numberBlocks } from './lantern-coast.js';
 import { DOTS, type Picture, readPdf, readSymbols } from './pdf-reader.js';
 
 const faces = await certificateFaces();
@@ -106,10 +108,29 @@ describe('the number', () => {
     expect(dark(page!.picture, x + (width * scale) / 2 + 4, y)).toBe(false);
   });
 
-  test('is the same wherever it lies on the piece', () => {
-    const upright = readable(scene.number);
-    expect(upright.width).toBeGreaterThan(upright.height);
-    for (const { points } of upright.lines) for (const v of points) expect(Math.abs(v)).toBeLessThan(8);
+  test('is the same, upright and centred, however it lies on the piece', () => {
+    const points = (number: CutNumber): number[] =>
+      readable(number).lines.flatMap((line) => [...line.points]);
+    const upright = points(scene.number);
+    const [left, right] = spanOf(upright.filter((_, i) => i % 2 === 0));
+    const [bottom, top] = spanOf(upright.filter((_, i) => i % 2 === 1));
+    expect(left).toBeCloseTo(-right, 9);
+    expect(bottom).toBeCloseTo(-top, 9);
+    expect(right - left).toBeGreaterThan(top - bottom);
+    const lies: [Lie, number][] = [
+      [{ baseline: 'ring', reading: 'up' }, 0],
+      [{ baseline: 'ring', reading: 'down' }, 77],
+      [{ baseline: 'lengthwise', reading: 'up' }, 180],
+      [{ baseline: 'lengthwise', reading: 'down' }, 359],
+    ];
+    for (const [lie, angle] of lies) {
+      const blocks = blocksOf(capSurface, 'number', '12/90', 3.2, lie, { z: 26, angle });
+      const turned = points({ ...scene.number, lie, blocks });
+      expect(turned).toHaveLength(upright.length);
+      turned.forEach((v, i) => {
+        expect(v).toBeCloseTo(upright[i]!, 6);
+      });
+    }
   });
 });
 
@@ -124,6 +145,8 @@ describe('the code', () => {
   });
 
   test('has its true size', async () => {
+    // As docs/certificates.md promises to whoever prints it.
+    expect(MODULE_MM).toBe(0.35);
     const [page] = await readPdf(await drawn());
     for (const { text, position } of await readSymbols(page!.picture)) {
       const { topLeft, topRight, bottomLeft } = position;
