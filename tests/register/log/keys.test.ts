@@ -56,6 +56,7 @@ describe('where keys are kept', () => {
       workshop,
       join(workshop, 'keys'),
       join(workshop, 'a', '..', 'b', 'keys'),
+      join(workshop, '..keys'),
       join(home, 'link', 'keys'),
     ];
     for (const path of inside)
