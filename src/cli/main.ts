@@ -14,6 +14,7 @@ import { fitCommand } from './fit.js';
 import { importCommand } from './import.js';
 import { issueCommand } from './issue.js';
 import { keyCommand } from './key.js';
+import { moveCommand } from './move.js';
 import { newCommand } from './new.js';
 import { readbackCommand } from './readback.js';
 import { recordCommand } from './record.js';
@@ -56,6 +57,7 @@ const commands = [
   restoreCommand,
   closeCommand,
   backupCommand,
+  moveCommand,
   demoCommand,
 ];
 for (const add of commands) {

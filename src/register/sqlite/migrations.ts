@@ -1,4 +1,5 @@
 import { LIFE } from './life.js';
+import { MOVED } from './moved.js';
 
 /**
  * The tables, in numbered steps that only go forward. A step that was ever released is never changed.
@@ -80,4 +81,5 @@ export const MIGRATIONS: readonly string[] = [
   BEGIN SELECT RAISE(ABORT, 'the sequence of events would have a gap'); END;
   `,
   LIFE,
+  MOVED,
 ];

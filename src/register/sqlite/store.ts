@@ -19,6 +19,7 @@ import { prepareAppend } from './append.js';
 import { backUp } from './backup.js';
 import { checkSameFile, isThere, type OpenFile, openFile, told } from './file.js';
 import { type Issue, prepareIssue } from './issue.js';
+import { prepareMustBeHere } from './moved.js';
 import { patiently } from './patience.js';
 import { prepareRead, type Read } from './read.js';
 import { prepareRecord, type Recording } from './record.js';
@@ -33,6 +34,7 @@ interface Prepared {
   readonly open: OpenFile;
   readonly read: Read;
   readonly writing: Writing;
+  mustBeHere(): void;
   /** Does the work as one transaction, which nobody else writes in. */
   alone<T>(work: () => T): T;
 }
@@ -142,8 +144,9 @@ export class SqliteRegister implements Register {
   #reading<T>(work: (read: Read) => T, none: T): Promise<T> {
     return this.#patiently(() => {
       if (!this.#prepared && !isThere(this.#file)) return none;
-      const { open, read } = this.#prepare();
+      const { open, read, mustBeHere } = this.#prepare();
       checkSameFile(open, this.#file);
+      mustBeHere();
       return work(read);
     });
   }
@@ -151,10 +154,11 @@ export class SqliteRegister implements Register {
   #writing<T>(work: (writing: Writing) => T): Promise<T> {
     return this.#patiently(() => {
       if (!this.#prepared) isThere(this.#file);
-      const { open, writing, alone } = this.#prepare();
+      const { open, writing, mustBeHere, alone } = this.#prepare();
       // The clock is read, and the file looked at, once nobody else can write: times then run with the sequence.
       return alone(() => {
         checkSameFile(open, this.#file);
+        mustBeHere();
         return work(writing);
       });
     });
@@ -174,7 +178,7 @@ export class SqliteRegister implements Register {
     const transaction = db.transaction((work: () => unknown) => work());
     // The transaction gives back what the work gave; its type only forgets it.
     const alone = <T>(work: () => T): T => transaction.immediate(work) as T;
-    this.#prepared = { open, read, writing, alone };
+    this.#prepared = { open, read, writing, mustBeHere: prepareMustBeHere(db, this.#file), alone };
     return this.#prepared;
   }
 
