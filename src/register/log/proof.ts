@@ -68,6 +68,9 @@ export class Proofs {
   /** Complete subtrees that some proof holds; those at the ragged end come from the frontier. */
   readonly #wanted = new Map<number, Buffer | undefined>();
 
+  /** Roots from one of the complete subtrees on to the end: few, and in nearly every proof. */
+  readonly #ends = new Map<number, Buffer>();
+
   /** For a log of `size` leaves. Throws a RangeError for a leaf or an earlier size that it does not have. */
   constructor(size: number, wanted: { inclusion?: Iterable<number>; consistency?: Iterable<number> }) {
     this.#size = size;
@@ -113,11 +116,19 @@ export class Proofs {
     this.#mustBeComplete();
     return spans.map(({ start, end }) => {
       const level = levelOf(end - start);
-      if (level === undefined) return this.#frontier.rootFrom(subtreeAt(start, this.#size));
+      if (level === undefined) return this.#rootToEnd(start);
       const hash = this.#wanted.get(keyOf(start, level));
       if (!hash) throw new RangeError('a proof was not asked for before the leaves were read');
       return hash;
     });
+  }
+
+  #rootToEnd(start: number): Buffer {
+    const known = this.#ends.get(start);
+    if (known) return known;
+    const root = this.#frontier.rootFrom(subtreeAt(start, this.#size));
+    this.#ends.set(start, root);
+    return root;
   }
 
   #mustBeComplete(): void {
