@@ -217,7 +217,7 @@ class Replay {
     const gaps: Gap[] = [];
     let numbers = 0;
     for (const id of this.#lives.editions()) {
-      for (const _ of this.#lives.of(id)) numbers++;
+      for (const { count } of this.#lives.of(id).values()) numbers += count;
       const document = editions.get(id);
       if (document) gaps.push(...(await comparePlan(this.#lives, id, document, labelIn, this.#findings)));
       else if (edition === undefined || edition === id) {

@@ -30,14 +30,21 @@ export interface Broken {
 
 /** A number that the events of an edition name, and where it stands. */
 export interface Lived {
-  readonly series: string;
   readonly number: number;
   /** The first event that names it. */
   readonly first: number;
   readonly state: State;
   readonly pieces: number;
-  /** Whether this is its label. */
-  bears(label: string): boolean;
+}
+
+/** The numbers of one series, looked up one at a time: all of them laid out would fill the memory. */
+export interface SeriesLived {
+  readonly count: number;
+  /** Ascending. */
+  numbers(): Iterable<Lived>;
+  at(number: number): Lived | undefined;
+  /** Whether this is the label of the number. */
+  bears(number: number, label: string): boolean;
 }
 
 /**
@@ -88,14 +95,26 @@ export class Lives {
     return [...this.#editions.keys()];
   }
 
-  *of(edition: string): Generator<Lived> {
-    for (const [series, lives] of this.#editions.get(edition)?.series ?? []) {
-      for (const number of lives.numbers()) {
-        const { state, pieces } = this.#lives[lives.life(number)]!.standing!;
-        const bears = (label: string) => lives.bears(number, label);
-        yield { series, number, first: lives.first(number), state, pieces, bears };
-      }
-    }
+  /** The series of an edition that the events name. */
+  of(edition: string): ReadonlyMap<string, SeriesLived> {
+    const series = this.#editions.get(edition)?.series ?? [];
+    return new Map([...series].map(([id, lives]) => [id, this.#view(lives)]));
+  }
+
+  #view(lives: SeriesLives): SeriesLived {
+    const at = (number: number): Lived | undefined => {
+      if (!lives.has(number)) return undefined;
+      const { state, pieces } = this.#lives[lives.life(number)]!.standing!;
+      return { number, first: lives.first(number), state, pieces };
+    };
+    return {
+      count: lives.count,
+      at,
+      bears: (number, label) => lives.bears(number, label),
+      *numbers() {
+        for (const number of lives.numbers()) yield at(number)!;
+      },
+    };
   }
 
   #edition(id: string): EditionLives {

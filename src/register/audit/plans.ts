@@ -2,7 +2,7 @@ import type { Edition, Series } from '../../documents/schema/edition.js';
 import { excludedBy, labelOf, numbersOf } from '../../edition/labels.js';
 import { Refusal } from '../../problem.js';
 import type { Findings } from './finding.js';
-import type { Lived, Lives } from './lives.js';
+import type { Lived, Lives, SeriesLived } from './lives.js';
 
 /** Numbers below the highest issued that no piece bears, and why. */
 export interface Gap {
@@ -24,21 +24,12 @@ export async function comparePlan(
   labelIn: LabelIn,
   findings: Findings,
 ): Promise<Gap[]> {
-  const bySeries = new Map<string, Map<number, Lived>>();
-  for (const lived of lives.of(id)) {
-    let own = bySeries.get(lived.series);
-    if (!own) {
-      own = new Map();
-      bySeries.set(lived.series, own);
-    }
-    own.set(lived.number, lived);
-  }
   const gaps: Gap[] = [];
-  for (const [name, numbers] of bySeries) {
+  for (const [name, numbers] of lives.of(id)) {
     const where = `edition ${id}: series ${name}`;
     const series = edition.series.find((s) => s.id === name);
     if (!series) {
-      const what = `The document has no such series; ${numbers.size} of its numbers are in the register.`;
+      const what = `The document has no such series; ${numbers.count} of its numbers are in the register.`;
       findings.add({ kind: 'not-planned', grade: 'remark', where, what, cure: KEEP });
       continue;
     }
@@ -50,17 +41,19 @@ export async function comparePlan(
 
 const KEEP = 'The register stands; bring the document back to what was issued, or explain the change.';
 
-function gapsOf(id: string, series: Series, numbers: ReadonlyMap<number, Lived>, findings: Findings): Gap[] {
+function gapsOf(id: string, series: Series, numbers: SeriesLived, findings: Findings): Gap[] {
   let highest = 0;
-  for (const { number, pieces } of numbers.values()) if (pieces > 0) highest = Math.max(highest, number);
+  for (const { number, pieces } of numbers.numbers()) if (pieces > 0) highest = Math.max(highest, number);
   const missing: number[] = [];
   const explained = new Map<string, number[]>();
   for (let n = series.from; n < highest; n++) {
-    const lived = numbers.get(n);
+    const lived = numbers.at(n);
     if (lived && lived.pieces > 0 && lived.state !== 'void') continue;
-    const why = lived ? lived.state : excludedBy(series, n)?.why;
+    // Withheld and released before it was issued, a number is planned again, and nothing is said of it.
+    const why = lived && lived.state !== 'planned' ? lived.state : excludedBy(series, n)?.why;
     if (why === undefined) missing.push(n);
-    else explained.set(why, [...(explained.get(why) ?? []), n]);
+    else if (explained.has(why)) explained.get(why)!.push(n);
+    else explained.set(why, [n]);
   }
   if (missing.length > 0) {
     findings.add({
@@ -78,18 +71,18 @@ function gapsOf(id: string, series: Series, numbers: ReadonlyMap<number, Lived>,
 async function strays(
   where: string,
   series: Series,
-  numbers: ReadonlyMap<number, Lived>,
+  numbers: SeriesLived,
   labelIn: LabelIn,
   findings: Findings,
 ): Promise<void> {
   const plan = new Set(numbersOf(series));
   const unplanned: number[] = [];
   const changed: Lived[] = [];
-  for (const lived of numbers.values()) {
+  for (const lived of numbers.numbers()) {
     const { number, pieces } = lived;
     if (!plan.has(number) && pieces > 0) unplanned.push(number);
     const now = labelNow(series, number);
-    if (now === undefined || !lived.bears(now)) changed.push(lived);
+    if (now === undefined || !numbers.bears(number, now)) changed.push(lived);
   }
   if (unplanned.length > 0) {
     const why = new Set(unplanned.flatMap((n) => excludedBy(series, n)?.why ?? []));

@@ -9,9 +9,14 @@ export class SeriesLives {
   #first = new Uint32Array(128);
   #life = new Uint32Array(128);
   #end = 1;
+  #count = 0;
 
   constructor(place: number) {
     this.place = place;
+  }
+
+  get count(): number {
+    return this.#count;
   }
 
   has(number: number): boolean {
@@ -44,6 +49,7 @@ export class SeriesLives {
       this.#first = wider(this.#first, length);
       this.#life = wider(this.#life, length);
     }
+    this.#count++;
     takePrint(label);
     this.#high[number] = print.high;
     this.#low[number] = print.low;
