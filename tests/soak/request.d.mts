@@ -1,0 +1,2 @@
+export function countOf(i: number): number;
+export function editionOf(i: number): string;

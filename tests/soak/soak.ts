@@ -1,0 +1,116 @@
+import { spawn } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+
+const WORKER = fileURLToPath(new URL('./worker.mjs', import.meta.url));
+/** A life is counted in lines said, not in time: a busy machine would else kill all before they did anything. */
+const MOST_LINES = 8;
+/** And then a random while, up to about two commits, so that the kill comes anywhere within one. */
+const LONGEST_MS = 25;
+/** Of so many kills one comes within the first moments of the process. */
+const EARLY = 10;
+const EARLY_MS = 600;
+
+/** Everything a worker said in all its lives. */
+export interface Spoken {
+  readonly name: string;
+  /** Answers to each request, in the order they came; more than one when it was asked again. */
+  readonly given: Map<number, string[]>;
+  /** States told of each record, by request and event. */
+  readonly stood: Map<string, string[]>;
+  lastAsked: number;
+  /** Kills that met a request not yet answered. */
+  unanswered: number;
+}
+
+export interface Soak {
+  readonly workers: readonly Spoken[];
+  readonly kills: number;
+}
+
+/** The same chances each time, so that a failure can be looked for again. */
+export function chances(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+}
+
+/** Kills and restarts workers until so many kills were made; then each is let live once more, to its end. */
+export async function soak(where: string, names: readonly string[], kills: number): Promise<Soak> {
+  const workers: Spoken[] = names.map((name) => ({
+    ...{ name, given: new Map(), stood: new Map(), lastAsked: 1, unanswered: 0 },
+  }));
+  let made = 0;
+  await Promise.all(
+    workers.map(async (worker, i) => {
+      const chance = chances(20_261_125 + i);
+      while (made < kills) {
+        made++;
+        const early = chance() * EARLY < 1;
+        const lines = early ? 0 : 1 + Math.floor(chance() * MOST_LINES);
+        await life(where, worker, { lines, after: chance() * (early ? EARLY_MS : LONGEST_MS) });
+      }
+    }),
+  );
+  for (const worker of workers) await life(where, worker);
+  return { workers, kills: made };
+}
+
+interface Kill {
+  /** Lines it may say first. */
+  readonly lines: number;
+  /** A while after that, ms. */
+  readonly after: number;
+}
+
+/** One life of a worker. Whoever is not killed must end well, and nobody may complain. */
+function life(where: string, worker: Spoken, kill?: Kill): Promise<void> {
+  const { name, lastAsked } = worker;
+  const count = kill ? 1_000_000 : 3;
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, [WORKER, where, name, String(lastAsked), String(count)]);
+    let rest = '';
+    let errors = '';
+    let heard = 0;
+    let timer: NodeJS.Timeout | undefined;
+    const doom = () => {
+      timer ??= setTimeout(() => child.kill('SIGKILL'), kill?.after);
+    };
+    if (kill?.lines === 0) doom();
+    child.stdout.setEncoding('utf8').on('data', (text: string) => {
+      const lines = (rest + text).split('\n');
+      // A line cut off by the kill was not said.
+      rest = lines.pop()!;
+      for (const line of lines) hear(worker, line);
+      heard += lines.length;
+      if (kill && heard >= kill.lines) doom();
+    });
+    child.stderr.setEncoding('utf8').on('data', (text: string) => {
+      errors += text;
+    });
+    child.on('error', reject);
+    child.on('close', (code, signal) => {
+      clearTimeout(timer);
+      const wanted = kill ? signal === 'SIGKILL' : code === 0;
+      if (!wanted || errors) reject(new Error(`${name}: code ${code}, ${signal}: ${errors}`));
+      if (kill && !worker.given.has(worker.lastAsked)) worker.unanswered++;
+      resolve();
+    });
+  });
+}
+
+function hear(worker: Spoken, line: string): void {
+  const [word, i, first, second] = line.split(' ');
+  if (word === 'asked') worker.lastAsked = Math.max(worker.lastAsked, Number(i));
+  if (word === 'given') add(worker.given, Number(i), first!);
+  if (word === 'stood') add(worker.stood, `${i} ${first}`, second!);
+}
+
+function add<K>(to: Map<K, string[]>, key: K, value: string): void {
+  const before = to.get(key);
+  if (before) before.push(value);
+  else to.set(key, [value]);
+}
