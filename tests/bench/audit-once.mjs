@@ -1,0 +1,38 @@
+// One reading of a register in a process of its own, so that its memory is its own: FILE audit | scan.
+import { hash } from 'node:crypto';
+import Database from 'better-sqlite3';
+import { audit } from '../../dist/register/audit/audit.js';
+import { openRegister } from '../../dist/register/open.js';
+
+const [file, how] = process.argv.slice(2);
+const ways = {
+  audit: async () => {
+    const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
+    const report = await audit(register, { editions: new Map() });
+    await register.close();
+    if (!report.ok) throw new Error(JSON.stringify(report.findings.find(({ grade }) => grade === 'fault')));
+    return report.events;
+  },
+  scan: async () => {
+    const db = new Database(file, { readonly: true });
+    let events = 0;
+    for (const { body } of db.prepare('SELECT seq, body, leaf FROM event ORDER BY seq').iterate()) {
+      hash('sha256', body, 'buffer');
+      events++;
+    }
+    db.close();
+    return events;
+  },
+};
+const start = performance.now();
+const cpu = process.cpuUsage();
+const events = await ways[how]();
+const { user, system } = process.cpuUsage(cpu);
+console.log(
+  JSON.stringify({
+    events,
+    ms: performance.now() - start,
+    cpuMs: (user + system) / 1000,
+    bytes: process.resourceUsage().maxRSS * 1024,
+  }),
+);

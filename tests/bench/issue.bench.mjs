@@ -1,0 +1,74 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { plannedOf } from '../../dist/edition/labels.js';
+import { openRegister } from '../../dist/register/open.js';
+import { median, spread } from './rounds.mjs';
+
+const TURNS = 200;
+
+export const title = 'one number issued, on disk, against a bare insert of as many bytes';
+
+const SIDES = `issue      one number of a series of 9,000, with a key: read, judged, hashed, entered past every trigger and index.
+insert     a table of place, text and 32 bytes, no index, no trigger; prepared; text of the same length.
+Both: SQLite in a file beside the other, write-ahead log, synchronous FULL, one immediate transaction each, answered
+after the commit. They take turns, one by one, so that a disturbance of the machine or the disk meets both alike.`;
+
+export async function measure({ rounds }) {
+  const dir = await mkdtemp(join(tmpdir(), 'bench-issue-'));
+  const register = await openRegister({ kind: 'sqlite', file: join(dir, 'register.db') }, surroundings());
+  const bare = openBare(join(dir, 'bare.db'));
+  try {
+    const planned = plannedOf({ id: 'main', from: 1, to: 9000, figures: 'arabic', pad: 4, exclude: [] });
+    const issue = (key) =>
+      register.issue({
+        ...{ edition: 'nine-lights', series: 'main', planned, count: 1, by: 'A. Moss', key },
+        parts: ['barrel', 'cap'],
+      });
+    await issue('first');
+    let body = '';
+    for await (const event of register.events()) body = event.body;
+    const leaf = Buffer.alloc(32, 7);
+    const sides = {
+      issue: (i) => issue(`job-${i}`),
+      insert: (i) => bare.insert(i, body, leaf),
+    };
+    const times = { issue: [], insert: [] };
+    const names = Object.keys(sides);
+    const turns = rounds * TURNS;
+    // The first tenth is not counted, for code and caches to warm.
+    for (let i = -turns / 10; i < turns; i++)
+      for (const name of i % 2 === 0 ? names : names.toReversed()) {
+        const start = performance.now();
+        await sides[name](i);
+        const taken = performance.now() - start;
+        if (i >= 0) times[name].push(taken);
+      }
+    return [
+      SIDES,
+      `${turns} turns, text of ${Buffer.byteLength(body)} bytes, ms:`,
+      names.map((side) => ({ side, ...spread(times[side], 3) })),
+      `insert / issue, of the medians: ${(median(times.insert) / median(times.issue)).toFixed(2)} (wanted: 0.5 or more)`,
+    ];
+  } finally {
+    await register.close();
+    bare.db.close();
+    await rm(dir, { recursive: true, force: true });
+  }
+}
+
+const surroundings = () => ({
+  now: () => new Date(),
+  salt: () => crypto.getRandomValues(new Uint8Array(16)),
+});
+
+function openBare(file) {
+  const db = new Database(file);
+  db.pragma('journal_mode = WAL');
+  db.pragma('synchronous = FULL');
+  db.exec('CREATE TABLE kept (seq INTEGER PRIMARY KEY, body TEXT NOT NULL, leaf BLOB NOT NULL)');
+  const put = db.prepare('INSERT INTO kept (body, leaf) VALUES (?, ?)');
+  const once = db.transaction((body, leaf) => put.run(body, leaf));
+  return { db, insert: (_, body, leaf) => once.immediate(body, leaf) };
+}
