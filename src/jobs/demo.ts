@@ -37,6 +37,8 @@ export async function demo(dir: string, say: (line: string) => void): Promise<De
   say(`check   ${counted(checked.counts)}: sound`);
   for (const remark of checked.remarks) say(`        ${problemLine(remark)}`);
 
+  // Numbers of a demo belong in its own file, never in the register that a real bench has in its environment.
+  delete process.env.BURIN_REGISTER;
   const bench = await openBench(dir);
   for (const line of fitLines(fitEdition(bench, EDITION))) say(`fit     ${line}`);
 

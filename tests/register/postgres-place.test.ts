@@ -1,0 +1,69 @@
+import { appendFileSync, existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { burin } from '../cli/burin.js';
+import { cleanAfterAll, newBench, newFolder } from '../cli/folders.js';
+import { onServer } from './postgres-open.js';
+import { PASSWORD, withPassword } from './postgres-server.js';
+
+cleanAfterAll();
+const { fresh, open, raw } = onServer();
+
+const issue = (dir: string, count: number, env: NodeJS.ProcessEnv) =>
+  burin(
+    [
+      ...['--workshop', dir, 'issue', 'nine-lights', '--series', 'main', '--count', String(count)],
+      ...['--by', 'A. Moss'],
+    ],
+    { env: { ...process.env, BURIN_REGISTER: undefined, PGPASSWORD: undefined, ...env } },
+  );
+
+test('from the file to the server, as a person goes', async () => {
+  const dir = newBench();
+  const url = await fresh();
+  expect((await issue(dir, 2, {})).stdout).toBe('01/90\n02/90\n');
+  const env = { ...process.env, BURIN_REGISTER: undefined, PGPASSWORD: PASSWORD };
+  const moved = await burin(['--workshop', dir, 'move', '--to', url], { env });
+  expect({ code: moved.code, stderr: moved.stderr }).toEqual({ code: 0, stderr: '' });
+  expect(moved.stdout).toMatch(/^2 events and 0 checkpoints are at 127\.0\.0\.1:\d+\/bench_\d/);
+  const late = await issue(dir, 1, {});
+  expect(late.code).toBe(3);
+  expect(late.stderr).toContain('was moved to');
+
+  appendFileSync(join(dir, 'workshop.yaml'), `register: ${url}\n`);
+  expect((await issue(dir, 1, { PGPASSWORD: PASSWORD })).stdout).toBe('03/90\n');
+  expect(await (await open(url)).size()).toBe(3);
+});
+
+test('the environment wins over the document', async () => {
+  const dir = newBench();
+  const [ours, theirs] = [await fresh(), await fresh()];
+  appendFileSync(join(dir, 'workshop.yaml'), `register: ${theirs}\n`);
+  expect((await issue(dir, 1, { BURIN_REGISTER: withPassword(ours) })).stdout).toBe('01/90\n');
+  expect(await (await open(ours)).size()).toBe(1);
+  expect(await (await open(theirs)).size()).toBe(0);
+  expect(existsSync(join(dir, 'register.db'))).toBe(false);
+});
+
+test.each([
+  ['a wrong password', (url: string) => url.replace('@', ':wrong-word@')],
+  ['another kind of database', (url: string) => withPassword(url).replace('postgres:', 'mysql:')],
+  ['no URL', () => 'wrong-word'],
+  ['a broken %', (url: string) => url.replace('@', ':wrong-word%@')],
+])('%s in the environment is told without repeating it', async (_what, spoil) => {
+  const said = await issue(newBench(), 1, { BURIN_REGISTER: spoil(await fresh()) });
+  expect(said.code).toBe(2);
+  expect(said.stderr.trim().split('\n')).toHaveLength(1);
+  expect(`${said.stderr}${said.stdout}`).not.toMatch(/wrong-word|not-for-anyone/);
+});
+
+test('a demo keeps to its own file', async () => {
+  const url = await fresh();
+  const dir = join(newFolder(), 'demo');
+  const env = { ...process.env, BURIN_REGISTER: withPassword(url) };
+  expect((await burin(['demo', '--out', dir], { env })).code).toBe(0);
+  expect(existsSync(join(dir, 'register.db'))).toBe(true);
+  expect((await (await raw(url)).query(`SELECT to_regnamespace('burin') AS made`)).rows).toEqual([
+    { made: null },
+  ]);
+});
