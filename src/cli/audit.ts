@@ -6,6 +6,7 @@ interface Options {
   readonly seen?: string;
   readonly checkpoint?: string[];
   readonly key?: string;
+  readonly store?: boolean;
   readonly csv?: boolean;
 }
 
@@ -19,6 +20,7 @@ export const auditCommand = (program: Command): Command =>
     .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
     .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
     .option('--key <file>', "the maker's public key, to look at signatures")
+    .option('--store', 'indexes and triggers too, where there are more than 50,000 events')
     .option('--csv', 'findings as CSV')
     .description('look at every event of the register, and at the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
@@ -30,12 +32,12 @@ export const auditCommand = (program: Command): Command =>
       const stop = new AbortController();
       const interrupt = () => stop.abort();
       process.once('SIGINT', interrupt);
-      const { seen, checkpoint: checkpoints, key } = options;
+      const { seen, checkpoint: checkpoints, key, store } = options;
       const progress = (done: number, of: number): void => {
         if (of >= LONG && done % LONG === 0) door.say(`${done} of ${of} events`);
       };
       try {
-        const wish = { edition, seen, checkpoints, key, progress, signal: stop.signal };
+        const wish = { edition, seen, checkpoints, key, store, progress, signal: stop.signal };
         const done = await auditRegister(bench, wish);
         door.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
         if (!done.ok) door.end(1);

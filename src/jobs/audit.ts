@@ -17,6 +17,8 @@ export interface AuditWish {
   readonly checkpoints?: readonly string[];
   /** A file with the maker's public key. */
   readonly key?: string;
+  /** Looks at the store itself too, however many events it has. */
+  readonly store?: boolean;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }
@@ -36,6 +38,9 @@ const NOT_TO_BE_FOLDED: ReadonlySet<FindingKind> = new Set([
   'label-clash',
 ]);
 
+/** The store itself is looked at unasked where that takes seconds. */
+const STORE_UP_TO = 50_000;
+
 /** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong wish; findings are in the report. */
 export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audited> {
   const edition = wish.edition === undefined ? undefined : editionOf(bench, wish.edition);
@@ -49,7 +54,8 @@ export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audi
   const register = await openRegister(registerPlace(bench), surroundings);
   try {
     const editions = bench.documents.editions;
-    const report = await audit(register, { ...wish, editions, outside, verifier });
+    const storeUpTo = wish.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
+    const report = await audit(register, { ...wish, editions, outside, verifier, storeUpTo });
     const readable = !report.findings.some(({ kind }) => NOT_TO_BE_FOLDED.has(kind));
     const stock =
       seen && edition && readable

@@ -56,6 +56,8 @@ export interface Register {
   events(from?: number): AsyncIterable<RawEvent>;
   /** Checkpoints kept beside the events, smallest first. */
   checkpoints(): Promise<KeptCheckpoint[]>;
+  /** What is wrong with how the store keeps all this: its tables, indexes and triggers. SQLite only; else none. */
+  faults(): Promise<readonly string[]>;
   /** Keeps a checkpoint; never changed or deleted after. */
   keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void>;
   /** Takes events of another register, text and hash as they are, into this one, which must be empty. */

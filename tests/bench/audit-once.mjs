@@ -1,6 +1,7 @@
 // One reading of a register in a process of its own, so that its memory is its own: FILE audit | scan.
 import { hash } from 'node:crypto';
 import Database from 'better-sqlite3';
+import { edition } from '../../dist/documents/schema/edition.js';
 import { audit } from '../../dist/register/audit/audit.js';
 import { openRegister } from '../../dist/register/open.js';
 
@@ -8,7 +9,7 @@ const [file, how] = process.argv.slice(2);
 const ways = {
   audit: async () => {
     const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
-    const report = await audit(register, { editions: new Map() });
+    const report = await audit(register, { editions: documents() });
     await register.close();
     if (!report.ok) throw new Error(JSON.stringify(report.findings.find(({ grade }) => grade === 'fault')));
     return report.events;
@@ -24,6 +25,19 @@ const ways = {
     return events;
   },
 };
+/** The documents that planned the editions of the register: all alike but for their ids. */
+function documents() {
+  const series = [{ id: 'main', title: 'numbered edition', to: 90, total: { joiner: '/' } }];
+  const document = edition.parse({
+    kind: 'edition',
+    version: 1,
+    name: 'Lights',
+    designs: ['barrel'],
+    series,
+  });
+  return new Map(Array.from({ length: 2778 }, (_, i) => [`lights-${i}`, document]));
+}
+
 const start = performance.now();
 const cpu = process.cpuUsage();
 const events = await ways[how]();

@@ -22,6 +22,8 @@ export interface AuditOrder {
   readonly outside?: readonly { readonly from: string; readonly note: string }[];
   /** The maker's key; without it no signature is looked at. */
   readonly verifier?: Verifier;
+  /** Has the store looked at, not only what it holds, when there are at most so many events: it takes far longer. */
+  readonly storeUpTo?: number;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }
@@ -44,7 +46,7 @@ const STRIDE = 5000;
 
 /** Looks at every event of a register, from the first. Throws only when it is called off. */
 export async function audit(
-  register: Pick<Register, 'size' | 'events' | 'checkpoints'>,
+  register: Pick<Register, 'size' | 'events' | 'checkpoints'> & Partial<Pick<Register, 'faults'>>,
   order: AuditOrder,
 ): Promise<AuditReport> {
   const findings = new Findings();
@@ -64,11 +66,28 @@ export async function audit(
     unreadable(error, findings, `The register cannot be read beyond event ${replay.size - 1}.`);
   }
   order.progress?.(replay.size, of);
+  if (order.storeUpTo !== undefined) await lookAtStore(register, of, order.storeUpTo, findings);
   return replay.conclude(async (seq) => {
     for await (const { body } of register.events(seq))
       return String((JSON.parse(body) as { label?: unknown }).label);
     return '';
   });
+}
+
+async function lookAtStore(
+  register: Partial<Pick<Register, 'faults'>>,
+  events: number,
+  upTo: number,
+  findings: Findings,
+): Promise<void> {
+  const where = 'register';
+  if (events > upTo) {
+    const what = `Of ${events} events its indexes and triggers were not looked at: that takes long.`;
+    findings.add({ kind: 'store-not-looked-at', grade: 'remark', where, what, cure: 'Ask with --store.' });
+    return;
+  }
+  for (const what of (await orNothing(async () => register.faults?.(), findings)) ?? [])
+    findings.add({ kind: 'store-damaged', grade: 'fault', where, what, cure: CURE });
 }
 
 async function orNothing<T>(work: () => Promise<T>, findings: Findings): Promise<T | undefined> {

@@ -1,6 +1,7 @@
 /** What an audit can find. Each word is explained, with what to do, in `docs/audit.md`. */
 export type FindingKind =
   | 'unreadable'
+  | 'store-damaged'
   | 'gap-in-sequence'
   | 'text-and-hash-differ'
   | 'not-an-event'
@@ -18,6 +19,7 @@ export type FindingKind =
   | 'label-changed'
   | 'no-document'
   | 'look-alike-name'
+  | 'store-not-looked-at'
   | 'too-many';
 
 /** A fault means that the register cannot be believed as it is; a remark is for a person to look at. */
@@ -40,10 +42,14 @@ const MOST = 1000;
 export class Findings {
   readonly #kept: Finding[] = [];
   #left = 0;
+  #faultLeft = false;
 
   add(finding: Finding): void {
     if (this.#kept.length < MOST) this.#kept.push(finding);
-    else this.#left++;
+    else {
+      this.#left++;
+      this.#faultLeft ||= finding.grade === 'fault';
+    }
   }
 
   event(seq: number, kind: FindingKind, what: string, cure: string, grade: Grade = 'fault'): void {
@@ -61,7 +67,8 @@ export class Findings {
       ...sorted,
       {
         kind: 'too-many',
-        grade: 'fault',
+        // Remarks do not become a fault by being many.
+        grade: this.#faultLeft ? 'fault' : 'remark',
         where: 'audit',
         what,
         cure: 'See to those listed, then ask again.',

@@ -116,6 +116,11 @@ export class PostgresRegister implements Register {
     return this.#reading((read) => read.checkpoints(), []);
   }
 
+  async faults(): Promise<readonly string[]> {
+    // The server holds each page it reads against a checksum; its indexes are for its own keeper to look at.
+    return [];
+  }
+
   async keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void> {
     // Keeping the same one again does nothing.
     return this.#writing(true, ({ keepCheckpoint }) => keepCheckpoint(checkpoint));

@@ -3,6 +3,7 @@ import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { type Refusal, refuse } from '../../problem.js';
 import { MIGRATIONS } from './migrations.js';
+import { SCHEMA_VERSION } from './soundness.js';
 
 /** Marks the file as a register ("buri"), so that another program's database is not written into. */
 const APPLICATION_ID = 0x62757269;
@@ -99,7 +100,7 @@ function migrate(db: Database.Database, file: string, now: () => Date): void {
     }
     if (form === 0) {
       db.pragma(`application_id = ${APPLICATION_ID}`);
-      db.exec('CREATE TABLE schema_version (version INTEGER PRIMARY KEY, at TEXT NOT NULL) STRICT');
+      db.exec(SCHEMA_VERSION);
     }
     const enter = db.prepare('INSERT INTO schema_version (version, at) VALUES (?, ?)');
     for (let version = form + 1; version <= MIGRATIONS.length; version++) {
@@ -146,6 +147,10 @@ function inWords(error: { code: string; message: string }, file: string): Refusa
   }
   if (code.startsWith('SQLITE_CORRUPT')) {
     return say(3, 'The register is damaged.', 'Issue nothing; bring back your last good copy.');
+  }
+  // Nothing is asked of the tables that they do not have: they are not what they were.
+  if (code === 'SQLITE_ERROR') {
+    return say(3, `The tables are damaged (${message}).`, 'Issue nothing; bring back your last good copy.');
   }
   if (code.startsWith('SQLITE_FULL')) {
     return say(2, 'The disk is full; nothing was issued.', 'Make room, then ask again with the same key.');

@@ -57,7 +57,7 @@ export function prepareRead(db: Database.Database): Read {
     'SELECT size, note, frontier FROM checkpoint ORDER BY size',
   );
   const believed = (rows: RawEvent[]): KeptEvent[] =>
-    rows.map((row) => ({ ...row, event: fromLeaf(row.seq, row) }));
+    rows.map(asTold).map((row) => ({ ...row, event: fromLeaf(row.seq, row) }));
   return {
     ofEdition: (edition) => believed(ofEdition.all({ edition })),
     ofLabel: (edition, label) => believed(ofLabel.all({ edition, label })),
@@ -66,8 +66,27 @@ export function prepareRead(db: Database.Database): Read {
       sameLabel.get({ edition, label }) ?? sameNumber.get({ edition, series, number }),
     isClosed: (edition) => closed.get(edition) !== undefined,
     size: () => size.get()!,
-    batch: (from) => batch.all(from, BATCH),
-    checkpoints: () => checkpoints.all().map((row) => ({ ...row, frontier: cutUp(row.frontier) })),
+    batch: (from) => batch.all(from, BATCH).map(asTold),
+    checkpoints: () =>
+      checkpoints.all().map(({ size, note, frontier }) => ({
+        size,
+        note: typeof note === 'string' ? note : '',
+        frontier: Buffer.isBuffer(frontier) ? cutUp(frontier) : [],
+      })),
+  };
+}
+
+/**
+ * In a damaged file a value may be of another kind than its column. It is then read as one that no event has, so that
+ * whoever looks at hashes finds it, as any other damage.
+ */
+function asTold(row: RawEvent): RawEvent {
+  const { seq, body, leaf } = row;
+  if (typeof body === 'string' && Buffer.isBuffer(leaf) && leaf.length === HASH_BYTES) return row;
+  return {
+    seq,
+    body: typeof body === 'string' ? body : '',
+    leaf: Buffer.isBuffer(leaf) && leaf.length === HASH_BYTES ? leaf : Buffer.alloc(HASH_BYTES),
   };
 }
 

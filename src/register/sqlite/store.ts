@@ -23,6 +23,7 @@ import { prepareMustBeHere } from './moved.js';
 import { patiently } from './patience.js';
 import { prepareRead, type Read } from './read.js';
 import { prepareRecord, type Recording } from './record.js';
+import { faultsOfFile } from './soundness.js';
 import { type KeepCheckpoint, openAlone, prepareKeepCheckpoint, takeInto } from './take-over.js';
 
 interface Writing extends Recording {
@@ -107,6 +108,10 @@ export class SqliteRegister implements Register {
 
   async checkpoints(): Promise<KeptCheckpoint[]> {
     return this.#reading((read) => read.checkpoints(), []);
+  }
+
+  async faults(): Promise<readonly string[]> {
+    return this.#reading(() => faultsOfFile(this.#prepare().open.db), []);
   }
 
   async keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void> {
