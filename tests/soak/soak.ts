@@ -1,9 +1,9 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
-const WORKER = fileURLToPath(new URL('./worker.mjs', import.meta.url));
+export const WORKER = fileURLToPath(new URL('./worker.mjs', import.meta.url));
 /** A life is counted in lines said, not in time: a busy machine would else kill all before they did anything. */
-const MOST_LINES = 8;
+const MOST_LINES = 14;
 /** And then a random while, up to about two commits, so that the kill comes anywhere within one. */
 const LONGEST_MS = 25;
 /** Of so many kills one comes within the first moments of the process. */
@@ -27,6 +27,11 @@ export interface Soak {
   readonly kills: number;
 }
 
+/** A worker that said nothing yet. */
+export const silent = (name: string): Spoken => ({
+  ...{ name, given: new Map(), stood: new Map(), lastAsked: 1, unanswered: 0 },
+});
+
 /** The same chances each time, so that a failure can be looked for again. */
 export function chances(seed: number): () => number {
   let state = seed >>> 0;
@@ -40,9 +45,7 @@ export function chances(seed: number): () => number {
 
 /** Kills and restarts workers until so many kills were made; then each is let live once more, to its end. */
 export async function soak(where: string, names: readonly string[], kills: number): Promise<Soak> {
-  const workers: Spoken[] = names.map((name) => ({
-    ...{ name, given: new Map(), stood: new Map(), lastAsked: 1, unanswered: 0 },
-  }));
+  const workers = names.map(silent);
   let made = 0;
   await Promise.all(
     workers.map(async (worker, i) => {
@@ -102,7 +105,7 @@ function life(where: string, worker: Spoken, kill?: Kill): Promise<void> {
   });
 }
 
-function hear(worker: Spoken, line: string): void {
+export function hear(worker: Spoken, line: string): void {
   const [word, i, first, second] = line.split(' ');
   if (word === 'asked') worker.lastAsked = Math.max(worker.lastAsked, Number(i));
   if (word === 'given') add(worker.given, Number(i), first!);
