@@ -3,16 +3,17 @@ import type { Design, Mark } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
 import type { Part } from '../documents/schema/part.js';
 import { planned } from '../edition/labels.js';
-import { box } from '../layout/clearance.js';
+import { box } from '../layout/apart.js';
 import { type FitResult, fitMark, sizeRange } from '../layout/fit.js';
-import { centred, placeGlyph, setDown } from '../layout/place.js';
+import { lettersOf } from '../layout/judge.js';
+import { placeGlyph, setDown } from '../layout/place.js';
 import { type Zone, zoneOf } from '../layout/zone.js';
 import { flatten } from '../lettering/flatten.js';
 import type { Font } from '../lettering/font.js';
 import { type SetLine, setLine } from '../lettering/shape.js';
 import { type Problem, problem, Refusal } from '../problem.js';
 import { type Obstacle, obstaclesOf } from '../surface/keepouts.js';
-import { grow } from '../surface/polygons.js';
+import { grow, type Polygons } from '../surface/polygons.js';
 import { type Place, type Surface, surfaceOf } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { type Bench, editionOf } from './bench.js';
@@ -58,15 +59,16 @@ export function fitEdition(bench: Bench, editionId: string): EditionFit {
   const order = [...marks].sort((a, b) => Number(isLoose(a)) - Number(isLoose(b)));
   const taken = new Map<string, Obstacle[]>();
   const fits = new Map<MarkToFit, MarkFit>();
-  for (const one of order) {
-    const place = `${one.partId} ${one.surface.id}`;
+  for (const [k, one] of order.entries()) {
+    const place = placeOf(one);
     const others = taken.get(place) ?? [];
     const result = fitMark({
       ...one,
       obstacles: [...one.obstacles, ...others],
       lines: [...one.lines].map(([label, line]) => ({ label, line })),
     });
-    if (result.ok)
+    // A thousand numbers make many obstacles: only where a later mark has to keep clear of them.
+    if (result.ok && order.slice(k + 1).some((later) => placeOf(later) === place))
       taken.set(place, [...others, ...asObstacles({ ...one, size: result.size, at: result.at })]);
     fits.set(one, { ...one, result });
   }
@@ -80,6 +82,8 @@ export function fittedMarks(found: EditionFit): FittedMark[] {
   if (problems.length > 0) throw new Refusal(1, problems);
   return found.marks.flatMap((m) => (m.result.ok ? [{ ...m, size: m.result.size, at: m.result.at }] : []));
 }
+
+const placeOf = ({ partId, surface }: MarkToFit): string => `${partId} ${surface.id}`;
 
 const isLoose = ({ zone, mark }: MarkToFit): boolean => {
   const [least, most] = sizeRange(mark);
@@ -140,21 +144,24 @@ const codePoint = (character: string): string =>
 
 /** What a fitted mark takes up, as obstacles to later ones: each letter's box, its cut counted in. */
 function asObstacles({ mark, surface, size, at, lines, cutWidth }: FittedMark): Obstacle[] {
-  const seen = new Map<string, Obstacle>();
-  for (const line of lines.values()) {
-    for (const one of centred(line)) {
-      const placed = placeGlyph(surface, one, size, mark, at);
-      const key = `${one.glyph.key} ${placed.turn.toFixed(7)} ${placed.y.toFixed(6)}`;
-      if (seen.has(key)) continue;
-      const points = flatten(one.glyph.path, size, FLATTEN_TOLERANCE_MM).flatMap((p) => [...p.points]);
-      if (points.length === 0) continue;
-      const [x0, y0, x1, y1] = box(setDown(Float64Array.from(points), placed.quarters, placed.x, placed.y));
-      const corners = Float64Array.of(x0, y0, x1, y0, x1, y1, x0, y1);
-      const polygons = grow([corners], cutWidth / 2);
-      seen.set(key, { shape: 'patch', name: `mark ${mark.id}`, turn: placed.turn, polygons });
-    }
-  }
-  return [...seen.values()];
+  return lettersOf([...lines.values()].map((line) => ({ label: '', line }))).flatMap(({ glyph, places }) => {
+    const points = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).flatMap((p) => [...p.points]);
+    if (points.length === 0) return [];
+    const flat = Float64Array.from(points);
+    // On a ring a letter's box is the same wherever it stands, but for the turn.
+    const grown = new Map<string, Polygons>();
+    return places.map((one): Obstacle => {
+      const { turn, quarters, x, y } = placeGlyph(surface, one, size, mark, at);
+      const key = `${x} ${y}`;
+      let polygons = grown.get(key);
+      if (!polygons) {
+        const [x0, y0, x1, y1] = box(setDown(flat, quarters, x, y));
+        polygons = grow([Float64Array.of(x0, y0, x1, y0, x1, y1, x0, y1)], cutWidth / 2);
+        grown.set(key, polygons);
+      }
+      return { shape: 'patch', name: `mark ${mark.id}`, turn, polygons };
+    });
+  });
 }
 
 /** Why a mark does not fit, by how much, and the nearest change that would make it. */

@@ -2,6 +2,7 @@ import type { FlatPath } from '../lettering/flatten.js';
 import type { PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { turnFrom } from '../surface/keepouts.js';
 import type { Surface } from '../surface/surface.js';
+import { type Box, boxOf, toPolygons } from './apart.js';
 
 /**
  * How far a cut keeps from what it must stay clear of. Positive: so many mm to spare; negative: so many mm too far
@@ -57,6 +58,21 @@ export function patchRoom(
   return { room, obstacle: name };
 }
 
+/** No more than `patchRoom`, quickly: the ink as a circle, the patches as their boxes. */
+export function patchesApart(
+  surface: Surface,
+  circle: Circle,
+  turn: number,
+  patches: readonly PatchObstacle[],
+  halfCut: number,
+): number {
+  let room = Number.POSITIVE_INFINITY;
+  for (const patch of patches)
+    for (const angle of laps(surface, turn, patch))
+      room = Math.min(room, circleApart(surface, circle, angle, patch));
+  return room - halfCut;
+}
+
 /**
  * The least room, mm, from ink to any of the rings, less half the cut's width. Rings that cannot come below `known`
  * are not measured closely; the answer is then `known`.
@@ -82,6 +98,19 @@ export function ringRoom(
     name = ring.name;
   }
   return { room, obstacle: name };
+}
+
+/** No more than `ringRoom`, quickly: the ink as a circle. */
+export function ringsApart(
+  surface: Surface,
+  { x, y, r }: Circle,
+  rings: readonly RingObstacle[],
+  halfCut: number,
+): number {
+  const middle = slantAt(surface, x, y);
+  let room = Number.POSITIVE_INFINITY;
+  for (const { from, to } of rings) room = Math.min(room, Math.max(middle - r - to, from - middle - r));
+  return room - halfCut;
 }
 
 const slantAt = (surface: Surface, x: number, y: number): number =>
@@ -118,35 +147,38 @@ function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
 }
 
 function toPatch(surface: Surface, ink: Ink, turn: number, patch: PatchObstacle, known: number): number {
-  const away = turnFrom(patch, turn);
-  const reach = Math.min(360, surface.sheetReach);
   let least = known;
-  for (const lap of [0, away > 0 ? -360 : 360]) {
-    const angle = away + lap;
-    if (lap !== 0 && Math.abs(angle) >= reach) continue;
-    if (circleApart(surface, ink, angle, patch) >= least) continue;
+  for (const angle of laps(surface, turn, patch)) {
+    if (circleApart(surface, ink.circle, angle, patch) >= least) continue;
     const paths = ink.paths().map((p) => ({ closed: p.closed, points: movedBy(surface, p.points, angle) }));
-    least = Math.min(least, toPolygons(paths, ink.filled, patch));
+    least = Math.min(least, toPolygons(paths, ink.filled, patch.polygons, least));
   }
   return least;
 }
 
-/** No more than the room between the ink and the patch: the ink as a circle, the patch as its box. */
-function circleApart(surface: Surface, ink: Ink, angle: number, patch: PatchObstacle): number {
-  const [x0, y0, x1, y1] = boxOf(patch.polygons);
-  const [x, y] = surface.turned(ink.circle.x, ink.circle.y, angle);
-  const away = Math.hypot(Math.max(0, x - x1, x0 - x), Math.max(0, y - y1, y0 - y));
-  return away === 0 ? Number.NEGATIVE_INFINITY : away - ink.circle.r;
+/** The turns, degrees, that bring ink onto a patch's sheet: the short way, and the other way round where it shows. */
+function laps(surface: Surface, turn: number, patch: PatchObstacle): readonly number[] {
+  const away = turnFrom(patch, turn);
+  const other = away > 0 ? away - 360 : away + 360;
+  return Math.abs(other) < Math.min(360, surface.sheetReach) ? [away, other] : [away];
 }
 
-function boxOf(lines: readonly Float64Array[]): readonly [number, number, number, number] {
-  const all = lines.map(box);
-  return [
-    Math.min(...all.map((b) => b[0])),
-    Math.min(...all.map((b) => b[1])),
-    Math.max(...all.map((b) => b[2])),
-    Math.max(...all.map((b) => b[3])),
-  ];
+function circleApart(surface: Surface, circle: Circle, angle: number, patch: PatchObstacle): number {
+  const [x0, y0, x1, y1] = patchBox(patch);
+  const [x, y] = surface.turned(circle.x, circle.y, angle);
+  const away = Math.hypot(Math.max(0, x - x1, x0 - x), Math.max(0, y - y1, y0 - y));
+  return away === 0 ? Number.NEGATIVE_INFINITY : away - circle.r;
+}
+
+const patchBoxes = new WeakMap<PatchObstacle, Box>();
+
+function patchBox(patch: PatchObstacle): Box {
+  let known = patchBoxes.get(patch);
+  if (!known) {
+    known = boxOf(patch.polygons);
+    patchBoxes.set(patch, known);
+  }
+  return known;
 }
 
 function movedBy(surface: Surface, points: Float64Array, angle: number): Float64Array {
@@ -157,165 +189,4 @@ function movedBy(surface: Surface, points: Float64Array, angle: number): Float64
     out[i + 1] = y;
   }
   return out;
-}
-
-function toPolygons(paths: readonly FlatPath[], filled: boolean, patch: PatchObstacle): number {
-  let least = Number.POSITIVE_INFINITY;
-  let deepest = 0;
-  let overlap = false;
-  for (const path of paths) {
-    for (const ring of patch.polygons) {
-      const apart = boxesApart(path.points, ring);
-      if (apart < least) least = Math.min(least, betweenLines(path, ring, least));
-    }
-    for (let i = 0; i < path.points.length; i += 2) {
-      const x = path.points[i]!;
-      const y = path.points[i + 1]!;
-      if (!insideAny(x, y, patch.polygons)) continue;
-      overlap = true;
-      let d = Number.POSITIVE_INFINITY;
-      for (const ring of patch.polygons) d = Math.min(d, pointToRing(x, y, ring));
-      deepest = Math.max(deepest, d);
-    }
-  }
-  if (filled && !overlap && least > 0) {
-    const rings = paths.map((p) => p.points);
-    for (const ring of patch.polygons) {
-      for (let i = 0; i < ring.length; i += 2) {
-        if (!insideAny(ring[i]!, ring[i + 1]!, rings)) continue;
-        overlap = true;
-        deepest = Math.max(deepest, least);
-        break;
-      }
-    }
-  }
-  return overlap ? -deepest : least;
-}
-
-function boxesApart(a: Float64Array, b: Float64Array): number {
-  const [ax0, ay0, ax1, ay1] = box(a);
-  const [bx0, by0, bx1, by1] = box(b);
-  return Math.hypot(Math.max(0, ax0 - bx1, bx0 - ax1), Math.max(0, ay0 - by1, by0 - ay1));
-}
-
-const boxes = new WeakMap<Float64Array, readonly [number, number, number, number]>();
-
-export function box(points: Float64Array): readonly [number, number, number, number] {
-  const known = boxes.get(points);
-  if (known) return known;
-  let x0 = Number.POSITIVE_INFINITY;
-  let y0 = Number.POSITIVE_INFINITY;
-  let x1 = Number.NEGATIVE_INFINITY;
-  let y1 = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < points.length; i += 2) {
-    x0 = Math.min(x0, points[i]!);
-    x1 = Math.max(x1, points[i]!);
-    y0 = Math.min(y0, points[i + 1]!);
-    y1 = Math.max(y1, points[i + 1]!);
-  }
-  const result = [x0, y0, x1, y1] as const;
-  boxes.set(points, result);
-  return result;
-}
-
-function betweenLines(path: FlatPath, ring: Float64Array, below: number): number {
-  const p = path.points;
-  let least = below;
-  const from = path.closed ? 0 : 2;
-  for (let i = from; i < p.length; i += 2) {
-    const h = i === 0 ? p.length - 2 : i - 2;
-    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2) {
-      const d = segmentsApart(
-        p[h]!,
-        p[h + 1]!,
-        p[i]!,
-        p[i + 1]!,
-        ring[j]!,
-        ring[j + 1]!,
-        ring[k]!,
-        ring[k + 1]!,
-        least,
-      );
-      if (d < least) least = d;
-    }
-  }
-  return least;
-}
-
-/** Distance between two segments, or anything not less than `below` when they are no nearer than that. */
-function segmentsApart(
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-  cx: number,
-  cy: number,
-  dx: number,
-  dy: number,
-  below: number,
-): number {
-  const gx = Math.max(0, Math.min(ax, bx) - Math.max(cx, dx), Math.min(cx, dx) - Math.max(ax, bx));
-  if (gx >= below) return gx;
-  const gy = Math.max(0, Math.min(ay, by) - Math.max(cy, dy), Math.min(cy, dy) - Math.max(ay, by));
-  if (gx * gx + gy * gy >= below * below) return below;
-  if (cross(ax, ay, bx, by, cx, cy, dx, dy)) return 0;
-  return Math.sqrt(
-    Math.min(
-      toSegment2(ax, ay, cx, cy, dx, dy),
-      toSegment2(bx, by, cx, cy, dx, dy),
-      toSegment2(cx, cy, ax, ay, bx, by),
-      toSegment2(dx, dy, ax, ay, bx, by),
-    ),
-  );
-}
-
-function cross(
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-  cx: number,
-  cy: number,
-  dx: number,
-  dy: number,
-): boolean {
-  const a = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
-  const b = (bx - ax) * (dy - ay) - (by - ay) * (dx - ax);
-  const c = (dx - cx) * (ay - cy) - (dy - cy) * (ax - cx);
-  const d = (dx - cx) * (by - cy) - (dy - cy) * (bx - cx);
-  return a > 0 !== b > 0 && c > 0 !== d > 0;
-}
-
-function toSegment2(px: number, py: number, ax: number, ay: number, bx: number, by: number): number {
-  const vx = bx - ax;
-  const vy = by - ay;
-  const l = vx * vx + vy * vy;
-  const t = l === 0 ? 0 : Math.min(1, Math.max(0, ((px - ax) * vx + (py - ay) * vy) / l));
-  const ex = px - ax - t * vx;
-  const ey = py - ay - t * vy;
-  return ex * ex + ey * ey;
-}
-
-function pointToRing(x: number, y: number, ring: Float64Array): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2)
-    least = Math.min(least, toSegment2(x, y, ring[j]!, ring[j + 1]!, ring[k]!, ring[k + 1]!));
-  return Math.sqrt(least);
-}
-
-/** Non-zero winding over all rings. */
-function insideAny(x: number, y: number, rings: readonly Float64Array[]): boolean {
-  let winding = 0;
-  for (const ring of rings) {
-    const [x0, y0, x1, y1] = box(ring);
-    if (x < x0 || x > x1 || y < y0 || y > y1) continue;
-    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2) {
-      const ay = ring[j + 1]!;
-      const by = ring[k + 1]!;
-      if (ay > y === by > y) continue;
-      const at = ring[j]! + ((y - ay) / (by - ay)) * (ring[k]! - ring[j]!);
-      if (at > x) winding += by > ay ? 1 : -1;
-    }
-  }
-  return winding !== 0;
 }

@@ -1,34 +1,19 @@
 import type { Mark } from '../documents/schema/design.js';
-import { type FlatPath, flatten } from '../lettering/flatten.js';
-import type { Font } from '../lettering/font.js';
-import type { SetLine } from '../lettering/shape.js';
-import type { Obstacle } from '../surface/keepouts.js';
-import type { Place, Surface } from '../surface/surface.js';
-import { FLATTEN_TOLERANCE_MM, SAFETY_MM } from '../units.js';
-import { type Circle, circleRound, type Ink, patchRoom, ringRoom, type Tight } from './clearance.js';
-import { type CentredGlyph, centred, placeGlyph, setDown } from './place.js';
-import { bestPlace, type Judged } from './search.js';
-import type { Zone } from './zone.js';
+import type { Place } from '../surface/surface.js';
+import { SAFETY_MM } from '../units.js';
+import {
+  type FitRequest,
+  type Judge,
+  judgeOf,
+  type Letter,
+  type Limit,
+  lettersOf,
+  startRoom,
+  widestOf,
+} from './judge.js';
+import { type Best, bestPlace, type Judged } from './search.js';
 
-/** One mark with every label it will ever carry, to be given one size and one place. */
-export interface FitRequest {
-  readonly surface: Surface;
-  readonly obstacles: readonly Obstacle[];
-  readonly mark: Mark;
-  readonly zone: Zone;
-  readonly font: Font;
-  readonly lines: readonly { readonly label: string; readonly line: SetLine }[];
-  /** Width of the cut at full depth, mm. */
-  readonly cutWidth: number;
-}
-
-/** What leaves least room, and how much: mm to spare, or too far in when negative. */
-export interface Limit {
-  readonly room: number;
-  readonly label: string;
-  readonly glyph: string;
-  readonly obstacle: string;
-}
+export type { FitRequest, Limit } from './judge.js';
 
 export interface Trial {
   readonly size: number;
@@ -71,12 +56,12 @@ export const sizeRange = (mark: Mark): readonly [number, number] =>
 export function fitMark(request: FitRequest): FitResult {
   const [least, most] = sizeRange(request.mark);
   const grid = 10 ** (Math.floor(Math.log10(least)) - 3);
-  const glyphs = distinctGlyphs(request);
-  const judge = judgeOf(request, glyphs);
-  const found = march(request, judge, glyphs, least, most, grid);
+  const letters = lettersOf(request.lines);
+  const judge = judgeOf(request, letters);
+  const found = march(request, judge, letters, least, most, grid);
   if (!found) {
     const smallest = trial(request, judge, least);
-    return { ok: false, smallest, nearest: nearestChanges(request, judge, glyphs, smallest, grid) };
+    return { ok: false, smallest, nearest: nearestChanges(request, judge, letters, smallest, grid) };
   }
   const { at, limit } = trial(request, judge, found);
   return {
@@ -89,95 +74,15 @@ export function fitMark(request: FitRequest): FitResult {
   };
 }
 
-type Judge = (size: number, at: Place, floor: number) => Limit & Judged;
-
-interface DistinctGlyph extends CentredGlyph {
-  readonly label: string;
-}
-
-/** Labels share most of their letters at the same places: each is judged once, in the name of its first label. */
-function distinctGlyphs({ lines }: FitRequest): DistinctGlyph[] {
-  const seen = new Map<string, DistinctGlyph>();
-  for (const { label, line } of lines) {
-    for (const one of centred(line)) {
-      const key = `${one.glyph.key} ${one.x.toFixed(9)}`;
-      if (!seen.has(key)) seen.set(key, { ...one, label });
-    }
-  }
-  return [...seen.values()];
-}
-
-function judgeOf(request: FitRequest, glyphs: readonly DistinctGlyph[]): Judge {
-  const { surface, obstacles, mark, zone, font, lines, cutWidth } = request;
-  const all = [...obstacles, ...zone.walls];
-  const rings = all.filter((o) => o.shape === 'ring');
-  const patches = all.filter((o) => o.shape === 'patch');
-  const widest = lines.reduce((w, l) => (l.line.width > w.line.width ? l : w), lines[0]!);
-  const filled = font.kind === 'outline';
-  let flatAt = Number.NaN;
-  let flat: { readonly paths: readonly FlatPath[]; readonly circle: Circle }[] = [];
-  let order = glyphs.map((_, i) => i);
-
-  const inkAt = (size: number, at: Place, i: number): { ink: Ink; turn: number } => {
-    const { turn, quarters, x, y } = placeGlyph(surface, glyphs[i]!, size, mark, at);
-    const { paths, circle } = flat[i]!;
-    const [cx, cy] = setDown(Float64Array.of(circle.x, circle.y), quarters, x, y) as unknown as [
-      number,
-      number,
-    ];
-    let laid: FlatPath[] | undefined;
-    const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, quarters, x, y) }));
-    return { ink: { filled, circle: { x: cx, y: cy, r: circle.r }, paths: () => (laid ??= lay()) }, turn };
-  };
-
-  return (size, at, floor) => {
-    if (size !== flatAt) {
-      flat = glyphs.map(({ glyph }) => {
-        const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
-        return { paths, circle: circleRound(paths.map((p) => p.points)) };
-      });
-      flatAt = size;
-    }
-    let limit = { room: Number.POSITIVE_INFINITY, label: '', glyph: '', obstacle: '' };
-    let worst = -1;
-    const tighter = (i: number, { room, obstacle }: Tight) => {
-      if (room >= limit.room) return;
-      limit = { room, obstacle, label: glyphs[i]!.label, glyph: glyphs[i]!.character };
-      worst = i;
-    };
-    if (mark.baseline === 'ring') {
-      const gap = 2 * Math.PI * surface.radius(at.z) - widest.line.width * size - cutWidth;
-      // Halved, since both ends move: so the room changes no faster than the ink does.
-      limit = {
-        room: gap / 2,
-        label: widest.label,
-        glyph: '',
-        obstacle: 'its own start, all round the ring',
-      };
-    }
-    let byRings = limit.room;
-    for (const i of order) {
-      if (limit.room < floor) break;
-      if (flat[i]!.paths.length === 0) continue;
-      const { ink, turn } = inkAt(size, at, i);
-      const beside = ringRoom(surface, ink, rings, cutWidth / 2, byRings);
-      byRings = Math.min(byRings, beside.room);
-      tighter(i, beside);
-      tighter(i, patchRoom(surface, ink, turn, patches, cutWidth / 2, limit.room));
-    }
-    // The one that failed last is the likeliest to fail next: first in line, it lets the others be dismissed.
-    if (worst >= 0 && order[0] !== worst) order = [worst, ...order.filter((i) => i !== worst)];
-    return { ...limit, ringRoom: byRings };
-  };
-}
-
 /** Farthest any ink lies from its line's middle, in letter heights. */
-function inkReach(glyphs: readonly DistinctGlyph[]): number {
+function inkReach(letters: readonly Letter[]): number {
   let most = 0.5;
-  for (const g of glyphs) {
-    for (const s of g.glyph.path) {
-      for (let i = 1; i + 1 < s.length; i += 2)
-        most = Math.max(most, Math.hypot(g.x + (s[i] as number), (s[i + 1] as number) - 0.5));
+  for (const { glyph, places } of letters) {
+    for (const s of glyph.path) {
+      for (let i = 1; i + 1 < s.length; i += 2) {
+        for (const { x } of [places[0]!, places.at(-1)!])
+          most = Math.max(most, Math.hypot(x + (s[i] as number), (s[i + 1] as number) - 0.5));
+      }
     }
   }
   return most;
@@ -186,16 +91,16 @@ function inkReach(glyphs: readonly DistinctGlyph[]): number {
 function march(
   request: FitRequest,
   judge: Judge,
-  glyphs: readonly DistinctGlyph[],
+  letters: readonly Letter[],
   least: number,
   most: number,
   grid: number,
 ): number | undefined {
   // A tenth over, for the arc a ring letter moves on beside the middle of a steep cone.
-  const reach = inkReach(glyphs) * 1.1;
+  const reach = inkReach(letters) * 1.1;
   const round = (size: number) => Number((Math.floor(size / grid + 1e-6) * grid).toFixed(9));
   for (let size = most; ; ) {
-    const best = bestPlace(request.surface, request.zone, (at, floor) => judge(size, at, floor), SAFETY_MM);
+    const best = placeFor(request, judge, size, SAFETY_MM);
     if (best.judged.room >= SAFETY_MM) return size;
     if (size <= least) return undefined;
     const miss = Math.max(0, SAFETY_MM - best.atMost);
@@ -203,8 +108,16 @@ function march(
   }
 }
 
+function placeFor(request: FitRequest, judge: Judge, size: number, enough?: number): Best<Limit & Judged> {
+  const { surface, zone } = request;
+  const ownStart = startRoom(request, widestOf(request).line);
+  const ceiling = (low: number, high: number) =>
+    ownStart(size, Math.max(surface.radius(low), surface.radius(high)));
+  return bestPlace(surface, zone, (at, floor) => judge(size, at, floor), { enough, ceiling });
+}
+
 function trial(request: FitRequest, judge: Judge, size: number): Trial {
-  const best = bestPlace(request.surface, request.zone, (at, floor) => judge(size, at, floor));
+  const best = placeFor(request, judge, size);
   const { room, label, glyph, obstacle } = best.judged;
   return { size, at: best.at, limit: { room, label, glyph, obstacle } };
 }
@@ -216,12 +129,12 @@ const STEP_MM = 0.05;
 function nearestChanges(
   request: FitRequest,
   judge: Judge,
-  glyphs: readonly DistinctGlyph[],
+  letters: readonly Letter[],
   smallest: Trial,
   grid: number,
 ): NearestChange[] {
   const changes: NearestChange[] = [];
-  const smaller = march(request, judge, glyphs, smallest.size / 4, smallest.size, grid / 10);
+  const smaller = march(request, judge, letters, smallest.size / 4, smallest.size, grid / 10);
   if (smaller) changes.push({ change: 'size', size: smaller });
   const { at, size } = smallest;
   const { surface } = request;

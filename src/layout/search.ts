@@ -5,7 +5,7 @@ import type { Zone } from './zone.js';
 /** How much room a place leaves, mm; negative when it does not fit. */
 export interface Judged {
   readonly room: number;
-  /** Room left by what goes all the way round, which no turning changes. Never less than `room`. */
+  /** Room left by rings, which no turning changes. Never less than `room`. */
   readonly ringRoom: number;
 }
 
@@ -19,9 +19,18 @@ export interface Best<J extends Judged> {
   readonly atMost: number;
 }
 
+export interface Aim {
+  /** Looking stops at a place with this much room, mm. */
+  readonly enough?: number;
+  /** A room that no place between two z can have more than, whatever its angle, mm. */
+  readonly ceiling?: (low: number, high: number) => number;
+}
+
 /** Room that is not worth looking for, mm: along one way, and where a mark may move both ways. */
 const RESOLUTION_MM = 0.004;
 const RESOLUTION_BOTH_MM = 0.012;
+/** Nor is this share more of what room there is already. */
+const RESOLUTION_SHARE = 0.01;
 /** So many looks at places at the most; beyond it the bound is given as it stands. */
 const MOST_LOOKS = 20_000;
 
@@ -31,6 +40,8 @@ interface Cell extends Place {
   readonly da: number;
   /** No place in it has more room than this, mm. */
   readonly bound: number;
+  /** What goes round decides at its middle, so that no turning gives more room there. */
+  readonly byRings: boolean;
 }
 
 /**
@@ -46,7 +57,7 @@ export function bestPlace<J extends Judged>(
   surface: Surface,
   zone: Zone,
   judge: JudgePlace<J>,
-  enough = Number.POSITIVE_INFINITY,
+  { enough = Number.POSITIVE_INFINITY, ceiling }: Aim = {},
 ): Best<J> {
   const [z0, z1] = zone.z;
   const [a0, a1] = zone.angle;
@@ -59,9 +70,17 @@ export function bestPlace<J extends Judged>(
   const finest = z0 < z1 && a0 < a1 ? RESOLUTION_BOTH_MM : RESOLUTION_MM;
   const worthwhile = () => {
     const half = enough === Number.POSITIVE_INFINITY ? 0 : (enough - judged.room) / 2;
-    return judged.room + Math.max(finest, half);
+    return judged.room + Math.max(finest, half, judged.room * RESOLUTION_SHARE);
   };
-  let cells: Cell[] = [{ ...middle, dz: (z1 - z0) / 2, da: (a1 - a0) / 2, bound: Number.POSITIVE_INFINITY }];
+  let cells: Cell[] = [
+    {
+      ...middle,
+      dz: (z1 - z0) / 2,
+      da: (a1 - a0) / 2,
+      bound: Number.POSITIVE_INFINITY,
+      byRings: judged.room >= judged.ringRoom,
+    },
+  ];
   let atMost = judged.room;
   while (cells.length > 0) {
     const next: Cell[] = [];
@@ -73,14 +92,20 @@ export function bestPlace<J extends Judged>(
       for (const part of split(surface, cell)) {
         const along = surface.slant(part.z + part.dz) - surface.slant(part.z);
         const reach = reachOf(surface, part, along);
-        const here = judge(part, worthwhile() - reach);
+        const better = judged.room + finest / 4;
+        // Judged in full where it may be taken: below the floor an answer may promise more than there is.
+        const here = judge(part, Math.min(worthwhile() - reach, better));
         looks++;
-        if (here.room > judged.room + finest / 4) {
+        if (here.room > better) {
           judged = here;
           at = { z: part.z, angle: part.angle };
           if (judged.room >= enough) return { at, judged, atMost: Number.POSITIVE_INFINITY };
         }
-        next.push({ ...part, bound: Math.min(here.ringRoom + 1.05 * along, boundOf(here, reach)) });
+        const byRings = here.room >= here.ringRoom;
+        const around = byRings ? Number.POSITIVE_INFINITY : here.room + reach;
+        const top = ceiling ? ceiling(part.z - part.dz, part.z + part.dz) : Number.POSITIVE_INFINITY;
+        const bound = Math.min(cell.bound, here.ringRoom + 1.05 * along, around, top);
+        next.push({ ...part, bound, byRings });
       }
     }
     cells = next.sort((p, q) => q.bound - p.bound);
@@ -88,20 +113,20 @@ export function bestPlace<J extends Judged>(
   return { at, judged, atMost: Math.max(atMost, judged.room) };
 }
 
-/** A patch decides only where it leaves less room than the rings do; else the rings bound the cell alone. */
-const boundOf = (here: Judged, reach: number): number =>
-  here.room < here.ringRoom ? here.room + reach : Number.POSITIVE_INFINITY;
-
-function reachOf(surface: Surface, { z, dz, da }: Cell, along: number): number {
+function reachOf(surface: Surface, { z, dz, da }: Pick<Cell, 'z' | 'dz' | 'da'>, along: number): number {
   const r = Math.max(surface.radius(z - dz), surface.radius(z + dz));
   return 1.05 * Math.hypot(along, toRad(da) * r);
 }
 
-/** A cell in two or four, so that its parts are about as long as they are wide. */
-function split(surface: Surface, cell: Cell): Cell[] {
+/**
+ * A cell in two or four, so that its parts are about as long as they are wide; along z alone where what goes round
+ * decides, since all angles are then alike.
+ */
+function split(surface: Surface, cell: Cell): Omit<Cell, 'bound' | 'byRings'>[] {
   const arc = toRad(cell.da) * surface.radius(cell.z);
-  const inZ = cell.dz > 0 && cell.dz >= arc / 2;
-  const inAngle = cell.da > 0 && arc >= cell.dz / 2;
+  const along = cell.byRings && cell.dz > 0;
+  const inZ = cell.dz > 0 && (along || cell.dz >= arc / 2);
+  const inAngle = cell.da > 0 && !along && arc >= cell.dz / 2;
   const dz = inZ ? cell.dz / 2 : cell.dz;
   const da = inAngle ? cell.da / 2 : cell.da;
   return (inZ ? [-1, 1] : [0]).flatMap((i) =>
@@ -110,7 +135,6 @@ function split(surface: Surface, cell: Cell): Cell[] {
       angle: cell.angle + k * da,
       dz,
       da,
-      bound: cell.bound,
     })),
   );
 }

@@ -1,0 +1,249 @@
+import type { Mark } from '../documents/schema/design.js';
+import { type FlatPath, flatten } from '../lettering/flatten.js';
+import type { Font, Glyph } from '../lettering/font.js';
+import type { SetLine } from '../lettering/shape.js';
+import type { Obstacle } from '../surface/keepouts.js';
+import type { Place, Surface } from '../surface/surface.js';
+import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import {
+  type Circle,
+  circleRound,
+  type Ink,
+  patchesApart,
+  patchRoom,
+  ringRoom,
+  ringsApart,
+  type Tight,
+} from './clearance.js';
+import { type CentredGlyph, centred, placeGlyph, setDown } from './place.js';
+import type { Judged } from './search.js';
+import type { Zone } from './zone.js';
+
+/** One mark with every label it will ever carry, to be given one size and one place. */
+export interface FitRequest {
+  readonly surface: Surface;
+  readonly obstacles: readonly Obstacle[];
+  readonly mark: Mark;
+  readonly zone: Zone;
+  readonly font: Font;
+  readonly lines: readonly { readonly label: string; readonly line: SetLine }[];
+  /** Width of the cut at full depth, mm. */
+  readonly cutWidth: number;
+}
+
+/** What leaves least room, and how much: mm to spare, or too far in when negative. */
+export interface Limit {
+  readonly room: number;
+  readonly label: string;
+  readonly glyph: string;
+  readonly obstacle: string;
+}
+
+/** Judges every label at once; below `floor` the room need only be no less than the true one. */
+export type Judge = (size: number, at: Place, floor: number) => Limit & Judged;
+
+/** A letter with all the places in the line where some label has it, by x. */
+export interface Letter {
+  readonly glyph: Glyph;
+  readonly places: readonly LetterPlace[];
+  /** Of the first label that has it. */
+  readonly first: LetterPlace;
+}
+
+export interface LetterPlace extends CentredGlyph {
+  readonly label: string;
+}
+
+/** Labels share most of their letters at the same places: each is judged once, in the name of its first label. */
+export function lettersOf(lines: FitRequest['lines']): Letter[] {
+  const seen = new Map<string, Map<number, LetterPlace>>();
+  for (const { label, line } of lines) {
+    for (const one of centred(line)) {
+      let places = seen.get(one.glyph.key);
+      if (!places) {
+        places = new Map();
+        seen.set(one.glyph.key, places);
+      }
+      const x = Math.round(one.x * 1e9);
+      if (!places.has(x)) places.set(x, { ...one, label });
+    }
+  }
+  return [...seen.values()].map((places) => {
+    const all = [...places.values()];
+    return { glyph: all[0]!.glyph, first: all[0]!, places: all.sort((a, b) => a.x - b.x) };
+  });
+}
+
+/** A letter at one size, in its own frame. */
+interface Shape {
+  readonly paths: readonly FlatPath[];
+  readonly circle: Circle;
+}
+
+interface Placed {
+  readonly ink: Ink;
+  readonly turn: number;
+}
+
+/**
+ * The room a line has from its own start all round a ring, by size and the ring's radius; without end lengthwise. It
+ * is halved, since both ends move: so the room changes no faster than the ink does.
+ */
+export function startRoom({ mark, cutWidth }: FitRequest, widest: SetLine): StartRoom {
+  if (mark.baseline !== 'ring') return () => Number.POSITIVE_INFINITY;
+  return (size, radius) => (2 * Math.PI * radius - widest.width * size - cutWidth) / 2;
+}
+
+export type StartRoom = (size: number, radius: number) => number;
+
+/** The widest line of a mark, and whose it is. */
+export const widestOf = ({ lines }: FitRequest): FitRequest['lines'][number] =>
+  lines.reduce((w, l) => (l.line.width > w.line.width ? l : w), lines[0]!);
+
+export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge {
+  const { surface, obstacles, mark, zone, font, cutWidth } = request;
+  const all = [...obstacles, ...zone.walls];
+  const rings = all.filter((o) => o.shape === 'ring');
+  const patches = all.filter((o) => o.shape === 'patch');
+  const half = cutWidth / 2;
+  const widest = widestOf(request);
+  const ownStart = startRoom(request, widest.line);
+  const filled = font.kind === 'outline';
+  const round = mark.baseline === 'ring';
+  let shapesAt = Number.NaN;
+  const shapes = new Map<Letter, Shape>();
+  // The place that failed last is the likeliest to fail next: asked first, it lets the others be dismissed.
+  let suspect: { readonly letter: Letter; readonly k: number } | undefined;
+
+  const shapeOf = (letter: Letter, size: number): Shape => {
+    if (size !== shapesAt) {
+      shapes.clear();
+      shapesAt = size;
+    }
+    let shape = shapes.get(letter);
+    if (!shape) {
+      const paths = flatten(letter.glyph.path, size, FLATTEN_TOLERANCE_MM);
+      shape = { paths, circle: circleRound(paths.map((p) => p.points)) };
+      shapes.set(letter, shape);
+    }
+    return shape;
+  };
+
+  /** Sets a letter down. On a ring only the turn tells one place from another, and the ink is laid once for all. */
+  const placer = ({ places }: Letter, { paths, circle }: Shape, size: number, at: Place) => {
+    let shared: Ink | undefined;
+    return (k: number): Placed => {
+      const { turn, quarters, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
+      if (round && shared) return { ink: shared, turn };
+      const middle = setDown(Float64Array.of(circle.x, circle.y), quarters, x, y);
+      let laid: FlatPath[] | undefined;
+      const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, quarters, x, y) }));
+      shared = {
+        filled,
+        circle: { x: middle[0]!, y: middle[1]!, r: circle.r },
+        paths: () => (laid ??= lay()),
+      };
+      return { ink: shared, turn };
+    };
+  };
+
+  return (size, at, floor) => {
+    let limit: Limit = {
+      room: ownStart(size, surface.radius(at.z)),
+      label: widest.label,
+      glyph: '',
+      obstacle: 'its own start, all round the ring',
+    };
+    let byRings = Number.POSITIVE_INFINITY;
+    const take = (letter: Letter, { room, obstacle }: Tight, k?: number) => {
+      if (room >= limit.room) return;
+      const { label, character } = k === undefined ? letter.first : letter.places[k]!;
+      limit = { room, obstacle, label, glyph: character };
+      suspect = { letter, k: k ?? 0 };
+    };
+    const judgeLetter = (letter: Letter, from: number, to: number) => {
+      const shape = shapeOf(letter, size);
+      if (shape.paths.length === 0) return;
+      const place = placer(letter, shape, size, at);
+      const xs = (k: number) => letter.places[k]!.x * size;
+      const { circle } = place(from).ink;
+      const atRings = (k: number, known: number) => ringRoom(surface, place(k).ink, rings, half, known);
+      if (round) {
+        const beside = atRings(from, byRings);
+        byRings = beside.room;
+        take(letter, beside);
+      } else {
+        const apart = (k: number) => ringsApart(surface, place(k).ink.circle, rings, half);
+        const least = leastRoom(xs, from, to, 1, circle.r, byRings, Number.NEGATIVE_INFINITY, apart, atRings);
+        byRings = least.room;
+        take(letter, least, least.k);
+      }
+      const apart = (k: number) => {
+        const { ink, turn } = place(k);
+        return patchesApart(surface, ink.circle, turn, patches, half);
+      };
+      const atPatches = (k: number, known: number) => {
+        const { ink, turn } = place(k);
+        return patchRoom(surface, ink, turn, patches, half, known);
+      };
+      const pace = round ? paceOf(surface, at, circle) : 1;
+      const least = leastRoom(xs, from, to, pace, circle.r, limit.room, floor, apart, atPatches);
+      take(letter, least, least.k);
+    };
+    if (suspect && shapeOf(suspect.letter, size).paths.length > 0) {
+      const { letter, k } = suspect;
+      judgeLetter(letter, k, k);
+    }
+    for (const letter of letters) {
+      if (limit.room < floor) break;
+      judgeLetter(letter, 0, letter.places.length - 1);
+    }
+    return { ...limit, ringRoom: byRings };
+  };
+}
+
+/** How far ink moves, at the most, when its place on the ring through `at` moves by 1 mm: more on a cone's wider side. */
+function paceOf(surface: Surface, at: Place, circle: Circle): number {
+  if (!surface.apex) return 1;
+  const [x, y] = surface.apex;
+  return (Math.hypot(circle.x - x, circle.y - y) + circle.r) / Math.abs(surface.slant(at.z) - y);
+}
+
+/**
+ * The least room of one letter at places `from` to `to`, which lie at x by x. Between places d mm apart room differs by
+ * at most d times `pace`, so one that has more to spare than that speaks for its neighbours: the places are halved
+ * until all are spoken for. The answer is `known` when nothing comes below it; below `floor` the first found will do.
+ */
+function leastRoom(
+  x: (k: number) => number,
+  from: number,
+  to: number,
+  pace: number,
+  across: number,
+  known: number,
+  floor: number,
+  apart: (k: number) => number,
+  measure: (k: number, known: number) => Tight,
+): Tight & { readonly k?: number } {
+  let least: Tight & { readonly k?: number } = { room: known, obstacle: '' };
+  const stretches: [number, number][] = [[from, to]];
+  for (let next = stretches.pop(); next; next = stretches.pop()) {
+    const [low, high] = next;
+    const k = (low + high) >> 1;
+    // A hair more than the distance, for what rounding takes.
+    const reach = pace * Math.max(x(high) - x(k), x(k) - x(low)) * (1 + 1e-9);
+    if (apart(k) - reach >= least.room) continue;
+    if (reach > across) {
+      // Too wide for one place to speak for, however closely it is measured.
+      stretches.push([low, k], [k + 1, high]);
+      continue;
+    }
+    const here = measure(k, least.room + reach);
+    if (here.room < least.room) least = { ...here, k };
+    if (least.room < floor) return least;
+    if (here.room - reach >= least.room) continue;
+    if (low < k) stretches.push([low, k - 1]);
+    if (k < high) stretches.push([k + 1, high]);
+  }
+  return least;
+}
