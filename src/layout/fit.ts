@@ -11,7 +11,7 @@ import {
   startRoom,
   widestOf,
 } from './judge.js';
-import { type Best, bestPlace, type Judged } from './search.js';
+import { type Aim, type Best, bestPlace, type Judged } from './search.js';
 
 export type { FitRequest, Limit } from './judge.js';
 
@@ -63,15 +63,11 @@ export function fitMark(request: FitRequest): FitResult {
     const smallest = trial(request, judge, least);
     return { ok: false, smallest, nearest: nearestChanges(request, judge, letters, smallest, grid) };
   }
-  const { at, limit } = trial(request, judge, found);
-  return {
-    ok: true,
-    size: found,
-    at,
-    limit,
-    atLargest: found === most,
-    larger: trial(request, judge, found * 1.005),
-  };
+  const { size } = found;
+  const roomiest = trial(request, judge, size);
+  // Looking for most room passes over what is hardly better; the place that let the size pass must not be lost by it.
+  const { at, limit } = roomiest.limit.room >= SAFETY_MM ? roomiest : found;
+  return { ok: true, size, at, limit, atLargest: size === most, larger: trial(request, judge, size * 1.005) };
 }
 
 /** Farthest any ink lies from its line's middle, in letter heights. */
@@ -88,6 +84,10 @@ function inkReach(letters: readonly Letter[]): number {
   return most;
 }
 
+/**
+ * The largest size that fits. A mark free both ways is looked for only so finely: where that, and not the surface, says
+ * that a size may yet fit, half of what the best place misses is given up instead of trying every size.
+ */
 function march(
   request: FitRequest,
   judge: Judge,
@@ -95,31 +95,43 @@ function march(
   least: number,
   most: number,
   grid: number,
-): number | undefined {
+): Trial | undefined {
   // A tenth over, for the arc a ring letter moves on beside the middle of a steep cone.
   const reach = inkReach(letters) * 1.1;
   const round = (size: number) => Number((Math.floor(size / grid + 1e-6) * grid).toFixed(9));
+  const { z, angle } = request.zone;
+  const bothWays = z[0] < z[1] && angle[0] < angle[1];
+  let start: Place | undefined;
   for (let size = most; ; ) {
-    const best = placeFor(request, judge, size, SAFETY_MM);
-    if (best.judged.room >= SAFETY_MM) return size;
+    const best = placeFor(request, judge, size, { enough: SAFETY_MM, start });
+    if (best.judged.room >= SAFETY_MM) return trialOf(size, best);
     if (size <= least) return undefined;
-    const miss = Math.max(0, SAFETY_MM - best.atMost);
+    const short = SAFETY_MM - best.judged.room;
+    const miss = Math.max(0, SAFETY_MM - best.atMost, bothWays ? short / 2 : 0);
+    if (bothWays) start = best.at;
     size = Math.max(least, round(Math.min(size - miss / reach, size - grid / 2)));
   }
 }
 
-function placeFor(request: FitRequest, judge: Judge, size: number, enough?: number): Best<Limit & Judged> {
+function placeFor(
+  request: FitRequest,
+  judge: Judge,
+  size: number,
+  aim: Pick<Aim, 'enough' | 'start'> = {},
+): Best<Limit & Judged> {
   const { surface, zone } = request;
   const ownStart = startRoom(request, widestOf(request).line);
   const ceiling = (low: number, high: number) =>
     ownStart(size, Math.max(surface.radius(low), surface.radius(high)));
-  return bestPlace(surface, zone, (at, floor) => judge(size, at, floor), { enough, ceiling });
+  return bestPlace(surface, zone, (at, floor) => judge(size, at, floor), { ...aim, ceiling });
 }
 
-function trial(request: FitRequest, judge: Judge, size: number): Trial {
-  const best = placeFor(request, judge, size);
-  const { room, label, glyph, obstacle } = best.judged;
-  return { size, at: best.at, limit: { room, label, glyph, obstacle } };
+const trial = (request: FitRequest, judge: Judge, size: number): Trial =>
+  trialOf(size, placeFor(request, judge, size));
+
+function trialOf(size: number, { at, judged }: Best<Limit & Judged>): Trial {
+  const { room, label, glyph, obstacle } = judged;
+  return { size, at, limit: { room, label, glyph, obstacle } };
 }
 
 /** How far along the part a mark is moved in looking for a place that fits, mm, and in what steps. */
@@ -135,7 +147,7 @@ function nearestChanges(
 ): NearestChange[] {
   const changes: NearestChange[] = [];
   const smaller = march(request, judge, letters, smallest.size / 4, smallest.size, grid / 10);
-  if (smaller) changes.push({ change: 'size', size: smaller });
+  if (smaller) changes.push({ change: 'size', size: smaller.size });
   const { at, size } = smallest;
   const { surface } = request;
   // A zone's own walls would move with it, so a move is looked for only where the place is one figure.

@@ -22,6 +22,8 @@ export interface Best<J extends Judged> {
 export interface Aim {
   /** Looking stops at a place with this much room, mm. */
   readonly enough?: number;
+  /** A place in the zone to look at early: one that was good at another size. */
+  readonly start?: Place;
   /** A room that no place between two z can have more than, whatever its angle, mm. */
   readonly ceiling?: (low: number, high: number) => number;
 }
@@ -57,7 +59,7 @@ export function bestPlace<J extends Judged>(
   surface: Surface,
   zone: Zone,
   judge: JudgePlace<J>,
-  { enough = Number.POSITIVE_INFINITY, ceiling }: Aim = {},
+  { enough = Number.POSITIVE_INFINITY, start, ceiling }: Aim = {},
 ): Best<J> {
   const [z0, z1] = zone.z;
   const [a0, a1] = zone.angle;
@@ -67,6 +69,12 @@ export function bestPlace<J extends Judged>(
   let looks = 1;
   if ((z0 === z1 && a0 === a1) || judged.room >= enough) return { at, judged, atMost: judged.room };
 
+  const byRings = judged.room >= judged.ringRoom;
+  if (start) {
+    const there = judge(start, judged.room);
+    if (there.room > judged.room) [at, judged] = [start, there];
+    if (judged.room >= enough) return { at, judged, atMost: Number.POSITIVE_INFINITY };
+  }
   const finest = z0 < z1 && a0 < a1 ? RESOLUTION_BOTH_MM : RESOLUTION_MM;
   const worthwhile = () => {
     const half = enough === Number.POSITIVE_INFINITY ? 0 : (enough - judged.room) / 2;
@@ -78,7 +86,7 @@ export function bestPlace<J extends Judged>(
       dz: (z1 - z0) / 2,
       da: (a1 - a0) / 2,
       bound: Number.POSITIVE_INFINITY,
-      byRings: judged.room >= judged.ringRoom,
+      byRings,
     },
   ];
   let atMost = judged.room;
