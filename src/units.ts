@@ -1,7 +1,6 @@
 /** Lengths are millimetres, angles degrees at every boundary; radians live only inside `surface`. */
 
 export const TURN_DEG = 360;
-export const TAU = 2 * Math.PI;
 
 export const toRad = (deg: number): number => (deg * Math.PI) / 180;
 export const toDeg = (rad: number): number => (rad * 180) / Math.PI;

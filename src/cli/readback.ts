@@ -2,16 +2,19 @@ import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { diskProblem } from '../jobs/disk.js';
 import type { ReadFile } from '../jobs/readback.js';
-import { problemLine } from '../problem.js';
+import { problemLine, refuse } from '../problem.js';
 import { doorOf } from './door.js';
 
 export const readbackCommand = (program: Command): Command =>
   program
     .command('readback')
     .argument('<file...>', 'programs written by `burin cut`')
+    .option('--png <file>', 'draw what the one program named cuts, from its moves, as a picture')
     .description('read programs again and compare them with the layout')
-    .action(async (files: string[], _options, command: Command) => {
+    .action(async (files: string[], options: { png?: string }, command: Command) => {
       const door = doorOf(command);
+      if (options.png !== undefined && files.length !== 1)
+        throw refuse(2, '--png', 'draws one program at a time.', 'Name one program.');
       const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
       const { readbackOf } = await import('../jobs/readback.js');
@@ -37,6 +40,11 @@ export const readbackCommand = (program: Command): Command =>
             ]
           : f.problems.map(problemLine),
       );
+      const draw = found[0]?.draw;
+      if (options.png !== undefined && draw) {
+        const { writePng } = await import('../jobs/picture.js');
+        await writePng(options.png, draw());
+      }
       const answer = found.map(({ file, ok, label, worstMm, depthError, problems }) => ({
         file,
         ok,

@@ -1,6 +1,8 @@
-import type { CutBlock } from '../cutting/cuts.js';
+import { cutWidth } from '../cutting/width.js';
 import { planned } from '../edition/labels.js';
 import { type Problem, problem } from '../problem.js';
+import { cutPicture } from '../sheets/cut-picture.js';
+import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
 import { remarkWords } from '../station/remark.js';
 import { type Bench, editionOf } from './bench.js';
@@ -17,8 +19,8 @@ export interface ReadFile {
   readonly worstMm?: number;
   readonly depthError?: number;
   readonly problems: readonly Problem[];
-  readonly blocks?: readonly CutBlock[];
-  readonly load?: Load;
+  /** Draws what the program cuts, from its moves alone, as SVG; there when it could be read. */
+  readonly draw?: () => string;
 }
 
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
@@ -59,13 +61,18 @@ export function readbackOf(bench: Bench): (file: string, text: string) => ReadFi
     if (!bench.documents.stations.has(station))
       return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
     const { run } = programMaker(bench, head.edition, station, load);
+    const draw = () => {
+      const { cuts } = readback(reading.program, run.surface, run.station, run.proud);
+      const cutter = bench.documents.cutters.get(load.cutter)!;
+      return cutPicture(run.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
+    };
     // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.
     const answers = labels.map(({ label }): ReadFile => {
       const blocks = blocksOf(load, label);
       const proof = proveText(run, text, blocks);
-      if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof) };
+      if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof), draw };
       const { ok, worstMm, depthError } = proof;
-      return { file, ok, label, worstMm, depthError, problems: placed(file, proof.problems), blocks, load };
+      return { file, ok, label, worstMm, depthError, problems: placed(file, proof.problems), draw };
     });
     return answers.find((a) => a.ok) ?? answers[0]!;
   };

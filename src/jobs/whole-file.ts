@@ -1,4 +1,4 @@
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { type FileHandle, mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
@@ -7,24 +7,30 @@ import { diskProblem } from './disk.js';
 const BATCH = 64 * 1024;
 
 /** Writes lines to a file that is there whole and on the disk, or not at all; one of that name is replaced then. */
-export async function writeWhole(
-  file: string,
-  lines: AsyncIterable<string> | Iterable<string>,
-): Promise<void> {
+export const writeWhole = (file: string, lines: AsyncIterable<string> | Iterable<string>): Promise<void> =>
+  whole(file, async (handle) => {
+    let text = '';
+    for await (const line of lines) {
+      text += `${line}\n`;
+      if (text.length < BATCH) continue;
+      await handle.writeFile(text);
+      text = '';
+    }
+    await handle.writeFile(text);
+  });
+
+/** The same for bytes. */
+export const writeWholeBytes = (file: string, bytes: Uint8Array): Promise<void> =>
+  whole(file, (handle) => handle.writeFile(bytes));
+
+async function whole(file: string, fill: (handle: FileHandle) => Promise<void>): Promise<void> {
   const target = resolve(file);
   const beside = `${target}.${process.pid}.partial`;
   try {
     await mkdir(dirname(target), { recursive: true });
     const handle = await open(beside, 'w');
     try {
-      let text = '';
-      for await (const line of lines) {
-        text += `${line}\n`;
-        if (text.length < BATCH) continue;
-        await handle.writeFile(text);
-        text = '';
-      }
-      await handle.writeFile(text);
+      await fill(handle);
       await handle.sync();
     } finally {
       await handle.close();

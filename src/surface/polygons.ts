@@ -28,14 +28,6 @@ export function grow(polygons: Polygons, by: number): Polygons {
   );
 }
 
-/** A line drawn `width` mm wide with round ends, as polygons. */
-export function widen(points: FlatLine, closed: boolean, width: number): Polygons {
-  const end = closed ? EndType.Joined : EndType.Round;
-  return fromPaths(
-    Clipper.inflatePathsD(toPaths([points]), width / 2, JoinType.Round, end, 2, PRECISION, ARC_SAG_MM),
-  );
-}
-
 export const union = (polygons: Polygons): Polygons =>
   fromPaths(Clipper.unionD(toPaths(polygons), [], FillRule.NonZero, PRECISION));
 

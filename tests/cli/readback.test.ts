@@ -129,3 +129,24 @@ test('what is no program is told shortly', async () => {
   expect(lines.length).toBeLessThan(80);
   for (const line of lines) expect(line.length).toBeLessThan(400);
 });
+
+test('--png draws the cut from its moves, at a size to be read, one program at a time', async () => {
+  const png = path.join(altered, 'pictures', 'cut.png');
+  await well(['readback', programs[1]!, '--png', png], { cwd: bench });
+  const picture = readFileSync(png);
+  expect(picture.subarray(1, 4).toString()).toBe('PNG');
+  // IHDR: "02/90" is under 10 mm wide and 2 mm high, with 1 mm of paper round it, at 40 dots to the mm.
+  const [width, height] = [picture.readUInt32BE(16), picture.readUInt32BE(20)];
+  expect(height / 40).toBeGreaterThan(4);
+  expect(height / 40).toBeLessThan(4.5);
+  expect(width / 40).toBeGreaterThan(6);
+  expect(width / 40).toBeLessThan(12);
+
+  const other = path.join(altered, 'other.png');
+  await well(['readback', programs[0]!, '--png', other], { cwd: bench });
+  expect(readFileSync(other).equals(picture)).toBe(false);
+
+  const two = await burin(['readback', ...programs, '--png', png], { cwd: bench });
+  expect(two.code).toBe(2);
+  expect(linesOf(two.stderr)).toEqual(['--png: draws one program at a time. Name one program.']);
+});
