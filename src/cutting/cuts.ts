@@ -5,6 +5,8 @@ export interface CutLine {
   readonly points: FlatLine;
   /** True when the last point is joined to the first; the first is not repeated. */
   readonly closed: boolean;
+  /** Depth at each point along the surface normal, mm, where it changes along the line; else the block's own. */
+  readonly depths?: Float64Array;
 }
 
 /**
