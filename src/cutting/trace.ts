@@ -21,7 +21,7 @@ export interface TraceOf {
 export function trace(placed: PlacedGlyph, of: TraceOf): CutBlock | undefined {
   const lines: CutLine[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
     closed: p.closed,
-    points: setDown(p.points, placed.quarters, placed.x, placed.y),
+    points: setDown(p.points, placed.rotation, placed.x, placed.y),
   }));
   if (lines.length === 0) return undefined;
   return {
@@ -45,5 +45,5 @@ export const blockKey = (placed: PlacedGlyph, of: TraceOf): string =>
     placed.turn.toFixed(7),
     placed.x.toFixed(6),
     placed.y.toFixed(6),
-    placed.quarters,
+    placed.rotation,
   ].join(' ');

@@ -86,7 +86,7 @@ export function fittedMarks(found: EditionFit): FittedMark[] {
 const placeOf = ({ partId, surface }: MarkToFit): string => `${partId} ${surface.id}`;
 
 const isLoose = ({ zone, mark }: MarkToFit): boolean => {
-  const [least, most] = sizeRange(mark);
+  const [least, most] = sizeRange(mark.size);
   return least !== most || zone.z[0] !== zone.z[1] || zone.angle[0] !== zone.angle[1];
 };
 
@@ -151,11 +151,11 @@ function asObstacles({ mark, surface, size, at, lines, cutWidth }: FittedMark): 
     // On a ring a letter's box is the same wherever it stands, but for the turn.
     const grown = new Map<string, Polygons>();
     return places.map((one): Obstacle => {
-      const { turn, quarters, x, y } = placeGlyph(surface, one, size, mark, at);
-      const key = `${x} ${y}`;
+      const { turn, rotation, x, y } = placeGlyph(surface, one, size, mark, at);
+      const key = `${x} ${y} ${rotation}`;
       let polygons = grown.get(key);
       if (!polygons) {
-        const [x0, y0, x1, y1] = box(setDown(flat, quarters, x, y));
+        const [x0, y0, x1, y1] = box(setDown(flat, rotation, x, y));
         polygons = grow([Float64Array.of(x0, y0, x1, y0, x1, y1, x0, y1)], cutWidth / 2);
         grown.set(key, polygons);
       }

@@ -1,4 +1,3 @@
-import type { Mark } from '../documents/schema/design.js';
 import type { Place } from '../surface/surface.js';
 import { SAFETY_MM } from '../units.js';
 import {
@@ -8,6 +7,7 @@ import {
   type Letter,
   type Limit,
   lettersOf,
+  type SizeRange,
   startRoom,
   widestOf,
 } from './judge.js';
@@ -44,8 +44,8 @@ export type NearestChange =
   | { readonly change: 'size'; readonly size: number }
   | { readonly change: 'z' | 'angle'; readonly to: number; readonly by: number };
 
-export const sizeRange = (mark: Mark): readonly [number, number] =>
-  typeof mark.size === 'number' ? [mark.size, mark.size] : [mark.size.min, mark.size.max];
+export const sizeRange = (size: SizeRange): readonly [number, number] =>
+  typeof size === 'number' ? [size, size] : [size.min, size.max];
 
 /**
  * The largest size within the mark's range at which every label lies in the free region, its cut's width counted
@@ -54,7 +54,7 @@ export const sizeRange = (mark: Mark): readonly [number, number] =>
  * size that fits. docs/fit.md has the argument.
  */
 export function fitMark(request: FitRequest): FitResult {
-  const [least, most] = sizeRange(request.mark);
+  const [least, most] = sizeRange(request.mark.size);
   const grid = 10 ** (Math.floor(Math.log10(least)) - 3);
   const letters = lettersOf(request.lines);
   const judge = judgeOf(request, letters);
@@ -76,8 +76,8 @@ function inkReach(letters: readonly Letter[]): number {
   for (const { glyph, places } of letters) {
     for (const s of glyph.path) {
       for (let i = 1; i + 1 < s.length; i += 2) {
-        for (const { x } of [places[0]!, places.at(-1)!])
-          most = Math.max(most, Math.hypot(x + (s[i] as number), (s[i + 1] as number) - 0.5));
+        for (const { x, y } of [places[0]!, places.at(-1)!])
+          most = Math.max(most, Math.hypot(x + (s[i] as number), y + (s[i + 1] as number) - 0.5));
       }
     }
   }
@@ -121,8 +121,7 @@ function placeFor(
 ): Best<Limit & Judged> {
   const { surface, zone } = request;
   const ownStart = startRoom(request, widestOf(request).line);
-  const ceiling = (low: number, high: number) =>
-    ownStart(size, Math.max(surface.radius(low), surface.radius(high)));
+  const ceiling = (low: number, high: number) => Math.max(ownStart(size, low), ownStart(size, high));
   return bestPlace(surface, zone, (at, floor) => judge(size, at, floor), { ...aim, ceiling });
 }
 

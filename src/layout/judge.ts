@@ -1,10 +1,9 @@
-import type { Mark } from '../documents/schema/design.js';
 import { type FlatPath, flatten } from '../lettering/flatten.js';
 import type { Font, Glyph } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place, Surface } from '../surface/surface.js';
-import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import { FLATTEN_TOLERANCE_MM, toRad } from '../units.js';
 import {
   type Circle,
   circleRound,
@@ -15,7 +14,7 @@ import {
   ringsApart,
   type Tight,
 } from './clearance.js';
-import { type CentredGlyph, centred, placeGlyph, setDown } from './place.js';
+import { type CentredGlyph, centred, type Lie, placeGlyph, setDown, slopeOf } from './place.js';
 import type { Judged } from './search.js';
 import type { Zone } from './zone.js';
 
@@ -23,13 +22,18 @@ import type { Zone } from './zone.js';
 export interface FitRequest {
   readonly surface: Surface;
   readonly obstacles: readonly Obstacle[];
-  readonly mark: Mark;
+  readonly mark: Lie & { readonly size: SizeRange };
   readonly zone: Zone;
-  readonly font: Font;
+  readonly font: Pick<Font, 'kind'>;
   readonly lines: readonly { readonly label: string; readonly line: SetLine }[];
-  /** Width of the cut at full depth, mm. */
+  /** Width of the cut at full depth, mm; 0 where the cutter keeps within the drawing. */
   readonly cutWidth: number;
+  /** The line leads back into its own start all round the ring, so it has none to keep clear of. */
+  readonly closes?: boolean;
 }
+
+/** Letter height, mm: one, or a range to be fitted. */
+export type SizeRange = number | { readonly min: number; readonly max: number };
 
 /** What leaves least room, and how much: mm to spare, or too far in when negative. */
 export interface Limit {
@@ -42,7 +46,7 @@ export interface Limit {
 /** Judges every label at once; below `floor` the room need only be no less than the true one. */
 export type Judge = (size: number, at: Place, floor: number) => Limit & Judged;
 
-/** A letter with all the places in the line where some label has it, by x. */
+/** A letter in one row, with all the places in it where some label has it, by x. */
 export interface Letter {
   readonly glyph: Glyph;
   readonly places: readonly LetterPlace[];
@@ -59,10 +63,11 @@ export function lettersOf(lines: FitRequest['lines']): Letter[] {
   const seen = new Map<string, Map<number, LetterPlace>>();
   for (const { label, line } of lines) {
     for (const one of centred(line)) {
-      let places = seen.get(one.glyph.key);
+      const key = `${one.glyph.key} ${one.y}`;
+      let places = seen.get(key);
       if (!places) {
         places = new Map();
-        seen.set(one.glyph.key, places);
+        seen.set(key, places);
       }
       const x = Math.round(one.x * 1e9);
       if (!places.has(x)) places.set(x, { ...one, label });
@@ -86,15 +91,28 @@ interface Placed {
 }
 
 /**
- * The room a line has from its own start all round a ring, by size and the ring's radius; without end lengthwise. It
- * is halved, since both ends move: so the room changes no faster than the ink does.
+ * The room a line has from its own start all round a ring, by size and the place of its middle; without end
+ * lengthwise. It is halved, since both ends move: so the room changes no faster than the ink does. A helix longer than
+ * a turn keeps clear of itself by its climb.
  */
-export function startRoom({ mark, cutWidth }: FitRequest, widest: SetLine): StartRoom {
-  if (mark.baseline !== 'ring') return () => Number.POSITIVE_INFINITY;
-  return (size, radius) => (2 * Math.PI * radius - widest.width * size - cutWidth) / 2;
+export function startRoom({ surface, mark, cutWidth, closes, lines }: FitRequest, widest: SetLine): StartRoom {
+  if (mark.baseline === 'lengthwise' || closes) return () => Number.POSITIVE_INFINITY;
+  const rows = Math.max(0, ...lines.flatMap(({ line }) => line.glyphs.map((g) => Math.abs(g.y ?? 0))));
+  const narrows = Math.abs(Math.sin(toRad(surface.taper))) * rows;
+  return (size, z) => {
+    const ring = 2 * Math.PI * (surface.radius(z) - narrows * size);
+    const beside = (ring - widest.width * size - cutWidth) / 2;
+    if (mark.baseline === 'ring') return beside;
+    const slope = slopeOf(surface, mark, z);
+    const climb = Math.abs(mark.pitch ?? 0) * Math.cos(slope);
+    return Math.max(beside, (climb - (1 + 2 * rows + HANGS) * size - cutWidth) / 2);
+  };
 }
 
-export type StartRoom = (size: number, radius: number) => number;
+/** How far accents and tails reach above and below a row together, in letter heights: no turn of a helix meets the next. */
+const HANGS = 0.75;
+
+export type StartRoom = (size: number, z: number) => number;
 
 /** The widest line of a mark, and whose it is. */
 export const widestOf = ({ lines }: FitRequest): FitRequest['lines'][number] =>
@@ -133,11 +151,11 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
   const placer = ({ places }: Letter, { paths, circle }: Shape, size: number, at: Place) => {
     let shared: Ink | undefined;
     return (k: number): Placed => {
-      const { turn, quarters, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
+      const { turn, rotation, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
       if (round && shared) return { ink: shared, turn };
-      const middle = setDown(Float64Array.of(circle.x, circle.y), quarters, x, y);
+      const middle = setDown(Float64Array.of(circle.x, circle.y), rotation, x, y);
       let laid: FlatPath[] | undefined;
-      const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, quarters, x, y) }));
+      const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, rotation, x, y) }));
       shared = {
         filled,
         circle: { x: middle[0]!, y: middle[1]!, r: circle.r },
@@ -149,7 +167,7 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
 
   return (size, at, floor) => {
     let limit: Limit = {
-      room: ownStart(size, surface.radius(at.z)),
+      room: ownStart(size, at.z),
       label: widest.label,
       glyph: '',
       obstacle: 'its own start, all round the ring',
@@ -186,7 +204,8 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
         const { ink, turn } = place(k);
         return patchRoom(surface, ink, turn, patches, half, known);
       };
-      const pace = round ? paceOf(surface, at, circle) : 1;
+      const row = { z: at.z + letter.first.y * size * Math.cos(toRad(surface.taper)) * (mark.reading === 'up' ? 1 : -1) };
+      const pace = mark.baseline === 'lengthwise' ? 1 : paceOf(surface, row, circle);
       const least = leastRoom(xs, from, to, pace, circle.r, limit.room, floor, apart, atPatches);
       take(letter, least, least.k);
     };
@@ -203,7 +222,7 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
 }
 
 /** How far ink moves, at the most, when its place on the ring through `at` moves by 1 mm: more on a cone's wider side. */
-function paceOf(surface: Surface, at: Place, circle: Circle): number {
+function paceOf(surface: Surface, at: Pick<Place, 'z'>, circle: Circle): number {
   if (!surface.apex) return 1;
   const [x, y] = surface.apex;
   return (Math.hypot(circle.x - x, circle.y - y) + circle.r) / Math.abs(surface.slant(at.z) - y);

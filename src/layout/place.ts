@@ -1,12 +1,12 @@
-import type { Mark } from '../documents/schema/design.js';
 import type { Glyph } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import type { Place, Surface } from '../surface/surface.js';
-import { toDeg } from '../units.js';
+import { toDeg, toRad } from '../units.js';
 
 /**
- * One glyph set down on a surface by a rigid motion of its sheet, so that no letter is ever stretched. On a ring each
- * glyph lies on the sheet turned to its own middle; lengthwise all lie on the sheet turned to the mark's angle.
+ * One glyph set down on a surface by a rigid motion of its sheet, so that no letter is ever stretched. On a ring or a
+ * helix each glyph lies on the sheet turned to its own middle; lengthwise all lie on the sheet turned to the mark's
+ * angle.
  */
 export interface PlacedGlyph {
   readonly glyph: Glyph;
@@ -16,25 +16,36 @@ export interface PlacedGlyph {
   /** Where the glyph's origin goes on that sheet, mm. */
   readonly x: number;
   readonly y: number;
-  /** Quarter turns anticlockwise. */
-  readonly quarters: 0 | 1 | 2 | 3;
+  /** Turned about its origin by so many degrees anticlockwise. */
+  readonly rotation: number;
 }
 
-export type Lie = Pick<Mark, 'baseline' | 'reading'>;
+/** How lines of a mark lie: what they follow, and which way they read. */
+export interface Lie {
+  readonly baseline: Baseline;
+  readonly reading: 'up' | 'down';
+  /** Of a helix: how far it climbs in a turn of the ring through the mark's middle, mm along the surface. */
+  readonly pitch?: number;
+}
 
-/** A glyph of a line, with the x of its origin counted from the line's middle, in letter heights. */
+export type Baseline = 'ring' | 'lengthwise' | 'helix';
+
+/** A glyph of a text, its origin counted from the middle of the text in letter heights: along x, and y up from its row. */
 export interface CentredGlyph {
   readonly glyph: Glyph;
   readonly character: string;
   readonly x: number;
+  /** How far the baseline of its row stands above that of a single line, in letter heights. */
+  readonly y: number;
 }
 
 export const centred = (line: SetLine): CentredGlyph[] =>
-  line.glyphs.map(({ glyph, character, x }) => ({ glyph, character, x: x - line.width / 2 }));
+  line.glyphs.map(({ glyph, character, x, y }) => ({ glyph, character, x: x - line.width / 2, y: y ?? 0 }));
 
 /**
- * A glyph laid on a surface as part of a line whose middle, at half the letter height, is at `at`. `size` is the
- * letter height, mm. Letters follow the ring at mid-height, where they are spaced as they are on the flat.
+ * A glyph laid on a surface as part of a text whose middle is at `at`: for a single line, half the letter height up.
+ * `size` is the letter height, mm. Letters follow their ring or helix at mid-height, where they are spaced as they are
+ * on the flat.
  */
 export function placeGlyph(
   surface: Surface,
@@ -45,27 +56,52 @@ export function placeGlyph(
 ): PlacedGlyph {
   const { glyph, character, x } = one;
   const middle = surface.slant(at.z);
-  const up = lie.reading === 'up';
-  const way = up ? 1 : -1;
+  const way = lie.reading === 'up' ? 1 : -1;
+  const up = (one.y - 0.5) * size;
   if (lie.baseline === 'lengthwise') {
-    const quarters = up ? 1 : 3;
-    return { glyph, character, turn: at.angle, x: (way * size) / 2, y: middle + way * x * size, quarters };
+    const rotation = way > 0 ? 90 : 270;
+    return { glyph, character, turn: at.angle, x: -way * up, y: middle + way * x * size, rotation };
   }
-  const along = (x + glyph.advance / 2) * size;
+  const along = way * (x + glyph.advance / 2) * size;
+  const back = -way * (glyph.advance / 2) * size;
+  if (lie.baseline === 'ring') {
+    const row = at.z + way * one.y * size * Math.cos(toRad(surface.taper));
+    const turn = at.angle + arcDeg(surface, row, along);
+    return { glyph, character, turn, x: back, y: middle + way * up, rotation: way > 0 ? 0 : 180 };
+  }
+  const slope = slopeOf(surface, lie, at.z);
+  const [c, s] = [Math.cos(slope), Math.sin(slope)];
   return {
     glyph,
     character,
-    turn: at.angle + way * arcDeg(surface, at.z, along),
-    x: (-way * glyph.advance * size) / 2,
-    y: middle - (way * size) / 2,
-    quarters: up ? 0 : 2,
+    turn: at.angle + helixTurn(surface, at.z, slope, along),
+    x: back * c - way * up * s,
+    y: middle + along * s + back * s + way * up * c,
+    rotation: toDeg(slope) + (way > 0 ? 0 : 180),
   };
 }
 
-/** Turns by quarters, then moves: glyph points, mm from its origin, to the sheet. Returns a new array. */
-export function setDown(points: Float64Array, quarters: number, dx: number, dy: number): Float64Array {
-  const c = [1, 0, -1, 0][quarters]!;
-  const s = [0, 1, 0, -1][quarters]!;
+/** The angle a helix keeps to every ring, radians. */
+export const slopeOf = (surface: Surface, { pitch = 0 }: Lie, z: number): number =>
+  Math.atan2(pitch, 2 * Math.PI * surface.radius(z));
+
+/**
+ * How far a line of constant slope has turned, degrees, after `along` mm from the ring at z. On a cone the ring's
+ * radius r grows by sin(taper) a mm of climb, and the turn is the integral of cos(slope) / r over the way.
+ */
+function helixTurn(surface: Surface, z: number, slope: number, along: number): number {
+  const r = surface.radius(z);
+  const grown = (along * Math.sin(slope) * Math.sin(toRad(surface.taper))) / r;
+  const share = Math.abs(grown) < 1e-9 ? 1 : Math.log1p(Math.max(grown, -1 + 1e-9)) / grown;
+  return toDeg((along * Math.cos(slope) * share) / r);
+}
+
+/** Turns by `rotation` degrees, then moves: glyph points, mm from its origin, to the sheet. Returns a new array. */
+export function setDown(points: Float64Array, rotation: number, dx: number, dy: number): Float64Array {
+  const quarters = rotation / 90;
+  const exact = Number.isInteger(quarters) ? ((quarters % 4) + 4) % 4 : undefined;
+  const c = exact === undefined ? Math.cos(toRad(rotation)) : [1, 0, -1, 0][exact]!;
+  const s = exact === undefined ? Math.sin(toRad(rotation)) : [0, 1, 0, -1][exact]!;
   const out = new Float64Array(points.length);
   for (let i = 0; i < points.length; i += 2) {
     out[i] = points[i]! * c - points[i + 1]! * s + dx;

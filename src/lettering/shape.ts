@@ -5,6 +5,8 @@ export interface SetGlyph {
   readonly glyph: Glyph;
   readonly character: string;
   readonly x: number;
+  /** How far its baseline stands above that of a single line, in letter heights; 0 when left out. */
+  readonly y?: number;
 }
 
 /** A line of text set in one font, in letter heights from the start of its baseline. */

@@ -31,10 +31,10 @@ export function readable({ surface, lie, blocks }: CutNumber): ReadableNumber {
   const [least, most] = spanOf(ends);
   const middle = from + (least + most) / 2;
   const up = lie.reading === 'up';
-  const quarters = lie.baseline === 'ring' ? (up ? 0 : 2) : up ? 3 : 1;
+  const rotation = lie.baseline === 'lengthwise' ? (up ? 270 : 90) : up ? 0 : 180;
   const lines = cut
     .flatMap((block) => movedBlock(surface, block, middle)[0]!.lines)
-    .map(({ points, closed }) => ({ points: setDown(points, quarters, 0, 0), closed }));
+    .map(({ points, closed }) => ({ points: setDown(points, rotation, 0, 0), closed }));
   const [left, right] = spanOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 0)]));
   const [bottom, top] = spanOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 1)]));
   return {

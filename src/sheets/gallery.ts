@@ -128,7 +128,7 @@ function tileMaker({ surface, lie }: ProofSeries): (number: ProofNumber) => Tile
     return laid;
   };
   const up = lie.reading === 'up';
-  const quarters = lie.baseline === 'ring' ? (up ? 0 : 2) : up ? 3 : 1;
+  const quarters = lie.baseline === 'lengthwise' ? (up ? 3 : 1) : up ? 0 : 2;
   return ({ label, blocks }) => {
     const middle = middleOf(blocks);
     const laid = blocks.filter(({ lines }) => lines.length > 0).map((block) => lay(block, middle));

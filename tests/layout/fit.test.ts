@@ -140,7 +140,7 @@ function judged(one: Case, request: FitRequest, size: number, at: Place): { area
     for (const glyph of centred(line)) {
       const placed = placeGlyph(request.surface, glyph, size, mark, at);
       for (const path of flatten(glyph.glyph.path, size, FLATTEN_TOLERANCE_MM)) {
-        const points = setDown(path.points, placed.quarters, placed.x, placed.y);
+        const points = setDown(path.points, placed.rotation, placed.x, placed.y);
         for (const [x, y] of sampled(points, path.closed)) {
           const z = zOf(cone, x, y);
           past = Math.max(past, (cone.z0 - z) * slope + cutWidth / 2, (z - cone.z1) * slope + cutWidth / 2);

@@ -78,14 +78,14 @@ export function blocksOf(
   return centred(setLine(font, text, 'tabular'))
     .filter((one) => one.glyph.path.length > 0)
     .map((one) => {
-      const { glyph, character, turn, x, y, quarters } = placeGlyph(surface, one, size, lie, at);
+      const { glyph, character, turn, x, y, rotation } = placeGlyph(surface, one, size, lie, at);
       return {
         key: `${mark} ${character} ${turn} ${x} ${y}`,
         mark,
         name: character,
         turn,
         lines: flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).map(({ points, closed }) => ({
-          points: setDown(points, quarters, x, y),
+          points: setDown(points, rotation, x, y),
           closed,
         })),
         depth: 0.12,
