@@ -1,0 +1,256 @@
+import type { FlatPath } from '../lettering/flatten.js';
+import type { Obstacle, PatchObstacle, RingObstacle } from '../surface/keepouts.js';
+import { difference, grow, intersection, type Polygons } from '../surface/polygons.js';
+import type { Surface } from '../surface/surface.js';
+import { type FlatLine, nearDeg, SAFETY_MM, toDeg, toRad } from '../units.js';
+
+/** An obstacle on the sheet turned to some angle, grown by half the cut's width: what a cutter's path stays out of. */
+export interface Barrier {
+  readonly name: string;
+  /** Where a segment crosses its edge, as parts of the way along, in no order. */
+  crossings(x0: number, y0: number, x1: number, y1: number): number[];
+  holds(x: number, y: number): boolean;
+  /** As polygons, as far as these areas reach. */
+  over(areas: Polygons): Polygons;
+}
+
+/**
+ * What lines on the sheet turned to `turn` must keep clear of, where they reach over `least` to `most` degrees of it:
+ * a patch stands wherever a whole turn brings it within reach. `half` is half the cut's width, mm.
+ */
+export function barriersOf(
+  surface: Surface,
+  obstacles: readonly Obstacle[],
+  half: number,
+  turn: number,
+  [least, most]: readonly [number, number],
+): Barrier[] {
+  return obstacles.flatMap((obstacle): Barrier[] => {
+    if (obstacle.shape === 'ring') return [ringBarrier(surface, obstacle, half)];
+    const grown = grownPatch(obstacle, half);
+    const [from, to] = anglesOf(surface, grown);
+    const near = nearDeg(obstacle.turn - turn);
+    return [near - 360, near, near + 360]
+      .filter((by) => from + by <= most && to + by >= least)
+      .map((by) =>
+        patchBarrier(
+          obstacle.name,
+          grown.map((ring) => turnedRing(surface, ring, by)),
+        ),
+      );
+  });
+}
+
+/** The angles lines reach over, degrees from the sheet's y axis. */
+export function anglesOf(surface: Surface, lines: readonly FlatLine[]): [least: number, most: number] {
+  return rangeOf(lines, (x, y) => surface.toSurfaceNear(x, y).angle);
+}
+
+function rangeOf(lines: readonly FlatLine[], of: (x: number, y: number) => number): [number, number] {
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const points of lines) {
+    for (let i = 0; i < points.length; i += 2) {
+      const value = of(points[i]!, points[i + 1]!);
+      least = Math.min(least, value);
+      most = Math.max(most, value);
+    }
+  }
+  return [least, most];
+}
+
+/**
+ * A ring is told by distance along the generator alone. With k = 1 / (2 apex y), 0 on a cylinder, a sheet point at
+ * slant s has y - k (x^2 + y^2) = s - k s^2, which grows with s as far as the apex: so where a segment comes to a
+ * ring is the root of a quadratic, exact at any taper.
+ */
+function ringBarrier(surface: Surface, { name, from, to }: RingObstacle, half: number): Barrier {
+  const apex = surface.apex?.[1];
+  const k = apex === undefined ? 0 : 1 / (2 * apex);
+  const level = (x: number, y: number) => y - k * (x * x + y * y);
+  const low = shortOfApex(from - half - SAFETY_MM, apex);
+  const high = shortOfApex(to + half + SAFETY_MM, apex);
+  const [bottom, top] = [low, high].map((s) => (Number.isFinite(s) ? s - k * s * s : s)) as [number, number];
+  const edges = [bottom, top].filter(Number.isFinite);
+  return {
+    name,
+    crossings: (x0, y0, x1, y1) => {
+      const [dx, dy] = [x1 - x0, y1 - y0];
+      const square = -k * (dx * dx + dy * dy);
+      const linear = dy - 2 * k * (x0 * dx + y0 * dy);
+      return edges.flatMap((edge) => roots(square, linear, level(x0, y0) - edge));
+    },
+    holds: (x, y) => level(x, y) > bottom && level(x, y) < top,
+    over: (areas) => ringOver(surface, low, high, areas),
+  };
+}
+
+/** A slant distance at or past a cone's apex counts as endless. */
+function shortOfApex(slant: number, apex: number | undefined): number {
+  if (apex === undefined) return slant;
+  if (apex > 0) return slant >= apex ? Number.POSITIVE_INFINITY : slant;
+  return slant <= apex ? Number.NEGATIVE_INFINITY : slant;
+}
+
+/** Roots between 0 and 1 of a t^2 + b t + c, without loss where a is slight. */
+function roots(a: number, b: number, c: number): number[] {
+  const under = b * b - 4 * a * c;
+  if (under < 0) return [];
+  const q = -(b + (b < 0 ? -1 : 1) * Math.sqrt(under)) / 2;
+  return [q / a, c / q].filter((t) => t > 0 && t < 1);
+}
+
+/** Arcs are followed by chords this close, mm; so much is added for it. */
+const SAG_MM = 0.0002;
+/** How far past the areas a ring is drawn, mm and degrees. */
+const PAST = 1;
+
+function ringOver(surface: Surface, low: number, high: number, areas: Polygons): Polygons {
+  const [least, most] = anglesOf(surface, areas);
+  const [under, above] = rangeOf(areas, (x, y) => surface.slant(surface.toSurfaceNear(x, y).z));
+  const from = Math.max(low - SAG_MM, under - PAST);
+  const to = Math.min(high + SAG_MM, above + PAST);
+  if (!(from < to)) return [];
+  const cos = Math.cos(toRad(surface.taper));
+  const at = (slant: number, angle: number) => surface.toSheet(surface.z0 + slant * cos, angle);
+  const turned = toRad(most - least + 2 * PAST);
+  const wide = Math.max(...[from, to].map((s) => Math.abs(surface.radius(surface.z0 + s * cos))));
+  const sag = (Math.abs(Math.sin(toRad(surface.taper))) * wide * turned * turned) / 8;
+  const steps = Math.max(1, Math.ceil(Math.sqrt(sag / SAG_MM)));
+  const angles = Array.from({ length: steps + 1 }, (_, i) => least - PAST + (toDeg(turned) * i) / steps);
+  const foot = angles.flatMap((angle) => at(from, angle));
+  const head = angles.reverse().flatMap((angle) => at(to, angle));
+  return [Float64Array.from([...foot, ...head])];
+}
+
+const patches = new WeakMap<PatchObstacle, Map<number, Polygons>>();
+
+/** The same patch is grown by the same width for every line of a pattern: once is enough. */
+function grownPatch(patch: PatchObstacle, half: number): Polygons {
+  const known = patches.get(patch) ?? new Map<number, Polygons>();
+  patches.set(patch, known);
+  const grown = known.get(half) ?? grow(patch.polygons, half + SAFETY_MM);
+  known.set(half, grown);
+  return grown;
+}
+
+function turnedRing(surface: Surface, ring: FlatLine, by: number): FlatLine {
+  const out = new Float64Array(ring.length);
+  for (let i = 0; i < ring.length; i += 2) {
+    const [x, y] = surface.turned(ring[i]!, ring[i + 1]!, by);
+    out[i] = x;
+    out[i + 1] = y;
+  }
+  return out;
+}
+
+function patchBarrier(name: string, polygons: Polygons): Barrier {
+  const [left, right] = rangeOf(polygons, (x) => x);
+  const [foot, head] = rangeOf(polygons, (_, y) => y);
+  return {
+    name,
+    crossings: (x0, y0, x1, y1) => {
+      if (Math.max(x0, x1) < left || Math.min(x0, x1) > right) return [];
+      if (Math.max(y0, y1) < foot || Math.min(y0, y1) > head) return [];
+      return polygons.flatMap((ring) => ringCrossings(ring, x0, y0, x1, y1));
+    },
+    holds: (x, y) => x >= left && x <= right && y >= foot && y <= head && winding(polygons, x, y) !== 0,
+    over: () => polygons,
+  };
+}
+
+function ringCrossings(ring: FlatLine, x0: number, y0: number, x1: number, y1: number): number[] {
+  const found: number[] = [];
+  const [dx, dy] = [x1 - x0, y1 - y0];
+  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+    const [ax, ay] = [ring[j]! - x0, ring[j + 1]! - y0];
+    const [ex, ey] = [ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!];
+    const d = dx * ey - dy * ex;
+    if (d === 0) continue;
+    const t = (ax * ey - ay * ex) / d;
+    const u = (ax * dy - ay * dx) / d;
+    if (t > 0 && t < 1 && u >= 0 && u <= 1) found.push(t);
+  }
+  return found;
+}
+
+function winding(rings: Polygons, x: number, y: number): number {
+  let turns = 0;
+  for (const ring of rings) {
+    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+      const [ay, by] = [ring[j + 1]!, ring[i + 1]!];
+      if (ay > y === by > y) continue;
+      if (ring[j]! + ((y - ay) / (by - ay)) * (ring[i]! - ring[j]!) > x) turns += by > ay ? 1 : -1;
+    }
+  }
+  return turns;
+}
+
+/** The first barrier that lines, or edges that are followed, come to, by name; undefined when they stay clear. */
+export const touched = (paths: readonly FlatPath[], barriers: readonly Barrier[]): string | undefined =>
+  barriers.find((barrier) => paths.some((path) => stretches(path, [barrier]).some((s) => s.inside)))?.name;
+
+/** The first barrier that areas, their insides too, come to, by name; undefined when they stay clear. */
+export const overlapped = (areas: Polygons, barriers: readonly Barrier[]): string | undefined =>
+  barriers.find((barrier) => intersection(areas, barrier.over(areas)).length > 0)?.name;
+
+/** Lines less what lies within barriers. Pieces shorter than `shortest` mm are left out. */
+export function trimLines(
+  paths: readonly FlatPath[],
+  barriers: readonly Barrier[],
+  shortest: number,
+): FlatPath[] {
+  return paths.flatMap((path) => {
+    const parts = stretches(path, barriers);
+    if (parts.every((p) => !p.inside)) return [path];
+    if (path.closed && parts.length > 1 && !parts[0]!.inside && !parts.at(-1)!.inside) {
+      // What is left of a closed line before its first cut is the end of what is left after the last.
+      const last = parts.pop()!;
+      parts[0] = { inside: false, points: [...last.points, ...parts[0]!.points.slice(2)] };
+    }
+    return parts
+      .filter((p) => !p.inside && lengthOf(p.points) >= shortest)
+      .map((p) => ({ points: Float64Array.from(p.points), closed: false }));
+  });
+}
+
+/** Areas less what lies within barriers, closed anew along their edges. */
+export const trimAreas = (areas: Polygons, barriers: readonly Barrier[]): Polygons =>
+  difference(
+    areas,
+    barriers.flatMap((barrier) => [...barrier.over(areas)]),
+  );
+
+interface Stretch {
+  readonly inside: boolean;
+  readonly points: number[];
+}
+
+/** A line cut into stretches that lie within barriers and stretches that do not, in order. */
+function stretches({ points, closed }: FlatPath, barriers: readonly Barrier[]): Stretch[] {
+  const out: Stretch[] = [];
+  const n = points.length / 2;
+  for (let k = 0; k < (closed ? n : n - 1); k++) {
+    const next = (k + 1) % n;
+    const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[2 * next]!, points[2 * next + 1]!];
+    const at = (t: number): [number, number] =>
+      t === 1 ? [x1, y1] : [x0 + t * (x1 - x0), y0 + t * (y1 - y0)];
+    const cuts = barriers.flatMap((barrier) => barrier.crossings(x0, y0, x1, y1)).sort((a, b) => a - b);
+    cuts.push(1);
+    let from = 0;
+    for (const to of cuts) {
+      const inside = barriers.some((barrier) => barrier.holds(...at((from + to) / 2)));
+      const last = out.at(-1);
+      if (last?.inside === inside) last.points.push(...at(to));
+      else out.push({ inside, points: [...at(from), ...at(to)] });
+      from = to;
+    }
+  }
+  return out;
+}
+
+function lengthOf(points: readonly number[]): number {
+  let length = 0;
+  for (let i = 2; i < points.length; i += 2)
+    length += Math.hypot(points[i]! - points[i - 2]!, points[i + 1]! - points[i - 1]!);
+  return length;
+}
