@@ -13,7 +13,7 @@ export const registerCommand = (program: Command): Command =>
       const { openBench } = await import('../jobs/bench.js');
       const bench = await openBench(door.workshop);
       const { registerOf } = await import('../jobs/register.js');
-      const { csvLine } = await import('../jobs/csv.js');
+      const { csvLine } = await import('../jobs/csv-line.js');
       const rows = await registerOf(bench, edition);
       const lines = options.csv
         ? [csvLine(COLUMNS), ...rows.map((row) => csvLine(cellsOf(row)))]

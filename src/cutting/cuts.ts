@@ -21,6 +21,8 @@ export interface CutBlock {
   /** The angle, degrees from the index line, that lies on the y axis of this block's sheet. */
   readonly turn: number;
   readonly lines: readonly CutLine[];
+  /** Edges of the area the lines take out, for pictures; left out where lines are followed. */
+  readonly area?: readonly FlatLine[];
   /** Full depth along the surface normal, mm. */
   readonly depth: number;
   /** Depth of each pass in order, mm; the last is `depth`. */

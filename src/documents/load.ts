@@ -1,12 +1,14 @@
 import { realpath, stat } from 'node:fs/promises';
 import { type Problem, problem } from '../problem.js';
 import { crosscheck } from './crosscheck.js';
+import { digestOf } from './digest.js';
 import { byteOrder, documentsIn, readInside } from './files.js';
 import { fontFileProblems } from './font-files.js';
 import { quoted } from './quote.js';
 import { type DocumentOf, type Outcome, readDocument } from './read.js';
 import { folders, type Kind } from './schemas.js';
 import type { Shelf, Shelves } from './shelves.js';
+import { artworkFile, dedicationsFile, type SideFiles, sideFiles } from './side-files.js';
 import type { WorkshopDocuments } from './workshop.js';
 
 export interface LoadOptions {
@@ -15,7 +17,13 @@ export interface LoadOptions {
 }
 
 export type Loaded =
-  | { ok: true; documents: WorkshopDocuments; digests: ReadonlyMap<string, string> }
+  | {
+      ok: true;
+      documents: WorkshopDocuments;
+      files: SideFiles;
+      /** By `kind/id`: what the document means, and the files it names. */
+      digests: ReadonlyMap<string, string>;
+    }
   | { ok: false; problems: Problem[] };
 
 /** One file answers for many slips at most this often; past that a person starts afresh anyway. */
@@ -56,8 +64,11 @@ export async function loadWorkshop(dir: string, options: LoadOptions): Promise<L
   };
   problems.push(...crosscheck(shelves, options.builtInFonts));
   if (workshop.document) problems.push(...(await fontFileProblems(root, workshop.document)));
+  const files = await sideFiles(root, shelves);
+  problems.push(...files.problems);
   if (problems.length > 0 || !workshop.document) return { ok: false, problems: inOrder(problems) };
-  return { ok: true, documents: valuesOf(shelves, workshop.document.value), digests: digestsOf(shelves) };
+  const documents = valuesOf(shelves, workshop.document.value);
+  return { ok: true, documents, files, digests: digestsOf(shelves, files) };
 }
 
 async function workshopRoot(dir: string): Promise<string | Problem> {
@@ -96,13 +107,27 @@ function valuesOf(shelves: Shelves, workshop: DocumentOf<'workshop'>): WorkshopD
   };
 }
 
-function digestsOf(shelves: Shelves): ReadonlyMap<string, string> {
+function digestsOf(shelves: Shelves, files: SideFiles): ReadonlyMap<string, string> {
   const digests = new Map<string, string>();
   if (shelves.workshop) digests.set('workshop/workshop', shelves.workshop.digest);
   for (const kind of Object.keys(folders) as (keyof typeof folders)[]) {
-    for (const [id, { digest }] of shelves[kind].sound) digests.set(`${kind}/${id}`, digest);
+    for (const [id, { digest, value }] of shelves[kind].sound) {
+      const named = namedFiles(value).map((file) => files.digests.get(file)!);
+      // What a design draws is part of what it means; a document that names no file keeps the digest of its text.
+      digests.set(`${kind}/${id}`, named.length === 0 ? digest : digestOf([digest, ...named]));
+    }
   }
   return digests;
+}
+
+function namedFiles(document: DocumentOf<Kind>): string[] {
+  if (document.kind === 'design') {
+    const ids = document.marks.flatMap((m) => (m.kind === 'motif' ? [m.artwork] : []));
+    return [...new Set(ids)].map(artworkFile);
+  }
+  if (document.kind === 'edition' && document.dedications !== undefined)
+    return [dedicationsFile(document.dedications)];
+  return [];
 }
 
 /** By file, then line, then column; and no file more often than a person will read. */

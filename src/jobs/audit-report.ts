@@ -1,7 +1,7 @@
 import { problemLine } from '../problem.js';
 import type { Finding } from '../register/audit/finding.js';
 import type { Audited } from './audit.js';
-import { csvLine } from './csv.js';
+import { csvLine } from './csv-line.js';
 
 /** An audit for people: what was looked at, then what was found. */
 export function auditLines({ report, stock }: Audited): string[] {

@@ -1,12 +1,16 @@
 import { join } from 'node:path';
+import type { MotifSetting, Strokes } from '../artwork/artwork.js';
+import type { Dedication } from '../documents/dedications.js';
 import { builtInFontIds, fontBytes } from '../documents/fonts.js';
 import { loadWorkshop } from '../documents/load.js';
+import { isLettered } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
+import { artworkFile } from '../documents/side-files.js';
 import type { WorkshopDocuments } from '../documents/workshop.js';
 import { checkEdition } from '../edition/check.js';
 import type { Font } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke.js';
-import { type Problem, Refusal, refuse } from '../problem.js';
+import { type Problem, problem, Refusal, refuse } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
@@ -16,6 +20,12 @@ export interface Bench {
   /** SHA-256 of each document's meaning, by `kind/id`. */
   readonly digests: ReadonlyMap<string, string>;
   readonly fonts: ReadonlyMap<string, Font>;
+  /** Drawings ready to set, by `motifKey`. */
+  readonly motifs: ReadonlyMap<string, MotifSetting>;
+  /** What of the workshop's drawings is not cut. */
+  readonly leftOut: readonly Problem[];
+  /** Lists of dedications by edition. */
+  readonly dedications: ReadonlyMap<string, readonly Dedication[]>;
 }
 
 export const registerFile = (dir: string): string => join(dir, 'register.db');
@@ -30,13 +40,14 @@ export function registerPlace({ dir, documents }: Bench): RegisterPlace {
 export async function openBench(dir: string): Promise<Bench> {
   const loaded = await loadWorkshop(dir, { builtInFonts: builtInFontIds() });
   if (!loaded.ok) throw new Refusal(2, loaded.problems);
-  const { documents, digests } = loaded;
+  const { documents, digests, files } = loaded;
   const problems: Problem[] = [];
   for (const [id, edition] of documents.editions)
     problems.push(...checkEdition(edition, `editions/${id}.yaml`));
   const fonts = await openFonts(dir, documents, problems);
+  const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   if (problems.length > 0) throw new Refusal(2, problems);
-  return { dir, documents, digests, fonts };
+  return { dir, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
 }
 
 async function openFonts(
@@ -45,7 +56,8 @@ async function openFonts(
   problems: Problem[],
 ): Promise<Map<string, Font>> {
   const wanted = new Set<string>();
-  for (const design of documents.designs.values()) for (const mark of design.marks) wanted.add(mark.font);
+  for (const design of documents.designs.values())
+    for (const mark of design.marks) if (isLettered(mark)) wanted.add(mark.font);
   const fonts = new Map<string, Font>();
   for (const id of wanted) {
     const { kind, bytes } = await fontBytes(id, {
@@ -58,6 +70,51 @@ async function openFonts(
     else problems.push(opened.problem);
   }
   return fonts;
+}
+
+/** A drawing as one way of taking its strokes makes it. */
+export const motifKey = (artwork: string, strokes: Strokes): string => `${artwork} ${strokes}`;
+
+/** The reader of drawings is brought in only for a bench that has one. */
+async function openArtwork(
+  documents: WorkshopDocuments,
+  files: ReadonlyMap<string, Uint8Array>,
+  problems: Problem[],
+): Promise<Pick<Bench, 'motifs' | 'leftOut'>> {
+  const motifs = new Map<string, MotifSetting>();
+  const leftOut: Problem[] = [];
+  if (files.size === 0) return { motifs, leftOut };
+  const { readArtwork, motifSetting } = await import('../artwork/artwork.js');
+  for (const [id, bytes] of files) {
+    const where = artworkFile(id);
+    const read = readArtwork(id, bytes, where);
+    if (!read.ok) {
+      problems.push(read.problem);
+      continue;
+    }
+    for (const left of read.leftOut)
+      leftOut.push(
+        problem(
+          `${where}:${left.where}`,
+          `It has ${left.what}.`,
+          'It is not cut; see that it may be missed.',
+        ),
+      );
+    for (const strokes of wantedStrokes(documents, id)) {
+      const setting = motifSetting(read.artwork, strokes);
+      if (setting) motifs.set(motifKey(id, strokes), setting);
+      else
+        problems.push(
+          problem(where, 'Nothing of it can be cut.', 'Draw lines or areas, or take its strokes too.'),
+        );
+    }
+  }
+  return { motifs, leftOut };
+}
+
+function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes[] {
+  const marks = [...designs.values()].flatMap((d) => d.marks);
+  return [...new Set(marks.flatMap((m) => (m.kind === 'motif' && m.artwork === artwork ? [m.strokes] : [])))];
 }
 
 /** The reader of outline fonts is brought in only for a bench that has one: it takes a quarter of the start. */

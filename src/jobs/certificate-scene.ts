@@ -8,6 +8,7 @@ import type { Bench } from './bench.js';
 import type { SoundPiece } from './certificate-pieces.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { loadsOf, type MarkBlocks } from './loads.js';
+import { lieOf } from './scenes.js';
 
 /** The mark that carries the number, from which it is drawn. Throws a Refusal (exit 2) when nothing carries it. */
 export function numberMark(bench: Bench, editionId: string): MarkBlocks {
@@ -34,7 +35,7 @@ export function sceneOf(
   { origin, size, root }: Checkpoint,
   name: string,
 ): CertificateScene {
-  const { surface, mark, cutWidth } = number.fitted;
+  const { surface, cutWidth } = number.fitted.of;
   return {
     maker: certificate.maker,
     edition: certificate.edition.name,
@@ -43,7 +44,7 @@ export function sceneOf(
     parts: certificate.parts,
     dates: Object.entries(certificate.dates).map(([what, day]) => ({ what, day })),
     ...(certificate.owner !== undefined && { owner: certificate.owner }),
-    number: { surface, lie: mark, blocks: number.blocks(certificate.label), cutWidth },
+    number: { surface, lie: lieOf(number.fitted), blocks: number.blocks(certificate.label), cutWidth },
     codes: codeOf(file),
     proves: certificate.proves,
     doesNotProve: certificate.doesNotProve,

@@ -1,7 +1,7 @@
 import { customs } from '../edition/customs.js';
 import type { Problem } from '../problem.js';
 import { openBench } from './bench.js';
-import { marksOf } from './fit.js';
+import { marksOf } from './marks.js';
 
 export interface Checked {
   readonly ok: true;
@@ -20,9 +20,9 @@ export const counted = (counts: Checked['counts']): string =>
 export async function checkWorkshop(dir: string): Promise<Checked> {
   const bench = await openBench(dir);
   const { documents } = bench;
-  const remarks: Problem[] = [];
+  const remarks: Problem[] = [...bench.leftOut];
   for (const [id, edition] of documents.editions) {
-    marksOf(bench, edition);
+    marksOf(bench, edition, id);
     remarks.push(...customs(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const counts = {

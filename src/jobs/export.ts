@@ -4,7 +4,7 @@ import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
-import { csvLine } from './csv.js';
+import { csvLine } from './csv-line.js';
 import { surroundings } from './issue.js';
 import { writeWhole } from './whole-file.js';
 

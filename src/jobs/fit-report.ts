@@ -1,44 +1,97 @@
-import type { Limit } from '../layout/fit.js';
+import type { FitResult, Limit } from '../layout/fit.js';
 import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
-import { type EditionFit, type MarkFit, misfit } from './fit.js';
+import type { EditionFit, MarkFit } from './fit.js';
+import type { Laid } from './laid.js';
+import { misfits } from './misfit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
 export function fitAnswer(found: EditionFit) {
   return { ok: found.ok, edition: found.edition, marks: found.marks.map(markAnswer) };
 }
 
-function markAnswer(one: MarkFit) {
-  const { result } = one;
+function markAnswer(found: MarkFit) {
+  const { of } = found;
+  const problems = misfits(found);
   const head = {
-    design: one.designId,
-    mark: one.mark.id,
-    part: one.partId,
-    surface: one.surface.id,
-    labels: one.lines.size,
-    cutWidth: one.cutWidth,
+    design: of.designId,
+    mark: of.mark.id,
+    part: of.partId,
+    surface: of.surface.id,
+    labels: labelCount(found),
+    cutWidth: of.cutWidth,
+    ok: problems.length === 0,
+    problem: problems[0],
+    ...(problems.length > 1 ? { problems } : {}),
   };
-  if (!result.ok)
-    return { ...head, ok: false, smallest: result.smallest, nearest: result.nearest, problem: misfit(one) };
-  const place = { z: result.at.z, angle: wrapDeg(result.at.angle) };
+  if (found.kind === 'laid') return { ...head, ...laidCounts(found.laid) };
+  if (found.kind === 'shared') return { ...head, ...resultAnswer(found.result), ...looked(found) };
+  const each = [...found.results].map(([label, result]) => ({ label, ...resultAnswer(result) }));
+  return { ...head, each, ...looked(found) };
+}
+
+function resultAnswer(result: FitResult) {
+  if (!result.ok) return { smallest: result.smallest, nearest: result.nearest };
   return {
-    ...head,
-    ok: true,
     size: result.size,
-    place,
-    limit: result.atLargest ? { ...result.limit, by: 'size range' } : { ...result.limit, by: 'surface' },
+    place: { z: result.at.z, angle: wrapDeg(result.at.angle) },
+    limit: { ...result.limit, by: result.atLargest ? 'size range' : 'surface' },
     larger: { size: result.larger.size, fits: result.larger.limit.room >= 0, limit: result.larger.limit },
   };
+}
+
+const looked = (found: MarkFit) => {
+  const all = toLookAt(found);
+  return all.length > 0 ? { look: all } : {};
+};
+
+const laidCounts = ({ kept, trimmed, dropped }: Laid) => ({ kept, trimmed, dropped });
+
+const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.size : 1);
+
+/** Labels that a person should look at before they are cut, and why. */
+export function toLookAt(found: MarkFit): { readonly label: string; readonly why: string }[] {
+  if (found.kind === 'laid') return [];
+  const { substituted } = found.of;
+  const looks = substituted.map(({ label, character, by }) => ({
+    label,
+    why: `"${character}" is not in the font, and "${by}" stands for it`,
+  }));
+  if (found.kind === 'shared') return looks;
+  const { size } = found.of.mark;
+  const least = typeof size === 'number' ? undefined : size.min;
+  for (const [label, result] of found.results) {
+    if (!result.ok) looks.push({ label, why: `it does not fit at the smallest size` });
+    else if (result.size === least) looks.push({ label, why: `it fits at the smallest size only` });
+  }
+  return looks;
 }
 
 /** A fit in words, a mark at a time. */
 export const fitLines = (found: EditionFit): string[] => found.marks.flatMap(markLines);
 
-function markLines(one: MarkFit): string[] {
-  const { result } = one;
-  const labels = one.lines.size === 1 ? '1 label' : `${one.lines.size} labels`;
-  const head = `${one.designId} / ${one.mark.id} on ${one.partId} ${one.surface.id}, ${labels}`;
-  if (!result.ok) return [`${head}: does not fit`, `  ${problemLine(misfit(one))}`];
+function markLines(found: MarkFit): string[] {
+  const { of } = found;
+  const count = labelCount(found);
+  const what = of.kind === 'laid' ? of.mark.kind : count === 1 ? '1 label' : `${count} labels`;
+  const head = `${of.designId} / ${of.mark.id} on ${of.partId} ${of.surface.id}, ${what}`;
+  const problems = misfits(found).map((p) => `  ${problemLine(p)}`);
+  const looks = toLookAt(found).map(({ label, why }) => `  look at ${label}: ${why}`);
+  return [...headLines(head, found), ...problems, ...looks];
+}
+
+function headLines(head: string, found: MarkFit): string[] {
+  if (found.kind === 'laid') {
+    const { kept, trimmed, dropped } = found.laid;
+    return [`${head}: ${kept} kept whole, ${trimmed} cut away at what they meet, ${dropped} left out`];
+  }
+  if (found.kind === 'each') {
+    const sizes = [...found.results.values()].flatMap((r) => (r.ok ? [r.size] : []));
+    if (sizes.length === 0) return [`${head}: none fits`];
+    return [`${head}: ${Math.min(...sizes)} to ${Math.max(...sizes)} mm high, each by itself`];
+  }
+  const { result } = found;
+  if (!result.ok) return [`${head}: does not fit`];
   const { at, larger } = result;
   const place = `z ${at.z.toFixed(2)}, angle ${wrapDeg(at.angle).toFixed(2)}`;
   const wide = larger.size.toFixed(3);

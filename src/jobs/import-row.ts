@@ -1,3 +1,4 @@
+import type { CsvRow } from '../documents/csv.js';
 import type { Edition, Series } from '../documents/schema/edition.js';
 import { excludedBy, labelOf, type Numbered } from '../edition/labels.js';
 import { nameAsRead, oddLetters, shown } from '../edition/look-alike.js';
@@ -5,7 +6,7 @@ import { type NearMiss, nearMissWords } from '../edition/near-miss.js';
 import { Refusal } from '../problem.js';
 import { samePerson } from '../register/person.js';
 import type { PastEvent } from '../register/register.js';
-import { type CsvRow, isFormula } from './csv.js';
+import { isFormula } from './csv-line.js';
 
 export const IMPORT_COLUMNS = {
   needed: ['series', 'number', 'label', 'state'],

@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { readCsv } from '../documents/csv.js';
 import { planned } from '../edition/labels.js';
 import { nearMissesOf } from '../edition/near-miss.js';
 import { type Problem, problem, Refusal, refuse } from '../problem.js';
@@ -6,7 +7,6 @@ import { openRegister } from '../register/open.js';
 import type { KeptEvent, PastEvent, Register } from '../register/register.js';
 import type { Standing } from '../register/state.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
-import { readCsv } from './csv.js';
 import { diskProblem } from './disk.js';
 import { IMPORT_COLUMNS, type PastRow, readRow } from './import-row.js';
 import { numberedParts, surroundings } from './issue.js';

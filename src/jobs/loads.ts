@@ -1,11 +1,13 @@
 import type { CutBlock } from '../cutting/cuts.js';
+import { cutGlyph, type HowToCut } from '../cutting/glyph.js';
 import { orderMarks } from '../cutting/order.js';
 import { passes } from '../cutting/passes.js';
-import { type TraceOf, trace } from '../cutting/trace.js';
+import { isLettered } from '../documents/schema/design.js';
 import { type CentredGlyph, centred, placeGlyph } from '../layout/place.js';
 import { wrapDeg } from '../units.js';
 import type { Bench } from './bench.js';
-import type { FittedMark } from './fit.js';
+import type { FittedMark, Setting } from './fit.js';
+import type { MarkToFit } from './marks.js';
 
 /** Marks of an edition cut on one surface with one cutter: what one program of a piece holds. */
 export interface Load {
@@ -26,11 +28,12 @@ export interface MarkBlocks {
 export function loadsOf(bench: Bench, fitted: readonly FittedMark[]): Load[] {
   const loads = new Map<string, { load: Load; marks: MarkBlocks[] }>();
   for (const one of fitted) {
-    const key = `${one.partId} ${one.surface.id} ${one.mark.cutter}`;
+    const { partId, surface } = one.of;
+    const key = `${partId} ${surface.id} ${one.mark.cutter}`;
     let entry = loads.get(key);
     if (!entry) {
       const marks: MarkBlocks[] = [];
-      const load = { part: one.partId, surfaceId: one.surface.id, cutter: one.mark.cutter, marks };
+      const load = { part: partId, surfaceId: surface.id, cutter: one.mark.cutter, marks };
       entry = { load, marks };
       loads.set(key, entry);
     }
@@ -39,39 +42,45 @@ export function loadsOf(bench: Bench, fitted: readonly FittedMark[]): Load[] {
   return [...loads.values()].map((e) => e.load);
 }
 
-function markBlocks(bench: Bench, fitted: FittedMark): MarkBlocks {
-  const { mark, part, surface, size, at, lines, font } = fitted;
+/** How a mark is cut: its cutter, and the passes its material asks for. */
+export function howToCut(bench: Bench, { mark, part }: MarkToFit): HowToCut {
   const cutter = bench.documents.cutters.get(mark.cutter)!;
   const material = bench.documents.materials.get(part.material)!;
-  const steps = passes(mark.depth, cutter, material);
-  const of: TraceOf = { mark: mark.id, font: font.id, size, depth: mark.depth, passes: steps };
-  // The mark's middle lies within one turn; its letters run on from there through the seam, so nothing unwinds.
-  const middle = { z: at.z, angle: wrapDeg(at.angle) };
+  const way = 'way' in mark ? mark.way : 'trace';
+  return { way, cutter, depth: mark.depth, passes: passes(mark.depth, cutter, material) };
+}
+
+function markBlocks(bench: Bench, fitted: FittedMark): MarkBlocks {
+  const { of, mark, laid } = fitted;
+  const how = howToCut(bench, of);
+  if (of.kind === 'laid') return { fitted, passes: how.passes, blocks: () => laid?.blocks ?? [] };
   const made = new Map<string, CutBlock | undefined>();
-  const blockOf = (one: CentredGlyph): CutBlock | undefined => {
+  const blockOf = (one: CentredGlyph, { size, at }: Setting): CutBlock | undefined => {
     // Glyph and place decide the block; the full key is spelled out only when it is made.
-    const short = `${one.glyph.key} ${one.x}`;
+    const short = `${one.glyph.key} ${one.x} ${one.y} ${of.each ? `${size} ${at.z} ${at.angle}` : ''}`;
     if (made.has(short)) return made.get(short);
-    const placed = placeGlyph(surface, one, size, mark, middle);
-    const block = trace(placed, of);
+    // The mark's middle lies within one turn; its letters run on from there through the seam, so nothing unwinds.
+    const placed = placeGlyph(of.surface, one, size, of.mark, { z: at.z, angle: wrapDeg(at.angle) });
+    const block = cutGlyph(placed, { mark: mark.id, font: of.font, size }, how);
     made.set(short, block);
     return block;
   };
-  const blocksOf = (text: string) => centred(lines.get(text)!).flatMap((one) => blockOf(one) ?? []);
-  if (mark.kind === 'inscription') {
-    const all = blocksOf(mark.text);
-    return { fitted, passes: steps, blocks: () => all };
-  }
+  const blocksOf = (setting: Setting): CutBlock[] =>
+    centred(setting.line).flatMap((one) => blockOf(one, setting) ?? []);
   // Asked for again by the program, the sheet and the proof.
-  const byLabel = new Map<string, readonly CutBlock[]>();
+  const known = new Map<string, readonly CutBlock[]>();
+  const varies = isLettered(mark) && mark.kind !== 'inscription';
   const blocks = (label: string): readonly CutBlock[] => {
-    const known = byLabel.get(label);
-    if (known) return known;
-    const all = blocksOf(label);
-    byLabel.set(label, all);
+    const key = varies ? label : '';
+    let all = known.get(key);
+    if (!all) {
+      const setting = fitted.setting(label);
+      all = setting ? blocksOf(setting) : [];
+      known.set(key, all);
+    }
     return all;
   };
-  return { fitted, passes: steps, blocks };
+  return { fitted, passes: how.passes, blocks };
 }
 
 /** Every block of one piece in one load, in cutting order. */

@@ -28,7 +28,7 @@ export function programMaker(bench: Bench, editionId: string, stationId: string,
   const { documents } = bench;
   const station = named(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(load.cutter)!;
-  const { surface, part, designId } = load.marks[0]!.fitted;
+  const { surface, part, designId } = load.marks[0]!.fitted.of;
   const run = runFor(station, surface, cutter, documents.materials.get(part.material)!, proudest(part));
   if (Array.isArray(run)) throw new Refusal(1, run);
   const head = {

@@ -52,7 +52,7 @@ export function readbackOf(bench: Bench): (file: string, text: string) => ReadFi
     );
     if (!load)
       return bad('The edition cuts nothing on that surface with that cutter.', 'Cut the piece again.');
-    const design = bench.digests.get(`design/${load.marks[0]!.fitted.designId}`);
+    const design = bench.digests.get(`design/${load.marks[0]!.fitted.of.designId}`);
     if (design !== head.design)
       return bad('The design has changed since it was written.', 'Cut the piece again.');
     const labels = planned(editionOf(bench, head.edition)).filter((n) => remarkWords(n.label) === head.label);

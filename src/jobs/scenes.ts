@@ -1,6 +1,8 @@
 import type { CutBlock } from '../cutting/cuts.js';
+import { isLettered } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, planned } from '../edition/labels.js';
+import type { Lie } from '../layout/place.js';
 import type { ProofScene, ProofSurface } from '../sheets/proof.js';
 import type { RunLoad, RunPiece, RunSheet } from '../sheets/run-sheet.js';
 import type { SheetScene } from '../sheets/sheet.js';
@@ -28,7 +30,7 @@ export function cutSurfaces(bench: Bench, edition: Edition, loads: readonly Load
   }
   const labels = planned(edition).map((n) => n.label);
   return [...groups.values()].map((marks) => {
-    const { part, partId, surface, obstacles } = marks[0]!.fitted;
+    const { part, partId, surface, obstacles } = marks[0]!.fitted.of;
     const view = viewOf(surface, obstacles, distinctBlocks(marks, labels));
     const scene: SheetScene = {
       part,
@@ -39,7 +41,7 @@ export function cutSurfaces(bench: Bench, edition: Edition, loads: readonly Load
       edition: edition.name,
       designs: designsOf(
         bench,
-        marks.map((m) => m.fitted.designId),
+        marks.map((m) => m.fitted.of.designId),
       ),
       marks: marks.map((m) => sheetMark(bench, m.fitted)),
     };
@@ -60,22 +62,26 @@ const designsOf = (bench: Bench, ids: readonly string[]): SheetDesign[] =>
     digest: bench.digests.get(`design/${id}`)!,
   }));
 
-function sheetMark(bench: Bench, { mark, size, cutWidth }: FittedMark): SheetMark {
+function sheetMark(bench: Bench, { mark, of, sizes }: FittedMark): SheetMark {
   const cutter = bench.documents.cutters.get(mark.cutter)!.name;
-  return { mark: mark.id, name: mark.id, size, depth: mark.depth, cutter, cutWidth };
+  const height = sizes
+    ? { sizes, drawn: isLettered(mark) ? ('capitals' as const) : ('drawing' as const) }
+    : {};
+  const way = 'way' in mark ? mark.way : 'trace';
+  return { mark: mark.id, name: mark.id, ...height, depth: mark.depth, cutter, cutWidth: of.cutWidth, way };
 }
 
 /** The proof of the whole edition: every planned label, whether issued yet or not. */
 export function proofOf(bench: Bench, edition: Edition, surfaces: readonly CutSurface[]): ProofScene {
   const all = planned(edition);
   const number = surfaces.flatMap((s) => s.marks).find((m) => m.fitted.mark.kind === 'number');
-  const widest = number ? widestLabel(number.fitted) : all[0]!.label;
+  const widest = number ? widestLabel(number.fitted, all) : all[0]!.label;
   return {
     bench: bench.documents.workshop.name,
     edition: edition.name,
     designs: designsOf(bench, edition.designs),
     surfaces: surfaces.map((s): ProofSurface => {
-      const numbered = s.marks.some((m) => m.fitted.mark.kind === 'number');
+      const numbered = s.marks.some((m) => ofPiece(m));
       const labels = numbered ? all.map((n) => n.label) : [widest];
       const pieces = labels.map((label) => ({ label, blocks: s.marks.flatMap((m) => [...m.blocks(label)]) }));
       return { ...s.scene, pieces, widest };
@@ -83,9 +89,9 @@ export function proofOf(bench: Bench, edition: Edition, surfaces: readonly CutSu
     series: number
       ? edition.series.map((series) => ({
           title: series.title,
-          surface: number.fitted.surface,
-          lie: number.fitted.mark,
-          cutWidth: number.fitted.cutWidth,
+          surface: number.fitted.of.surface,
+          lie: lieOf(number.fitted),
+          cutWidth: number.fitted.of.cutWidth,
           numbers: all
             .filter((n) => n.series === series.id)
             .map(({ label }) => ({ label, blocks: number.blocks(label) })),
@@ -94,13 +100,22 @@ export function proofOf(bench: Bench, edition: Edition, surfaces: readonly CutSu
   };
 }
 
-function widestLabel({ lines }: FittedMark): string {
+/** Whether a mark is not the same on every piece. */
+const ofPiece = ({ fitted: { mark } }: MarkBlocks): boolean =>
+  mark.kind === 'number' || mark.kind === 'dedication';
+
+/** How a mark's letters lie; a drawing that is laid stands upright round the ring. */
+export const lieOf = ({ of }: FittedMark): Lie =>
+  of.kind === 'line' ? of.mark : { baseline: 'ring', reading: 'up' };
+
+function widestLabel(number: FittedMark, all: readonly Numbered[]): string {
   let widest = '';
   let width = -1;
-  for (const [label, line] of lines) {
-    if (line.width <= width) continue;
+  for (const { label } of all) {
+    const across = number.setting(label)?.line.width ?? 0;
+    if (across <= width) continue;
     widest = label;
-    width = line.width;
+    width = across;
   }
   return widest;
 }
@@ -139,7 +154,7 @@ export function runSheetOf(
         feed: run.feed,
         plunge: run.plunge,
         speed: run.speed,
-        numbered: load.marks.some((m) => m.fitted.mark.kind === 'number'),
+        numbered: load.marks.some(ofPiece),
         shown: { label: first, blocks: load.marks.flatMap((m) => [...m.blocks(first)]) },
         pieces,
       };

@@ -1,9 +1,9 @@
+import { type CsvRow, readCsv } from '../documents/csv.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { planned } from '../edition/labels.js';
 import { oddLetters, shown } from '../edition/look-alike.js';
 import { nearMissesOf, nearMissWords } from '../edition/near-miss.js';
 import type { Standing, State } from '../register/state.js';
-import { type CsvRow, readCsv } from './csv.js';
 
 export const SEEN_COLUMNS = { needed: ['label'], known: ['label', 'place', 'part'] };
 

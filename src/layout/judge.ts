@@ -95,7 +95,10 @@ interface Placed {
  * lengthwise. It is halved, since both ends move: so the room changes no faster than the ink does. A helix longer than
  * a turn keeps clear of itself by its climb.
  */
-export function startRoom({ surface, mark, cutWidth, closes, lines }: FitRequest, widest: SetLine): StartRoom {
+export function startRoom(
+  { surface, mark, cutWidth, closes, lines }: FitRequest,
+  widest: SetLine,
+): StartRoom {
   if (mark.baseline === 'lengthwise' || closes) return () => Number.POSITIVE_INFINITY;
   const rows = Math.max(0, ...lines.flatMap(({ line }) => line.glyphs.map((g) => Math.abs(g.y ?? 0))));
   const narrows = Math.abs(Math.sin(toRad(surface.taper))) * rows;
@@ -126,7 +129,6 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
   const half = cutWidth / 2;
   const widest = widestOf(request);
   const ownStart = startRoom(request, widest.line);
-  const filled = font.kind === 'outline';
   const round = mark.baseline === 'ring';
   let shapesAt = Number.NaN;
   const shapes = new Map<Letter, Shape>();
@@ -148,7 +150,7 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
   };
 
   /** Sets a letter down. On a ring only the turn tells one place from another, and the ink is laid once for all. */
-  const placer = ({ places }: Letter, { paths, circle }: Shape, size: number, at: Place) => {
+  const placer = ({ glyph, places }: Letter, { paths, circle }: Shape, size: number, at: Place) => {
     let shared: Ink | undefined;
     return (k: number): Placed => {
       const { turn, rotation, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
@@ -157,7 +159,7 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
       let laid: FlatPath[] | undefined;
       const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, rotation, x, y) }));
       shared = {
-        filled,
+        filled: font.kind === 'outline' && !glyph.stroked,
         circle: { x: middle[0]!, y: middle[1]!, r: circle.r },
         paths: () => (laid ??= lay()),
       };
@@ -204,7 +206,9 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
         const { ink, turn } = place(k);
         return patchRoom(surface, ink, turn, patches, half, known);
       };
-      const row = { z: at.z + letter.first.y * size * Math.cos(toRad(surface.taper)) * (mark.reading === 'up' ? 1 : -1) };
+      const row = {
+        z: at.z + letter.first.y * size * Math.cos(toRad(surface.taper)) * (mark.reading === 'up' ? 1 : -1),
+      };
       const pace = mark.baseline === 'lengthwise' ? 1 : paceOf(surface, row, circle);
       const least = leastRoom(xs, from, to, pace, circle.r, limit.room, floor, apart, atPatches);
       take(letter, least, least.k);

@@ -27,6 +27,12 @@ export function zoneOf(mark: Mark, part: Part, surface: Surface): Zone {
   return { z, ...angles(mark, part, surface, walls), walls };
 }
 
+/** The one angle a mark's `place` means, degrees. */
+export function middleAngleOf({ place }: Pick<Mark, 'place'>, part: Part): number {
+  if (place.opposite === undefined) return place.angle as number;
+  return middleAngle(part.keepouts.find((k) => k.id === place.opposite)!) + 180;
+}
+
 function angles(
   mark: Mark,
   part: Part,
@@ -35,8 +41,7 @@ function angles(
 ): { angle: readonly [number, number] } {
   const { place } = mark;
   if (place.opposite !== undefined) {
-    const keepout = part.keepouts.find((k) => k.id === place.opposite)!;
-    const angle = middleAngle(keepout) + 180;
+    const angle = middleAngleOf(mark, part);
     return { angle: [angle, angle] };
   }
   if (place.angle === 'any') return { angle: [0, 360] };

@@ -15,9 +15,11 @@ export interface Glyph {
   /** Distance to the next glyph's origin, in letter heights. */
   readonly advance: number;
   readonly path: readonly Segment[];
+  /** Lines to be followed, where the font's other drawings are edges of areas. */
+  readonly stroked?: true;
 }
 
-export type Figures = 'tabular' | 'proportional';
+export type Figures = 'tabular' | 'proportional' | 'old-style';
 
 /**
  * A font ready to set. A stroke font's paths are the lines the cutter follows; an outline font's are the edges of

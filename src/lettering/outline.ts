@@ -53,6 +53,7 @@ class Outlines implements Font {
       tabular: exchangeOf(gsub, 'tnum'),
       // figures that are of their own widths already stay as they are
       proportional: this.#oneWidth() ? exchangeOf(gsub, 'pnum') : undefined,
+      'old-style': exchangeOf(gsub, 'onum'),
     };
   }
 

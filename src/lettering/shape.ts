@@ -1,4 +1,5 @@
-import type { Figures, Font, Glyph } from './font.js';
+import type { Figures, Font, Glyph, Segment } from './font.js';
+import { nearest } from './substitute.js';
 
 /** A glyph in a line of text: x of its origin from the start of the line, in letter heights. */
 export interface SetGlyph {
@@ -9,33 +10,127 @@ export interface SetGlyph {
   readonly y?: number;
 }
 
-/** A line of text set in one font, in letter heights from the start of its baseline. */
+/** Text set in one font, in letter heights from the start of its baseline. */
 export interface SetLine {
   readonly glyphs: readonly SetGlyph[];
   readonly width: number;
   /** Characters the font does not have, each once. */
   readonly missing: readonly string[];
+  /** Characters the font does not have for which others were set, each once. */
+  readonly substituted?: readonly Substituted[];
 }
+
+export interface Substituted {
+  readonly character: string;
+  readonly by: string;
+}
+
+export interface TextOptions {
+  /** Lower case as small capitals, or all letters; as typed when left out. */
+  readonly capitals?: 'as-typed' | 'small' | 'all-small';
+  /** Sets the nearest the font has for a character it lacks. */
+  readonly substitute?: boolean;
+}
+
+/** Height of small capitals: a little over the lower case, so that they hold their own. Common practice, no source. */
+const SMALL_CAPITALS = 0.75;
 
 /**
  * Sets a line of text: characters in their composed form (Unicode NFC), each to its glyph, neighbours drawn together
- * by the font's kerning, `spacing` letter heights added between letters.
+ * by the font's kerning, `spacing` letter heights added between letters. Figures about a fraction slash (U+2044) are
+ * set as numerator and denominator where the font has such figures.
  */
-export function setLine(font: Font, text: string, figures: Figures, spacing = 0): SetLine {
+export function setLine(
+  font: Font,
+  text: string,
+  figures: Figures,
+  spacing = 0,
+  options: TextOptions = {},
+): SetLine {
   const glyphs: SetGlyph[] = [];
   const missing = new Set<string>();
+  const substituted = new Map<string, string>();
   let x = 0;
-  let last: Glyph | undefined;
-  for (const character of text.normalize('NFC')) {
-    const glyph = font.glyph(character, figures);
-    if (!glyph) {
-      missing.add(character);
-      continue;
+  let last: Cast | undefined;
+  for (const cast of castsOf(font, text, options)) {
+    const found = glyphsFor(font, cast, figures, options, missing, substituted);
+    for (const { glyph, character } of found) {
+      const { small } = cast;
+      if (last) x += font.kern(last.base!, glyph) * (small && last.small ? SMALL_CAPITALS : 1) + spacing;
+      const set = small ? scaled(glyph, SMALL_CAPITALS) : glyph;
+      glyphs.push({ glyph: set, character, x });
+      x += set.advance;
+      last = { ...cast, base: glyph };
     }
-    if (last) x += font.kern(last, glyph) + spacing;
-    glyphs.push({ glyph, character, x });
-    x += glyph.advance;
-    last = glyph;
   }
-  return { glyphs, width: x, missing: [...missing] };
+  const by = [...substituted].map(([character, set]) => ({ character, by: set }));
+  return { glyphs, width: x, missing: [...missing], ...(by.length > 0 ? { substituted: by } : {}) };
+}
+
+/** A character on its way to a glyph. */
+interface Cast {
+  readonly character: string;
+  readonly small: boolean;
+  readonly base?: Glyph;
+}
+
+function castsOf(font: Font, text: string, { capitals = 'as-typed' }: TextOptions): Cast[] {
+  const casts: Cast[] = [];
+  for (const character of fractioned(font, text.normalize('NFC'))) {
+    const upper = character.toLocaleUpperCase('und');
+    const lower = upper !== character;
+    const letter = lower || character.toLocaleLowerCase('und') !== character;
+    const small = capitals === 'small' ? lower : capitals === 'all-small' && letter;
+    // Superior letters have no capitals and stay as they are.
+    for (const one of small ? upper : character) casts.push({ character: one, small });
+  }
+  return casts;
+}
+
+const SUPERIOR = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+const INFERIOR = '₀₁₂₃₄₅₆₇₈₉';
+
+/** Figures before a fraction slash as superior ones and those after it as inferior, where the font has them all. */
+function fractioned(font: Font, text: string): string {
+  return text.replace(/([0-9]+)\u2044([0-9]+)/g, (whole, over: string, under: string) => {
+    const set = `${raised(over, SUPERIOR)}\u2044${raised(under, INFERIOR)}`;
+    return [...set].every((c) => font.glyph(c, 'proportional')) ? set : whole;
+  });
+}
+
+const raised = (figures: string, forms: string): string =>
+  [...figures].map((f) => [...forms][Number(f)]!).join('');
+
+function glyphsFor(
+  font: Font,
+  { character }: Cast,
+  figures: Figures,
+  { substitute }: TextOptions,
+  missing: Set<string>,
+  substituted: Map<string, string>,
+): { glyph: Glyph; character: string }[] {
+  const glyph = font.glyph(character, figures);
+  if (glyph) return [{ glyph, character }];
+  const by = substitute ? nearest(font, character) : undefined;
+  if (by === undefined) {
+    missing.add(character);
+    return [];
+  }
+  substituted.set(character, by);
+  return [...by].map((c) => ({ glyph: font.glyph(c, figures)!, character: c }));
+}
+
+const smaller = new WeakMap<Glyph, Map<number, Glyph>>();
+
+/** A glyph drawn smaller. A stroke font's line keeps its width, since the cutter makes it. */
+function scaled(glyph: Glyph, by: number): Glyph {
+  const known = smaller.get(glyph)?.get(by);
+  if (known) return known;
+  const path = glyph.path.map(
+    (s) => s.map((v) => (typeof v === 'number' ? v * by : v)) as unknown as Segment,
+  );
+  const made = { ...glyph, key: `${glyph.key}@${by}`, advance: glyph.advance * by, path };
+  const sizes = smaller.get(glyph) ?? new Map<number, Glyph>();
+  smaller.set(glyph, sizes.set(by, made));
+  return made;
 }

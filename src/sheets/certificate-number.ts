@@ -18,6 +18,8 @@ export interface CutNumber {
 export interface ReadableNumber {
   /** mm on the piece, y up, the middle of all lines at 0, 0. */
   readonly lines: readonly { readonly points: FlatLine; readonly closed: boolean }[];
+  /** The lines bound areas. */
+  readonly filled: boolean;
   readonly width: number;
   readonly height: number;
 }
@@ -42,6 +44,7 @@ export function readable({ surface, lie, blocks }: CutNumber): ReadableNumber {
       points: setDown(points, 0, -(left + right) / 2, -(bottom + top) / 2),
       closed,
     })),
+    filled: cut.some(({ area }) => area),
     width: right - left,
     height: top - bottom,
   };

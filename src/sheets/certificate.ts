@@ -144,8 +144,8 @@ function drawFace(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene)
 
 /** The number itself, its middle at y; gives how many times it is enlarged. */
 function drawNumber(doc: PDFKit.PDFDocument, number: CutNumber, y: number, room: number): number {
-  const { lines, width, height } = readable(number);
-  const ink = number.cutWidth;
+  const { lines, filled, width, height } = readable(number);
+  const ink = filled ? 0 : number.cutWidth;
   const scale = Math.min(TALLEST / (height + ink), room / (width + ink));
   doc.save();
   doc.translate(units(MIDDLE), units(y)).scale(units(scale), -units(scale));
@@ -156,7 +156,8 @@ function drawNumber(doc: PDFKit.PDFDocument, number: CutNumber, y: number, room:
     }
     if (closed) doc.closePath();
   }
-  doc.lineWidth(ink).lineCap('round').lineJoin('round').stroke(INK);
+  if (filled) doc.fill(INK);
+  else doc.lineWidth(ink).lineCap('round').lineJoin('round').stroke(INK);
   doc.restore();
   return scale;
 }

@@ -11,6 +11,13 @@ export interface MovedBlock {
   readonly lines: readonly { readonly points: FlatLine; readonly closed: boolean }[];
 }
 
+/** What a block looks like: the area it takes out where it takes one, else its lines. */
+export const pictured = ({ area, lines }: CutBlock): CutBlock['lines'] =>
+  area ? area.map((points) => ({ points, closed: true })) : lines;
+
+/** A block reaching over more degrees than this is cut off at the picture's ends, which it would overrun by far. */
+const LONG_DEG = 120;
+
 /** How far past the picture's ends a copy is still drawn, mm: half the widest line, and a little. */
 const PAST_END_MM = 1;
 
@@ -26,11 +33,40 @@ export function movedBlock(surface: Surface, block: CutBlock, view: number): Mov
     .filter((turned, k) => k === 0 || (turned + most >= -reach && turned + least <= reach))
     .map((turned) => ({
       turned,
-      lines: block.lines.map(({ points, closed }) => ({
+      lines: (most - least > LONG_DEG
+        ? withinReach(surface, pictured(block), -reach - turned, reach - turned)
+        : pictured(block)
+      ).map(({ points, closed }) => ({
         points: movedLine(surface, points, turned),
         closed,
       })),
     }));
+}
+
+/** The stretches of lines between two angles, to the nearest point. */
+function withinReach(
+  surface: Surface,
+  lines: CutBlock['lines'],
+  least: number,
+  most: number,
+): { points: FlatLine; closed: boolean }[] {
+  const out: { points: FlatLine; closed: boolean }[] = [];
+  for (const { points, closed } of lines) {
+    const seen: number[][] = [[]];
+    const n = points.length / 2;
+    for (let k = 0; k < n + (closed ? 1 : 0); k++) {
+      const [x, y] = [points[2 * (k % n)]!, points[2 * (k % n) + 1]!];
+      const { angle } = surface.toSurfaceNear(x, y);
+      if (angle >= least && angle <= most) seen.at(-1)!.push(x, y);
+      else if (seen.at(-1)!.length > 0) seen.push([]);
+    }
+    const whole = closed && seen.length === 1;
+    for (const part of seen) {
+      if (part.length < 4) continue;
+      out.push({ points: Float64Array.from(whole ? part.slice(0, -2) : part), closed: whole });
+    }
+  }
+  return out;
 }
 
 const pastEndDeg = (surface: Surface): number =>
@@ -68,7 +104,7 @@ export type LineData = (points: FlatLine, closed: boolean) => string;
 
 /**
  * The paths of one block on a picture: one, and a second where the block comes within reach of the other end. The
- * stroke is as wide as the cut.
+ * stroke is as wide as the cut; an area taken out is filled.
  */
 export function blockPaths(
   surface: Surface,
@@ -83,7 +119,8 @@ export function blockPaths(
     .map((moved, copy) => {
       const again = copy === 0 ? '' : ' data-copy="true"';
       const named = `data-mark="${attribute(block.mark)}" data-name="${attribute(block.name)}"${again}`;
-      return `<path ${named} stroke-width="${figure(width)}" d="${movedData(moved, data)}"/>`;
+      const look = block.area ? `fill="${INK}" stroke="none"` : `stroke-width="${figure(width)}"`;
+      return `<path ${named} ${look} d="${movedData(moved, data)}"/>`;
     })
     .join('');
 }

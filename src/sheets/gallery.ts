@@ -31,6 +31,8 @@ export interface ProofSeries {
 interface Tile {
   readonly label: string;
   readonly data: string;
+  /** Drawn as areas, not as lines. */
+  readonly filled: boolean;
   readonly quarters: number;
   readonly x: number;
   readonly y: number;
@@ -138,6 +140,7 @@ function tileMaker({ surface, lie }: ProofSeries): (number: ProofNumber) => Tile
     return {
       label,
       data: laid.map(({ data }) => data).join(''),
+      filled: blocks.some(({ area }) => area),
       quarters,
       x: (left + right) / 2,
       y: (bottom + top) / 2,
@@ -160,9 +163,12 @@ function laidBlock(surface: Surface, block: CutBlock, middle: number): Laid {
 function drawnTile(tile: Tile, middle: number, y: number, scale: number, cutWidth: number): string {
   // First the tile's middle to the origin, then turned to be read, then enlarged, then to its place; y goes down.
   const transform = `translate(${figure(middle)} ${figure(y)}) scale(${figure(scale)} ${figure(-scale)}) rotate(${tile.quarters * 90}) translate(${figure(-tile.x)} ${figure(-tile.y)})`;
+  const look = tile.filled
+    ? `fill="${INK}"`
+    : `fill="none" stroke="${INK}" stroke-width="${figure(cutWidth)}" stroke-linecap="round" stroke-linejoin="round"`;
   return (
     `<g data-role="number" data-label="${attribute(tile.label)}" transform="${transform}">` +
-    `<path fill="none" stroke="${INK}" stroke-width="${figure(cutWidth)}" stroke-linecap="round" stroke-linejoin="round" d="${tile.data}"/></g>`
+    `<path ${look} d="${tile.data}"/></g>`
   );
 }
 

@@ -10,13 +10,15 @@ export interface SheetMark {
   readonly mark: string;
   /** What a person calls it, such as `number`. */
   readonly name: string;
-  /** Height of capitals as fitted, mm; left out for artwork. */
-  readonly size?: number;
+  /** Least and greatest height as fitted, mm, and what of; left out for a pattern. */
+  readonly sizes?: readonly [number, number];
+  readonly drawn?: 'capitals' | 'drawing';
   readonly depth: number;
   /** Name of the cutter. */
   readonly cutter: string;
   /** Width of the line it leaves at that depth, mm: the true stroke width. */
   readonly cutWidth: number;
+  readonly way?: 'trace' | 'clear' | 'groove';
 }
 
 /** Line widths by mark. */
@@ -38,11 +40,18 @@ export interface Entry {
 export const shortDigest = (digest: string): string => digest.slice(0, 12);
 
 export const markWords = (one: SheetMark): string =>
-  [
-    ...(one.size === undefined ? [] : [`capitals ${told(one.size)} mm`]),
-    `${told(one.depth)} mm deep`,
-    `${one.cutter}, line ${told(one.cutWidth)} mm`,
-  ].join(', ');
+  [...(one.sizes ? [`${one.drawn ?? 'capitals'} ${sizeWords(one.sizes)} mm`] : []), ...depthWords(one)].join(
+    ', ',
+  );
+
+const sizeWords = ([least, most]: readonly [number, number]): string =>
+  least === most ? told(least) : `${told(least)} to ${told(most)}`;
+
+function depthWords({ depth, cutter, cutWidth, way }: SheetMark): string[] {
+  if (way === 'groove') return [`groove to ${told(depth)} mm deep`, cutter];
+  if (way === 'clear') return [`cleared ${told(depth)} mm deep`, cutter];
+  return [`${told(depth)} mm deep`, `${cutter}, line ${told(cutWidth)} mm`];
+}
 
 const LEADING = 1.45;
 export const LINE_MM = SMALL_MM * LEADING;

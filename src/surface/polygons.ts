@@ -28,6 +28,20 @@ export function grow(polygons: Polygons, by: number): Polygons {
   );
 }
 
+/** Drawn in by `by` mm: the places a disc of that radius can have its middle without reaching outside. */
+export const inset = (polygons: Polygons, by: number): Polygons =>
+  fromPaths(
+    Clipper.inflatePathsD(
+      toPaths(union(polygons)),
+      -by,
+      JoinType.Round,
+      EndType.Polygon,
+      2,
+      PRECISION,
+      ARC_SAG_MM,
+    ),
+  );
+
 export const union = (polygons: Polygons): Polygons =>
   fromPaths(Clipper.unionD(toPaths(polygons), [], FillRule.NonZero, PRECISION));
 

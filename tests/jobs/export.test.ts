@@ -1,9 +1,9 @@
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { readCsv } from '../../src/documents/csv.js';
 import { auditRegister } from '../../src/jobs/audit.js';
 import type { Bench } from '../../src/jobs/bench.js';
-import { readCsv } from '../../src/jobs/csv.js';
 import { exportEvents } from '../../src/jobs/export.js';
 import { issueNumbers } from '../../src/jobs/issue.js';
 import { newKey } from '../../src/jobs/key.js';

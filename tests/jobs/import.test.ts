@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Bench } from '../../src/jobs/bench.js';
-import { csvLine } from '../../src/jobs/csv.js';
+import { csvLine } from '../../src/jobs/csv-line.js';
 import { importPast } from '../../src/jobs/import.js';
 import { issueNumbers } from '../../src/jobs/issue.js';
 import { recordEvent } from '../../src/jobs/record.js';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Mark } from '../../src/documents/schema/design.js';
+import type { LetteredMark } from '../../src/documents/schema/design.js';
 import type { Part } from '../../src/documents/schema/part.js';
 import { type FitRequest, fitMark } from '../../src/layout/fit.js';
 import { centred, placeGlyph, setDown } from '../../src/layout/place.js';
@@ -23,7 +23,7 @@ const some = (min: number, max: number) =>
 
 interface Case {
   readonly part: Part;
-  readonly mark: Mark;
+  readonly mark: LetteredMark;
   readonly labels: readonly string[];
   readonly cutWidth: number;
 }
@@ -111,7 +111,7 @@ const cases: fc.Arbitrary<Case> = fc
       figures: 'tabular',
       cutter: 'x',
       depth: 0.1,
-    } as Mark;
+    } as LetteredMark;
     return { part, mark, labels: [...new Set(c.labels)], cutWidth: c.cutWidth };
   });
 

@@ -18,6 +18,7 @@ const FIGURES: Record<Figures, Record<string, readonly string[]>> = {
   // what each font needs to give figures of that kind: nothing where they are so by default
   tabular: { garamond: [], cormorant: ['tnum'], jost: ['tnum'] },
   proportional: { garamond: ['pnum'], cormorant: [], jost: [] },
+  'old-style': { garamond: ['onum'], cormorant: ['onum'], jost: ['onum'] },
 };
 const names = ['garamond', 'cormorant', 'jost'] as const;
 

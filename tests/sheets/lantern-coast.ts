@@ -125,7 +125,14 @@ export const capScene: SheetScene = {
   view: viewOf(capSurface, capObstacles, numberBlocks('88/90')),
   designs: [{ name: 'Number on the cap', digest: digestCap }],
   marks: [
-    { mark: 'number', name: 'number', size: 3.2, depth: 0.12, cutter: 'Diamond point', cutWidth: 0.18 },
+    {
+      mark: 'number',
+      name: 'number',
+      sizes: [3.2, 3.2],
+      depth: 0.12,
+      cutter: 'Diamond point',
+      cutWidth: 0.18,
+    },
   ],
 };
 
@@ -137,7 +144,7 @@ export const barrelScene: SheetScene = {
   obstacles: barrelObstacles,
   view: viewOf(barrelSurface, barrelObstacles, words),
   designs: [{ name: 'Words on the barrel', digest: digestBarrel }],
-  marks: [{ mark: 'words', name: 'words', size: 2, depth: 0.1, cutter: 'Fine cone', cutWidth: 0.2 }],
+  marks: [{ mark: 'words', name: 'words', sizes: [2, 2], depth: 0.1, cutter: 'Fine cone', cutWidth: 0.2 }],
 };
 
 /** For tests of marks that lie elsewhere on the cap. */

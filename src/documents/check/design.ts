@@ -2,9 +2,10 @@ import { type Problem, problem } from '../../problem.js';
 import type { At } from '../place.js';
 import { figure, quoted } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
-import type { Design, Mark } from '../schema/design.js';
+import { type Design, isLettered, type Mark } from '../schema/design.js';
 import type { Part } from '../schema/part.js';
 import type { Shelves } from '../shelves.js';
+import { formProblems, wayProblems } from './mark-form.js';
 import { placeProblems } from './mark-place.js';
 import { repeatedIds, unknownName } from './reference.js';
 
@@ -27,24 +28,19 @@ export function designProblems(
   const part = shelves.part.sound.get(design.part)?.value;
   for (const [i, mark] of design.marks.entries()) {
     const here: At = (...rest) => at('marks', i, ...rest);
-    problems.push(...sizeProblems(mark, here));
-    if (fonts && !fonts.has(mark.font)) problems.push(unknownName(here('font'), mark.font, 'font', fonts));
+    problems.push(...formProblems(mark, here));
+    if (fonts && isLettered(mark) && !fonts.has(mark.font))
+      problems.push(unknownName(here('font'), mark.font, 'font', fonts));
     if (!shelves.cutter.ids.has(mark.cutter)) {
       problems.push(unknownName(here('cutter'), mark.cutter, 'cutter', shelves.cutter.ids));
     }
     const cutter = shelves.cutter.sound.get(mark.cutter)?.value;
     problems.push(...placeProblems(mark, part, here));
-    if (cutter) problems.push(...cutterProblems(mark, cutter, here));
+    if (cutter) problems.push(...wayProblems(mark, cutter, here), ...cutterProblems(mark, cutter, here));
     if (part) problems.push(...wallProblems(mark, part, here));
     if (part && cutter) problems.push(...beamProblems(mark, cutter, part, shelves, here));
   }
   return problems;
-}
-
-function sizeProblems({ size }: Mark, at: At): Problem[] {
-  if (typeof size === 'number' || size.min <= size.max) return [];
-  const what = `\`max\` (${figure(size.max)}) is less than \`min\` (${figure(size.min)}).`;
-  return [problem(at('size', 'max'), what, 'Give the smaller height as `min`.')];
 }
 
 /** Width of the line a cutter leaves at a depth, mm. */
@@ -69,6 +65,8 @@ function cutterProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
     const what = `${figure(mark.depth)} is deeper than ${quoted(mark.cutter)} cuts (${figure(cutter.depth)}).`;
     return [problem(at('depth'), what, 'Give less depth or another cutter.')];
   }
+  // Elsewhere the cutter keeps within the drawing, or it is for the closing-up check to say.
+  if (!isLettered(mark) || mark.way !== 'trace') return [];
   const letter = typeof mark.size === 'number' ? mark.size : mark.size.min;
   const width = lineWidth(cutter, mark.depth);
   if (width <= letter * WIDEST_OF_LETTER) return [];

@@ -1,0 +1,133 @@
+import { type CssNode, generate, parse, type Selector } from 'css-tree';
+import type { Element } from './tree.js';
+
+/** One part of a selector: what an element must be, and how it stands to the part before. */
+interface Compound {
+  readonly name?: string;
+  readonly id?: string;
+  readonly classes: readonly string[];
+  readonly before: ' ' | '>';
+}
+
+interface Rule {
+  /** Left to right; the last is the element itself. */
+  readonly chain: readonly Compound[];
+  readonly specificity: number;
+  readonly declarations: ReadonlyMap<string, string>;
+  readonly important: ReadonlySet<string>;
+}
+
+export interface StyleSheet {
+  readonly rules: readonly Rule[];
+  /** Rules and selectors that say more than is read here. */
+  readonly unread: readonly string[];
+}
+
+const MOST_RULES = 20_000;
+const LARGEST_CHARACTERS = 1_000_000;
+
+/** The rules of style sheets: selectors of names, ids and classes, descendants and children. Never imports anything. */
+export function styleSheet(text: string): StyleSheet {
+  const rules: Rule[] = [];
+  const unread: string[] = [];
+  if (text.trim() === '') return { rules, unread };
+  if (text.length > LARGEST_CHARACTERS) return { rules, unread: ['a style sheet beyond any drawing'] };
+  const sheet = parse(text, {
+    parseValue: false,
+    parseCustomProperty: false,
+    onParseError: () => unread.push('a broken rule'),
+  });
+  if (sheet.type !== 'StyleSheet') return { rules, unread };
+  for (const node of sheet.children) {
+    if (node.type === 'Atrule') {
+      unread.push(`@${node.name}`);
+      continue;
+    }
+    if (node.type !== 'Rule' || node.prelude.type !== 'SelectorList') continue;
+    const { declarations, important } = declarationsOf(node.block.children);
+    for (const selector of node.prelude.children) {
+      const chain = selector.type === 'Selector' ? chainOf(selector) : undefined;
+      if (!chain || rules.length >= MOST_RULES) unread.push(generate(selector).slice(0, 40));
+      else rules.push({ chain, specificity: specificityOf(chain), declarations, important });
+    }
+  }
+  return { rules, unread };
+}
+
+/** The declarations of a `style` attribute. */
+export function inlineStyle(text: string): ReadonlyMap<string, string> {
+  if (text.length > LARGEST_CHARACTERS) return new Map();
+  const list = parse(text, { context: 'declarationList', parseValue: false, onParseError: () => undefined });
+  return list.type === 'DeclarationList' ? declarationsOf(list.children).declarations : new Map();
+}
+
+function declarationsOf(children: Iterable<CssNode>) {
+  const declarations = new Map<string, string>();
+  const important = new Set<string>();
+  for (const node of children) {
+    if (node.type !== 'Declaration') continue;
+    const name = node.property.toLowerCase();
+    declarations.set(name, generate(node.value).trim());
+    if (node.important) important.add(name);
+  }
+  return { declarations, important };
+}
+
+function chainOf(selector: Selector): Compound[] | undefined {
+  const chain: Compound[] = [];
+  let before: ' ' | '>' = ' ';
+  let part: { name?: string; id?: string; classes: string[] } = { classes: [] };
+  for (const node of selector.children) {
+    if (node.type === 'TypeSelector') {
+      if (node.name !== '*') part.name = node.name;
+    } else if (node.type === 'IdSelector') part.id = node.name;
+    else if (node.type === 'ClassSelector') part.classes.push(node.name);
+    else if (node.type === 'Combinator' && (node.name === ' ' || node.name === '>')) {
+      chain.push({ ...part, before });
+      before = node.name;
+      part = { classes: [] };
+    } else return undefined;
+  }
+  chain.push({ ...part, before });
+  return chain;
+}
+
+const specificityOf = (chain: readonly Compound[]): number =>
+  chain.reduce((sum, c) => sum + (c.id ? 1e6 : 0) + c.classes.length * 1e3 + (c.name ? 1 : 0), 0);
+
+/** What rules say of an element: the later and the more particular win; what is important wins over all. */
+export function styledBy(
+  sheet: StyleSheet,
+  element: Element,
+): Map<string, { value: string; important: boolean }> {
+  const found = new Map<string, { value: string; important: boolean; weight: number }>();
+  for (const { chain, specificity, declarations, important } of sheet.rules) {
+    if (!matches(chain, chain.length - 1, element)) continue;
+    for (const [name, value] of declarations) {
+      const weight = specificity + (important.has(name) ? 1e12 : 0);
+      const before = found.get(name);
+      if (!before || weight >= before.weight)
+        found.set(name, { value, important: important.has(name), weight });
+    }
+  }
+  return found;
+}
+
+function matches(chain: readonly Compound[], k: number, element: Element): boolean {
+  const part = chain[k]!;
+  if (!isOf(part, element)) return false;
+  if (k === 0) return true;
+  for (let up = element.parent; up; up = up.parent) {
+    if (matches(chain, k - 1, up)) return true;
+    if (part.before === '>') return false;
+  }
+  return false;
+}
+
+function isOf({ name, id, classes }: Compound, element: Element): boolean {
+  if (name !== undefined && name !== element.name) return false;
+  if (id !== undefined && id !== element.attributes.get('id')) return false;
+  if (classes.length === 0) return true;
+  const own = (element.attributes.get('class') ?? '').split(/\s+/);
+  return classes.every((c) => own.includes(c));
+}

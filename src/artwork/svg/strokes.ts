@@ -1,0 +1,92 @@
+import { Clipper, EndType, JoinType } from 'clipper2-ts';
+import { type FlatPath, flatten } from '../../lettering/flatten.js';
+import type { Segment } from '../../lettering/font.js';
+import { ringPath } from '../boolean.js';
+import { determinant, mapped } from './matrix.js';
+import type { DrawnStroke } from './read.js';
+
+const JOINS = { miter: JoinType.Miter, round: JoinType.Round, bevel: JoinType.Bevel } as const;
+const CAPS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square } as const;
+/** More dashes than any line of a drawing has; a line with more is taken whole. */
+const MOST_DASHES = 50_000;
+
+/**
+ * The outline of a stroke, mm, as polygons within `tolerance` mm: the pen goes round in the shape's own units, so that
+ * a map that stretches the shape stretches the stroke with it.
+ */
+export function strokeOutline(stroke: DrawnStroke, tolerance: number): Segment[] {
+  const { width, join, cap, miter, own, map } = stroke;
+  const scale = Math.sqrt(Math.abs(determinant(map)));
+  if (!(scale > 0)) return [];
+  const fine = tolerance / scale;
+  const lines = dashed(flatten(own, 1, fine), stroke);
+  const precision = Math.min(8, Math.max(0, Math.ceil(-Math.log10(fine)) + 2));
+  const rings = [false, true].flatMap((closed) => {
+    const some = lines.filter((l) => l.closed === closed).map((l) => pointsOf(l.points));
+    if (some.length === 0) return [];
+    const end = closed ? EndType.Joined : CAPS[cap];
+    return Clipper.inflatePathsD(some, width / 2, JOINS[join], end, miter, precision, fine);
+  });
+  return rings.flatMap((ring) => mapped(ringPath(ring.flatMap(({ x, y }) => [x, y])), map));
+}
+
+const pointsOf = (points: Float64Array): { x: number; y: number }[] =>
+  Array.from({ length: points.length / 2 }, (_, k) => ({ x: points[2 * k]!, y: points[2 * k + 1]! }));
+
+/** Lines broken into dashes (SVG 2, 13.5.6). */
+export function dashed(lines: readonly FlatPath[], { dashes, dashFrom }: DrawnStroke): FlatPath[] {
+  const round = dashes.reduce((a, b) => a + b, 0);
+  if (round === 0) return [...lines];
+  return lines.flatMap((line) => {
+    const whole = lengthOf(line);
+    if ((whole / round) * dashes.length > MOST_DASHES) return [line];
+    return dashLine(line, dashes, ((dashFrom % round) + round) % round);
+  });
+}
+
+function dashLine({ points, closed }: FlatPath, dashes: readonly number[], from: number): FlatPath[] {
+  let k = 0;
+  let left = from;
+  while (left >= dashes[k]!) {
+    left -= dashes[k]!;
+    k = (k + 1) % dashes.length;
+  }
+  let rest = dashes[k]! - left;
+  const out: FlatPath[] = [];
+  let dash: number[] = k % 2 === 0 ? [points[0]!, points[1]!] : [];
+  const end = () => {
+    if (dash.length >= 4) out.push({ points: Float64Array.from(dash), closed: false });
+    dash = [];
+  };
+  const n = points.length / 2;
+  for (let i = 1; i < n + (closed ? 1 : 0); i++) {
+    let [x, y] = [points[2 * i - 2]!, points[2 * i - 1]!];
+    const [tx, ty] = [points[2 * (i % n)]!, points[2 * (i % n) + 1]!];
+    for (let d = Math.hypot(tx - x, ty - y); d > 0; ) {
+      const go = Math.min(d, rest);
+      [x, y] = [x + ((tx - x) * go) / d, y + ((ty - y) * go) / d];
+      d -= go;
+      rest -= go;
+      if (k % 2 === 0) dash.push(x, y);
+      if (rest > 0) continue;
+      if (k % 2 === 0) end();
+      do k = (k + 1) % dashes.length;
+      while (dashes[k] === 0);
+      rest = dashes[k]!;
+      if (k % 2 === 0) dash = [x, y];
+    }
+  }
+  end();
+  return out;
+}
+
+function lengthOf({ points, closed }: FlatPath): number {
+  let length = 0;
+  const n = points.length / 2;
+  for (let i = 1; i < n + (closed ? 1 : 0); i++)
+    length += Math.hypot(
+      points[2 * (i % n)]! - points[2 * i - 2]!,
+      points[2 * (i % n) + 1]! - points[2 * i - 1]!,
+    );
+  return length;
+}

@@ -1,0 +1,79 @@
+import { inlineStyle, type StyleSheet, styledBy } from './css.js';
+import type { Element } from './tree.js';
+
+/** Properties that children take from what holds them, with their first values. */
+const INHERITED: Readonly<Record<string, string>> = {
+  fill: 'black',
+  'fill-rule': 'nonzero',
+  'fill-opacity': '1',
+  stroke: 'none',
+  'stroke-width': '1',
+  'stroke-linecap': 'butt',
+  'stroke-linejoin': 'miter',
+  'stroke-miterlimit': '4',
+  'stroke-dasharray': 'none',
+  'stroke-dashoffset': '0',
+  'stroke-opacity': '1',
+  'clip-rule': 'nonzero',
+  visibility: 'visible',
+  color: 'black',
+  'marker-start': 'none',
+  'marker-mid': 'none',
+  'marker-end': 'none',
+};
+/** Properties of an element alone. */
+const OWN: Readonly<Record<string, string>> = {
+  display: 'inline',
+  opacity: '1',
+  'clip-path': 'none',
+  mask: 'none',
+  filter: 'none',
+  'vector-effect': 'none',
+};
+
+export type Style = Readonly<Record<string, string>>;
+
+export const FIRST_STYLE: Style = { ...INHERITED };
+
+/** The style of an element within one of that style: attributes, then style sheets, then its own `style` (CSS Cascade). */
+export function styleOf(element: Element, within: Style, sheet: StyleSheet): Style {
+  const style: Record<string, string> = { ...OWN };
+  for (const name of Object.keys(INHERITED)) style[name] = within[name]!;
+  const set = (name: string, value: string) => {
+    if (!(name in INHERITED) && !(name in OWN)) return;
+    const word = value.trim();
+    if (word === 'inherit') style[name] = within[name] ?? OWN[name]!;
+    else if (word === 'initial' || word === 'unset')
+      style[name] = (word === 'unset' ? within[name] : undefined) ?? INHERITED[name] ?? OWN[name]!;
+    else if (word !== '') style[name] = word;
+  };
+  for (const [name, value] of element.attributes) set(name, value);
+  const ruled = sheet.rules.length > 0 ? styledBy(sheet, element) : undefined;
+  for (const [name, { value }] of ruled ?? []) set(name, value);
+  const own = element.attributes.get('style');
+  if (own !== undefined) for (const [name, value] of inlineStyle(own)) set(name, value);
+  for (const [name, { value, important }] of ruled ?? []) if (important) set(name, value);
+  return style;
+}
+
+/** Whether a paint colours anything. A colour that is wholly clear does not. */
+export function paints(paint: string, opacity: string, color: string): boolean {
+  const word = (paint.toLowerCase() === 'currentcolor' ? color : paint).trim().toLowerCase();
+  if (word === 'none' || word === 'transparent') return false;
+  if (/^#(?:[0-9a-f]{3}0|[0-9a-f]{6}00)$/.test(word)) return false;
+  if (/^(?:rgba?|hsla?)\([^)]*[,/]\s*0?\.?0+%?\s*\)$/.test(word) && /^(?:rgba|hsla)|\//.test(word))
+    return false;
+  return opacityOf(opacity) > 0;
+}
+
+export function opacityOf(text: string): number {
+  const value = Number.parseFloat(text);
+  return Number.isFinite(value) ? (text.trim().endsWith('%') ? value / 100 : value) : 1;
+}
+
+/** The id in `url(#id)`, an empty text for another address; undefined for none. */
+export function referred(text: string): string | undefined {
+  const match = /^url\(\s*(['"]?)(.*?)\1\s*\)/.exec(text.trim());
+  if (!match) return undefined;
+  return match[2]!.startsWith('#') ? match[2]!.slice(1) : '';
+}

@@ -1,0 +1,67 @@
+import type { Matrix } from './matrix.js';
+import type { Element } from './tree.js';
+import { lengthOf, numbersOf } from './units.js';
+
+/** Width and height that percentages are taken of, px. */
+export interface Viewport {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** The diagonal measure that other lengths are taken of (SVG 2, 8.9). */
+export const diagonal = ({ width, height }: Viewport): number => Math.hypot(width, height) / Math.SQRT2;
+
+/** How a viewBox is carried into its viewport, and what is then cut off at the viewport's edge. */
+export interface Fitted {
+  readonly matrix: Matrix;
+  readonly inner: Viewport;
+  /** In user units: the part of the drawing that shows. */
+  readonly shows: readonly [x: number, y: number, width: number, height: number];
+}
+
+export function viewBoxOf(element: Element): readonly [number, number, number, number] | undefined {
+  const box = numbersOf(element.attributes.get('viewBox'));
+  return box?.length === 4 && box[2]! > 0 && box[3]! > 0
+    ? (box as unknown as [number, number, number, number])
+    : undefined;
+}
+
+/** The map of a viewBox into a viewport of `width` by `height` px (SVG 2, 8.6 and 8.7). */
+export function fittedBox(element: Element, width: number, height: number): Fitted {
+  const box = viewBoxOf(element);
+  if (!box) return { matrix: [1, 0, 0, 1, 0, 0], inner: { width, height }, shows: [0, 0, width, height] };
+  const [x, y, w, h] = box;
+  const words = (element.attributes.get('preserveAspectRatio') ?? '').trim().split(/\s+/);
+  const align = /^x(Min|Mid|Max)Y(Min|Mid|Max)$/.exec(words.find((v) => v !== 'defer') ?? '');
+  const inner = { width: w, height: h };
+  if (words.includes('none')) {
+    const [sx, sy] = [width / w, height / h];
+    return { matrix: [sx, 0, 0, sy, -x * sx, -y * sy], inner, shows: [x, y, w, h] };
+  }
+  const scale = words.includes('slice') ? Math.max(width / w, height / h) : Math.min(width / w, height / h);
+  const part = (name: string | undefined): number => (name === 'Min' ? 0 : name === 'Max' ? 1 : 0.5);
+  const dx = (width - w * scale) * part(align?.[1]);
+  const dy = (height - h * scale) * part(align?.[2]);
+  return {
+    matrix: [scale, 0, 0, scale, dx - x * scale, dy - y * scale],
+    inner,
+    shows: [x - dx / scale, y - dy / scale, width / scale, height / scale],
+  };
+}
+
+/** Width and height of the outermost viewport, px: as given, else those of its viewBox, else 300 by 150 as CSS has it. */
+export function outermost(root: Element): Viewport {
+  const box = viewBoxOf(root);
+  const own = (name: 'width' | 'height', other: number): number => {
+    const given = root.attributes.get(name);
+    const length = given?.trim().endsWith('%') ? undefined : lengthOf(given, 0);
+    return length !== undefined && length > 0 ? length : other;
+  };
+  const width = own('width', 0);
+  const height = own('height', 0);
+  const ratio = box ? box[3] / box[2] : 0.5;
+  if (width > 0 && height > 0) return { width, height };
+  if (width > 0) return { width, height: width * ratio };
+  if (height > 0) return { width: height / ratio, height };
+  return box ? { width: box[2], height: box[3] } : { width: 300, height: 150 };
+}

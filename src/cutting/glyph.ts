@@ -1,0 +1,59 @@
+import type { Cutter } from '../documents/schema/cutter.js';
+import type { Way } from '../documents/schema/design.js';
+import { type PlacedGlyph, setDown } from '../layout/place.js';
+import { type FlatPath, flatten } from '../lettering/flatten.js';
+import type { Font } from '../lettering/font.js';
+import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import type { CutBlock } from './cuts.js';
+import { cutLines } from './ways.js';
+
+/** How a mark is cut. */
+export interface HowToCut {
+  readonly way: Way;
+  readonly cutter: Cutter;
+  /** The greatest depth, mm. */
+  readonly depth: number;
+  /** Depth of each pass in order, mm; the last is `depth`. */
+  readonly passes: readonly number[];
+}
+
+/** What a glyph takes from its mark. */
+export interface GlyphOf {
+  readonly mark: string;
+  readonly font: Pick<Font, 'id' | 'kind'>;
+  /** Letter height, mm. */
+  readonly size: number;
+}
+
+/** The cut of one placed glyph. A space has none and gives undefined; nor has what the cutter is too wide for. */
+export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: HowToCut): CutBlock | undefined {
+  const paths: FlatPath[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
+    closed: p.closed,
+    points: setDown(p.points, placed.rotation, placed.x, placed.y),
+  }));
+  const filled = of.font.kind === 'outline' && !placed.glyph.stroked;
+  const cut = cutLines(paths, filled, how);
+  if (cut.lines.length === 0) return undefined;
+  return {
+    key: blockKey(placed, of),
+    mark: of.mark,
+    name: placed.character,
+    turn: placed.turn,
+    ...cut,
+    depth: how.depth,
+    passes: how.passes,
+  };
+}
+
+/** Equal keys mean equal blocks: the glyph, and its place to a millionth of a mm. A mark is cut in one way only. */
+const blockKey = (placed: PlacedGlyph, { mark, font, size }: GlyphOf): string =>
+  [
+    mark,
+    font.id,
+    placed.glyph.key,
+    size,
+    placed.turn.toFixed(7),
+    placed.x.toFixed(6),
+    placed.y.toFixed(6),
+    placed.rotation,
+  ].join(' ');

@@ -1,0 +1,214 @@
+import Delaunator from 'delaunator';
+import type { FlatLine } from '../units.js';
+
+/**
+ * The medial axis of an area, as far as a cutter follows it: the middles of the circles that touch its edge at two
+ * places. Found as the Voronoi diagram of points set close along the edge, its circumcentres joined across.
+ */
+export interface MedialAxis {
+  /** x, y and distance to the edge of each node, mm. */
+  readonly nodes: readonly MedialNode[];
+  /** Pairs of nodes joined by a stretch of the axis. */
+  readonly joints: readonly (readonly [number, number])[];
+}
+
+export interface MedialNode {
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+}
+
+/** Points are set along the edge this closely, mm. */
+const FINEST_MM = 0.002;
+const COARSEST_MM = 0.02;
+const POINTS = 4000;
+/**
+ * A stretch belongs to the axis where its circles touch the edge at places at least so far round from one another,
+ * radians: corners sharper than that are run into, and the noise of a curve's chords is not.
+ */
+const LEAST_ANGLE = (20 * Math.PI) / 180;
+
+interface Edge {
+  readonly points: Float64Array;
+  /** Ring of each point, and the points before and after it. */
+  readonly before: Int32Array;
+  readonly after: Int32Array;
+  /** 1 where the edge turns at a convex corner. */
+  readonly corner: Uint8Array;
+}
+
+/** The medial axis of an area whose outer rings run anticlockwise and holes clockwise, none crossing another. */
+export function medialAxis(rings: readonly FlatLine[]): MedialAxis {
+  const edge = sampled(rings);
+  const { points } = edge;
+  if (points.length < 6) return { nodes: [], joints: [] };
+  const { triangles, halfedges } = new Delaunator(points);
+  const inside = insideTest(rings);
+  const nodes: MedialNode[] = [];
+  const nodeOf = new Int32Array(triangles.length / 3).fill(-1);
+  for (let t = 0; t < nodeOf.length; t++) {
+    const centre = circumcentre(points, triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!);
+    if (!centre || !inside(centre[0], centre[1])) continue;
+    nodeOf[t] = nodes.length;
+    nodes.push({ x: centre[0], y: centre[1], r: distance(edge, triangles, t, centre) });
+  }
+  const joints: [number, number][] = [];
+  for (let e = 0; e < halfedges.length; e++) {
+    const other = halfedges[e]!;
+    if (other < e) continue;
+    const [a, b] = [nodeOf[Math.floor(e / 3)]!, nodeOf[Math.floor(other / 3)]!];
+    if (a < 0 || b < 0) continue;
+    const p = triangles[e]!;
+    const q = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
+    const apart = Math.hypot(points[2 * p]! - points[2 * q]!, points[2 * p + 1]! - points[2 * q + 1]!);
+    const r = Math.max(nodes[a]!.r, nodes[b]!.r);
+    if (apart >= 2 * r * Math.sin(LEAST_ANGLE / 2)) joints.push([a, b]);
+  }
+  runIntoCorners(edge, triangles, nodeOf, nodes, joints);
+  return { nodes, joints };
+}
+
+/** The triangle that holds a corner between its two neighbours is the last before it: from there on to the corner. */
+function runIntoCorners(
+  { points, before, after, corner }: Edge,
+  triangles: Uint32Array,
+  nodeOf: Int32Array,
+  nodes: MedialNode[],
+  joints: [number, number][],
+): void {
+  const last = new Map<number, number>();
+  for (let t = 0; t < nodeOf.length; t++) {
+    if (nodeOf[t]! < 0) continue;
+    for (let k = 0; k < 3; k++) {
+      const v = triangles[3 * t + k]!;
+      if (corner[v] === 0) continue;
+      const others = [triangles[3 * t + ((k + 1) % 3)]!, triangles[3 * t + ((k + 2) % 3)]!];
+      const known = last.get(v);
+      const beside = others.includes(before[v]!) && others.includes(after[v]!);
+      if (beside || known === undefined || nodes[nodeOf[t]!]!.r < nodes[known]!.r) last.set(v, nodeOf[t]!);
+    }
+  }
+  for (const [v, node] of last) {
+    joints.push([node, nodes.length]);
+    nodes.push({ x: points[2 * v]!, y: points[2 * v + 1]!, r: 0 });
+  }
+}
+
+/** Points along every ring: its corners, and more between them where they stand far apart. */
+function sampled(rings: readonly FlatLine[]): Edge {
+  const round = rings.reduce((sum, ring) => sum + lengthRound(ring), 0);
+  const step = Math.min(COARSEST_MM, Math.max(FINEST_MM, round / POINTS));
+  const points: number[] = [];
+  const before: number[] = [];
+  const after: number[] = [];
+  const corner: number[] = [];
+  for (const ring of rings) {
+    const first = points.length / 2;
+    const n = ring.length / 2;
+    for (let k = 0; k < n; k++) {
+      const [x0, y0] = [ring[2 * k]!, ring[2 * k + 1]!];
+      const [x1, y1] = [ring[2 * ((k + 1) % n)]!, ring[2 * ((k + 1) % n) + 1]!];
+      const [xp, yp] = [ring[2 * ((k + n - 1) % n)]!, ring[2 * ((k + n - 1) % n) + 1]!];
+      const turn = Math.atan2(
+        (x0 - xp) * (y1 - y0) - (y0 - yp) * (x1 - x0),
+        (x0 - xp) * (x1 - x0) + (y0 - yp) * (y1 - y0),
+      );
+      const steps = Math.max(1, Math.ceil(Math.hypot(x1 - x0, y1 - y0) / step));
+      for (let i = 0; i < steps; i++) {
+        points.push(x0 + ((x1 - x0) * i) / steps, y0 + ((y1 - y0) * i) / steps);
+        corner.push(i === 0 && turn > LEAST_ANGLE ? 1 : 0);
+      }
+    }
+    const count = points.length / 2 - first;
+    for (let k = 0; k < count; k++) {
+      before.push(first + ((k + count - 1) % count));
+      after.push(first + ((k + 1) % count));
+    }
+  }
+  return {
+    points: Float64Array.from(points),
+    before: Int32Array.from(before),
+    after: Int32Array.from(after),
+    corner: Uint8Array.from(corner),
+  };
+}
+
+function lengthRound(ring: FlatLine): number {
+  let length = 0;
+  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
+    length += Math.hypot(ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!);
+  return length;
+}
+
+function circumcentre(p: Float64Array, i: number, j: number, k: number): [number, number] | undefined {
+  const [ax, ay] = [p[2 * i]!, p[2 * i + 1]!];
+  const [bx, by] = [p[2 * j]! - ax, p[2 * j + 1]! - ay];
+  const [cx, cy] = [p[2 * k]! - ax, p[2 * k + 1]! - ay];
+  const d = 2 * (bx * cy - by * cx);
+  if (Math.abs(d) < 1e-18) return undefined;
+  const [b, c] = [bx * bx + by * by, cx * cx + cy * cy];
+  return [ax + (cy * b - by * c) / d, ay + (bx * c - cx * b) / d];
+}
+
+/** Distance from a triangle's circumcentre to the edge: to the stretches beside its three points, which lie nearest. */
+function distance(
+  { points, before, after }: Edge,
+  triangles: Uint32Array,
+  t: number,
+  [x, y]: readonly [number, number],
+): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < 3; k++) {
+    const v = triangles[3 * t + k]!;
+    for (const [p, q] of [
+      [before[v]!, v],
+      [v, after[v]!],
+    ] as const)
+      least = Math.min(
+        least,
+        toSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!),
+      );
+  }
+  return least;
+}
+
+function toSegment(x: number, y: number, ax: number, ay: number, bx: number, by: number): number {
+  const [vx, vy] = [bx - ax, by - ay];
+  const l = vx * vx + vy * vy;
+  const t = l === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * vx + (y - ay) * vy) / l));
+  return Math.hypot(x - ax - t * vx, y - ay - t * vy);
+}
+
+const BANDS = 256;
+
+/** Even-odd within all rings, quick for many points: edges are sorted into bands by height. */
+function insideTest(rings: readonly FlatLine[]): (x: number, y: number) => boolean {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const ring of rings) {
+    for (let i = 1; i < ring.length; i += 2) {
+      low = Math.min(low, ring[i]!);
+      high = Math.max(high, ring[i]!);
+    }
+  }
+  const bands: number[][] = Array.from({ length: BANDS }, () => []);
+  const bandOf = (y: number) =>
+    Math.min(BANDS - 1, Math.max(0, Math.floor(((y - low) / (high - low)) * BANDS)));
+  for (const ring of rings) {
+    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+      const [ax, ay, bx, by] = [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
+      for (let k = bandOf(Math.min(ay, by)); k <= bandOf(Math.max(ay, by)); k++)
+        bands[k]!.push(ax, ay, bx, by);
+    }
+  }
+  return (x, y) => {
+    if (y < low || y > high) return false;
+    const band = bands[bandOf(y)]!;
+    let odd = false;
+    for (let i = 0; i < band.length; i += 4) {
+      const [ay, by] = [band[i + 1]!, band[i + 3]!];
+      if (ay > y === by > y) continue;
+      if (band[i]! + ((y - ay) / (by - ay)) * (band[i + 2]! - band[i]!) > x) odd = !odd;
+    }
+    return odd;
+  };
+}

@@ -1,0 +1,30 @@
+import type { FlatPath } from '../lettering/flatten.js';
+import type { FlatLine } from '../units.js';
+import { clear, floorWidth } from './clear.js';
+import type { CutLine } from './cuts.js';
+import type { HowToCut } from './glyph.js';
+import { groove } from './groove.js';
+import { orderLines } from './order.js';
+import { cutWidth } from './width.js';
+
+/** The lines that cut a drawing, and the area they take out where they take one. */
+export interface DrawingCut {
+  readonly lines: readonly CutLine[];
+  readonly area?: readonly FlatLine[];
+}
+
+/**
+ * What cuts a drawing on its sheet. Lines are followed, and so are the edges of areas that are traced; other areas are
+ * cleared flat, or sunk as deep as they are wide.
+ */
+export function cutLines(paths: readonly FlatPath[], filled: boolean, how: HowToCut): DrawingCut {
+  const { way, cutter, depth } = how;
+  if (way === 'trace' || !filled) return { lines: orderLines(paths) };
+  const area = paths.filter((p) => p.closed).map((p) => p.points);
+  if (way === 'clear') {
+    const cut = { width: cutWidth(cutter, depth), floor: floorWidth(cutter) };
+    return { lines: clear(area, cut), area };
+  }
+  if (cutter.shape !== 'cone') return { lines: [] };
+  return { lines: groove(area, cutter, depth), area };
+}

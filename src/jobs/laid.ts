@@ -1,0 +1,173 @@
+import { rosetteCurves, roundLines } from '../artwork/engine-turned.js';
+import type { CutBlock } from '../cutting/cuts.js';
+import type { HowToCut } from '../cutting/glyph.js';
+import { orderLines } from '../cutting/order.js';
+import { cutLines } from '../cutting/ways.js';
+import type { MotifMark, PatternMark } from '../documents/schema/design.js';
+import { anglesOf, type Barrier, barriersOf, touched, trimAreas, trimLines } from '../layout/trim.js';
+import { placeRigid, placeStretched, type Repeat, repeatPlaces, wrapRound } from '../layout/wrap.js';
+import { middleAngleOf } from '../layout/zone.js';
+import { type FlatPath, flatten } from '../lettering/flatten.js';
+import { type Problem, problem } from '../problem.js';
+import type { Obstacle } from '../surface/keepouts.js';
+import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import { type Bench, motifKey } from './bench.js';
+import { howToCut } from './loads.js';
+import type { LaidMark } from './marks.js';
+
+/** A mark laid down, and what became of its repeats or lines. */
+export interface Laid {
+  readonly blocks: readonly CutBlock[];
+  readonly kept: number;
+  readonly trimmed: number;
+  readonly dropped: number;
+  /** Where is told from the mark on. */
+  readonly problems: readonly Problem[];
+}
+
+/** One repeat or line on the sheet turned to `turn`, before it is held against the keep-outs. */
+interface Laying {
+  readonly key: string;
+  readonly name: string;
+  readonly turn: number;
+  /** Edges of areas, and lines to be followed. */
+  readonly areas: readonly FlatPath[];
+  readonly lines: readonly FlatPath[];
+}
+
+/** Left of a line that is trimmed, anything shorter is not worth a plunge, mm. */
+const SHORTEST_MM = 0.05;
+
+/** Lays a repeating drawing or a pattern, and drops, trims or refuses what would touch a keep-out. */
+export function layMark(bench: Bench, of: LaidMark, obstacles: readonly Obstacle[]): Laid {
+  const { mark } = of;
+  const layings = mark.kind === 'motif' ? repeatsOf(bench, of, mark) : patternOf(of, mark);
+  const how = howToCut(bench, of);
+  const half = of.cutWidth / 2;
+  const blocks: CutBlock[] = [];
+  const problems: Problem[] = [];
+  const counts = { kept: 0, trimmed: 0, dropped: 0 };
+  for (const laying of layings) {
+    const reach = anglesOf(
+      of.surface,
+      [...laying.areas, ...laying.lines].map((p) => p.points),
+    );
+    const barriers = (by: number) => barriersOf(of.surface, obstacles, by, laying.turn, reach);
+    const edge = of.spread / 2;
+    const meeting =
+      touched(laying.areas, barriers(edge)) ?? touched(laying.lines, barriers(half)) ?? undefined;
+    if (meeting !== undefined && mark.meets === 'refuse') {
+      const cure = 'Move it, make it smaller, or give `meets: drop` or `meets: trim`.';
+      problems.push(problem(`: ${laying.name}`, `It comes to ${meeting}.`, cure));
+      continue;
+    }
+    const left =
+      meeting === undefined
+        ? laying
+        : mark.meets === 'drop'
+          ? undefined
+          : trimmed(laying, how, edge, half, barriers);
+    const block = left && blockOf(mark.id, left, how);
+    if (block) blocks.push(block);
+    if (!block) counts.dropped++;
+    else if (meeting === undefined) counts.kept++;
+    else counts.trimmed++;
+  }
+  if (blocks.length === 0 && problems.length === 0)
+    problems.push(problem('', 'Nothing of it is left to cut.', 'Move it, or use a finer cutter.'));
+  return { blocks, ...counts, problems };
+}
+
+function trimmed(
+  laying: Laying,
+  how: HowToCut,
+  edge: number,
+  half: number,
+  barriers: (by: number) => Barrier[],
+): Laying {
+  const lines = trimLines(laying.lines, barriers(half), SHORTEST_MM);
+  // An edge that is traced ends at the keep-out; an area that is cleared is closed along it.
+  if (how.way === 'trace')
+    return {
+      ...laying,
+      areas: [],
+      lines: [...lines, ...trimLines(laying.areas, barriers(edge), SHORTEST_MM)],
+    };
+  const areas = trimAreas(
+    laying.areas.map((p) => p.points),
+    barriers(edge),
+  );
+  return { ...laying, lines, areas: areas.map((points) => ({ points, closed: true })) };
+}
+
+function blockOf(
+  mark: string,
+  { key, name, turn, areas, lines }: Laying,
+  how: HowToCut,
+): CutBlock | undefined {
+  const cut = cutLines(areas, true, how);
+  const all = orderLines([...cut.lines, ...lines]);
+  if (all.length === 0) return undefined;
+  const area = cut.area ? { area: cut.area } : {};
+  return { key, mark, name, turn, lines: all, ...area, depth: how.depth, passes: how.passes };
+}
+
+function repeatsOf(bench: Bench, of: LaidMark, mark: MotifMark): Laying[] {
+  const { surface } = of;
+  const { line } = bench.motifs.get(motifKey(mark.artwork, mark.strokes))!;
+  // Both come from the documents check: one height, one place.
+  const size = mark.size as number;
+  const repeat: Repeat = { count: 1, rows: 1, rise: 0, step: 0, mirror: 'none', ...mark.repeat };
+  const drawn = line.glyphs.map(({ glyph }) => ({
+    stroked: glyph.stroked === true,
+    paths: flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).map((p) =>
+      centredPath(p, line.width * size, size),
+    ),
+  }));
+  const rotation = (mark.baseline === 'lengthwise' ? 90 : 0) + (mark.reading === 'up' ? 0 : 180);
+  const middle = surface.slant(mark.place.z as number);
+  return repeatPlaces(repeat, middleAngleOf(mark, of.part)).map(({ row, index, turn, up, mirrored }) => {
+    const set = (stroked: boolean): FlatPath[] =>
+      drawn
+        .filter((d) => d.stroked === stroked)
+        .flatMap(({ paths }) => {
+          if (mark.repeat?.form !== 'stretched') return placeRigid(paths, middle + up, rotation, mirrored);
+          const turned = placeRigid(paths, 0, rotation, false);
+          const across = rotation % 180 === 0 ? line.width * size : size;
+          return placeStretched(surface, turned, middle + up, across, repeat.count, mirrored);
+        });
+    return {
+      key: `${mark.id} ${mark.artwork} ${row} ${index}`,
+      name: repeat.count * repeat.rows === 1 ? mark.artwork : `${mark.artwork} ${row + 1}.${index + 1}`,
+      turn,
+      areas: set(false),
+      lines: set(true),
+    };
+  });
+}
+
+/** A path counted from the middle of a drawing so many mm wide and high. */
+function centredPath({ points, closed }: FlatPath, width: number, height: number): FlatPath {
+  return { closed, points: points.map((v, i) => v - (i % 2 === 0 ? width : height) / 2) };
+}
+
+function patternOf(of: LaidMark, mark: PatternMark): Laying[] {
+  const { surface } = of;
+  const { pattern: spec } = mark;
+  const middle = surface.slant(mark.place.z as number);
+  const angle = middleAngleOf(mark, of.part);
+  if (spec.form === 'rosettes') {
+    const curves = rosetteCurves(spec, FLATTEN_TOLERANCE_MM).map((points) => ({ points, closed: true }));
+    return repeatPlaces({ ...spec, mirror: 'none' }, angle).map(({ row, index, turn, up }) => ({
+      key: `${mark.id} ${row} ${index}`,
+      name: `rosette ${row + 1}.${index + 1}`,
+      turn,
+      areas: [],
+      lines: placeRigid(curves, middle + up, 0, false),
+    }));
+  }
+  return roundLines(spec, FLATTEN_TOLERANCE_MM).map((line, k) => {
+    const { turn, points, closed } = wrapRound(surface, line, middle, angle);
+    return { key: `${mark.id} ${k}`, name: `line ${k + 1}`, turn, areas: [], lines: [{ points, closed }] };
+  });
+}

@@ -1,0 +1,145 @@
+import type { Dedication } from '../documents/dedications.js';
+import type { LetteredMark } from '../documents/schema/design.js';
+import type { Numbered } from '../edition/labels.js';
+import { setBlock } from '../lettering/block.js';
+import { closeRing, fillArc } from '../lettering/close.js';
+import type { Font } from '../lettering/font.js';
+import { type SetLine, setLine, type TextOptions } from '../lettering/shape.js';
+import { nearest } from '../lettering/substitute.js';
+import { type Problem, problem } from '../problem.js';
+import type { Surface } from '../surface/surface.js';
+import { toRad } from '../units.js';
+
+/** The set words of a mark. */
+export interface Texts {
+  /** By label, or by the words themselves where every piece carries the same. */
+  readonly lines: ReadonlyMap<string, SetLine>;
+  /** The line for a height and a z, both mm, where words are spread to a given length; undefined when too long. */
+  readonly lineAt?: (size: number, z: number) => SetLine | undefined;
+  readonly substituted: readonly {
+    readonly label: string;
+    readonly character: string;
+    readonly by: string;
+  }[];
+}
+
+/** Sets the words of a mark for every label, or says which characters its font lacks and what comes nearest. */
+export function textsOf(
+  where: string,
+  mark: LetteredMark,
+  font: Font,
+  surface: Surface,
+  labels: readonly Numbered[],
+  dedications: readonly Dedication[] = [],
+): Texts | { readonly problems: Problem[] } {
+  const faults = [...wayFaults(where, mark, font), ...dedicationFaults(where, mark, labels, dedications)];
+  if (faults.length > 0) return { problems: faults };
+  const lines = new Map<string, SetLine>();
+  for (const [label, rows] of rowsOf(mark, labels, dedications)) lines.set(label, rowsSet(mark, font, rows));
+  const lineAt = spreadOf(mark, font, surface);
+  const missing = [...new Set([...lines.values()].flatMap((l) => l.missing))];
+  if (missing.length > 0) return { problems: [lacking(where, mark, font, missing)] };
+  const substituted = [...lines].flatMap(([label, line]) =>
+    (line.substituted ?? []).map((s) => ({ label, ...s })),
+  );
+  return { lines, ...(lineAt ? { lineAt } : {}), substituted };
+}
+
+function rowsOf(
+  mark: LetteredMark,
+  labels: readonly Numbered[],
+  dedications: readonly Dedication[],
+): [label: string, rows: readonly string[]][] {
+  if (mark.kind === 'number') return labels.map(({ label }) => [label, [label]]);
+  if (mark.kind === 'inscription') {
+    const rows = typeof mark.text === 'string' ? [mark.text] : mark.text;
+    return [[rows.join(' '), rows]];
+  }
+  const byNumber = new Map(labels.map((n) => [`${n.series} ${n.number}`, n.label]));
+  const only = labels[0]?.series;
+  return dedications.map(({ series, number, text }) => [
+    byNumber.get(`${series ?? only} ${number}`)!,
+    text.split('\n'),
+  ]);
+}
+
+const optionsOf = (mark: LetteredMark): TextOptions => ({
+  capitals: mark.capitals,
+  substitute: mark.kind !== 'number' && mark.substitute,
+});
+
+function rowsSet(mark: LetteredMark, font: Font, rows: readonly string[]): SetLine {
+  const { figures, spacing } = mark;
+  const options = optionsOf(mark);
+  if (mark.kind === 'number' || rows.length === 1) return setLine(font, rows[0]!, figures, spacing, options);
+  return setBlock(font, rows, { ...options, figures, spacing, leading: mark.leading, align: mark.align });
+}
+
+function spreadOf(mark: LetteredMark, font: Font, surface: Surface): Texts['lineAt'] {
+  if (mark.kind !== 'inscription') return undefined;
+  const { closes, arc, text, figures, spacing } = mark;
+  const words = typeof text === 'string' ? text : text[0]!;
+  const options = { ...optionsOf(mark), figures, spacing };
+  if (closes) {
+    return (size, z) => {
+      const round = (2 * Math.PI * surface.radius(z)) / size;
+      return closeRing(font, words, closes.separator, round, { ...options, repeats: closes.times });
+    };
+  }
+  if (arc === undefined) return undefined;
+  const line = setLine(font, words, figures, spacing, options);
+  return (size, z) => fillArc(line, (toRad(arc) * surface.radius(z)) / size);
+}
+
+/** Areas are what is cleared and grooved, and a stroke font has none. */
+function wayFaults(where: string, { way, font: id }: LetteredMark, font: Font): Problem[] {
+  if (way === 'trace' || font.kind === 'outline') return [];
+  const what = `The font ${id} is drawn in single lines, which have no area to ${way === 'clear' ? 'clear' : 'groove'}.`;
+  return [problem(where, what, 'Use `way: trace`, or an outline font.')];
+}
+
+function dedicationFaults(
+  where: string,
+  mark: LetteredMark,
+  labels: readonly Numbered[],
+  dedications: readonly Dedication[],
+): Problem[] {
+  if (mark.kind !== 'dedication') return [];
+  if (dedications.length === 0)
+    return [
+      problem(
+        where,
+        'The edition has no dedications.',
+        'Give the edition a `dedications` list, or drop the mark.',
+      ),
+    ];
+  const series = new Set(labels.map((n) => n.series));
+  const known = new Set(labels.map((n) => `${n.series} ${n.number}`));
+  const only = labels[0]?.series;
+  return dedications.flatMap((d) => {
+    const at = `${where}: dedication on line ${d.line}`;
+    if (d.series === undefined && series.size > 1)
+      return [problem(at, 'The edition has several series.', `Give its series: ${[...series].join(', ')}.`)];
+    const name = d.series ?? only;
+    if (known.has(`${name} ${d.number}`)) return [];
+    return [
+      problem(at, `The series ${name} has no number ${d.number}.`, 'Correct the number or the series.'),
+    ];
+  });
+}
+
+function lacking(where: string, mark: LetteredMark, font: Font, missing: readonly string[]): Problem {
+  const told = missing.map((c) => {
+    const near = nearest(font, c);
+    return `"${c}" (${codePoint(c)}${near === undefined ? '' : `; nearest is "${near}"`})`;
+  });
+  const near = missing.some((c) => nearest(font, c) !== undefined);
+  const cure =
+    near && mark.kind !== 'number'
+      ? 'Choose a font that has it, other text, or `substitute: true`.'
+      : 'Choose a font that has it, or other text.';
+  return problem(where, `The font ${mark.font} has no ${told.join(', ')}.`, cure);
+}
+
+const codePoint = (character: string): string =>
+  `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
