@@ -3,12 +3,13 @@ import type { Numbered } from '../edition/labels.js';
 import { proofSetting } from '../sheets/proof.js';
 import { type RunPiece, runSheet } from '../sheets/run-sheet.js';
 import { sheetSetter } from '../sheets/sheet.js';
+import { turnedView } from '../sheets/turned.js';
 import { type Bench, editionOf, named } from './bench.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
-import { cutSurfaces, proofOf, runSheetOf } from './scenes.js';
+import { cutSurfaces, proofOf, runSheetOf, turnedScenes } from './scenes.js';
 import { mayBeCut, select, standingsOf, type ToCut, type Wanted } from './select.js';
 import { stage } from './staging.js';
 
@@ -34,6 +35,8 @@ export interface CutDone {
   readonly pieces: readonly CutPiece[];
   readonly runSheet: string;
   readonly proof: string;
+  /** Each part as the first piece looks from three sides. */
+  readonly turned: readonly string[];
   /** Machine time of all programs, minutes. */
   readonly minutes: number;
 }
@@ -59,7 +62,7 @@ export async function cutEdition(bench: Bench, order: CutOrder): Promise<CutDone
   }
 }
 
-type Summary = Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'minutes'>;
+type Summary = Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'turned' | 'minutes'>;
 
 /**
  * A whole job, file by file, so that no big edition is ever held in memory; at its end, what it came to. Pure: the
@@ -84,8 +87,11 @@ export function* writeJob(
     let minutes = 0;
     for (const [i, { load, program }] of makers.entries()) {
       if (done?.has(load.part)) continue;
+      const blocks = blocksOf(load, label);
+      // A piece without a dedication has nothing cut where others have theirs.
+      if (blocks.length === 0) continue;
       const path = `${folder}/${load.part}-${load.surfaceId}-${load.cutter}.nc`;
-      const written = program(label, blocksOf(load, label));
+      const written = program(label, blocks);
       yield { path, text: written.text };
       queues[i]!.push({ label, file: path, minutes: written.minutes });
       programs.push(path);
@@ -108,8 +114,14 @@ export function* writeJob(
   const runs = allRuns.filter((run) => run.pieces.length > 0);
   yield { path: RUN_SHEET, text: [runSheet(runSheetOf(bench, edition, order.station, wanted, runs))] };
   yield { path: PROOF, text: proofSetting(proofOf(bench, edition, surfaces)) };
+  const turned: string[] = [];
+  for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {
+    const path = `turned-${part}.svg`;
+    yield { path, text: [turnedView(scene)] };
+    turned.push(path);
+  }
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);
-  return { pieces, runSheet: RUN_SHEET, proof: PROOF, minutes };
+  return { pieces, runSheet: RUN_SHEET, proof: PROOF, turned, minutes };
 }
 
 const RUN_SHEET = 'run-sheet.html';

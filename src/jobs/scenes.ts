@@ -6,7 +6,8 @@ import type { Lie } from '../layout/place.js';
 import type { ProofScene, ProofSurface } from '../sheets/proof.js';
 import type { RunLoad, RunPiece, RunSheet } from '../sheets/run-sheet.js';
 import type { SheetScene } from '../sheets/sheet.js';
-import type { SheetDesign, SheetMark } from '../sheets/title-block.js';
+import { cutWidths, type SheetDesign, type SheetMark } from '../sheets/title-block.js';
+import type { TurnedScene } from '../sheets/turned.js';
 import { viewOf } from '../sheets/view.js';
 import type { Bench } from './bench.js';
 import type { FittedMark } from './fit.js';
@@ -118,6 +119,25 @@ function widestLabel(number: FittedMark, all: readonly Numbered[]): string {
     width = across;
   }
   return widest;
+}
+
+/** Every part the edition cuts, as one piece of it looks when it is done. */
+export function turnedScenes(
+  edition: Edition,
+  surfaces: readonly CutSurface[],
+  label: string,
+): { readonly part: string; readonly scene: TurnedScene }[] {
+  const parts = [...new Set(surfaces.map((s) => s.part))];
+  return parts.map((id) => {
+    const own = surfaces.filter((s) => s.part === id);
+    const { part } = own[0]!.scene;
+    const shown = own.map((s) => ({
+      surface: s.scene.surface,
+      blocks: s.marks.flatMap((m) => [...m.blocks(label)]),
+      widths: cutWidths(s.scene.marks),
+    }));
+    return { part: id, scene: { title: `${edition.name}, ${part.name}`, label, part, surfaces: shown } };
+  });
 }
 
 export interface LoadRun {
