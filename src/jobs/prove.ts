@@ -10,7 +10,14 @@ import type { Run } from '../station/run.js';
 /** The lines of blocks as read-back wants them: where on the surface, and how deep. */
 export const expectedLines = (blocks: readonly CutBlock[]): ExpectedLine[] =>
   blocks.flatMap((b) =>
-    b.lines.map((l) => ({ name: b.name, turn: b.turn, points: l.points, closed: l.closed, depth: b.depth })),
+    b.lines.map((l) => ({
+      name: b.name,
+      turn: b.turn,
+      points: l.points,
+      closed: l.closed,
+      depth: b.depth,
+      depths: l.depths,
+    })),
   );
 
 export const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => ({

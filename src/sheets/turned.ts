@@ -37,7 +37,10 @@ export function turnedView(scene: TurnedScene): string {
   const { part } = scene;
   const zs = part.profile.map((s) => s.z);
   const [z0, z1] = [Math.min(...zs), Math.max(...zs)];
-  const wide = Math.max(...part.profile.map((s) => s.diameter), ...part.keepouts.map((k) => reachOf(k, part)));
+  const wide = Math.max(
+    ...part.profile.map((s) => s.diameter),
+    ...part.keepouts.map((k) => reachOf(k, part)),
+  );
   const width = 2 * MARGIN + VIEWS.length * wide * SCALE + (VIEWS.length - 1) * GAP;
   const height = 2 * MARGIN + (z1 - z0) * SCALE + FOOT + 6;
   const views = VIEWS.map((view, k) => {
@@ -104,14 +107,18 @@ function keepoutsOf(part: Part, view: number): string {
     }
     if (k.kind === 'window') {
       const points = k.outline.map(({ z, angle }) => seen(r(z), z, angle, view));
-      return points.every((p) => p.hidden) ? '' : `<path d="M${points.map((p) => p.at).join('L')}Z" ${KEPT}/>`;
+      return points.every((p) => p.hidden)
+        ? ''
+        : `<path d="M${points.map((p) => p.at).join('L')}Z" ${KEPT}/>`;
     }
     const turned = nearDeg(k.angle - view);
     const middle = (r((k.from + k.to) / 2) + k.height) * Math.sin(toRad(turned));
     const half = (k.width / 2) * Math.max(0.3, Math.abs(Math.cos(toRad(turned))));
     const d = `M${figure(middle - half)} ${figure(k.from)}h${figure(2 * half)}V${figure(k.to)}h${figure(-2 * half)}Z`;
     const front = Math.abs(turned) <= 90 ? PAPER : 'none';
-    return Math.abs(turned) > 120 ? '' : `<path d="${d}" fill="${front}" stroke="${SECOND}" stroke-width="0.12"/>`;
+    return Math.abs(turned) > 120
+      ? ''
+      : `<path d="${d}" fill="${front}" stroke="${SECOND}" stroke-width="0.12"/>`;
   });
   return `<g data-role="keepout">${drawn.join('')}</g>`;
 }
@@ -133,7 +140,8 @@ function cutsOf({ surface, blocks, widths }: TurnedSurface, view: number): strin
   for (const block of blocks) {
     const entry = byMark.get(block.mark) ?? { area: block.area !== undefined, data: [] };
     byMark.set(block.mark, entry);
-    for (const { points, closed } of pictured(block)) entry.data.push(seenLine(surface, block, points, closed, view));
+    for (const { points, closed } of pictured(block))
+      entry.data.push(seenLine(surface, block, points, closed, view));
   }
   const drawn = [...byMark].map(([mark, { area, data }]) => {
     const look = area
@@ -147,7 +155,13 @@ function cutsOf({ surface, blocks, widths }: TurnedSurface, view: number): strin
 /** Points nearer than this to the last drawn are not drawn, mm. */
 const FINE_MM = 0.03;
 
-function seenLine(surface: Surface, block: CutBlock, points: FlatLine, closed: boolean, view: number): string {
+function seenLine(
+  surface: Surface,
+  block: CutBlock,
+  points: FlatLine,
+  closed: boolean,
+  view: number,
+): string {
   const n = points.length / 2;
   const at = Array.from({ length: n }, (_, k) => {
     const { z, angle } = surface.toSurfaceNear(points[2 * k]!, points[2 * k + 1]!);

@@ -1,4 +1,4 @@
-import type { CutBlock } from '../cutting/cuts.js';
+import type { CutBlock, CutLine } from '../cutting/cuts.js';
 import { type Problem, problem } from '../problem.js';
 import { PATH_TOLERANCE_MM } from '../units.js';
 import { type StationAxes, stationAxes } from './axes.js';
@@ -42,7 +42,8 @@ export function prepareBlock(run: Run, block: CutBlock): PreparedBlock | Problem
   const stray = strayMm(run);
   const laid: LaidLine[] = [];
   for (const line of block.lines) {
-    const one = layLine(surface, line.points, line.closed, stray);
+    const { points, closed, depths } = atPasses(line, block.passes);
+    const one = layLine(surface, points, closed, stray, depths);
     if (!one) {
       return [
         problem(blockPlace(block), 'a line runs round the far side of the sheet', 'Make the mark smaller.'),
@@ -56,9 +57,37 @@ export function prepareBlock(run: Run, block: CutBlock): PreparedBlock | Problem
   const turn = block.turn + 360 * wholeTurns(run, axes, block.turn, laid);
   const lines = laid.map((line) => axisLine(axes, surface, line, turn, station.decimals));
   const extent = extentOf(run, axes, block, lines);
-  const found = [...checkTravel(run, block, extent), ...checkSpeed(run, block, demandOf(lines))];
+  const found = [...checkTravel(run, block, extent), ...checkSpeed(run, block, demandOf(axes, lines))];
   if (found.length > 0) return found;
   return writeBlock(run, axes, block, lines, extent);
+}
+
+/** The way between two points so far apart on the sheet and in depth, mm. */
+const wayOf = (length: number, sunk: number): number => (sunk === 0 ? length : Math.hypot(length, sunk));
+
+/** A line with points of its own where its depth passes that of a pass, so that every pass is straight between points. */
+function atPasses(line: CutLine, passes: readonly number[]): CutLine {
+  const { points, closed, depths } = line;
+  if (!depths) return line;
+  const [out, deep]: [number[], number[]] = [[], []];
+  const n = depths.length;
+  for (let k = 0; k < n; k++) {
+    out.push(points[2 * k]!, points[2 * k + 1]!);
+    deep.push(depths[k]!);
+    if (k === n - 1 && !closed) break;
+    const next = (k + 1) % n;
+    const [d0, d1] = [depths[k]!, depths[next]!];
+    const crossed = passes
+      .map((pass) => (pass - d0) / (d1 - d0))
+      .filter((t) => t > 0 && t < 1)
+      .sort((a, b) => a - b);
+    for (const t of crossed) {
+      out.push(points[2 * k]! + t * (points[2 * next]! - points[2 * k]!));
+      out.push(points[2 * k + 1]! + t * (points[2 * next + 1]! - points[2 * k + 1]!));
+      deep.push(d0 + t * (d1 - d0));
+    }
+  }
+  return { points: Float64Array.from(out), closed, depths: Float64Array.from(deep) };
 }
 
 function checkEdges(run: Run, block: CutBlock, laid: readonly LaidLine[]): Problem | undefined {
@@ -103,7 +132,8 @@ function extentOf(run: Run, axes: StationAxes, block: CutBlock, lines: readonly 
     }
     return [least, greatest];
   };
-  const lowest = span((line) => line.surfaceZ)[0] - axes.plunge(block.depth);
+  const deepest = lines.reduce((most, l) => Math.max(most, ...(l.depth ?? [block.depth])), 0);
+  const lowest = span((line) => line.surfaceZ)[0] - axes.plunge(deepest);
   return {
     x: span((line) => line.x),
     a: span((line) => line.a),
@@ -111,13 +141,16 @@ function extentOf(run: Run, axes: StationAxes, block: CutBlock, lines: readonly 
   };
 }
 
-function demandOf(lines: readonly AxisLine[]): Demand {
+function demandOf(axes: StationAxes, lines: readonly AxisLine[]): Demand {
   const demand: Demand = { x: 0, a: 0, z: 0 };
-  for (const { x, a, surfaceZ, length } of lines) {
+  for (const { x, a, surfaceZ, length, depth } of lines) {
     for (let k = 1; k < x.length; k++) {
-      demand.x = Math.max(demand.x, Math.abs(x[k]! - x[k - 1]!) / length[k]!);
-      demand.a = Math.max(demand.a, Math.abs(a[k]! - a[k - 1]!) / length[k]!);
-      demand.z = Math.max(demand.z, Math.abs(surfaceZ[k]! - surfaceZ[k - 1]!) / length[k]!);
+      const sunk = depth ? depth[k]! - depth[k - 1]! : 0;
+      const long = wayOf(length[k]!, sunk);
+      demand.x = Math.max(demand.x, Math.abs(x[k]! - x[k - 1]!) / long);
+      demand.a = Math.max(demand.a, Math.abs(a[k]! - a[k - 1]!) / long);
+      const lifted = surfaceZ[k]! - surfaceZ[k - 1]! - axes.plunge(sunk);
+      demand.z = Math.max(demand.z, Math.abs(lifted) / long);
     }
   }
   return demand;
@@ -179,15 +212,19 @@ function cutPasses(
   out: string[],
 ): { at: number; z: number; minutes: number } {
   const { station, feed, plunge } = run;
-  const { xWords, aWords, x, a, surfaceZ, length } = line;
+  const { xWords, aWords, x, a, surfaceZ, length, depth } = line;
   const last = x.length - 1;
   const round = last > 0 && xWords[0] === xWords[last] && aWords[0] === aWords[last];
   let minutes = 0;
   let at = 0;
   let zWord = approachWord;
-  for (const depth of block.passes) {
-    const down = axes.plunge(depth);
-    const words = surfaceZ.map((z) => fixed(z - down, station.decimals));
+  let before = 0;
+  for (const pass of block.passes) {
+    // What was cut to its depth already is not gone over again.
+    if (before > 0 && depth?.every((d) => d <= before)) break;
+    before = pass;
+    const sunk = (k: number): number => (depth ? Math.min(depth[k]!, pass) : pass);
+    const words = surfaceZ.map((z, k) => fixed(z - axes.plunge(sunk(k)), station.decimals));
     const drop = Math.abs(Number(words[at]!) - Number(zWord));
     if (words[at] !== zWord) {
       out.push(`G1 Z${words[at]} ${feedWord(station.feed, plunge, drop, drop, 0)}`);
@@ -198,14 +235,19 @@ function cutPasses(
     for (let k = 0; k < last; k++) {
       const from = back ? last - k : k;
       const to = back ? from - 1 : from + 1;
-      const long = length[Math.max(from, to)]!;
+      // As written, so that the way is the one the control will go.
+      const written = (at: number): number => (surfaceZ[at]! - Number(words[at]!)) / axes.plunge(1);
+      const dive = depth ? written(to) - written(from) : 0;
+      const long = wayOf(length[Math.max(from, to)]!, dive);
+      // Going deeper on its way, the cutter sinks no faster than in a plunge.
+      const pace = dive > 0 ? Math.min(feed, (plunge * long) / dive) : feed;
       const linear = Math.hypot(x[to]! - x[from]!, Number(words[to]!) - Number(words[from]!));
       let move = 'G1';
       if (xWords[to] !== xWords[from]) move += ` X${xWords[to]}`;
       if (aWords[to] !== aWords[from]) move += ` A${aWords[to]}`;
       if (words[to] !== words[from]) move += ` Z${words[to]}`;
-      out.push(`${move} ${feedWord(station.feed, feed, long, linear, Math.abs(a[to]! - a[from]!))}`);
-      minutes += long / feed;
+      out.push(`${move} ${feedWord(station.feed, pace, long, linear, Math.abs(a[to]! - a[from]!))}`);
+      minutes += long / pace;
     }
     at = round || back ? 0 : last;
     zWord = words[at]!;

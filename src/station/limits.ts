@@ -34,6 +34,8 @@ export function checkBlock(block: CutBlock): Problem[] {
       add(`a line has ${points} points`, 'A line needs two points or more.');
     } else if (!line.points.every(Number.isFinite)) {
       add('a line has a point that is not a finite number', 'Mend the artwork.');
+    } else if (line.depths && !soundDepths(line.depths, points, block.depth)) {
+      add(`a line has a depth that is not from 0 to ${block.depth} mm`, 'Mend the way it is cut.');
     }
   }
   if (!(Number.isFinite(block.depth) && block.depth > 0)) {
@@ -50,6 +52,9 @@ export function checkBlock(block: CutBlock): Problem[] {
 }
 
 const SLACK = 1e-9;
+
+const soundDepths = (depths: Float64Array, points: number, most: number): boolean =>
+  depths.length === points && depths.every((d) => d >= 0 && d <= most + SLACK) && depths.some((d) => d > 0);
 
 /** Axes a block would take past their travel. */
 export function checkTravel(run: Run, block: CutBlock, extent: Extent): Problem[] {

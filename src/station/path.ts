@@ -7,6 +7,8 @@ import { fixed } from './figures.js';
 export interface LaidLine {
   readonly z: readonly number[];
   readonly angle: readonly number[];
+  /** Depth at each point along the normal, mm, where it changes along the line. */
+  readonly depth?: readonly number[];
 }
 
 /** More moves than this for one straight line means it runs behind the apex, where the sheet has no surface. */
@@ -26,16 +28,18 @@ function strayBound(surface: Surface, z: number, angle: number, toZ: number, toA
 
 /**
  * Lays a flat sheet line (x, y pairs, mm) on a surface so that no straight move strays more than `stray` mm from it.
- * A closed line ends where it began. Undefined when a piece of it cannot be followed: it runs behind a cone's apex.
+ * A closed line ends where it began. Depths change evenly along each straight piece. Undefined when a piece of it cannot be followed: it runs behind a cone's apex.
  */
 export function layLine(
   surface: Surface,
   points: Float64Array,
   closed: boolean,
   stray: number,
+  depths?: Float64Array,
 ): LaidLine | undefined {
   const z: number[] = [];
   const angle: number[] = [];
+  const depth: number[] = depths ? [depths[0]!] : [];
   const count = points.length / 2;
   const first = surface.toSurfaceNear(points[0]!, points[1]!);
   z.push(first.z);
@@ -49,8 +53,13 @@ export function layLine(
     if (!piece) return undefined;
     z.push(...piece.z);
     angle.push(...piece.angle);
+    if (!depths) continue;
+    const [d0, d1] = [depths[k - 1]!, depths[k % count]!];
+    piece.z.forEach((_, i) => {
+      depth.push(d0 + ((d1 - d0) * (i + 1)) / piece.z.length);
+    });
   }
-  return { z, angle };
+  return depths ? { z, angle, depth } : { z, angle };
 }
 
 /** The points of one straight line after its first. */
@@ -93,6 +102,8 @@ export interface AxisLine {
   readonly a: readonly number[];
   /** Z of the surface under each point, mm. */
   readonly surfaceZ: readonly number[];
+  /** Depth at each point, mm, where it changes along the line. */
+  readonly depth?: readonly number[];
   /** Distance on the sheet from the point before, between the rounded points, mm; 0 for the first. */
   readonly length: readonly number[];
 }
@@ -112,6 +123,7 @@ export function axisLine(
     a: [] as number[],
     surfaceZ: [] as number[],
     length: [] as number[],
+    ...(line.depth ? { depth: [] as number[] } : {}),
   };
   let fromX = 0;
   let fromY = 0;
@@ -128,6 +140,7 @@ export function axisLine(
     out.x.push(x);
     out.a.push(a);
     out.surfaceZ.push(axes.height(at));
+    if (line.depth) out.depth?.push(line.depth[k]!);
     out.length.push(k === 0 ? 0 : Math.hypot(sheetX - fromX, sheetY - fromY));
     fromX = sheetX;
     fromY = sheetY;

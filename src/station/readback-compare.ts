@@ -138,9 +138,8 @@ function mayCut(
 /** Looks whether every line of a sheet is cut, all along, to its depth. */
 function checkLines(sheet: Sheet, cuts: PieceGrid, tolerance: number, tally: Tally): void {
   for (const { line, pieces } of sheet.expected) {
-    const { depth } = line;
     const where = line.name ?? `line at ${line.turn} degrees`;
-    for (const { x0, y0, x1, y1 } of pieces) {
+    for (const { x0, y0, x1, y1, shallow: depth } of pieces) {
       const full = (piece: Piece) => piece.shallow >= depth - tolerance;
       const found = cover(cuts, x0, y0, x1, y1, tolerance, full);
       if (found.ok) {
@@ -172,6 +171,9 @@ function checkRates(expected: Expected, step: ReadStep, tally: Tally): void {
   const most = down ? plunge : feed;
   if (most !== undefined && step.feed > most * RATE_SLACK) {
     tally.say(`line ${step.line}`, `it feeds at ${step.feed.toFixed(2)} mm/min, more than ${most}`);
+  }
+  if (plunge !== undefined && step.dive > plunge * RATE_SLACK) {
+    tally.say(`line ${step.line}`, `it sinks at ${step.dive.toFixed(2)} mm/min, more than ${plunge}`);
   }
   if (speed !== undefined && Math.abs(step.spindle - speed) > 0.001) {
     tally.say(`line ${step.line}`, `it cuts with the spindle at ${step.spindle}, not ${speed}`);

@@ -14,6 +14,8 @@ export interface ExpectedLine {
   readonly closed: boolean;
   /** Along the surface normal, mm. */
   readonly depth: number;
+  /** Depth at each point, mm, where it changes along the line. */
+  readonly depths?: Float64Array | undefined;
 }
 
 /** Every expected line that shares one turn, and the stretch of surface they take. */
@@ -46,7 +48,7 @@ function sheetOf(surface: Surface, turn: number, lines: readonly ExpectedLine[],
   let angles: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   let span: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const expected = lines.map((line) => {
-    const { points, closed, depth } = line;
+    const { points, closed, depth, depths } = line;
     const count = points.length / 2;
     const pieces: Piece[] = [];
     for (let k = 0; k < count; k++) {
@@ -56,9 +58,10 @@ function sheetOf(surface: Surface, turn: number, lines: readonly ExpectedLine[],
       if (k === count - 1 && !closed) break;
       const next = 2 * ((k + 1) % count);
       const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[next]!, points[next + 1]!];
-      const piece = { x0, y0, x1, y1, shallow: depth, deep: depth };
-      pieces.push(piece);
-      grid.add(piece);
+      for (const piece of sunk(x0, y0, x1, y1, depths?.[k] ?? depth, depths?.[next / 2] ?? depth)) {
+        pieces.push(piece);
+        grid.add(piece);
+      }
     }
     return { line, pieces };
   });
@@ -69,6 +72,29 @@ function sheetOf(surface: Surface, turn: number, lines: readonly ExpectedLine[],
     angles: [angles[0] - ROOM_DEG, angles[1] + ROOM_DEG],
     span: [span[0] - ROOM_MM, span[1] + ROOM_MM],
   };
+}
+
+/** A stretch that goes deeper is held against others in parts that go so much deeper each, mm. */
+const SINK_MM = 0.001;
+
+const sinks = (from: number, to: number): number =>
+  Math.max(1, Math.ceil(Math.abs(to - from) / SINK_MM - 1e-9));
+
+/** A straight stretch whose depth changes evenly, in parts of nearly one depth. */
+function sunk(x0: number, y0: number, x1: number, y1: number, from: number, to: number): Piece[] {
+  const parts = sinks(from, to);
+  return Array.from({ length: parts }, (_, i) => {
+    const [s, t] = [i / parts, (i + 1) / parts];
+    const [a, b] = [from + s * (to - from), from + t * (to - from)];
+    return {
+      x0: x0 + s * (x1 - x0),
+      y0: y0 + s * (y1 - y0),
+      x1: x0 + t * (x1 - x0),
+      y1: y0 + t * (y1 - y0),
+      shallow: Math.min(a, b),
+      deep: Math.max(a, b),
+    };
+  });
 }
 
 /** Degrees to take from a step's angles, whole turns and all, for each way it can lie on a sheet. */
@@ -91,7 +117,8 @@ export function layStep(surface: Surface, step: ReadStep, shift: number): Piece[
   const sheet = (t: number) =>
     surface.toSheet(from.z + t * (to.z - from.z), from.angle + t * (to.angle - from.angle) - shift);
   const stays = from.z === to.z && from.angle === to.angle;
-  const count = stays || surface.kind === 'cylinder' ? 1 : chords(sheet, from, to);
+  const straight = stays || surface.kind === 'cylinder' ? 1 : chords(sheet, from, to);
+  const count = stays ? 1 : Math.max(straight, sinks(from.depth, to.depth));
   const depth = (t: number) => from.depth + t * (to.depth - from.depth);
   const pieces: Piece[] = [];
   let [x0, y0] = sheet(0);

@@ -19,6 +19,8 @@ export interface ReadStep {
   readonly to: Tip;
   /** Along the surface, or straight down where it stands, mm/min. */
   readonly feed: number;
+  /** How fast it goes deeper on its way along, mm/min. */
+  readonly dive: number;
   readonly spindle: number;
 }
 
@@ -175,7 +177,8 @@ function readStep(
       fault(line, `${axis} would have to go faster than ${speed}`);
   }
   if (along) {
-    const wet = Math.min(from.depth, to.depth) > 0;
+    // A line may run out at the surface itself.
+    const wet = Math.min(from.depth, to.depth) >= -frame.grain;
     const dry = Math.max(from.depth, to.depth) <= 0;
     if (dry) fault(line, 'a feed move goes along above the surface, outside any cut');
     else if (!wet) fault(line, 'a feed move goes into or out of the work on its way along');
@@ -190,7 +193,9 @@ function readStep(
     ? Math.hypot(
         surface.slant(to.z) - surface.slant(from.z),
         surface.radius(mid) * toRad(to.angle - from.angle),
+        to.depth - from.depth,
       )
     : Math.abs(dz);
-  return { line, from, to, feed: length / minutes, spindle: move.spindle };
+  const dive = along ? Math.max(0, to.depth - from.depth - frame.grain) / minutes : 0;
+  return { line, from, to, feed: length / minutes, dive, spindle: move.spindle };
 }
