@@ -74,10 +74,17 @@ function ringBarrier(surface: Surface, { name, from, to }: RingObstacle, half: n
   return {
     name,
     crossings: (x0, y0, x1, y1) => {
-      const [dx, dy] = [x1 - x0, y1 - y0];
+      const [start, end] = [level(x0, y0), level(x1, y1)];
+      const dx = x1 - x0;
+      const dy = y1 - y0;
       const square = -k * (dx * dx + dy * dy);
+      // Between its ends a segment's level strays from even by at most a quarter of the square term.
+      const stray = Math.abs(square) / 4;
+      const met = edges.filter(
+        (edge) => Math.min(start, end) - stray <= edge && edge <= Math.max(start, end) + stray,
+      );
       const linear = dy - 2 * k * (x0 * dx + y0 * dy);
-      return edges.flatMap((edge) => roots(square, linear, level(x0, y0) - edge));
+      return met.flatMap((edge) => roots(square, linear, start - edge));
     },
     holds: (x, y) => level(x, y) > bottom && level(x, y) < top,
     over: (areas) => ringOver(surface, low, high, areas),
@@ -234,8 +241,9 @@ function stretches({ points, closed }: FlatPath, barriers: readonly Barrier[]): 
     const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[2 * next]!, points[2 * next + 1]!];
     const at = (t: number): [number, number] =>
       t === 1 ? [x1, y1] : [x0 + t * (x1 - x0), y0 + t * (y1 - y0)];
-    const cuts = barriers.flatMap((barrier) => barrier.crossings(x0, y0, x1, y1)).sort((a, b) => a - b);
-    cuts.push(1);
+    const cuts = [1];
+    for (const barrier of barriers) cuts.push(...barrier.crossings(x0, y0, x1, y1));
+    cuts.sort((a, b) => a - b);
     let from = 0;
     for (const to of cuts) {
       const inside = barriers.some((barrier) => barrier.holds(...at((from + to) / 2)));
