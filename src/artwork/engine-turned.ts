@@ -1,6 +1,6 @@
 /**
  * Engine-turned patterns: lines given by the counts and amplitudes a turner sets, closing exactly because every count
- * round the ring is whole.
+ * round the ring is whole. A step may be any figure: it moves rows against one another, never a line against itself.
  */
 export type PatternSpec =
   /** Rows of waves, each row's phase moved by `step` of a wave. */

@@ -48,10 +48,10 @@ describe('lines that go all round', () => {
           expect(v.at(-1)).toBe(v[0]);
           const each = (v.length - 1) / count;
           expect(Number.isInteger(each)).toBe(true);
-          for (let i = 0; i + each < v.length; i += 7) expect(v[i + each]).toBe(v[i]);
+          expect(v.slice(each)).toEqual(v.slice(0, -each));
         }
       }),
-      { numRuns: 200, seed: 1 },
+      { numRuns: 100, seed: 1 },
     );
   });
 
