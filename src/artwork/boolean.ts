@@ -126,7 +126,7 @@ export function closedUp(path: readonly Segment[]): Segment[] {
   let open = false;
   for (const s of path) {
     if (s[0] === 'M' && open) out.push(['Z']);
-    open = s[0] !== 'Z' && (s[0] !== 'M' ? true : false);
+    open = s[0] !== 'Z' && s[0] !== 'M';
     out.push(s);
   }
   if (open) out.push(['Z']);

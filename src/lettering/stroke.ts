@@ -16,16 +16,17 @@ export function strokeFont(
   });
   let capHeight = Number.NaN;
   let defaultAdvance = Number.NaN;
-  const raw: { character: string; advance: number; d: string }[] = [];
+  const raw: { character: string; name: string; advance: number; d: string }[] = [];
   const rawKerns: [string, string, number][] = [];
   const parser = new SaxesParser();
   try {
     parser.on('opentag', ({ name, attributes: a }) => {
       if (name === 'font') defaultAdvance = Number(a['horiz-adv-x']);
       else if (name === 'font-face') capHeight = Number(a['cap-height']);
-      else if (name === 'glyph' && a.unicode)
-        raw.push({ character: a.unicode, advance: Number(a['horiz-adv-x'] ?? defaultAdvance), d: a.d ?? '' });
-      else if (name === 'hkern' && a.u1 && a.u2)
+      else if (name === 'glyph') {
+        const advance = Number(a['horiz-adv-x'] ?? defaultAdvance);
+        raw.push({ character: a.unicode ?? '', name: a['glyph-name'] ?? '', advance, d: a.d ?? '' });
+      } else if (name === 'hkern' && a.u1 && a.u2)
         for (const left of listed(a.u1))
           for (const right of listed(a.u2)) rawKerns.push([left, right, Number(a.k)]);
     });
@@ -39,11 +40,13 @@ export function strokeFont(
   if (!(capHeight > 0)) return bad('gives no cap-height.', 'Add cap-height to its font-face.');
 
   const glyphs = new Map<string, Glyph>();
-  for (const { character, advance, d } of raw) {
+  const names = new Map(raw.map((g) => [g.character, g.name]));
+  for (const { character, name, advance, d } of raw) {
     const path = parsePath(d, 1 / capHeight);
     if (!path || !Number.isFinite(advance))
       return bad(`cannot read the glyph for "${character}".`, 'Draw it with absolute M, L, Q, C and Z only.');
-    glyphs.set(character, { key: character, advance: advance / capHeight, path });
+    const key = character || name;
+    glyphs.set(key, { key, advance: advance / capHeight, path });
   }
   const kerns = new Map(rawKerns.map(([l, r, k]) => [`${l} ${r}`, -k / capHeight]));
   return {
@@ -51,11 +54,16 @@ export function strokeFont(
     font: {
       id,
       kind: 'stroke',
-      glyph: (character) => glyphs.get(character),
+      glyph: (character, figures) =>
+        (figures !== 'tabular' && glyphs.get(`${names.get(character)}${VARIANTS[figures]}`)) ||
+        glyphs.get(character),
       kern: (left, right) => kerns.get(`${left.key} ${right.key}`) ?? 0,
     },
   };
 }
+
+/** How the names of figures' variants end: of their own widths, and old-style ones; those of one width are the plain. */
+const VARIANTS = { proportional: '.pnum', 'old-style': '.onum' } as const;
 
 /** A kern's characters: one, or several with commas between; a comma by itself is a comma. */
 const listed = (characters: string): string[] =>

@@ -11,7 +11,7 @@ export interface Kern {
   readonly tighter: number;
 }
 
-const groups: readonly (readonly [left: string, right: string, tighter: number])[] = [
+export const groups: readonly (readonly [left: string, right: string, tighter: number])[] = [
   ['A', 'V', 150],
   ['A', 'TY', 150],
   ['A', 'W', 110],
@@ -47,8 +47,9 @@ const groups: readonly (readonly [left: string, right: string, tighter: number])
   ['vwy', 'acdegoq', 20],
   ['ceo', 'vwxy', 20],
   ['k', 'ceo', 30],
+  // Roman numerals: the thin letters sit nearer the open ones.
+  ['V', 'I', 20],
+  ['I', 'V', 20],
+  ['I', 'X', 20],
+  ['X', 'I', 20],
 ];
-
-export const kerns: readonly Kern[] = groups.flatMap(([lefts, rights, tighter]) =>
-  [...lefts].flatMap((left) => [...rights].map((right) => ({ left, right, tighter }))),
-);

@@ -182,7 +182,7 @@ export const lower: readonly Glyph[] = [
       pen(120, 900).line(120, 170).curve(265, 0, east, FULL).curve(335, 18, 24).end(),
       bar(0, X_HEIGHT, 310, X_HEIGHT),
     ],
-    tall(120, 200),
+    tall(120, 265),
   ),
   letter(
     'u',

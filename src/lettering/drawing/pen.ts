@@ -187,7 +187,7 @@ export function spot(cx: number, cy: number, r: number): Stroke {
     .end();
 }
 
-function mapped(stroke: Stroke, f: (p: Point) => Point): Stroke {
+export function mapped(stroke: Stroke, f: (p: Point) => Point): Stroke {
   return {
     ...stroke,
     start: f(stroke.start),
@@ -243,4 +243,24 @@ function turningValues(p0: number, p1: number, p2: number, p3: number): number[]
   return times
     .filter((t) => t > 0 && t < 1)
     .map((t) => (1 - t) ** 3 * p0 + 3 * (1 - t) ** 2 * t * p1 + 3 * (1 - t) * t * t * p2 + t ** 3 * p3);
+}
+
+/** Points along a stroke, `steps` to a piece. */
+export function along(stroke: Stroke, steps: number): Point[] {
+  const points: Point[] = [stroke.start];
+  let at = stroke.start;
+  for (const piece of stroke.pieces) {
+    const [p, q] = piece.kind === 'cubic' ? [piece.leave, piece.arrive] : [at, piece.to];
+    for (let k = 1; k <= steps; k++) {
+      const t = k / steps;
+      const u = 1 - t;
+      const mix = (i: 0 | 1): number =>
+        piece.kind === 'line'
+          ? at[i] + t * (piece.to[i] - at[i])
+          : u ** 3 * at[i] + 3 * u * u * t * p[i] + 3 * u * t * t * q[i] + t ** 3 * piece.to[i];
+      points.push([mix(0), mix(1)]);
+    }
+    at = piece.to;
+  }
+  return points;
 }

@@ -1,30 +1,38 @@
 import { capitals } from './capitals.js';
+import { composed } from './compose.js';
 import { figures } from './figures.js';
-import type { Glyph } from './glyph.js';
-import { type Kern, kerns } from './kerning.js';
+import { groups } from './kerning.js';
 import { dotlessI, lower } from './lower.js';
-import { accented } from './marks.js';
-import { SPACE_ADVANCE } from './metrics.js';
+import { marks, tallCaron } from './marks.js';
+import { X_HEIGHT } from './metrics.js';
+import { moreSigns } from './more-signs.js';
+import { aim, east, oval, pen, south } from './pen.js';
 import { missing, signs } from './signs.js';
-
-export interface Drawing {
-  readonly family: string;
-  readonly glyphs: readonly Glyph[];
-  readonly missing: Glyph;
-  readonly kerns: readonly Kern[];
-}
-
-const space: Glyph = { name: 'space', char: ' ', advance: SPACE_ADVANCE, strokes: [], anchors: {} };
-const fixedSpace: Glyph = { ...space, name: 'nbspace', char: '\u00a0' };
-
-const byCodePoint = (a: Glyph, b: Glyph): number => a.char.codePointAt(0)! - b.char.codePointAt(0)!;
+import { dotlessJ, special } from './special.js';
 
 /** Burin Plain: an upright single-line sans for numbering and short inscriptions at small sizes. */
-export const plain: Drawing = {
+export const plain = composed({
+  id: 'burin-plain',
   family: 'Burin Plain',
-  glyphs: [space, fixedSpace, ...capitals, ...lower, dotlessI, ...figures, ...signs, ...accented].sort(
-    byCodePoint,
-  ),
+  note: 'Burin Plain, a single-line engraving font.',
+  xHeight: X_HEIGHT,
+  drawn: [...capitals, ...lower, dotlessI, dotlessJ, ...special, ...figures, ...signs, ...moreSigns],
   missing,
-  kerns,
-};
+  dotlessJ,
+  marks,
+  tallCaron,
+  smallFigures: [
+    [oval(240, X_HEIGHT / 2, 240, X_HEIGHT / 2, 1.06)],
+    [pen(0, 560).line(150, X_HEIGHT).line(150, 0).end()],
+    [
+      pen(10, 540, 78)
+        .curve(205, X_HEIGHT, east)
+        .curve(390, 530, south)
+        .curve(310, 330, aim(310, 330, 0, 0))
+        .line(0, 0)
+        .line(415, 0)
+        .end(),
+    ],
+  ],
+  kernGroups: groups,
+});

@@ -115,7 +115,6 @@ export const signs: readonly Glyph[] = [
   letter('bullet', '•', 'round', 'round', [oval(0, 450, 110, 110), spot(0, 450, 50)]),
   letter('ellipsis', '…', 'round', 'round', [onBase(0), onBase(280), onBase(560)]),
   letter('degree', '°', 'round', 'round', [oval(0, 870, 130, 130)]),
-  letter('ordmasculine', 'º', 'round', 'round', [oval(0, 740, 160, 260, 1.04), bar(-160, 300, 160, 300)]),
   letter('numero', '№', 'straight', 'round', numero),
 ];
 

@@ -1,7 +1,8 @@
 import type { Glyph } from './glyph.js';
-import { CAP, TAIL, X_HEIGHT } from './metrics.js';
+import type { Kern } from './kerning.js';
+import { CAP, TAIL } from './metrics.js';
 import type { Stroke } from './pen.js';
-import type { Drawing } from './plain.js';
+import type { Drawing } from './style.js';
 
 /** A tenth of a unit is 0.2 µm at 2 mm lettering: finer than any machine, and short enough to read. */
 export function number(value: number): string {
@@ -35,7 +36,9 @@ export function escaped(text: string): string {
 function glyphLine(glyph: Glyph): string {
   const d = pathData(glyph);
   const shape = d === '' ? '' : ` d="${d}"`;
-  return `<glyph unicode="${escaped(glyph.char)}" glyph-name="${glyph.name}" horiz-adv-x="${glyph.advance}"${shape}/>`;
+  // A variant has no character of its own: its name is that of the glyph it stands for, and what kind it is.
+  const unicode = glyph.char === '' ? '' : ` unicode="${escaped(glyph.char)}"`;
+  return `<glyph${unicode} glyph-name="${glyph.name}" horiz-adv-x="${glyph.advance}"${shape}/>`;
 }
 
 /**
@@ -46,16 +49,35 @@ export function writeFont(drawing: Drawing): string {
   const lines = [
     '<?xml version="1.0" encoding="UTF-8"?>',
     '<svg xmlns="http://www.w3.org/2000/svg" version="1.1">',
-    '<metadata>Burin Plain, a single-line engraving font. Centre lines to be stroked, not filled; font size is the height of capitals over the centre line. Written from its drawing source; edit that, not this.</metadata>',
+    `<metadata>${drawing.note} Centre lines to be stroked, not filled; font size is the height of capitals over the centre line. Written from its drawing source; edit that, not this.</metadata>`,
     '<defs>',
-    '<font id="burin-plain" horiz-adv-x="800">',
-    `<font-face font-family="${drawing.family}" font-weight="400" font-style="normal" units-per-em="${CAP}" cap-height="${CAP}" x-height="${X_HEIGHT}" ascent="${CAP}" descent="${TAIL}"/>`,
+    `<font id="${drawing.id}" horiz-adv-x="800">`,
+    `<font-face font-family="${drawing.family}" font-weight="400" font-style="normal" units-per-em="${CAP}" cap-height="${CAP}" x-height="${drawing.xHeight}" ascent="${CAP}" descent="${TAIL}"/>`,
     `<missing-glyph horiz-adv-x="${drawing.missing.advance}" d="${pathData(drawing.missing)}"/>`,
     ...drawing.glyphs.map(glyphLine),
-    ...drawing.kerns.map((k) => `<hkern u1="${escaped(k.left)}" u2="${escaped(k.right)}" k="${k.tighter}"/>`),
+    ...kernLines(drawing.kerns),
     '</font>',
     '</defs>',
     '</svg>',
   ];
   return `${lines.join('\n')}\n`;
+}
+
+/** Kerns that agree are written together, characters with commas between; a comma itself stands alone. */
+function kernLines(kerns: readonly Kern[]): string[] {
+  const rights = new Map<string, string[]>();
+  for (const { left, right, tighter } of kerns) {
+    const key = `${left}\n${tighter}\n${right === ',' ? ',' : ''}`;
+    rights.set(key, [...(rights.get(key) ?? []), right]);
+  }
+  const lefts = new Map<string, string[]>();
+  for (const [key, some] of rights) {
+    const [left, tighter] = key.split('\n') as [string, string];
+    const same = `${some.join(',')}\n${tighter}`;
+    lefts.set(same, [...(lefts.get(same) ?? []), left]);
+  }
+  return [...lefts].map(([same, left]) => {
+    const [right, tighter] = same.split('\n') as [string, string];
+    return `<hkern u1="${escaped(left.join(','))}" u2="${escaped(right)}" k="${tighter}"/>`;
+  });
 }

@@ -1,6 +1,6 @@
 import type { Glyph } from './glyph.js';
 import { CAP, LINE_WIDTH } from './metrics.js';
-import type { Drawing } from './plain.js';
+import type { Drawing } from './style.js';
 import { escaped, number, pathData } from './write-font.js';
 
 const PAGE_WIDTH = 300;
@@ -56,6 +56,7 @@ function line(drawing: Drawing, text: string, x: number, baseline: number, heigh
 /** A sheet of every glyph and of sample lines at true size, stroked at the design width, one tenth of the height. */
 export function writeSpecimen(drawing: Drawing): string {
   const shown = drawing.glyphs.filter((glyph) => glyph.strokes.length > 0);
+
   const body: string[] = [];
   shown.forEach((glyph, i) => {
     const x = MARGIN + (i % COLUMNS) * CELL.width;

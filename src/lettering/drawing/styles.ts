@@ -1,0 +1,5 @@
+import { plain } from './plain.js';
+import type { Drawing } from './style.js';
+
+/** The stroke family: every style drawn for burin. */
+export const styles: readonly Drawing[] = [plain];
