@@ -1,16 +1,21 @@
+import { Clipper, EndType, JoinType } from 'clipper2-ts';
 import type { Cutter } from '../documents/schema/cutter.js';
-import { inset, union } from '../surface/polygons.js';
-import type { FlatLine } from '../units.js';
+import type { FlatPath } from '../lettering/flatten.js';
+import { ARC_SAG_MM, area, difference, inset, type Polygons, union } from '../surface/polygons.js';
+import { type FlatLine, toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
 
-/** Rings this part of the floor's width apart leave no ridge between them, nor in corners down to 25 degrees. */
+/** Lines this part of the floor's width apart leave no ridge between them, nor in corners down to 25 degrees. */
 const STEP_OF_FLOOR = 0.6;
-/** A last ring so far in takes what the one before it leaves in the middle. */
-const LAST_OF_FLOOR = 0.45;
+/** Hatching stops so far inside the finishing line, as a part of the floor's width: both reach across what is between. */
+const MARGIN_OF_FLOOR = 0.4;
 /** A cone that ends in a point leaves ridges whatever is done; lines this part of its cut apart leave low ones. */
 const STEP_OF_CUT = 0.1;
 /** Ridges a ball may leave, mm. */
 const SCALLOP_MM = 0.005;
+/** A ridge is looked for where the floor so much narrower would leave one, and taken when it is as long as it is wide. */
+const SURE_OF_FLOOR = 0.98;
+const RIDGE_OF_FLOOR = 0.02;
 
 export interface ClearCut {
   /** Width of the cut at the surface, mm. */
@@ -18,6 +23,9 @@ export interface ClearCut {
   /** Width that is flat at its bottom, mm. */
   readonly floor: number;
 }
+
+/** In rings that follow the edge, or in parallel lines at an angle to x, degrees. */
+export type ClearHow = { readonly by: 'offset' } | { readonly by: 'hatch'; readonly angle: number };
 
 /**
  * Width of the flat bottom a cutter leaves, mm; for a ball, the step that leaves ridges of a height h no one sees,
@@ -41,20 +49,127 @@ export function floorWidth(cutter: Cutter): number {
 }
 
 /**
- * The lines that cut an area flat: rings from the middle outward, so that the last, along the edge, is the finishing
- * one and all rings run one way. Places narrower than the cut are not reached.
+ * The lines that cut an area flat, from the middle outward, so that the last, along the edge, is the finishing one.
+ * Rings keep the edge on their right, which is climb milling with a spindle that turns clockwise seen from above
+ * (common practice, no source). Places narrower than the cut are not reached.
  */
-export function clear(rings: readonly FlatLine[], { width, floor }: ClearCut): CutLine[] {
-  const area = union(rings);
-  const step = Math.max(floor * STEP_OF_FLOOR, width * STEP_OF_CUT);
-  const lines: CutLine[] = [];
-  const ring = (by: number): boolean => {
-    const left = inset(area, by);
-    for (const points of left) lines.push({ points, closed: true });
-    return left.length > 0;
-  };
-  let by = width / 2;
-  while (ring(by)) by += step;
-  if (by > width / 2) ring(by - step + Math.min(step, floor * LAST_OF_FLOOR));
-  return lines.reverse();
+export function clear(
+  rings: readonly FlatLine[],
+  cut: ClearCut,
+  how: ClearHow = { by: 'offset' },
+): CutLine[] {
+  const reach = inset(rings, cut.width / 2);
+  const step = Math.max(cut.floor * STEP_OF_FLOOR, cut.width * STEP_OF_CUT);
+  const floor = step / STEP_OF_FLOOR;
+  const finish = closedLines(reach);
+  const inner =
+    how.by === 'offset' ? ringsWithin(reach, step) : hatch(reach, floor * MARGIN_OF_FLOOR, step, how.angle);
+  return [...inner, ...ridges(reach, [...inner, ...finish], floor), ...finish];
 }
+
+/** What lies within half a width of lines: the ground a round cutter passes over. */
+export function swept(lines: readonly FlatPath[], width: number): Polygons {
+  const grown = (closed: boolean) => {
+    const paths = lines
+      .filter((line) => line.closed === closed)
+      .map(({ points }) =>
+        Array.from({ length: points.length / 2 }, (_, i) => ({ x: points[2 * i]!, y: points[2 * i + 1]! })),
+      );
+    const end = closed ? EndType.Joined : EndType.Round;
+    return Clipper.inflatePathsD(paths, width / 2, JoinType.Round, end, 2, 6, ARC_SAG_MM);
+  };
+  return union(
+    [...grown(true), ...grown(false)].map((path) => Float64Array.from(path.flatMap(({ x, y }) => [x, y]))),
+  );
+}
+
+const closedLines = (rings: Polygons): CutLine[] => rings.map((points) => ({ points, closed: true }));
+
+function ringsWithin(reach: Polygons, step: number): CutLine[] {
+  const lines: CutLine[] = [];
+  for (let by = step; ; by += step) {
+    const rings = inset(reach, by);
+    if (rings.length === 0) return lines.reverse();
+    lines.push(...closedLines(rings));
+  }
+}
+
+/** Rings round what the floor of the other lines has left standing: necks and middles between two rings. */
+function ridges(reach: Polygons, lines: readonly CutLine[], floor: number): CutLine[] {
+  const least = (floor * RIDGE_OF_FLOOR) ** 2;
+  const left = difference(reach, swept(lines, floor * SURE_OF_FLOOR));
+  return closedLines(left.filter((ring) => area([ring]) > least));
+}
+
+/** Where a line of the hatch runs, in its own turned frame: level v, from u0 to u1. */
+interface Span {
+  readonly u0: number;
+  readonly u1: number;
+  readonly v: number;
+}
+
+/** Parallel lines to and fro, each going on to the next where the way to it stays within reach. */
+function hatch(reach: Polygons, margin: number, step: number, angle: number): CutLine[] {
+  const [c, s] = [Math.cos(toRad(angle)), Math.sin(toRad(angle))];
+  const bounds = turned(reach, c, -s);
+  const levels = spans(turned(inset(reach, margin), c, -s), step);
+  const used = new Set<Span>();
+  const lines: CutLine[] = [];
+  for (const [k, level] of levels.entries())
+    for (const first of level) {
+      if (used.has(first)) continue;
+      const points: number[] = [];
+      let span: Span | undefined = first;
+      for (let at = k; span; at++) {
+        used.add(span);
+        const ahead: boolean = (at - k) % 2 === 0;
+        const end: readonly [number, number] = [ahead ? span.u1 : span.u0, span.v];
+        points.push(ahead ? span.u0 : span.u1, span.v, ...end);
+        span = levels[at + 1]?.find(
+          (next) => !used.has(next) && !crosses(bounds, end, [ahead ? next.u1 : next.u0, next.v]),
+        );
+      }
+      lines.push({ points: turned([Float64Array.from(points)], c, s)[0]!, closed: false });
+    }
+  return lines;
+}
+
+/** The parts of levels a step apart that lie inside rings, by the crossings of their edges. */
+function spans(rings: Polygons, step: number): Span[][] {
+  const heights = rings.flatMap((ring) => Array.from(ring).filter((_, i) => i % 2 === 1));
+  if (heights.length === 0) return [];
+  const low = heights.reduce((a, b) => Math.min(a, b));
+  const high = heights.reduce((a, b) => Math.max(a, b));
+  const count = Math.ceil((high - low) / step);
+  return Array.from({ length: count }, (_, k) => {
+    const v = low + ((k + 0.5) * (high - low)) / count;
+    const us: number[] = [];
+    for (const [ax, ay, bx, by] of edges(rings))
+      if (ay > v !== by > v) us.push(ax + ((v - ay) / (by - ay)) * (bx - ax));
+    us.sort((a, b) => a - b);
+    return Array.from({ length: us.length / 2 }, (_, i) => ({ u0: us[2 * i]!, u1: us[2 * i + 1]!, v }));
+  });
+}
+
+/** Whether the way from one point inside rings to another leaves them. */
+function crosses(rings: Polygons, [px, py]: readonly [number, number], [qx, qy]: readonly [number, number]) {
+  for (const [ax, ay, bx, by] of edges(rings)) {
+    const a = (qx - px) * (ay - py) - (qy - py) * (ax - px);
+    const b = (qx - px) * (by - py) - (qy - py) * (bx - px);
+    const p = (bx - ax) * (py - ay) - (by - ay) * (px - ax);
+    const q = (bx - ax) * (qy - ay) - (by - ay) * (qx - ax);
+    if (a > 0 !== b > 0 && p > 0 !== q > 0) return true;
+  }
+  return false;
+}
+
+function* edges(rings: Polygons): Generator<readonly [number, number, number, number]> {
+  for (const ring of rings)
+    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
+      yield [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
+}
+
+const turned = (rings: Polygons, c: number, s: number): FlatLine[] =>
+  rings.map((ring) =>
+    ring.map((_, i) => (i % 2 ? s * ring[i - 1]! + c * ring[i]! : c * ring[i]! - s * ring[i + 1]!)),
+  );
