@@ -4,7 +4,15 @@ import type { HowToCut } from '../cutting/glyph.js';
 import { orderLines } from '../cutting/order.js';
 import { cutLines } from '../cutting/ways.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
-import { anglesOf, type Barrier, barriersOf, touched, trimAreas, trimLines } from '../layout/trim.js';
+import {
+  anglesOf,
+  type Barrier,
+  barriersOf,
+  overlapped,
+  touched,
+  trimAreas,
+  trimLines,
+} from '../layout/trim.js';
 import { placeRigid, placeStretched, type Repeat, repeatPlaces, wrapRound } from '../layout/wrap.js';
 import { middleAngleOf } from '../layout/zone.js';
 import { type FlatPath, flatten } from '../lettering/flatten.js';
@@ -54,8 +62,15 @@ export function layMark(bench: Bench, of: LaidMark, obstacles: readonly Obstacle
     );
     const barriers = (by: number) => barriersOf(of.surface, obstacles, by, laying.turn, reach);
     const edge = of.spread / 2;
-    const meeting =
-      touched(laying.areas, barriers(edge)) ?? touched(laying.lines, barriers(half)) ?? undefined;
+    // An area that is taken out meets what lies within it, though no edge of it comes there.
+    const edges =
+      how.way === 'trace'
+        ? touched(laying.areas, barriers(edge))
+        : overlapped(
+            laying.areas.map((p) => p.points),
+            barriers(edge),
+          );
+    const meeting = edges ?? touched(laying.lines, barriers(half));
     if (meeting !== undefined && mark.meets === 'refuse') {
       const cure = 'Move it, make it smaller, or give `meets: drop` or `meets: trim`.';
       problems.push(problem(`: ${laying.name}`, `It comes to ${meeting}.`, cure));

@@ -12,9 +12,18 @@ import {
 
 /** Keys of one mark that must agree with one another. */
 export function formProblems(mark: Mark, at: At): Problem[] {
-  if (mark.kind === 'pattern') return placeFixed(mark, at, 'A pattern');
+  if (mark.kind === 'pattern') return [...placeFixed(mark, at, 'A pattern'), ...countProblems(mark, at)];
   const more = isLettered(mark) ? letteredProblems(mark, at) : motifProblems(mark, at);
   return [...sizeProblems(mark, at), ...more];
+}
+
+/** More waves than this on one part is a slip, and would take hours to work out. */
+const MOST_WAVES = 200_000;
+
+function countProblems({ pattern }: PatternMark, at: At): Problem[] {
+  if (pattern.rows * pattern.count <= MOST_WAVES) return [];
+  const what = `${pattern.rows} rows of ${pattern.count} are more than ${MOST_WAVES} waves.`;
+  return [problem(at('pattern', 'rows'), what, 'Give fewer rows, or fewer round the ring.')];
 }
 
 /** What is laid where its document says has no zone to slide in. */
@@ -69,6 +78,14 @@ function motifProblems(mark: MotifMark, at: At): Problem[] {
   if (typeof size !== 'number')
     problems.push(problem(at('size'), 'A drawing that repeats is not fitted.', 'Give one height.'));
   problems.push(...placeFixed(mark, at, 'A drawing that repeats'));
+  if (repeat.mirror === 'alternate' && repeat.count % 2 === 1)
+    problems.push(
+      problem(
+        at('repeat', 'count'),
+        `With ${repeat.count} round the ring, two alike meet at the seam.`,
+        'Give an even count, or `mirror: none`.',
+      ),
+    );
   if (repeat.rows > 1 && repeat.rise === undefined)
     problems.push(
       problem(at('repeat', 'rows'), 'Several rows need their rise.', 'Give `rise`, mm from row to row.'),

@@ -1,6 +1,6 @@
 import { type Glyph, lettered } from './glyph.js';
 import type { Kern } from './kerning.js';
-import { CAP, CHARACTER_GAP, LINE_WIDTH, SPACE_ADVANCE } from './metrics.js';
+import { CAP, CHARACTER_GAP, LINE_WIDTH, SPACE_ADVANCE, TAIL } from './metrics.js';
 import { along, bar, mapped, moved, reach, type Stroke } from './pen.js';
 import type { Drawing, MarkDrawing, Style } from './style.js';
 
@@ -255,7 +255,9 @@ function variants({ smallFigures, xHeight }: Style, drawn: ReadonlyMap<string, G
     const own = (tag: string, strokes: readonly Stroke[]): Glyph =>
       lettered(`${figure.name}.${tag}`, '', 110, 110, strokes);
     const small = smallFigures[k];
-    const old = small ?? ('34579'.includes(c) ? moved(figure.strokes, 0, xHeight - CAP) : figure.strokes);
+    const old =
+      small ??
+      ('34579'.includes(c) ? moved(figure.strokes, 0, Math.max(TAIL, xHeight - CAP)) : figure.strokes);
     return [own('onum', old), own('pnum', figure.strokes)];
   });
 }

@@ -89,7 +89,7 @@ export const signs: readonly Glyph[] = [
   letter('parenright', ')', 'open', 'round', mirrored([parenthesis], 90)),
   letter('bracketleft', '[', 'straight', 'open', [bracket]),
   letter('bracketright', ']', 'open', 'straight', mirrored([bracket], 85)),
-  letter('slash', '/', 'open', 'open', [bar(0, -100, 400, CAP)]),
+  lettered('slash', '/', 130, 130, [bar(0, -100, 460, CAP)]),
   // Drawn to hang between a raised and a lowered figure, so its bearings may be next to nothing.
   lettered('fraction', '⁄', 20, 20, [bar(0, 0, 560, CAP)]),
   letter('ampersand', '&', 'round', 'open', [ampersand]),
