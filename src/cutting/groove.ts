@@ -11,9 +11,9 @@ export interface Cone {
 }
 
 /** Taken off every radius, so that what chords and sampling add never cuts outside, mm. */
-const HAIR_MM = 0.0008;
+const HAIR_MM = 0.0002;
 /** How far lines may be straightened, mm, sideways and in the radius they cut. */
-const STRAIGHTEN_MM = 0.0008;
+const STRAIGHTEN_MM = 0.0005;
 /** Steps between the rings of a floor, as a part of the tip's width, and at least this part of the widest radius. */
 const STEP_OF_TIP = 0.9;
 const STEP_OF_RADIUS = 0.25;

@@ -62,7 +62,9 @@ export function medialAxis(rings: readonly FlatLine[]): MedialAxis {
     const q = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
     const apart = Math.hypot(points[2 * p]! - points[2 * q]!, points[2 * p + 1]! - points[2 * q + 1]!);
     const r = Math.max(nodes[a]!.r, nodes[b]!.r);
-    if (apart >= 2 * r * Math.sin(LEAST_ANGLE / 2)) joints.push([a, b]);
+    if (apart < 2 * r * Math.sin(LEAST_ANGLE / 2)) continue;
+    // Between two corners that stand inward the way to them is a curve: measured in steps, not end to end.
+    joinedInSteps(nodes, joints, a, b, (x, y) => beside(edge, [p, q], x, y));
   }
   runIntoCorners(edge, triangles, nodeOf, nodes, joints);
   return { nodes, joints };
@@ -70,12 +72,13 @@ export function medialAxis(rings: readonly FlatLine[]): MedialAxis {
 
 /** The triangle that holds a corner between its two neighbours is the last before it: from there on to the corner. */
 function runIntoCorners(
-  { points, before, after, corner }: Edge,
+  edge: Edge,
   triangles: Uint32Array,
   nodeOf: Int32Array,
   nodes: MedialNode[],
   joints: [number, number][],
 ): void {
+  const { points, before, after, corner } = edge;
   const last = new Map<number, number>();
   for (let t = 0; t < nodeOf.length; t++) {
     if (nodeOf[t]! < 0) continue;
@@ -84,14 +87,48 @@ function runIntoCorners(
       if (corner[v] === 0) continue;
       const others = [triangles[3 * t + ((k + 1) % 3)]!, triangles[3 * t + ((k + 2) % 3)]!];
       const known = last.get(v);
-      const beside = others.includes(before[v]!) && others.includes(after[v]!);
-      if (beside || known === undefined || nodes[nodeOf[t]!]!.r < nodes[known]!.r) last.set(v, nodeOf[t]!);
+      const between = others.includes(before[v]!) && others.includes(after[v]!);
+      if (between || known === undefined || nodes[nodeOf[t]!]!.r < nodes[known]!.r) last.set(v, nodeOf[t]!);
     }
   }
   for (const [v, node] of last) {
-    joints.push([node, nodes.length]);
     nodes.push({ x: points[2 * v]!, y: points[2 * v + 1]!, r: 0 });
+    // Sides may bend before they come to their corner.
+    joinedInSteps(nodes, joints, node, nodes.length - 1, (x, y) => toWholeEdge(edge, x, y));
   }
+}
+
+/** Stretches of the axis longer than this are measured on their way, mm. */
+const STEP_MM = 0.01;
+
+function joinedInSteps(
+  nodes: MedialNode[],
+  joints: [number, number][],
+  a: number,
+  b: number,
+  measure: (x: number, y: number) => number,
+): void {
+  const [p, q] = [nodes[a]!, nodes[b]!];
+  const steps = Math.max(1, Math.ceil(Math.hypot(q.x - p.x, q.y - p.y) / STEP_MM));
+  let prior = a;
+  for (let k = 1; k < steps; k++) {
+    const t = k / steps;
+    const at = { x: p.x + t * (q.x - p.x), y: p.y + t * (q.y - p.y) };
+    joints.push([prior, nodes.length]);
+    prior = nodes.length;
+    nodes.push({ ...at, r: measure(at.x, at.y) });
+  }
+  joints.push([prior, b]);
+}
+
+function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let p = 0; p < after.length; p++) {
+    const q = after[p]!;
+    const d = toSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!);
+    if (d < least) least = d;
+  }
+  return least;
 }
 
 /** Points along every ring: its corners, and more between them where they stand far apart. */
@@ -151,15 +188,13 @@ function circumcentre(p: Float64Array, i: number, j: number, k: number): [number
 }
 
 /** Distance from a triangle's circumcentre to the edge: to the stretches beside its three points, which lie nearest. */
-function distance(
-  { points, before, after }: Edge,
-  triangles: Uint32Array,
-  t: number,
-  [x, y]: readonly [number, number],
-): number {
+const distance = (edge: Edge, triangles: Uint32Array, t: number, [x, y]: readonly [number, number]): number =>
+  beside(edge, [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!], x, y);
+
+/** Distance from a place to the nearest of the stretches beside some points of the edge. */
+function beside({ points, before, after }: Edge, some: readonly number[], x: number, y: number): number {
   let least = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < 3; k++) {
-    const v = triangles[3 * t + k]!;
+  for (const v of some) {
     for (const [p, q] of [
       [before[v]!, v],
       [v, after[v]!],
