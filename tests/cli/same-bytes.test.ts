@@ -46,7 +46,7 @@ test('the same documents and pieces give the same bytes, whatever the place, the
   const first = hashes(path.join(bench, 'out/nine-lights'));
   const names = Object.keys(first);
   expect(names.filter((n) => n.endsWith('.nc'))).toHaveLength(6);
-  expect(names.filter((n) => n.endsWith('.svg'))).toHaveLength(7);
+  expect(names.filter((n) => n.endsWith('.svg'))).toHaveLength(9);
   expect(names).toContain('run-sheet.html');
   expect(names).toContain('proof.svg');
 
