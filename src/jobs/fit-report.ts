@@ -1,6 +1,7 @@
 import type { FitResult, Limit } from '../layout/fit.js';
 import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
+import { type Closing, closingWords } from './closing.js';
 import type { EditionFit, MarkFit } from './fit.js';
 import type { Laid } from './laid.js';
 import { misfits } from './misfit.js';
@@ -52,11 +53,14 @@ const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.s
 /** Labels that a person should look at before they are cut, and why. */
 export function toLookAt(found: MarkFit): { readonly label: string; readonly why: string }[] {
   if (found.kind === 'laid') return [];
-  const { substituted } = found.of;
-  const looks = substituted.map(({ label, character, by }) => ({
+  const { substituted, mark } = found.of;
+  const closing = mark.land === undefined ? found.closing : [];
+  const looks: { label: string; why: string }[] = closing.length > 0 ? [closingLook(closing)] : [];
+  const set = substituted.map(({ label, character, by }) => ({
     label,
     why: `"${character}" is not in the font, and "${by}" stands for it`,
   }));
+  looks.push(...set);
   if (found.kind === 'shared') return looks;
   const { size } = found.of.mark;
   const least = typeof size === 'number' ? undefined : size.min;
@@ -65,6 +69,14 @@ export function toLookAt(found: MarkFit): { readonly label: string; readonly why
     else if (result.size === least) looks.push({ label, why: `it fits at the smallest size only` });
   }
   return looks;
+}
+
+/** Where the design sets no limit, all that closes up is told at once, the worst of it in full. */
+function closingLook(closing: readonly Closing[]): { label: string; why: string } {
+  const names = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
+  const worst = closing.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
+  const { what, cure } = closingWords(worst);
+  return { label: worst.label, why: `at this size these close up: ${names}. ${what} ${cure}` };
 }
 
 /** A fit in words, a mark at a time. */

@@ -11,6 +11,7 @@ import { grow, type Polygons } from '../surface/polygons.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { type Bench, editionOf } from './bench.js';
+import { type Closing, closingOf } from './closing.js';
 import { type Laid, layMark } from './laid.js';
 import { type LaidMark, type LineMark, type MarkToFit, marksOf } from './marks.js';
 import { misfits } from './misfit.js';
@@ -23,7 +24,10 @@ export interface Setting {
   readonly at: Place;
 }
 
-export type MarkFit =
+export type MarkFit = {
+  /** What will close up when it is cut. */
+  readonly closing: readonly Closing[];
+} & (
   | {
       /** One size and one place for every label. */
       readonly kind: 'shared';
@@ -38,7 +42,8 @@ export type MarkFit =
       readonly of: LineMark;
       readonly results: ReadonlyMap<string, FitResult>;
     }
-  | { readonly kind: 'laid'; readonly of: LaidMark; readonly laid: Laid };
+  | { readonly kind: 'laid'; readonly of: LaidMark; readonly laid: Laid }
+);
 
 /** A mark that fits, with all that is cut of it. */
 export interface FittedMark {
@@ -50,6 +55,7 @@ export interface FittedMark {
   setting(label: string): Setting | undefined;
   /** Of a mark that is laid: its blocks, the same on every piece. */
   readonly laid?: Laid;
+  readonly closing: readonly Closing[];
 }
 
 export interface EditionFit {
@@ -72,7 +78,8 @@ export function fitEdition(bench: Bench, editionId: string): EditionFit {
     const place = placeOf(one);
     const others = taken.get(place) ?? [];
     const obstacles = [...one.obstacles, ...others];
-    const found = one.kind === 'line' ? fitLines(one, obstacles) : layOf(bench, one, obstacles);
+    const fitted = one.kind === 'line' ? fitLines(one, obstacles) : layOf(bench, one, obstacles);
+    const found = { ...fitted, closing: closingIn(bench, fitted) };
     // A thousand numbers make many obstacles: only where a later mark has to keep clear of them.
     if (order.slice(k + 1).some((later) => placeOf(later) === place))
       taken.set(place, [...others, ...asObstacles(found)]);
@@ -94,7 +101,8 @@ function fittedMark(found: MarkFit): FittedMark {
   if (found.kind === 'laid') {
     const size = of.mark.kind === 'motif' && typeof of.mark.size === 'number' ? of.mark.size : undefined;
     const sizes = size === undefined ? {} : { sizes: [size, size] as const };
-    return { of, mark: of.mark, ...sizes, laid: found.laid, setting: () => undefined };
+    const { closing, laid } = found;
+    return { of, mark: of.mark, ...sizes, laid, closing, setting: () => undefined };
   }
   const results = found.kind === 'shared' ? [found.result] : [...found.results.values()];
   const all = results.flatMap((r) => (r.ok ? [r.size] : []));
@@ -107,7 +115,7 @@ function fittedMark(found: MarkFit): FittedMark {
     const result = found.kind === 'shared' ? found.result : found.results.get(label);
     return line && result?.ok ? { line, size: result.size, at: result.at } : undefined;
   };
-  return { of, mark: of.mark, ...(all.length > 0 ? { sizes } : {}), setting };
+  return { of, mark: of.mark, ...(all.length > 0 ? { sizes } : {}), closing: found.closing, setting };
 }
 
 const placeOf = ({ partId, surface }: MarkToFit): string => `${partId} ${surface.id}`;
@@ -125,17 +133,33 @@ function fitLines(one: LineMark, obstacles: readonly Obstacle[]): MarkFit {
   const all = [...one.lines].map(([label, line]) => ({ label, line }));
   if (one.each) {
     const results = new Map(all.map((each) => [each.label, fitMark({ ...request, lines: [each] })]));
-    return { kind: 'each', of: one, results };
+    return { kind: 'each', of: one, results, closing: [] };
   }
-  if (one.lineAt) return { kind: 'shared', of: one, ...fitSpread(one, { ...request, lines: all }) };
-  return { kind: 'shared', of: one, result: fitMark({ ...request, lines: all }), lines: one.lines };
+  if (one.lineAt)
+    return { kind: 'shared', of: one, closing: [], ...fitSpread(one, { ...request, lines: all }) };
+  const result = fitMark({ ...request, lines: all });
+  return { kind: 'shared', of: one, result, lines: one.lines, closing: [] };
 }
 
 const layOf = (bench: Bench, of: LaidMark, obstacles: readonly Obstacle[]): MarkFit => ({
   kind: 'laid',
   of,
   laid: layMark(bench, of, obstacles),
+  closing: [],
 });
+
+/** What of a mark will close up at the size it was fitted to. Patterns cross and touch by design. */
+function closingIn(bench: Bench, found: MarkFit): Closing[] {
+  if (found.kind === 'laid') return [];
+  const { of } = found;
+  const results = found.kind === 'shared' ? undefined : found.results;
+  const lines = found.kind === 'shared' ? found.lines : of.lines;
+  const settings = [...lines].flatMap(([label, line]) => {
+    const result = found.kind === 'shared' ? found.result : results?.get(label);
+    return result?.ok ? [[label, { line, size: result.size }] as const] : [];
+  });
+  return closingOf(of, bench.documents.cutters.get(of.mark.cutter)!, settings);
+}
 
 /** What a fitted mark takes up, as obstacles to later ones: each letter's or repeat's box, its cut counted in. */
 function asObstacles(found: MarkFit): Obstacle[] {

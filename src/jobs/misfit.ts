@@ -1,5 +1,6 @@
 import type { FitResult } from '../layout/fit.js';
 import { type Problem, problem } from '../problem.js';
+import { type Closing, closingWords } from './closing.js';
 import type { MarkFit } from './fit.js';
 
 /** Why a mark does not fit, by how much, and the nearest change that would make it; nothing when it does. */
@@ -8,7 +9,15 @@ export function misfits(found: MarkFit): Problem[] {
   const where = `designs/${designId}.yaml: mark ${mark.id}`;
   if (found.kind === 'laid') return found.laid.problems.map((p) => ({ ...p, where: `${where}${p.where}` }));
   const results = found.kind === 'shared' ? [found.result] : [...found.results.values()];
-  return results.flatMap((result) => (result.ok ? [] : [misfit(where, result)]));
+  const short = results.flatMap((result) => (result.ok ? [] : [misfit(where, result)]));
+  // Without a limit in the design what closes up is told, and it is for a person to say.
+  const closed = mark.land === undefined ? [] : found.closing.map((c) => closesUp(where, c));
+  return [...short, ...closed];
+}
+
+function closesUp(where: string, one: Closing): Problem {
+  const { what, cure } = closingWords(one);
+  return problem(where, what, cure);
 }
 
 function misfit(where: string, { smallest, nearest }: Extract<FitResult, { ok: false }>): Problem {

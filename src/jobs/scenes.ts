@@ -63,13 +63,24 @@ const designsOf = (bench: Bench, ids: readonly string[]): SheetDesign[] =>
     digest: bench.digests.get(`design/${id}`)!,
   }));
 
-function sheetMark(bench: Bench, { mark, of, sizes }: FittedMark): SheetMark {
+function sheetMark(bench: Bench, { mark, of, sizes, closing }: FittedMark): SheetMark {
   const cutter = bench.documents.cutters.get(mark.cutter)!.name;
   const height = sizes
     ? { sizes, drawn: isLettered(mark) ? ('capitals' as const) : ('drawing' as const) }
     : {};
   const way = 'way' in mark ? mark.way : 'trace';
-  return { mark: mark.id, name: mark.id, ...height, depth: mark.depth, cutter, cutWidth: of.cutWidth, way };
+  const names = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))];
+  const closes = names.length > 0 ? { closes: names } : {};
+  return {
+    mark: mark.id,
+    name: mark.id,
+    ...height,
+    depth: mark.depth,
+    cutter,
+    cutWidth: of.cutWidth,
+    way,
+    ...closes,
+  };
 }
 
 /** The proof of the whole edition: every planned label, whether issued yet or not. */

@@ -19,6 +19,8 @@ export interface SheetMark {
   /** Width of the line it leaves at that depth, mm: the true stroke width. */
   readonly cutWidth: number;
   readonly way?: 'trace' | 'clear' | 'groove';
+  /** Letters, and pairs of them, that will close up when they are cut. */
+  readonly closes?: readonly string[];
 }
 
 /** Line widths by mark. */
@@ -40,9 +42,17 @@ export interface Entry {
 export const shortDigest = (digest: string): string => digest.slice(0, 12);
 
 export const markWords = (one: SheetMark): string =>
-  [...(one.sizes ? [`${one.drawn ?? 'capitals'} ${sizeWords(one.sizes)} mm`] : []), ...depthWords(one)].join(
-    ', ',
-  );
+  [
+    ...(one.sizes ? [`${one.drawn ?? 'capitals'} ${sizeWords(one.sizes)} mm`] : []),
+    ...depthWords(one),
+    ...closesWords(one),
+  ].join(', ');
+
+const closesWords = ({ closes = [] }: SheetMark): string[] => {
+  if (closes.length === 0) return [];
+  const more = closes.length > 8 ? ` and ${closes.length - 8} more` : '';
+  return [`will close up: ${closes.slice(0, 8).join(' ')}${more}`];
+};
 
 const sizeWords = ([least, most]: readonly [number, number]): string =>
   least === most ? told(least) : `${told(least)} to ${told(most)}`;

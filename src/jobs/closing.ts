@@ -1,0 +1,107 @@
+import {
+  type CloseUpHow,
+  closesUpBetween,
+  closesUpWithin,
+  type Finding,
+  type Piece,
+} from '../cutting/close-up.js';
+import { cutWidth } from '../cutting/width.js';
+import type { Cutter } from '../documents/schema/cutter.js';
+import { type CentredGlyph, centred } from '../layout/place.js';
+import { flatten } from '../lettering/flatten.js';
+import type { SetLine } from '../lettering/shape.js';
+import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import type { LineMark } from './marks.js';
+
+/** A finding, and the label it was first met in. */
+export interface Closing extends Finding {
+  readonly label: string;
+}
+
+/** Findings of one mark told at the most. */
+const MOST = 50;
+
+/**
+ * What of a fitted mark's labels will close up when it is cut, each letter and each pair of neighbours told once, in
+ * the name of its first label. Letters are held beside one another on the flat, as the line sets them.
+ */
+export function closingOf(
+  of: LineMark,
+  cutter: Cutter,
+  settings: Iterable<readonly [label: string, setting: { readonly line: SetLine; readonly size: number }]>,
+): Closing[] {
+  const found: Closing[] = [];
+  const seen = new Set<string>();
+  const once = (key: string, label: string, judge: () => readonly Finding[]) => {
+    if (seen.has(key) || found.length >= MOST) return;
+    seen.add(key);
+    for (const one of judge()) found.push({ ...one, label });
+  };
+  for (const [label, { line, size }] of settings) {
+    const glyphs = centred(line).filter((g) => g.glyph.path.length > 0);
+    for (const [k, one] of glyphs.entries()) {
+      const how = howOf(of, cutter, one);
+      const alone = { ...one, x: 0, y: 0 };
+      once(`${one.glyph.key} ${size}`, label, () =>
+        closesUpWithin(pieceOf(alone, size), how).filter((f) => !isSpot(f, how, size)),
+      );
+      const next = glyphs[k + 1];
+      // The two drawings of one motif lie over one another by design.
+      if (!next || next.x === one.x) continue;
+      const [dx, dy] = [next.x - one.x, next.y - one.y];
+      const key = `${one.glyph.key} ${next.glyph.key} ${size} ${dx.toFixed(6)} ${dy.toFixed(6)}`;
+      once(key, label, () => {
+        const gap = closesUpBetween(pieceOf(alone, size), pieceOf({ ...next, x: dx, y: dy }, size), how);
+        return gap ? [gap] : [];
+      });
+    }
+  }
+  return found;
+}
+
+/** Hollows of a traced font narrower than this part of the letter are dots, drawn to be cut solid. */
+const SPOT = 0.06;
+
+const isSpot = ({ kind, widthAtMost }: Finding, { way }: CloseUpHow, size: number): boolean =>
+  way === 'trace' && kind !== 'thin' && widthAtMost !== undefined && widthAtMost < SPOT * size;
+
+function howOf({ mark, font }: LineMark, cutter: Cutter, { glyph }: CentredGlyph): CloseUpHow {
+  const outline = font.kind === 'outline' && !glyph.stroked;
+  const way = mark.way === 'trace' || !outline ? (outline ? 'outline' : 'trace') : mark.way;
+  const width = cutWidth(cutter, mark.depth);
+  // A groove starts at the tip; every other cut is as wide as it is deep at its full depth.
+  const tip = way === 'groove' && cutter.shape === 'cone' ? cutter.tip : width;
+  return { way, cutWidth: width, tip, land: mark.land ?? 0 };
+}
+
+function pieceOf({ glyph, character, x, y }: CentredGlyph, size: number): Piece {
+  const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).map(({ points, closed }) => ({
+    closed,
+    points: points.map((v, i) => v + (i % 2 === 0 ? x : y) * size),
+  }));
+  return { name: character, paths };
+}
+
+/** A finding in words: what closes, where in its letter, and what would cure it. */
+export function closingWords(one: Closing): { readonly what: string; readonly cure: string } {
+  const [x, y] = one.at;
+  const place = `${x.toFixed(2)} mm along and ${y.toFixed(2)} up`;
+  const letters = one.second === undefined ? `"${one.name}"` : `"${one.name}" and "${one.second}"`;
+  const measured = `${one.measured.toFixed(3)} mm`;
+  const needed = `${one.needed.toFixed(3)} mm`;
+  const what = {
+    thin: `A stroke of ${letters} is ${measured} wide ${place}, and the cutter cuts ${needed} at least`,
+    land: `${one.second === undefined ? 'Land within' : 'Land between'} ${letters} ${one.measured > 0 ? `is ${measured} wide ${place}, less than ${needed}` : `is cut away ${place}`}`,
+    spur: `Land within ${letters} runs out to a point ${measured} long ${place}, more than ${needed}`,
+  }[one.kind];
+  const cures: string[] = [];
+  if (one.sizeFactor !== undefined) cures.push(`make it ${one.sizeFactor.toFixed(2)} times as large`);
+  if (one.spacing !== undefined) cures.push(`space the two ${one.spacing.toFixed(3)} mm wider`);
+  if (one.widthAtMost !== undefined && one.widthAtMost > 0)
+    cures.push(`cut no wider than ${one.widthAtMost.toFixed(3)} mm: less depth, or a finer cutter`);
+  const cure =
+    cures.length > 0 ? `${capital(cures.join('; or '))}.` : 'Use larger letters or a finer cutter.';
+  return { what: `${what} (label ${one.label}).`, cure };
+}
+
+const capital = (text: string): string => `${text[0]!.toUpperCase()}${text.slice(1)}`;
