@@ -1,3 +1,4 @@
+import { isUtf8 } from 'node:buffer';
 import { type Problem, problem, Refusal, refuse } from '../problem.js';
 
 /** A line of a table, with its number as a spreadsheet counts it: the heading is row 1. */
@@ -61,8 +62,21 @@ function textOf(where: string, bytes: Uint8Array): string {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    throw refuse(2, where, 'It is not UTF-8 text.', 'Save it as CSV in UTF-8.');
+    const at = badByte(bytes);
+    const row = bytes.subarray(0, at).reduce((n, byte) => n + Number(byte === 0x0a), 1);
+    const what = `It is not UTF-8 text: byte ${at + 1}, in line ${row}.`;
+    throw refuse(2, where, what, 'Save it as CSV in UTF-8.');
   }
+}
+
+/** Where UTF-8 ends and something else begins, counted from 0. */
+function badByte(bytes: Uint8Array): number {
+  const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  const again = new TextEncoder().encode(text);
+  let at = again.findIndex((byte, i) => byte !== bytes[i]);
+  // The sign for what cannot be read may begin as the bad bytes do.
+  while (!isUtf8(bytes.subarray(0, at))) at--;
+  return at;
 }
 
 /** As the heading has it: spreadsheets of many countries put a semicolon. */

@@ -9,7 +9,7 @@ export interface Dedication {
   readonly number: number;
   /** One row of words, or several with `\n` between. Composed (Unicode NFC). */
   readonly text: string;
-  /** The line of the list it stands in. */
+  /** The row of the list it stands in, as a spreadsheet counts them: the heading is row 1. */
   readonly line: number;
 }
 
@@ -20,6 +20,7 @@ export type DedicationList =
 const COLUMNS = { needed: ['number', 'text'], known: ['number', 'text', 'series'] };
 const LONGEST = 200;
 const MOST_ROWS = 20;
+const MOST_DEDICATIONS = 100_000;
 const MOST_PROBLEMS = 50;
 
 /**
@@ -34,36 +35,103 @@ export function readDedications(bytes: Uint8Array, file: string): DedicationList
     if (error instanceof Refusal) return { ok: false, problems: error.problems };
     throw error;
   }
-  const problems: Problem[] = [];
-  const seen = new Map<string, number>();
-  const list = rows.map(({ row, cells }): Dedication => {
-    const where = `${file}: row ${row}`;
-    const { number = '', text = '', series } = cells;
-    if (!/^[1-9][0-9]{0,4}$/.test(number.trim()))
-      problems.push(
-        problem(where, `${quoted(number)} is not a number of a piece.`, 'Give a whole number from 1.'),
-      );
-    const words = text.normalize('NFC').replace(/\r\n?/g, '\n').trim();
-    problems.push(...textFaults(where, words));
-    const key = `${series?.trim() ?? ''} ${Number(number)}`;
-    const before = seen.get(key);
-    if (before !== undefined)
-      problems.push(
-        problem(where, `Number ${number.trim()} stands in row ${before} already.`, 'Keep one of them.'),
-      );
-    seen.set(key, row);
-    const named = series?.trim() ? { series: series.trim() } : {};
-    return { ...named, number: Number(number), text: words, line: row };
-  });
-  return problems.length > 0
-    ? { ok: false, problems: problems.slice(0, MOST_PROBLEMS) }
-    : { ok: true, rows: list };
+  if (rows.length > MOST_DEDICATIONS) {
+    const what = `It has more than ${MOST_DEDICATIONS} rows.`;
+    return { ok: false, problems: [problem(file, what, 'Name the right file.')] };
+  }
+  const list = rows.map(dedicationOf);
+  const problems = [
+    ...list.flatMap(({ row, number, text }) => [
+      ...numberFaults(`${file}: row ${row}`, number),
+      ...textFaults(`${file}: row ${row}`, text),
+    ]),
+    ...repeated(file, list),
+    ...withoutSeries(file, list),
+  ];
+  if (problems.length > 0) return { ok: false, problems: problems.slice(0, MOST_PROBLEMS) };
+  return {
+    ok: true,
+    rows: list.map(({ row, number, series, text }) => ({
+      ...(series ? { series } : {}),
+      number: Number(number),
+      text,
+      line: row,
+    })),
+  };
 }
 
+/** A row as it is written. */
+interface Written {
+  readonly row: number;
+  readonly series: string;
+  readonly number: string;
+  readonly text: string;
+}
+
+const dedicationOf = ({ row, cells: { number = '', text = '', series = '' } }: CsvRow): Written => ({
+  row,
+  series: series.trim(),
+  number: number.trim(),
+  text: text
+    .normalize('NFC')
+    .split(/\r\n?|\n/)
+    .map(withoutEdges)
+    .join('\n')
+    .replace(/^\n+|\n+$/g, ''),
+});
+
+/** Without the spaces at its ends; anything else that nobody sees is left, to be refused. */
+const withoutEdges = (row: string): string => row.replace(/^[\p{Zs}\t]+|[\p{Zs}\t]+$/gu, '');
+
+const WHOLE = /^[1-9][0-9]{0,4}$/;
+
+const numberFaults = (where: string, number: string): Problem[] =>
+  WHOLE.test(number)
+    ? []
+    : [
+        problem(
+          where,
+          `${quoted(number)} is not a number of a piece.`,
+          'Give a whole number from 1 to 99999.',
+        ),
+      ];
+
+function repeated(file: string, list: readonly Written[]): Problem[] {
+  const seen = new Map<string, number>();
+  return list.flatMap(({ row, series, number }) => {
+    if (!WHOLE.test(number)) return [];
+    const key = `${number} ${series}`;
+    const before = seen.get(key);
+    if (before === undefined) {
+      seen.set(key, row);
+      return [];
+    }
+    return [
+      problem(
+        `${file}: row ${row}`,
+        `Number ${number} stands in row ${before} already.`,
+        'Keep one of them.',
+      ),
+    ];
+  });
+}
+
+/** A row that leaves its series out could stand for a number that another row names. */
+const withoutSeries = (file: string, list: readonly Written[]): Problem[] =>
+  list.some((d) => d.series !== '')
+    ? list
+        .filter((d) => d.series === '')
+        .map(({ row }) =>
+          problem(
+            `${file}: row ${row}`,
+            'It names no series, and others do.',
+            'Name it in every row or none.',
+          ),
+        )
+    : [];
+
 /** Text nobody sees, or that turns other text about: control characters, directions, what takes no room. */
-const UNSEEN =
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is refused
-  /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/u;
+const UNSEEN = /(?!\n)[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/u;
 
 function textFaults(where: string, text: string): Problem[] {
   if (text === '') return [problem(where, 'It has no words.', 'Give them, or take the row out.')];

@@ -1,3 +1,4 @@
+import { isWordSpace } from './characters.js';
 import type { Figures, Font } from './font.js';
 import { type SetGlyph, type SetLine, type Substituted, setLine, type TextOptions } from './shape.js';
 
@@ -20,7 +21,7 @@ export function setBlock(font: Font, rows: readonly string[], options: BlockOpti
   const glyphs = set.flatMap((row, k): SetGlyph[] => {
     const y = ((rows.length - 1) / 2 - k) * leading;
     const over = width - row.width;
-    const placed = align === 'justified' ? opened(row, over) : row.glyphs;
+    const placed = align === 'justified' ? opened(row.glyphs, over) : row.glyphs;
     const dx = align === 'middle' ? over / 2 : align === 'right' ? over : 0;
     return placed.map((g) => ({ ...g, x: g.x + dx, y }));
   });
@@ -37,18 +38,18 @@ const once = (all: readonly Substituted[]): Substituted[] => [
   ...new Map(all.map((s) => [s.character, s])).values(),
 ];
 
-export const isSpace = (character: string): boolean => /^\s$/u.test(character);
-
-/** A row with `over` letter heights shared alike among its spaces, or among its letters where it has no space. */
-export function opened({ glyphs }: SetLine, over: number): SetGlyph[] {
-  const inner = glyphs.slice(0, -1);
-  const spaces = inner.filter((g) => isSpace(g.character)).length;
-  const gaps = spaces > 0 ? spaces : inner.length;
-  if (gaps === 0) return [...glyphs];
+/**
+ * Glyphs with `over` letter heights shared alike among their word spaces, or among all of them where there is none.
+ * `round` also opens what follows the last glyph, which leads to the first.
+ */
+export function opened(glyphs: readonly SetGlyph[], over: number, round = false): SetGlyph[] {
+  const last = round ? glyphs.length : glyphs.length - 1;
+  const spaces = glyphs.slice(0, last).filter((g) => isWordSpace(g.character)).length;
+  const share = over / Math.max(1, spaces || last);
   let passed = 0;
   return glyphs.map((g) => {
-    const x = g.x + (over * passed) / gaps;
-    if (spaces === 0 || isSpace(g.character)) passed++;
+    const x = g.x + share * passed;
+    if (spaces === 0 || isWordSpace(g.character)) passed++;
     return { ...g, x };
   });
 }

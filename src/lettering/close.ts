@@ -1,4 +1,6 @@
-import { isSpace } from './block.js';
+import { opened } from './block.js';
+import { isWordSpace } from './characters.js';
+import { flatten } from './flatten.js';
 import type { Figures, Font } from './font.js';
 import { type SetGlyph, type SetLine, setLine, type TextOptions } from './shape.js';
 
@@ -6,6 +8,8 @@ import { type SetGlyph, type SetLine, setLine, type TextOptions } from './shape.
 const TIGHTEST_SPACE = 0.5;
 /** Letters are drawn together by this much at the most, in letter heights. Common practice, no source. */
 const TIGHTEST_LETTERS = -0.05;
+/** Words stand round a ring no oftener than this, however short they are. */
+const MOST_TIMES = 500;
 
 export interface CloseOptions extends TextOptions {
   readonly figures: Figures;
@@ -16,8 +20,8 @@ export interface CloseOptions extends TextOptions {
 
 /**
  * Words with a separator after them, repeated round a ring that is `width` letter heights long, so that the last
- * separator leads into the first word. Letters keep their distance, and what is over is shared alike among the spaces;
- * where there is none, among the letters. Undefined when the words are too long for the ring.
+ * separator leads into the first word. Letters keep their distance, and what is over is shared alike among the word
+ * spaces; where there is none, among the letters. Undefined when the words are too long for the ring.
  */
 export function closeRing(
   font: Font,
@@ -26,44 +30,67 @@ export function closeRing(
   width: number,
   options: CloseOptions,
 ): SetLine | undefined {
-  const { figures, spacing } = options;
   const set = (times: number) =>
-    setLine(font, `${text}${separator}`.repeat(times), figures, spacing, options);
-  const one = set(1);
-  const joint = (line: SetLine): number => {
-    const [last, first] = [line.glyphs.at(-1), line.glyphs[0]];
-    return last && first ? font.kern(last.glyph, first.glyph) + spacing : 0;
-  };
-  if (one.glyphs.length === 0) return undefined;
-  const times =
-    options.repeats === 'most'
-      ? Math.max(1, Math.floor(width / (one.width + joint(one)) + 1e-9))
-      : options.repeats;
+    setLine(font, `${text}${separator}`.repeat(times), options.figures, options.spacing, options);
+  const one = set(1).width;
+  const period = set(2).width - one;
+  if (!(period > 0)) return undefined;
+  const most = Math.min(MOST_TIMES, Math.max(1, Math.floor(width / period + 1e-9)));
+  const times = options.repeats === 'most' ? most : options.repeats;
   const line = set(times);
-  const natural = line.width + joint(line);
-  const spaces = line.glyphs.filter((g) => isSpace(g.character));
-  const over = width - natural;
-  const room = spaces.reduce((sum, g) => sum + g.glyph.advance, 0) * (1 - TIGHTEST_SPACE);
-  const least = spaces.length > 0 ? -room : TIGHTEST_LETTERS * line.glyphs.length;
-  if (over < least) return undefined;
-  const gaps = spaces.length > 0 ? spaces.length : line.glyphs.length;
-  let passed = 0;
-  const glyphs = line.glyphs.map((g): SetGlyph => {
-    const x = g.x + (over * passed) / gaps;
-    if (spaces.length === 0 || isSpace(g.character)) passed++;
-    return { ...g, x };
-  });
-  return { ...line, glyphs, width };
+  const over = width - line.width - (period - one);
+  const spaces = line.glyphs.filter((g) => isWordSpace(g.character)).map((g) => g.glyph.advance);
+  const least =
+    spaces.length > 0
+      ? (TIGHTEST_SPACE - 1) * Math.min(...spaces) * spaces.length
+      : TIGHTEST_LETTERS * line.glyphs.length;
+  return over < least ? undefined : { ...line, glyphs: opened(line.glyphs, over, true), width };
 }
 
 /**
- * A line opened, or closed a little, between its letters until it is `width` letter heights long. Undefined when its
- * letters would have to stand closer than the trade lets them.
+ * A line opened, or closed a little, between its letters until its drawing is `width` letter heights long, to a
+ * ten-thousandth of one: from the first letter's left edge to the last one's right edge. Undefined when its letters
+ * would have to stand closer than the trade lets them.
  */
 export function fillArc(line: SetLine, width: number): SetLine | undefined {
-  const gaps = line.glyphs.length - 1;
-  if (gaps < 1) return line.width <= width ? line : undefined;
-  const by = (width - line.width) / gaps;
+  const inks = line.glyphs.map(inkOf).filter((ink) => ink !== undefined);
+  const [only, second] = inks;
+  if (!only) return line;
+  if (!second) return only.right - only.left > width ? undefined : line;
+  // How long the drawing is bends upward with the opening, in straight pieces: from above, a piece drawn on meets
+  // `width` at the opening that is wanted or short of it, and then the next piece is taken.
+  let by = line.width + width + 1;
+  for (;;) {
+    const [first, last] = ends(inks, by);
+    if (last.k <= first.k) return undefined;
+    const next = (width - last.right + first.left) / (last.k - first.k);
+    if (next >= by) break;
+    by = next;
+  }
   if (by < TIGHTEST_LETTERS) return undefined;
-  return { ...line, glyphs: line.glyphs.map((g, k) => ({ ...g, x: g.x + by * k })), width };
+  const [{ left, k }] = ends(inks, by);
+  const start = left + by * k;
+  return { ...line, glyphs: line.glyphs.map((g, i) => ({ ...g, x: g.x + by * i - start })), width };
 }
+
+/** How far the drawing of the k-th glyph of a line reaches, in letter heights from the line's start. */
+interface GlyphInk {
+  readonly k: number;
+  readonly left: number;
+  readonly right: number;
+}
+
+const INK_TOLERANCE = 1e-4;
+
+function inkOf({ glyph, x }: SetGlyph, k: number): GlyphInk | undefined {
+  const xs = flatten(glyph.path, 1, INK_TOLERANCE).flatMap(({ points }) =>
+    [...points].filter((_, i) => i % 2 === 0),
+  );
+  return xs.length === 0 ? undefined : { k, left: x + Math.min(...xs), right: x + Math.max(...xs) };
+}
+
+/** The glyphs that reach farthest left and right once the line is opened. */
+const ends = (inks: readonly GlyphInk[], by: number): [GlyphInk, GlyphInk] => [
+  inks.reduce((a, b) => (b.left + by * b.k < a.left + by * a.k ? b : a)),
+  inks.reduce((a, b) => (b.right + by * b.k > a.right + by * a.k ? b : a)),
+];

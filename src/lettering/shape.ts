@@ -1,3 +1,4 @@
+import { charactersOf } from './characters.js';
 import type { Figures, Font, Glyph, Segment } from './font.js';
 import { nearest } from './substitute.js';
 
@@ -38,7 +39,8 @@ const SMALL_CAPITALS = 0.75;
 /**
  * Sets a line of text: characters in their composed form (Unicode NFC), each to its glyph, neighbours drawn together
  * by the font's kerning, `spacing` letter heights added between letters. Figures about a fraction slash (U+2044) are
- * set as numerator and denominator where the font has such figures.
+ * set as numerator and denominator where the font has such figures. A letter with marks that cannot be composed counts
+ * as one character.
  */
 export function setLine(
   font: Font,
@@ -76,13 +78,13 @@ interface Cast {
 
 function castsOf(font: Font, text: string, { capitals = 'as-typed' }: TextOptions): Cast[] {
   const casts: Cast[] = [];
-  for (const character of fractioned(font, text.normalize('NFC'))) {
-    const upper = character.toLocaleUpperCase('und');
-    const lower = upper !== character;
-    const letter = lower || character.toLocaleLowerCase('und') !== character;
-    const small = capitals === 'small' ? lower : capitals === 'all-small' && letter;
+  for (const character of charactersOf(fractioned(font, text))) {
     // Superior letters have no capitals and stay as they are.
-    for (const one of small ? upper : character) casts.push({ character: one, small });
+    const upper = character.toUpperCase();
+    const lower = upper !== character;
+    const letter = lower || character.toLowerCase() !== character;
+    const small = capitals === 'small' ? lower : capitals === 'all-small' && letter;
+    for (const one of small ? charactersOf(upper) : [character]) casts.push({ character: one, small });
   }
   return casts;
 }
@@ -117,7 +119,7 @@ function glyphsFor(
     return [];
   }
   substituted.set(character, by);
-  return [...by].map((c) => ({ glyph: font.glyph(c, figures)!, character: c }));
+  return charactersOf(by).map((c) => ({ glyph: font.glyph(c, figures)!, character: c }));
 }
 
 const smaller = new WeakMap<Glyph, Map<number, Glyph>>();

@@ -1,87 +1,54 @@
+import { charactersOf } from './characters.js';
 import type { Font } from './font.js';
 
 /** Letters whose Unicode decomposition names no plainer one, and signs of the type case by their plain ones. */
-const PLAINER: Readonly<Record<string, string>> = {
-  Æ: 'AE',
-  æ: 'ae',
-  Œ: 'OE',
-  œ: 'oe',
-  ß: 'ss',
-  ẞ: 'SS',
-  Đ: 'D',
-  đ: 'd',
-  Ð: 'D',
-  ð: 'd',
-  Ħ: 'H',
-  ħ: 'h',
-  Ł: 'L',
-  ł: 'l',
-  Ø: 'O',
-  ø: 'o',
-  Þ: 'TH',
-  þ: 'th',
-  Ŧ: 'T',
-  ŧ: 't',
-  Ŋ: 'NG',
-  ŋ: 'ng',
-  ı: 'i',
-  ĸ: 'k',
-  ſ: 's',
-  Ə: 'E',
-  ə: 'e',
-  '\u2018': "'",
-  '\u2019': "'",
-  '\u201a': ',',
-  '\u201c': '"',
-  '\u201d': '"',
-  '\u201e': '"',
-  '\u2010': '-',
-  '\u2011': '-',
-  '\u2012': '-',
-  '\u2013': '-',
-  '\u2014': '-',
-  '\u2212': '-',
-  '\u2026': '...',
-  '\u2022': '\u00b7',
-  '\u00b7': '.',
-  '\u2044': '/',
-  '\u00a0': ' ',
-  '\u202f': ' ',
-  '\u2009': ' ',
-  '\u00d7': 'x',
-};
+const PLAINER: ReadonlyMap<string, string> = new Map([
+  ...each('ÆæŒœßẞÞþ', ['AE', 'ae', 'OE', 'oe', 'ss', 'SS', 'TH', 'th']),
+  ...each('ĐđÐðǤǥĦħıĸŁłŊŋØøŦŧƵƶƷʒƏə', [...'DdDdGgHhiqLlNnOoTtZzZzEe']),
+  ...all('\u2018\u2019\u201b\u2039\u203a\u2032\u02bc\u00b4', "'"),
+  ...all('\u201c\u201d\u201e\u201f\u00ab\u00bb', '"'),
+  ...all('\u2010\u2012\u2013\u2014\u2015\u2212', '-'),
+  ...each('\u201a\u2022\u00b7\u2044\u2215\u00d7', [',', '\u00b7', '.', '/', '/', 'x']),
+]);
+
+function each(characters: string, plainer: readonly string[]): [string, string][] {
+  return [...characters].map((c, k) => [c, plainer[k]!]);
+}
+
+function all(characters: string, plain: string): [string, string][] {
+  return [...characters].map((c) => [c, plain]);
+}
 
 /**
- * What comes nearest to a character among those a font has: the letter with one of its marks the fewer, then the bare
- * letter, the letters a ligature joins, the plain sign. Never a letter of another script that only looks alike.
- * Undefined when there is nothing near.
+ * What comes nearest to a character among those a font has: the letter with a mark the fewer, the bare letter, the
+ * letters a ligature joins, the plain sign. Never a letter of another script that only looks alike, and never a
+ * figure: a raised 2 on the line reads as another number. Undefined when there is nothing near.
  */
 export function nearest(font: Font, character: string): string | undefined {
-  const has = (text: string) => text !== '' && [...text].every((c) => font.glyph(c, 'proportional'));
-  for (const candidate of candidates(character)) if (has(candidate)) return candidate;
+  const forms = plainerForms(character.normalize('NFC'));
+  const whole = forms.find((form) => charactersOf(form).every((c) => has(font, c)));
+  if (whole !== undefined) return whole;
+  for (const form of forms) {
+    const set = charactersOf(form).map((c) => (has(font, c) ? c : nearest(font, c)));
+    if (set.every((c) => c !== undefined)) return set.join('');
+  }
   return undefined;
 }
 
-function* candidates(character: string): Generator<string> {
+const has = (font: Font, character: string): boolean => font.glyph(character, 'proportional') !== undefined;
+
+/** One step plainer, the nearest first. Every step takes away a mark or a form that no later one brings back. */
+function plainerForms(character: string): string[] {
   const [base = '', ...marks] = [...character.normalize('NFD')];
-  for (let drop = marks.length - 1; drop >= 0; drop--) {
-    const kept = marks.filter((_, k) => k !== drop);
-    yield `${base}${kept.join('')}`.normalize('NFC');
-  }
-  if (marks.length > 0) yield base;
-  const plainer = PLAINER[character] ?? PLAINER[base];
-  if (plainer !== undefined) {
-    yield plainer;
-    yield* candidatesOfAll(plainer);
-  }
-  // Ligatures and forms of compatibility: ﬁ is f and i, Ⅳ is I and V.
-  const compatible = character.normalize('NFKC');
-  if (compatible !== character) yield compatible;
+  const forms = marks.length > 0 ? withoutOne(base, marks) : [PLAINER.get(base), base.normalize('NFKC')];
+  return forms.filter((form): form is string => {
+    if (form === undefined || form === character || /\p{N}/u.test(form)) return false;
+    return form.trim() !== '' || character.trim() === '';
+  });
 }
 
-function* candidatesOfAll(text: string): Generator<string> {
-  for (const c of text) {
-    const next = PLAINER[c];
-    if (next !== undefined) yield text.replaceAll(c, next);
-  }
+function withoutOne(base: string, marks: readonly string[]): string[] {
+  // Syllables of other scripts come apart into letters, not into a letter and its marks.
+  if (!marks.every((mark) => /\p{M}/u.test(mark))) return [];
+  return marks.map((_, k) => `${base}${marks.toSpliced(-1 - k, 1).join('')}`.normalize('NFC'));
 }
