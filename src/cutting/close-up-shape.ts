@@ -1,0 +1,237 @@
+import { area, difference, grow, inset, intersection, type Polygons } from '../surface/polygons.js';
+import type { FlatLine, Point } from '../units.js';
+import { reversed } from '../units.js';
+import { type Segment4, segmentsOf, toSegments } from './close-up-near.js';
+
+/** Pieces smaller than this are no more than rounding, mm2. */
+export const SPECK_MM2 = 1e-6;
+/** Chords are not arcs: what is left over along them for that reason is thinner than this, mm. */
+const HAIR_MM = 0.0006;
+/** Stretches of a piece's edge shorter than this part of the piece's least length are the blur between two kinds. */
+const SHORT_RUN = 0.05;
+/** Widths are found to this, mm. */
+const WIDTH_MM = 0.0005;
+/** An edge farther than this from a shape's own edge is none of its own, mm. */
+const OWN_EDGE_MM = 0.001;
+
+/** One connected part of a shape: its outside and what it goes round. */
+export interface Part {
+  readonly outside: FlatLine;
+  readonly holes: readonly FlatLine[];
+}
+
+/** The connected parts of polygons. */
+export function partsOf(polygons: Polygons): Part[] {
+  const parts = polygons
+    .filter((ring) => area([ring]) > 0)
+    .map((outside) => ({ outside, holes: [] as FlatLine[], size: area([outside]) }))
+    .sort((a, b) => a.size - b.size);
+  for (const ring of polygons)
+    if (area([ring]) < 0) parts.find((p) => holds(p.outside, ring))?.holes.push(ring);
+  return parts;
+}
+
+/** Whether the first point of one ring lies in another. */
+export function holds(ring: FlatLine, other: FlatLine): boolean {
+  const [x, y] = [other[0]!, other[1]!];
+  let inside = false;
+  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+    const [ay, by] = [ring[j + 1]!, ring[i + 1]!];
+    if (ay > y !== by > y && x < ring[j]! + ((y - ay) / (by - ay)) * (ring[i]! - ring[j]!)) inside = !inside;
+  }
+  return inside;
+}
+
+/** Where a disc so wide, mm, can get to inside a shape. */
+export const opened = (shape: Polygons, width: number): Polygons =>
+  grow(inset(shape, width / 2), width / 2 + HAIR_MM);
+
+/** A ring with all that a disc so wide, mm, rolled round it from outside cannot get to. */
+export function rolledRound(ring: FlatLine, width: number): Polygons {
+  const outside = grow([ring], width / 2).filter((r) => area([r]) > 0);
+  return inset(outside, width / 2 + HAIR_MM);
+}
+
+/** The greatest width, mm, up to `needed` at which something holds that holds of no width at all. */
+export function widest(holdsAt: (width: number) => boolean, needed: number): number {
+  let [low, high] = [0, needed];
+  while (high - low > WIDTH_MM) {
+    const mid = (low + high) / 2;
+    if (holdsAt(mid)) low = mid;
+    else high = mid;
+  }
+  return low;
+}
+
+/** The land a ring of cut goes round, less what is cut inside it. */
+export function enclosed(hole: FlatLine, parts: readonly Part[]): Polygons {
+  const islands = parts.filter((p) => holds(reversed(hole), p.outside)).map((p) => reversed(p.outside));
+  return [reversed(hole), ...islands];
+}
+
+/** A hollow in the outside of a shape, as far as the straight line across its mouth. */
+export interface Bay {
+  readonly ring: FlatLine;
+  /** From the mouth to the deepest point, mm. */
+  readonly depth: number;
+  /** Across its mouth, mm. */
+  readonly mouth: number;
+  /** How far a point lies in from the mouth, mm. */
+  readonly depthAt: (x: number, y: number) => number;
+  /** What lies deeper than half the depth, in one or several branches. */
+  readonly deep: () => FlatLine[];
+}
+
+/** The bays of a ring that runs anticlockwise. */
+export function bays(ring: FlatLine): Bay[] {
+  const tops = hull(ring);
+  return tops.flatMap((from, k) => {
+    const to = tops[(k + 1) % tops.length]!;
+    const steps = (to - from + ring.length / 2) % (ring.length / 2);
+    return steps < 2 ? [] : [bay(ring, from, steps)];
+  });
+}
+
+function bay(ring: FlatLine, from: number, steps: number): Bay {
+  const n = ring.length / 2;
+  const chain = Float64Array.from(
+    { length: 2 * (steps + 1) },
+    (_, i) => ring[2 * ((from + (i >> 1)) % n) + (i % 2)]!,
+  );
+  const [ax, ay, bx, by] = [chain[0]!, chain[1]!, chain[2 * steps]!, chain[2 * steps + 1]!];
+  const l = Math.hypot(bx - ax, by - ay);
+  const [ux, uy] = [(bx - ax) / l, (by - ay) / l];
+  const depthAt = (x: number, y: number) => ux * (y - ay) - uy * (x - ax);
+  const depth = farthest(chain, depthAt);
+  const inside = reversed(chain);
+  const deep = () => {
+    const at = (along: number, inward: number) => [
+      ax + along * ux - inward * uy,
+      ay + along * uy + inward * ux,
+    ];
+    const far = 2 * (l + depth) + ring.length;
+    const half = [...at(-far, depth / 2), ...at(far, depth / 2), ...at(far, far), ...at(-far, far)];
+    return intersection([inside], [Float64Array.from(half)]).filter((r) => area([r]) > 0);
+  };
+  return { ring: inside, depth, mouth: l, depthAt, deep };
+}
+
+export function farthest(points: FlatLine, how: (x: number, y: number) => number): number {
+  let most = 0;
+  for (let i = 0; i < points.length; i += 2) most = Math.max(most, how(points[i]!, points[i + 1]!));
+  return most;
+}
+
+/** Which points of a ring are corners of its convex hull, in the ring's own order (the monotone chain). */
+function hull(ring: FlatLine): number[] {
+  const x = (i: number) => ring[2 * i]!;
+  const y = (i: number) => ring[2 * i + 1]!;
+  const order = Array.from({ length: ring.length / 2 }, (_, i) => i).sort(
+    (a, b) => x(a) - x(b) || y(a) - y(b),
+  );
+  const side = (points: readonly number[]) => {
+    const kept: number[] = [];
+    for (const p of points) {
+      while (kept.length > 1) {
+        const [a, b] = [kept[kept.length - 2]!, kept[kept.length - 1]!];
+        if ((x(b) - x(a)) * (y(p) - y(a)) - (y(b) - y(a)) * (x(p) - x(a)) > 0) break;
+        kept.pop();
+      }
+      kept.push(p);
+    }
+    return kept;
+  };
+  return [...new Set([...side(order), ...side(order.reverse())])].sort((a, b) => a - b);
+}
+
+/** Where a disc cannot get to: a piece of a shape, and how it hangs on the rest. */
+export interface Residue {
+  readonly ring: FlatLine;
+  /** Stretches of its edge beyond which the disc gets to. */
+  readonly contacts: number;
+  /** Stretches of its edge that are the shape's own. */
+  readonly sides: readonly (readonly Segment4[])[];
+  /** The farthest it reaches from where the disc gets to, mm. */
+  readonly reach: number;
+}
+
+/** The pieces of `whole` outside `reached` that are at least so long, mm; `edges` is the shape's own edge. */
+export function residues(whole: Polygons, reached: Polygons, edges: Polygons, long: number): Residue[] {
+  const own = edges.flatMap((points) => segmentsOf({ points, closed: true }));
+  return difference(whole, reached)
+    .filter((ring) => area([ring]) > SPECK_MM2 && extent([ring]) > long)
+    .map((ring) => residue(ring, own, long));
+}
+
+function residue(ring: FlatLine, edges: readonly Segment4[], long: number): Residue {
+  const own = nearBox(edges, ring);
+  const isOwn = ([ax, ay, bx, by]: Segment4) => toSegments((ax + bx) / 2, (ay + by) / 2, own) < OWN_EDGE_MM;
+  const all = runs(segmentsOf({ points: ring, closed: true }), isOwn).filter(
+    (run) => lengthOf(run.segments) > SHORT_RUN * long,
+  );
+  const joined = joinedRuns(all);
+  const contacts = joined.filter((run) => !run.own);
+  const beyond = contacts.flatMap((run) => run.segments);
+  return {
+    ring,
+    contacts: contacts.length,
+    sides: joined.filter((run) => run.own).map((run) => run.segments),
+    reach: beyond.length === 0 ? extent([ring]) : farthest(ring, (x, y) => toSegments(x, y, beyond)),
+  };
+}
+
+interface Run {
+  readonly own: boolean;
+  readonly segments: readonly Segment4[];
+}
+
+const lengthOf = (segments: readonly Segment4[]): number =>
+  segments.reduce((sum, [ax, ay, bx, by]) => sum + Math.hypot(bx - ax, by - ay), 0);
+
+const runs = (segments: readonly Segment4[], isOwn: (s: Segment4) => boolean): Run[] =>
+  joinedRuns(segments.map((s) => ({ own: isOwn(s), segments: [s] })));
+
+/** Neighbours of one kind become one, the last and the first of a ring among them. */
+function joinedRuns(all: readonly Run[]): Run[] {
+  const out: { own: boolean; segments: Segment4[] }[] = [];
+  for (const { own, segments } of all) {
+    if (out.at(-1)?.own === own) out.at(-1)!.segments.push(...segments);
+    else out.push({ own, segments: [...segments] });
+  }
+  if (out.length > 1 && out[0]!.own === out.at(-1)!.own) out[0]!.segments.unshift(...out.pop()!.segments);
+  return out;
+}
+
+function nearBox(segments: readonly Segment4[], ring: FlatLine): Segment4[] {
+  const [x0, y0, x1, y1] = boxOf(ring);
+  const e = OWN_EDGE_MM;
+  return segments.filter(
+    ([ax, ay, bx, by]) =>
+      Math.max(ax, bx) > x0 - e &&
+      Math.min(ax, bx) < x1 + e &&
+      Math.max(ay, by) > y0 - e &&
+      Math.min(ay, by) < y1 + e,
+  );
+}
+
+function boxOf(...rings: FlatLine[]): readonly [number, number, number, number] {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const ring of rings)
+    for (let i = 0; i < ring.length; i += 2) {
+      [x0, x1] = [Math.min(x0, ring[i]!), Math.max(x1, ring[i]!)];
+      [y0, y1] = [Math.min(y0, ring[i + 1]!), Math.max(y1, ring[i + 1]!)];
+    }
+  return [x0, y0, x1, y1];
+}
+
+/** From corner to corner of the box round some rings, mm. */
+export function extent(rings: readonly FlatLine[]): number {
+  const [x0, y0, x1, y1] = boxOf(...rings);
+  return rings.length === 0 ? 0 : Math.hypot(x1 - x0, y1 - y0);
+}
+
+/** The middle of a ring's points: a place to show, not a centre of gravity. */
+export function middle(ring: FlatLine): Point {
+  const [x0, y0, x1, y1] = boxOf(ring);
+  return [(x0 + x1) / 2, (y0 + y1) / 2];
+}

@@ -1,0 +1,199 @@
+import { box } from '../layout/apart.js';
+import type { FlatPath } from '../lettering/flatten.js';
+import { type Polygons, union } from '../surface/polygons.js';
+import type { Point } from '../units.js';
+import { swept } from './clear.js';
+import { narrowHollows, SPUR_OF_LAND, spurs } from './close-up-land.js';
+import { type Nearest, nearest } from './close-up-near.js';
+import { type Part, partsOf } from './close-up-shape.js';
+import { thinStrokes } from './close-up-thin.js';
+
+/** How a drawing is cut, and what must be left standing, all mm. */
+export interface CloseUpHow {
+  /** Along lines, along the edges of areas, flat, or as deep as the area is wide. */
+  readonly way: 'trace' | 'outline' | 'clear' | 'groove';
+  /** Width of the cut at full depth. */
+  readonly cutWidth: number;
+  /** The narrowest the cutter cuts. */
+  readonly tip: number;
+  /** Least land that must be left standing between cuts. */
+  readonly land: number;
+}
+
+/** A letter or a piece of artwork. */
+export interface Piece {
+  readonly name: string;
+  readonly paths: readonly FlatPath[];
+  /** Where a person finds it. */
+  readonly place?: string;
+}
+
+export interface CloseUpAsk extends CloseUpHow {
+  readonly pieces: readonly Piece[];
+}
+
+export interface Finding {
+  /** A stroke too thin for the cutter; land too narrow to stand; or land that runs out to a long point. */
+  readonly kind: 'thin' | 'land' | 'spur';
+  readonly name: string;
+  readonly place?: string;
+  /** The neighbour, where the land is between two pieces. */
+  readonly second?: string;
+  readonly at: Point;
+  /** Width of the stroke or the land, mm, 0 where cuts run into one another; of a spur, its length. */
+  readonly measured: number;
+  /** What it must be at least, mm; of a spur, at most. */
+  readonly needed: number;
+  /** The size times this passes. */
+  readonly sizeFactor?: number;
+  /** So much more between the two pieces passes, mm. */
+  readonly spacing?: number;
+  /** A cut no wider than this passes, mm. */
+  readonly widthAtMost?: number;
+}
+
+/** Lines that come within this part of the cut's width of one another meet by design. */
+const MEET_OF_WIDTH = 0.25;
+/** Lines are given so much breadth, mm, to become a shape whose hollows can be measured. */
+const HAIR_MM = 0.002;
+
+/**
+ * What will close up when pieces in one flat frame are cut; `docs/closing-up.md` defines it. Empty when nothing does.
+ */
+export function closesUp({ pieces, ...how }: CloseUpAsk): Finding[] {
+  const found = pieces.flatMap((piece) => closesUpWithin(piece, how));
+  for (const [i, a] of pieces.entries())
+    for (const b of pieces.slice(i + 1)) {
+      const gap = closesUpBetween(a, b, how);
+      if (gap) found.push(gap);
+    }
+  return found;
+}
+
+/** What closes up within one piece by itself; the same wherever it stands. */
+export function closesUpWithin(piece: Piece, how: CloseUpHow): Finding[] {
+  const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
+  const lines = linesOf(piece, how);
+  const traced = isTraced(how);
+  const drawing = partsOf(traced ? swept(lines, HAIR_MM) : union(lines.map((l) => l.points)));
+  const groups = traced ? strokes(lines, how.cutWidth) : drawing.map((p) => asPaths([p.outside, ...p.holes]));
+  const hollows = narrowHollows(drawing, apartBy(how) - (traced ? HAIR_MM : 0));
+  const cut = traced ? partsOf(swept(lines, how.cutWidth)) : drawing;
+  return [
+    ...gaps(groups, how).map(({ distance, at }) => landFinding(own, at, distance, how)),
+    ...hollows.map(({ measured, at }) => landFinding(own, at, measured, how)),
+    ...spurs(cut, how.land, hollows).map(
+      (spur): Finding => ({ kind: 'spur', ...own, ...spur, needed: SPUR_OF_LAND * how.land }),
+    ),
+    ...(traced ? [] : thinFindings(own, drawing, how)),
+  ];
+}
+
+/** Whether the land between two pieces is too narrow. Pieces that meet are meant to. */
+export function closesUpBetween(a: Piece, b: Piece, how: CloseUpHow): Finding | undefined {
+  const needed = apartBy(how);
+  const [p, q] = [linesOf(a, how), linesOf(b, how)];
+  if (boxesApart(p, q) >= needed) return undefined;
+  const close = nearest(p, q, needed);
+  if (!close || meets(close, how)) return undefined;
+  const own = { name: a.name, ...(a.place === undefined ? {} : { place: a.place }) };
+  return {
+    ...landFinding(own, close.at, close.distance, how),
+    second: b.name,
+    spacing: spacing(p, q, needed),
+  };
+}
+
+const isTraced = ({ way }: CloseUpHow): boolean => way === 'trace' || way === 'outline';
+const asPaths = (rings: Polygons): FlatPath[] => rings.map((points) => ({ points, closed: true }));
+
+/** The lines between which land is measured: those the cutter follows, or the edges of areas. */
+const linesOf = (piece: Piece, { way }: CloseUpHow): readonly FlatPath[] =>
+  way === 'trace' ? piece.paths : piece.paths.filter((p) => p.closed);
+
+/** How far apart such lines must be, mm. */
+const apartBy = (how: CloseUpHow): number => how.land + (isTraced(how) ? how.cutWidth : 0);
+
+const meets = ({ distance }: Nearest, how: CloseUpHow): boolean =>
+  distance <= (isTraced(how) ? MEET_OF_WIDTH * how.cutWidth : 0);
+
+type Own = Pick<Finding, 'name' | 'place'>;
+
+/** Land that is too narrow, where drawn lines come `apart` mm near. It grows with the size; the cut beside it does not. */
+function landFinding(own: Own, at: Point, apart: number, how: CloseUpHow): Finding {
+  const cut = isTraced(how) ? how.cutWidth : 0;
+  return {
+    kind: 'land',
+    ...own,
+    at,
+    measured: Math.max(0, apart - cut),
+    needed: how.land,
+    ...(apart > 0 ? { sizeFactor: apartBy(how) / apart } : {}),
+    ...(cut > 0 && apart > how.land ? { widthAtMost: apart - how.land } : {}),
+  };
+}
+
+function thinFindings(own: Own, drawing: readonly Part[], { way, cutWidth, tip }: CloseUpHow): Finding[] {
+  const needed = way === 'clear' ? cutWidth : tip;
+  if (needed === 0) return [];
+  const shape = drawing.flatMap((p) => [p.outside, ...p.holes]);
+  return thinStrokes(shape, needed).map(({ at, measured }) => ({
+    kind: 'thin',
+    ...own,
+    at,
+    measured,
+    needed,
+    ...(measured > 0 ? { sizeFactor: needed / measured, widthAtMost: measured } : {}),
+  }));
+}
+
+/** Where groups of lines that do not meet come too near. */
+function gaps(groups: readonly (readonly FlatPath[])[], how: CloseUpHow): Nearest[] {
+  return groups.flatMap((a, i) => groups.slice(i + 1).flatMap((b) => nearest(a, b, apartBy(how)) ?? []));
+}
+
+/** Lines that meet, together. */
+function strokes(paths: readonly FlatPath[], width: number): FlatPath[][] {
+  const groups: FlatPath[][] = [];
+  for (const path of paths) {
+    const met = groups.filter((g) => nearest(g, [path], MEET_OF_WIDTH * width));
+    for (const g of met) groups.splice(groups.indexOf(g), 1);
+    groups.push([...met.flat(), path]);
+  }
+  return groups;
+}
+
+/** How far the second must move away from the first, from middle to middle, mm: no step can go too far. */
+function spacing(a: readonly FlatPath[], b: readonly FlatPath[], needed: number): number {
+  const [p, q] = [middleOf(a), middleOf(b)];
+  const l = Math.hypot(q[0] - p[0], q[1] - p[1]);
+  const [ux, uy] = l === 0 ? [1, 0] : [(q[0] - p[0]) / l, (q[1] - p[1]) / l];
+  let by = 0;
+  for (;;) {
+    const moved = b.map(({ points, closed }) => ({
+      points: points.map((v, i) => v + by * (i % 2 ? uy : ux)),
+      closed,
+    }));
+    const close = nearest(a, moved, needed);
+    if (!close) return by;
+    by += Math.max(needed - close.distance, SPACING_STEP_MM);
+  }
+}
+
+const SPACING_STEP_MM = 0.001;
+
+function boundsOf(paths: readonly FlatPath[]): readonly [number, number, number, number] {
+  const boxes = paths.map((p) => box(p.points));
+  const most = (i: number, way: 1 | -1) => way * Math.max(...boxes.map((b) => way * b[i]!));
+  return [most(0, -1), most(1, -1), most(2, 1), most(3, 1)];
+}
+
+function middleOf(paths: readonly FlatPath[]): Point {
+  const [x0, y0, x1, y1] = boundsOf(paths);
+  return [(x0 + x1) / 2, (y0 + y1) / 2];
+}
+
+function boxesApart(a: readonly FlatPath[], b: readonly FlatPath[]): number {
+  const [p, q] = [boundsOf(a), boundsOf(b)];
+  return Math.max(p[0] - q[2], q[0] - p[2], p[1] - q[3], q[1] - p[3]);
+}
