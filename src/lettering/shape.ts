@@ -59,7 +59,7 @@ export function setLine(
     for (const { glyph, character } of found) {
       const { small } = cast;
       if (last) x += font.kern(last.base!, glyph) * (small && last.small ? SMALL_CAPITALS : 1) + spacing;
-      const set = small ? scaled(glyph, SMALL_CAPITALS) : glyph;
+      const set = small ? smallCapital(glyph) : glyph;
       glyphs.push({ glyph: set, character, x });
       x += set.advance;
       last = { ...cast, base: glyph };
@@ -122,17 +122,17 @@ function glyphsFor(
   return charactersOf(by).map((c) => ({ glyph: font.glyph(c, figures)!, character: c }));
 }
 
-const smaller = new WeakMap<Glyph, Map<number, Glyph>>();
+const smaller = new WeakMap<Glyph, Glyph>();
 
-/** A glyph drawn smaller. A stroke font's line keeps its width, since the cutter makes it. */
-function scaled(glyph: Glyph, by: number): Glyph {
-  const known = smaller.get(glyph)?.get(by);
+/** A glyph as a small capital, one for each glyph. A stroke font's line keeps its width, since the cutter makes it. */
+function smallCapital(glyph: Glyph): Glyph {
+  const known = smaller.get(glyph);
   if (known) return known;
   const path = glyph.path.map(
-    (s) => s.map((v) => (typeof v === 'number' ? v * by : v)) as unknown as Segment,
+    (s) => s.map((v) => (typeof v === 'number' ? v * SMALL_CAPITALS : v)) as unknown as Segment,
   );
-  const made = { ...glyph, key: `${glyph.key}@${by}`, advance: glyph.advance * by, path };
-  const sizes = smaller.get(glyph) ?? new Map<number, Glyph>();
-  smaller.set(glyph, sizes.set(by, made));
+  const key = `${glyph.key}@${SMALL_CAPITALS}`;
+  const made = { ...glyph, key, advance: glyph.advance * SMALL_CAPITALS, path };
+  smaller.set(glyph, made);
   return made;
 }
