@@ -35,7 +35,7 @@ export interface CutDone {
   readonly pieces: readonly CutPiece[];
   readonly runSheet: string;
   readonly proof: string;
-  /** Each part as the first piece looks from three sides. */
+  /** Each part as the first piece looks from four sides. */
   readonly turned: readonly string[];
   /** Machine time of all programs, minutes. */
   readonly minutes: number;

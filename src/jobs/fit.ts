@@ -77,8 +77,8 @@ export function fitEdition(bench: Bench, editionId: string): EditionFit {
   for (const [k, one] of order.entries()) {
     const place = placeOf(one);
     const others = taken.get(place) ?? [];
-    const obstacles = [...one.obstacles, ...others];
-    const fitted = one.kind === 'line' ? fitLines(one, obstacles) : layOf(bench, one, obstacles);
+    const fitted =
+      one.kind === 'line' ? fitLines(one, [...one.obstacles, ...others]) : layOf(bench, one, others);
     const found = { ...fitted, closing: closingIn(bench, fitted) };
     // A thousand numbers make many obstacles: only where a later mark has to keep clear of them.
     if (order.slice(k + 1).some((later) => placeOf(later) === place))
@@ -141,10 +141,10 @@ function fitLines(one: LineMark, obstacles: readonly Obstacle[]): MarkFit {
   return { kind: 'shared', of: one, result, lines: one.lines, closing: [] };
 }
 
-const layOf = (bench: Bench, of: LaidMark, obstacles: readonly Obstacle[]): MarkFit => ({
+const layOf = (bench: Bench, of: LaidMark, others: readonly Obstacle[]): MarkFit => ({
   kind: 'laid',
   of,
-  laid: layMark(bench, of, obstacles),
+  laid: layMark(bench, of, others),
   closing: [],
 });
 

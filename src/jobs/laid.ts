@@ -44,10 +44,10 @@ interface Laying {
 }
 
 /** Left of a line that is trimmed, anything shorter is not worth a plunge, mm. */
-const SHORTEST_MM = 0.05;
+const SHORTEST_MM = 0.2;
 
-/** Lays a repeating drawing or a pattern, and drops, trims or refuses what would touch a keep-out. */
-export function layMark(bench: Bench, of: LaidMark, obstacles: readonly Obstacle[]): Laid {
+/** Lays a repeating drawing or a pattern among other marks' obstacles, and drops, trims or refuses what would touch a keep-out. */
+export function layMark(bench: Bench, of: LaidMark, others: readonly Obstacle[]): Laid {
   const { mark } = of;
   const layings = mark.kind === 'motif' ? repeatsOf(bench, of, mark) : patternOf(of, mark);
   const how = howToCut(bench, of);
@@ -60,7 +60,10 @@ export function layMark(bench: Bench, of: LaidMark, obstacles: readonly Obstacle
       of.surface,
       [...laying.areas, ...laying.lines].map((p) => p.points),
     );
-    const barriers = (by: number) => barriersOf(of.surface, obstacles, by, laying.turn, reach);
+    const barriers = (by: number) => [
+      ...barriersOf(of.surface, of.obstacles, by, laying.turn, reach),
+      ...barriersOf(of.surface, others, by + mark.apart, laying.turn, reach),
+    ];
     const edge = of.spread / 2;
     // An area that is taken out meets what lies within it, though no edge of it comes there.
     const edges =
@@ -82,9 +85,9 @@ export function layMark(bench: Bench, of: LaidMark, obstacles: readonly Obstacle
         : mark.meets === 'drop'
           ? undefined
           : trimmed(laying, how, edge, half, barriers);
-    const block = left && blockOf(mark.id, left, how);
-    if (block) blocks.push(block);
-    if (!block) counts.dropped++;
+    const made = left ? blocksOf(mark.id, left, how) : [];
+    blocks.push(...made);
+    if (made.length === 0) counts.dropped++;
     else if (meeting === undefined) counts.kept++;
     else counts.trimmed++;
   }
@@ -115,16 +118,14 @@ function trimmed(
   return { ...laying, lines, areas: areas.map((points) => ({ points, closed: true })) };
 }
 
-function blockOf(
-  mark: string,
-  { key, name, turn, areas, lines }: Laying,
-  how: HowToCut,
-): CutBlock | undefined {
-  const cut = cutLines(areas, true, how);
-  const all = orderLines([...cut.lines, ...lines]);
-  if (all.length === 0) return undefined;
-  const area = cut.area ? { area: cut.area } : {};
-  return { key, mark, name, turn, lines: all, ...area, depth: how.depth, passes: how.passes };
+/** A block of the areas, and one of the lines, so that each is drawn as what it is. */
+function blocksOf(mark: string, { key, name, turn, areas, lines }: Laying, how: HowToCut): CutBlock[] {
+  const of = { mark, name, turn, depth: how.depth, passes: how.passes };
+  const made: CutBlock[] = [
+    { ...of, key: `${key} areas`, ...cutLines(areas, true, how) },
+    { ...of, key: `${key} lines`, lines: orderLines(lines) },
+  ];
+  return made.filter((b) => b.lines.length > 0);
 }
 
 function repeatsOf(bench: Bench, of: LaidMark, mark: MotifMark): Laying[] {

@@ -25,7 +25,9 @@ export function fitSpread(one: LineMark, request: FitRequest): SpreadFit {
       const label = request.lines[0]!.label;
       const fixed = { ...request, mark: { ...request.mark, size }, closes, lines: [{ label, line }] };
       const result = fitMark(fixed);
-      last = { result: atSize(result, size, most), lines: new Map([[label, line]]) };
+      const longer = one.lineAt!(size / NEXT_SIZE, z) === undefined;
+      const found = longer ? byLength(result, label, line) : result;
+      last = { result: atSize(found, size, most), lines: new Map([[label, line]]) };
       if (result.ok) return last;
     }
     if (size <= least) break;
@@ -34,6 +36,15 @@ export function fitSpread(one: LineMark, request: FitRequest): SpreadFit {
   return (
     last ?? { result: fitMark({ ...request, mark: { ...request.mark, size: least } }), lines: one.lines }
   );
+}
+
+/** A line that any larger would be too long is stopped by its own length, which grows as its letters do. */
+function byLength(result: FitResult, label: string, { width }: SetLine): FitResult {
+  if (!result.ok) return result;
+  const { size, at } = result;
+  const limit = { label, glyph: '', obstacle: 'the length its words are spread over' };
+  const larger = { size: size * 1.005, at, limit: { ...limit, room: -0.005 * width * size } };
+  return { ...result, limit: { ...limit, room: 0 }, larger };
 }
 
 const atSize = (result: FitResult, size: number, most: number): FitResult =>

@@ -23,14 +23,14 @@ export interface TurnedSurface {
 }
 
 /** Sides it is seen from, degrees from the index line. */
-const VIEWS = [0, 120, 240];
+const VIEWS = [0, 90, 180, 270];
 const SCALE = 3;
 const MARGIN = 10;
 const GAP = 8;
 const FOOT = 9;
 
 /**
- * The part drawn upright from three sides, enlarged: its outline, its keep-outs, and every cut on the near side as it
+ * The part drawn upright from four sides, enlarged: its outline, its keep-outs, and every cut on the near side as it
  * is seen, drawn together toward the edges. Seen from so far away that nothing grows smaller with distance.
  */
 export function turnedView(scene: TurnedScene): string {
@@ -112,13 +112,15 @@ function keepoutsOf(part: Part, view: number): string {
         : `<path d="M${points.map((p) => p.at).join('L')}Z" ${KEPT}/>`;
     }
     const turned = nearDeg(k.angle - view);
-    const middle = (r((k.from + k.to) / 2) + k.height) * Math.sin(toRad(turned));
-    const half = (k.width / 2) * Math.max(0.3, Math.abs(Math.cos(toRad(turned))));
-    const d = `M${figure(middle - half)} ${figure(k.from)}h${figure(2 * half)}V${figure(k.to)}h${figure(-2 * half)}Z`;
-    const front = Math.abs(turned) <= 90 ? PAPER : 'none';
-    return Math.abs(turned) > 120
-      ? ''
-      : `<path d="${d}" fill="${front}" stroke="${SECOND}" stroke-width="0.12"/>`;
+    if (Math.abs(turned) > 100) return '';
+    const foot = r((k.from + k.to) / 2);
+    const half = ((k.width / 2 / foot) * 180) / Math.PI;
+    const xs = [foot, foot + k.height].flatMap((at) =>
+      [turned - half, turned + half].map((angle) => at * Math.sin(toRad(angle))),
+    );
+    const [left, right] = [Math.min(...xs), Math.max(...xs)];
+    const d = `M${figure(left)} ${figure(k.from)}H${figure(right)}V${figure(k.to)}H${figure(left)}Z`;
+    return `<path d="${d}" fill="${PAPER}" stroke="${SECOND}" stroke-width="0.12"/>`;
   });
   return `<g data-role="keepout">${drawn.join('')}</g>`;
 }

@@ -106,6 +106,10 @@ const meets = z
   .default('refuse')
   .describe('what becomes of what would touch a keep-out: refused, left out whole, or cut away at it');
 
+const apart = distanceMm
+  .default(0.3)
+  .describe('room kept to the other marks where it is laid round the part, mm');
+
 const motif = z.strictObject({
   ...cut,
   kind: z.literal('motif').describe('a drawing'),
@@ -123,6 +127,7 @@ const motif = z.strictObject({
   way,
   repeat: repeat.optional().describe('round the ring and in rows; once when left out'),
   meets,
+  apart,
 });
 
 const round = z.number().int().min(1).max(2000).describe('round the ring');
@@ -203,6 +208,7 @@ export const mark = z.discriminatedUnion('kind', [
       .enum(['refuse', 'drop', 'trim'])
       .default('trim')
       .describe('what becomes of lines that come to a keep-out'),
+    apart,
   }),
 ]);
 
