@@ -33,7 +33,7 @@ export interface Spur {
 export const SPUR_OF_LAND = 2;
 /** Hollows less deep than these parts of their mouth, and of the whole drawing, are no bays. */
 const DEPTH_OF_MOUTH = 0.4;
-const DEPTH_OF_WHOLE = 0.22;
+const DEPTH_OF_WHOLE = 0.24;
 /** A bay is open when a disc comes more than half-way in, into every branch that is at least so deep, as parts of it. */
 const BRANCH_OF_DEPTH = 0.75;
 /** Counters smaller than this part of the square of the drawing's extent are dots, or lines that cross by design. */
