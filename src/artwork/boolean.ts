@@ -2,6 +2,7 @@ import { createRequire } from 'node:module';
 import { type FlatPath, flatten } from '../lettering/flatten.js';
 import type { Segment } from '../lettering/font.js';
 import { area, difference, intersection, type Polygons, union } from '../surface/polygons.js';
+import { signedArea } from './svg/area.js';
 
 // The core build draws nothing and wants no document.
 const paper = createRequire(import.meta.url)('paper/dist/paper-core.js') as typeof import('paper');
@@ -17,10 +18,18 @@ export interface Area {
 
 type Operation = 'unite' | 'subtract' | 'intersect';
 
-/** Curves are held against their polygons this finely where a result is checked, as a part of the area's size. */
-const CHECK = 1e-5;
-/** Results that differ more than this from their polygons, as a part of the area, are not believed. */
-const BELIEVED = 1e-4;
+/** Curves are held against their polygons this finely, as a part of the area's size, and coarser where they are many. */
+const FINEST_CHECK = 5e-8;
+const COARSEST_CHECK = 1e-5;
+const FEW_CURVES = 50;
+/** What polygons are figured to, mm. */
+const NANOMETRE = 1e-6;
+/** Results that differ from their polygons by more than this many tolerances by the size are not believed. */
+const BELIEVED = 2;
+/** Times each curve is halved before paper is asked again. */
+const HALVINGS = 3;
+/** Not quite the half: there curves that mirror one another have their crossings. */
+const UNEVEN_HALF = 0.487;
 
 /**
  * Booleans of areas bounded by curves. The curves are paper's work; its result is held against that of the same areas
@@ -34,17 +43,23 @@ export const intersect = (a: Area, b: Area): Area => combined(a, b, 'intersect')
 export const resolved = (a: Area): Area => combined(a, { path: [], rule: 'nonzero' }, 'unite');
 
 function combined(a: Area, b: Area, operation: Operation): Area {
-  const tolerance = CHECK * Math.max(sizeOf(a), sizeOf(b));
-  if (tolerance === 0) return operation === 'intersect' ? EMPTY : a;
+  const size = Math.max(sizeOf(a), sizeOf(b));
+  if (size === 0) return operation === 'intersect' ? EMPTY : a;
+  const tolerance = Math.max(NANOMETRE, size * checkOf(a, b));
   const flat = flatCombined(polygonsOf(a, tolerance), polygonsOf(b, tolerance), operation);
-  const made = curved(a, b, operation);
   const wanted = area(flat);
-  if (made) {
-    const got = area(polygonsOf(made, tolerance));
-    const slack = BELIEVED * Math.max(wanted, sizeOf(a) ** 2 * 1e-3);
-    if (Math.abs(got - wanted) <= slack) return made;
+  for (const halvings of [0, HALVINGS]) {
+    const made = curved(a, b, operation, halvings);
+    if (made && Math.abs(Math.abs(signedArea(made.path)) - wanted) <= BELIEVED * tolerance * size)
+      return made;
   }
   return { path: flat.flatMap(ringPath), rule: 'nonzero' };
+}
+
+/** How finely curves are checked: so many of them, that their polygons stay of a size that can be worked with. */
+function checkOf(a: Area, b: Area): number {
+  const curves = [...a.path, ...b.path].filter((s) => s[0] === 'C' || s[0] === 'Q').length;
+  return Math.min(COARSEST_CHECK, FINEST_CHECK * Math.max(1, curves / FEW_CURVES) ** 2);
 }
 
 const EMPTY: Area = { path: [], rule: 'nonzero' };
@@ -55,15 +70,15 @@ function flatCombined(a: Polygons, b: Polygons, operation: Operation): Polygons 
 }
 
 /** Paper's result; undefined where it gives up or gives no figures. */
-function curved(a: Area, b: Area, operation: Operation): Area | undefined {
+function curved(a: Area, b: Area, operation: Operation, halvings: number): Area | undefined {
   try {
-    const first = itemOf(a);
+    const first = itemOf(a, halvings);
     const made =
       b.path.length === 0
         ? operation === 'intersect'
           ? undefined
           : first.unite(undefined as unknown as paper.PathItem, { insert: false })
-        : first[operation](itemOf(b), { insert: false });
+        : first[operation](itemOf(b, halvings), { insert: false });
     if (!made) return EMPTY;
     const path = pathOf(made);
     return path.every((s) => s.slice(1).every((v) => Number.isFinite(v as number)))
@@ -74,9 +89,13 @@ function curved(a: Area, b: Area, operation: Operation): Area | undefined {
   }
 }
 
-function itemOf({ path, rule }: Area): paper.CompoundPath {
+function itemOf({ path, rule }: Area, halvings: number): paper.CompoundPath {
   const item = new paper.CompoundPath({ pathData: dataOf(path), insert: false });
   item.fillRule = rule;
+  for (let k = 0; k < halvings; k++) {
+    for (const ring of item.children as paper.Path[])
+      for (const curve of [...ring.curves]) if (curve.hasHandles()) curve.divideAtTime(UNEVEN_HALF);
+  }
   return item;
 }
 
