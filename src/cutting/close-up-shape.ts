@@ -1,3 +1,5 @@
+import { Clipper } from 'clipper2-ts';
+import type { FlatPath } from '../lettering/flatten.js';
 import { area, difference, grow, inset, intersection, type Polygons } from '../surface/polygons.js';
 import type { FlatLine, Point } from '../units.js';
 import { reversed } from '../units.js';
@@ -13,6 +15,19 @@ const SHORT_RUN = 0.05;
 const WIDTH_MM = 0.0005;
 /** An edge farther than this from a shape's own edge is none of its own, mm. */
 const OWN_EDGE_MM = 0.001;
+
+/** Points are left out of lines as long as no line moves by more than this, mm: widths are asked far less finely. */
+const COARSE_MM = 0.002;
+
+export const coarser = (paths: readonly FlatPath[]): FlatPath[] =>
+  paths.map(({ points, closed }) => {
+    const path = Array.from({ length: points.length / 2 }, (_, i) => ({
+      x: points[2 * i]!,
+      y: points[2 * i + 1]!,
+    }));
+    const kept = Clipper.simplifyPathD(path, COARSE_MM, closed);
+    return { points: Float64Array.from(kept.flatMap(({ x, y }) => [x, y])), closed };
+  });
 
 /** One connected part of a shape: its outside and what it goes round. */
 export interface Part {
@@ -176,9 +191,21 @@ function residue(ring: FlatLine, edges: readonly Segment4[], long: number): Resi
     ring,
     contacts: contacts.length,
     sides: joined.filter((run) => run.own).map((run) => run.segments),
-    reach: beyond.length === 0 ? extent([ring]) : farthest(ring, (x, y) => toSegments(x, y, beyond)),
+    reach:
+      beyond.length === 0 ? extent([ring]) : farthest(withMiddles(ring), (x, y) => toSegments(x, y, beyond)),
   };
 }
+
+/** A ring's points and the middles of its edges: the side of a straight link has no point but its ends. */
+const withMiddles = (points: FlatLine): FlatLine =>
+  Float64Array.from(
+    segmentsOf({ points, closed: true }).flatMap(([ax, ay, bx, by]) => [
+      ax,
+      ay,
+      (ax + bx) / 2,
+      (ay + by) / 2,
+    ]),
+  );
 
 interface Run {
   readonly own: boolean;

@@ -5,7 +5,7 @@ import type { Point } from '../units.js';
 import { swept } from './clear.js';
 import { narrowHollows, SPUR_OF_LAND, spurs } from './close-up-land.js';
 import { type Nearest, nearest } from './close-up-near.js';
-import { type Part, partsOf } from './close-up-shape.js';
+import { coarser, type Part, partsOf } from './close-up-shape.js';
 import { thinStrokes } from './close-up-thin.js';
 
 /** How a drawing is cut, and what must be left standing, all mm. */
@@ -73,7 +73,7 @@ export function closesUp({ pieces, ...how }: CloseUpAsk): Finding[] {
 /** What closes up within one piece by itself; the same wherever it stands. */
 export function closesUpWithin(piece: Piece, how: CloseUpHow): Finding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
-  const lines = linesOf(piece, how);
+  const lines = coarser(linesOf(piece, how));
   const traced = isTraced(how);
   const drawing = partsOf(traced ? swept(lines, HAIR_MM) : union(lines.map((l) => l.points)));
   const groups = traced ? strokes(lines, how.cutWidth) : drawing.map((p) => asPaths([p.outside, ...p.holes]));
@@ -81,7 +81,7 @@ export function closesUpWithin(piece: Piece, how: CloseUpHow): Finding[] {
   const cut = traced ? partsOf(swept(lines, how.cutWidth)) : drawing;
   return [
     ...gaps(groups, how).map(({ distance, at }) => landFinding(own, at, distance, how)),
-    ...hollows.map(({ measured, at }) => landFinding(own, at, measured, how)),
+    ...hollows.map(({ measured, at }) => landFinding(own, at, measured + (traced ? HAIR_MM : 0), how)),
     ...spurs(cut, how.land, hollows).map(
       (spur): Finding => ({ kind: 'spur', ...own, ...spur, needed: SPUR_OF_LAND * how.land }),
     ),

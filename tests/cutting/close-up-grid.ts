@@ -12,6 +12,7 @@ export class LetterGrid {
   readonly #grid: Grid;
   readonly #drawn: Uint8Array;
   readonly #groups: { lines: Line[]; distance: Float64Array }[];
+  readonly #nearest: Float64Array;
   readonly #whole: number;
 
   constructor(
@@ -23,6 +24,7 @@ export class LetterGrid {
     const grid = Grid.round(lines, within, h);
     this.#grid = grid;
     const toLines = grid.distance(lines, within);
+    this.#nearest = toLines;
     const inside = filled ? grid.filled(lines.map((l) => l.points)) : undefined;
     this.#drawn = Uint8Array.from(toLines, (d, i) => (d < 0.75 * h || inside?.[i] ? 1 : 0));
     const { of, count } = grid.pieces(this.#drawn, true);
@@ -46,10 +48,6 @@ export class LetterGrid {
     );
   }
 
-  #nearest(cell: number): number {
-    return this.#groups.reduce((least, g) => Math.min(least, g.distance[cell]!), Infinity);
-  }
-
   #counter(needed: number): boolean {
     const grid = this.#grid;
     const open = this.#drawn.map((d) => 1 - d);
@@ -63,8 +61,8 @@ export class LetterGrid {
       for (let i = 0; i < grid.size; i++) {
         if (of[i] !== k) continue;
         cells++;
-        if (this.#nearest(i) >= needed / 2) middles[i] = 1;
-        for (const n of grid.beside(i, true)) if (lines[n]) round.add(lines[n]!);
+        if (this.#nearest[i]! >= needed / 2) middles[i] = 1;
+        for (const n of [i - 1, i + 1, i - grid.nx, i + grid.nx]) if (lines[n]) round.add(lines[n]!);
       }
       if (cells * this.h ** 2 < 0.001 * this.#whole ** 2) continue;
       const rooms = grid.pieces(middles, true).count;
@@ -95,13 +93,20 @@ export class LetterGrid {
     for (let i = 0; i < grid.size; i++) if (pockets.of[i]) cellsOf[pockets.of[i]!]!.push(i);
     return cellsOf.some((cells) => {
       if (cells.length < 20) return false;
+      // an edge of the hull that is no drawn line
       const mouth = edges
-        .map((e) => [e, cells.filter((i) => inward(i, e) < 1.5 * this.h).length] as const)
+        .map(
+          (e) =>
+            [
+              e,
+              cells.filter((i) => inward(i, e) < 1.5 * this.h && distance[i]! > 3 * this.h).length,
+            ] as const,
+        )
         .reduce((a, b) => (b[1] > a[1] ? b : a))[0];
       const depths = new Map(cells.map((i) => [i, inward(i, mouth)]));
       const depth = Math.max(...depths.values()) + this.h / 2;
       const across = Math.hypot(mouth[1][0] - mouth[0][0], mouth[1][1] - mouth[0][1]);
-      if (depth <= 0.4 * across || depth <= 0.22 * this.#whole) return false;
+      if (depth <= 0.4 * across || depth <= 0.24 * this.#whole) return false;
       const deep = new Uint8Array(grid.size);
       for (const [i, d] of depths) deep[i] = d > depth / 2 ? 1 : 0;
       const branches = grid.pieces(deep);
@@ -121,7 +126,7 @@ export class LetterGrid {
     const h = this.h;
     const lines = this.#groups.flatMap((g) => g.lines);
     const inside = grid.filled(lines.map((l) => l.points));
-    const fromMiddle = grid.toSet(inside.map((o, i) => (o && this.#nearest(i) >= cut / 2 ? 1 : 0)));
+    const fromMiddle = grid.toSet(inside.map((o, i) => (o && this.#nearest[i]! >= cut / 2 ? 1 : 0)));
     const got = inside.map((o, i) => (o && fromMiddle[i]! <= cut / 2 + h ? 1 : 0));
     const lost = grid.pieces(
       inside.map((o, i) => (o && !got[i] ? 1 : 0)),
@@ -130,6 +135,7 @@ export class LetterGrid {
     const fromGot = grid.toSet(got);
     for (let k = 1; k <= lost.count; k++) {
       const piece = lost.of.map((p) => (p === k ? 1 : 0));
+      if (piece.reduce((n, p) => n + p, 0) < 25) continue;
       const fromPiece = grid.toSet(piece);
       const reach = piece.reduce((most, p, i) => (p ? Math.max(most, fromGot[i]!) : most), 0);
       const touching = grid.pieces(

@@ -7,6 +7,10 @@ export interface Line {
   readonly closed: boolean;
 }
 
+/** To the four neighbours by edges, then the four by corners. */
+const DX = [1, -1, 0, 0, 1, 1, -1, -1];
+const DY = [0, 0, 1, -1, 1, -1, 1, -1];
+
 export class Grid {
   readonly nx: number;
   readonly ny: number;
@@ -98,24 +102,18 @@ export class Grid {
       if (!set[s] || of[s]) continue;
       of[s] = ++count;
       const stack = [s];
-      for (let i = stack.pop(); i !== undefined; i = stack.pop())
-        for (const k of this.beside(i, corners))
-          if (set[k] && !of[k]) {
-            of[k] = count;
-            stack.push(k);
-          }
+      for (let i = stack.pop(); i !== undefined; i = stack.pop()) {
+        const x = i % this.nx;
+        for (let n = 0; n < (corners ? 8 : 4); n++) {
+          const u = x + DX[n]!;
+          const k = i + DX[n]! + DY[n]! * this.nx;
+          if (u < 0 || u >= this.nx || k < 0 || k >= this.size || !set[k] || of[k]) continue;
+          of[k] = count;
+          stack.push(k);
+        }
+      }
     }
     return { of, count };
-  }
-
-  *beside(i: number, corners: boolean): Generator<number> {
-    const [x, y] = [i % this.nx, Math.floor(i / this.nx)];
-    for (let dy = -1; dy <= 1; dy++)
-      for (let dx = -1; dx <= 1; dx++) {
-        if ((dx === 0 && dy === 0) || (!corners && dx !== 0 && dy !== 0)) continue;
-        const [u, v] = [x + dx, y + dy];
-        if (u >= 0 && u < this.nx && v >= 0 && v < this.ny) yield v * this.nx + u;
-      }
   }
 
   /** Distance from each cell to the nearest set one, mm, middle to middle: the lower envelope of parabolas. */
