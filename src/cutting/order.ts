@@ -28,13 +28,20 @@ export function orderLines(lines: readonly CutLine[]): CutLine[] {
       }
     }
     const [line] = left.splice(pick, 1);
-    const next = turnRound ? { closed: false, points: reversed(line!.points) } : line!;
+    const next = turnRound ? turned(line!) : line!;
     ordered.push(next);
     const p = next.points;
     at = next.closed ? [p[0]!, p[1]!] : [p[p.length - 2]!, p[p.length - 1]!];
   }
   return ordered;
 }
+
+/** A line run the other way, its depths with it. */
+const turned = ({ points, closed, depths }: CutLine): CutLine => ({
+  points: reversed(points),
+  closed,
+  ...(depths ? { depths: depths.slice().reverse() } : {}),
+});
 
 /**
  * Marks in the order that turns and slides the part least: from the one nearest the index line and the datum end,

@@ -1,8 +1,7 @@
-import type { CutBlock, CutLine } from '../cutting/cuts.js';
+import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, problem } from '../problem.js';
 import { PATH_TOLERANCE_MM } from '../units.js';
 import { type StationAxes, stationAxes } from './axes.js';
-import { feedWord } from './feed.js';
 import { fixed } from './figures.js';
 import {
   blockPlace,
@@ -13,7 +12,8 @@ import {
   type Extent,
   type Span,
 } from './limits.js';
-import { type AxisLine, axisLine, type LaidLine, layLine } from './path.js';
+import { atPasses, cutPasses } from './passes.js';
+import { type AxisLine, axisLine, type LaidLine, layLine, wayOf } from './path.js';
 import { remark } from './remark.js';
 import { checkRun, type Run, safeHeight, strayMm } from './run.js';
 
@@ -60,34 +60,6 @@ export function prepareBlock(run: Run, block: CutBlock): PreparedBlock | Problem
   const found = [...checkTravel(run, block, extent), ...checkSpeed(run, block, demandOf(axes, lines))];
   if (found.length > 0) return found;
   return writeBlock(run, axes, block, lines, extent);
-}
-
-/** The way between two points so far apart on the sheet and in depth, mm. */
-const wayOf = (length: number, sunk: number): number => (sunk === 0 ? length : Math.hypot(length, sunk));
-
-/** A line with points of its own where its depth passes that of a pass, so that every pass is straight between points. */
-function atPasses(line: CutLine, passes: readonly number[]): CutLine {
-  const { points, closed, depths } = line;
-  if (!depths) return line;
-  const [out, deep]: [number[], number[]] = [[], []];
-  const n = depths.length;
-  for (let k = 0; k < n; k++) {
-    out.push(points[2 * k]!, points[2 * k + 1]!);
-    deep.push(depths[k]!);
-    if (k === n - 1 && !closed) break;
-    const next = (k + 1) % n;
-    const [d0, d1] = [depths[k]!, depths[next]!];
-    const crossed = passes
-      .map((pass) => (pass - d0) / (d1 - d0))
-      .filter((t) => t > 0 && t < 1)
-      .sort((a, b) => a - b);
-    for (const t of crossed) {
-      out.push(points[2 * k]! + t * (points[2 * next]! - points[2 * k]!));
-      out.push(points[2 * k + 1]! + t * (points[2 * next + 1]! - points[2 * k + 1]!));
-      deep.push(d0 + t * (d1 - d0));
-    }
-  }
-  return { points: Float64Array.from(out), closed, depths: Float64Array.from(deep) };
 }
 
 function checkEdges(run: Run, block: CutBlock, laid: readonly LaidLine[]): Problem | undefined {
@@ -197,60 +169,4 @@ function writeBlock(
 export function rapidMinutes(run: Run, from: Stand, to: Stand): number {
   const { x, a } = run.station.axes;
   return Math.max(Math.abs(to.x - from.x) / x.speed, Math.abs(to.a - from.a) / a.speed);
-}
-
-/**
- * Down, along, and deeper until the full depth. A line that ends where it began goes round again; another is cut back
- * the way it came. Says where it ended: the point, the Z, and the minutes it took.
- */
-function cutPasses(
-  run: Run,
-  axes: StationAxes,
-  block: CutBlock,
-  line: AxisLine,
-  approachWord: string,
-  out: string[],
-): { at: number; z: number; minutes: number } {
-  const { station, feed, plunge } = run;
-  const { xWords, aWords, x, a, surfaceZ, length, depth } = line;
-  const last = x.length - 1;
-  const round = last > 0 && xWords[0] === xWords[last] && aWords[0] === aWords[last];
-  let minutes = 0;
-  let at = 0;
-  let zWord = approachWord;
-  let before = 0;
-  for (const pass of block.passes) {
-    // What was cut to its depth already is not gone over again.
-    if (before > 0 && depth?.every((d) => d <= before)) break;
-    before = pass;
-    const sunk = (k: number): number => (depth ? Math.min(depth[k]!, pass) : pass);
-    const words = surfaceZ.map((z, k) => fixed(z - axes.plunge(sunk(k)), station.decimals));
-    const drop = Math.abs(Number(words[at]!) - Number(zWord));
-    if (words[at] !== zWord) {
-      out.push(`G1 Z${words[at]} ${feedWord(station.feed, plunge, drop, drop, 0)}`);
-      minutes += drop / plunge;
-    }
-    zWord = words[at]!;
-    const back = at === last && last > 0;
-    for (let k = 0; k < last; k++) {
-      const from = back ? last - k : k;
-      const to = back ? from - 1 : from + 1;
-      // As written, so that the way is the one the control will go.
-      const written = (at: number): number => (surfaceZ[at]! - Number(words[at]!)) / axes.plunge(1);
-      const dive = depth ? written(to) - written(from) : 0;
-      const long = wayOf(length[Math.max(from, to)]!, dive);
-      // Going deeper on its way, the cutter sinks no faster than in a plunge.
-      const pace = dive > 0 ? Math.min(feed, (plunge * long) / dive) : feed;
-      const linear = Math.hypot(x[to]! - x[from]!, Number(words[to]!) - Number(words[from]!));
-      let move = 'G1';
-      if (xWords[to] !== xWords[from]) move += ` X${xWords[to]}`;
-      if (aWords[to] !== aWords[from]) move += ` A${aWords[to]}`;
-      if (words[to] !== words[from]) move += ` Z${words[to]}`;
-      out.push(`${move} ${feedWord(station.feed, pace, long, linear, Math.abs(a[to]! - a[from]!))}`);
-      minutes += long / pace;
-    }
-    at = round || back ? 0 : last;
-    zWord = words[at]!;
-  }
-  return { at, z: Number(zWord), minutes };
 }

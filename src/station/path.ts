@@ -55,9 +55,8 @@ export function layLine(
     angle.push(...piece.angle);
     if (!depths) continue;
     const [d0, d1] = [depths[k - 1]!, depths[k % count]!];
-    piece.z.forEach((_, i) => {
-      depth.push(d0 + ((d1 - d0) * (i + 1)) / piece.z.length);
-    });
+    const moves = piece.z.length;
+    for (let i = 1; i <= moves; i++) depth.push(i === moves ? d1 : d0 + ((d1 - d0) * i) / moves);
   }
   return depths ? { z, angle, depth } : { z, angle };
 }
@@ -94,7 +93,7 @@ function layStraight(
   return undefined;
 }
 
-/** A laid line as the station's words say it, rounded. Points that round alike are one. */
+/** A laid line as the station's words say it, rounded. Points of one depth that round alike are one. */
 export interface AxisLine {
   readonly xWords: readonly string[];
   readonly aWords: readonly string[];
@@ -107,6 +106,13 @@ export interface AxisLine {
   /** Distance on the sheet from the point before, between the rounded points, mm; 0 for the first. */
   readonly length: readonly number[];
 }
+
+/** The way between two points so far apart on the sheet and in depth, mm. */
+export const wayOf = (length: number, sunk: number): number =>
+  sunk === 0 ? length : Math.hypot(length, sunk);
+
+/** Depths, mm, that a program's figures hardly tell apart. */
+export const alike = (a: number, b: number, decimals: number): boolean => Math.abs(a - b) < 10 ** -decimals;
 
 /** Writes a laid line in X and A. `turn` is the part angle, degrees with any whole turns, of the sheet's y axis. */
 export function axisLine(
@@ -130,7 +136,8 @@ export function axisLine(
   line.z.forEach((z, k) => {
     const xWord = fixed(axes.x(z), decimals);
     const aWord = fixed(axes.a(turn + line.angle[k]!), decimals);
-    if (k > 0 && xWord === out.xWords.at(-1) && aWord === out.aWords.at(-1)) return;
+    const still = k > 0 && xWord === out.xWords.at(-1) && aWord === out.aWords.at(-1);
+    if (still && (!line.depth || alike(line.depth[k]!, out.depth!.at(-1)!, decimals))) return;
     const x = Number(xWord);
     const a = Number(aWord);
     const at = axes.zAt(x);

@@ -74,11 +74,12 @@ function sheetOf(surface: Surface, turn: number, lines: readonly ExpectedLine[],
   };
 }
 
-/** A stretch that goes deeper is held against others in parts that go so much deeper each, mm. */
+/** A stretch that goes deeper is held against others in parts that go so much deeper each, mm, and at most so many. */
 const SINK_MM = 0.001;
+const MOST_PARTS = 1000;
 
 const sinks = (from: number, to: number): number =>
-  Math.max(1, Math.ceil(Math.abs(to - from) / SINK_MM - 1e-9));
+  Math.min(MOST_PARTS, Math.max(1, Math.ceil(Math.abs(to - from) / SINK_MM - 1e-9)));
 
 /** A straight stretch whose depth changes evenly, in parts of nearly one depth. */
 function sunk(x0: number, y0: number, x1: number, y1: number, from: number, to: number): Piece[] {

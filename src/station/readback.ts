@@ -177,13 +177,13 @@ function readStep(
       fault(line, `${axis} would have to go faster than ${speed}`);
   }
   if (along) {
-    // A line may run out at the surface itself.
+    // A line may run out, or run on, at the surface itself.
     const wet = Math.min(from.depth, to.depth) >= -frame.grain;
-    const dry = Math.max(from.depth, to.depth) <= 0;
+    const dry = Math.max(from.depth, to.depth) < -frame.grain;
     if (dry) fault(line, 'a feed move goes along above the surface, outside any cut');
     else if (!wet) fault(line, 'a feed move goes into or out of the work on its way along');
   }
-  if (Math.max(from.depth, to.depth) <= 0) return undefined;
+  if (Math.max(from.depth, to.depth) < -frame.grain) return undefined;
   const over = Math.max(surface.z0 - Math.min(from.z, to.z), Math.max(from.z, to.z) - surface.z1);
   if (over > EDGE_MM) fault(line, `it cuts ${over.toFixed(4)} mm past the edge of surface ${surface.id}`);
   if (Math.abs(da) > MOST_TURN_DEG) fault(line, `it turns ${Math.abs(da)} degrees in one cut`);
