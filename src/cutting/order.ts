@@ -1,11 +1,31 @@
-import { reversed } from '../units.js';
 import type { CutBlock, CutLine } from './cuts.js';
+import { startedAt, turnedRound } from './tour-lines.js';
+import { shortWay } from './tour-stops.js';
+
+export { type OrderWishes, orderTour } from './tour-blocks.js';
+
+/** Up to so many lines the nearest end next is near the best; a letter has fewer, and keeps its first stroke first. */
+const FEW = 12;
 
 /**
- * Lines in the order that shortens the air moves between them: from the first drawn, always the nearest end next,
- * an open line turned round where its far end is nearer. Few lines a glyph, so the simple way is near the best.
+ * Lines of one sheet in the order that shortens the air moves between them. Open lines may be turned round; of many
+ * lines closed ones may begin at any point.
  */
 export function orderLines(lines: readonly CutLine[]): CutLine[] {
+  return lines.length > FEW ? shortOrder(lines) : nearestNext(lines);
+}
+
+function shortOrder(lines: readonly CutLine[]): CutLine[] {
+  const far = (x0: number, y0: number, x1: number, y1: number) => Math.hypot(x1 - x0, y1 - y0);
+  const stops = lines.map(({ points, closed }) => ({ places: points, closed }));
+  return shortWay(stops, far, true).map(({ stop, turned, start }) => {
+    const line = lines[stop]!;
+    return turned ? turnedRound(line) : start > 0 ? startedAt(line, start) : line;
+  });
+}
+
+/** From the first drawn, always the nearest end next, an open line turned round where its far end is nearer. */
+function nearestNext(lines: readonly CutLine[]): CutLine[] {
   const left = [...lines];
   const ordered: CutLine[] = [];
   let at: readonly [number, number] | undefined;
@@ -28,20 +48,13 @@ export function orderLines(lines: readonly CutLine[]): CutLine[] {
       }
     }
     const [line] = left.splice(pick, 1);
-    const next = turnRound ? turned(line!) : line!;
+    const next = turnRound ? turnedRound(line!) : line!;
     ordered.push(next);
     const p = next.points;
     at = next.closed ? [p[0]!, p[1]!] : [p[p.length - 2]!, p[p.length - 1]!];
   }
   return ordered;
 }
-
-/** A line run the other way, its depths with it. */
-const turned = ({ points, closed, depths }: CutLine): CutLine => ({
-  points: reversed(points),
-  closed,
-  ...(depths ? { depths: depths.slice().reverse() } : {}),
-});
 
 /**
  * Marks in the order that turns and slides the part least: from the one nearest the index line and the datum end,

@@ -1,0 +1,287 @@
+import type { Apart, Lines, Tour } from './tour.js';
+
+const NEIGHBOURS = 10;
+const LONGEST_MOVED = 3;
+const LEAST_GAIN_MM = 1e-9;
+
+/**
+ * A line in the tour is a code: twice its index, plus 1 when it is turned round. It is entered at point `code` and
+ * left at point `code ^ 1`, points being numbered two to a line. The tour is a ring closed by one more line of no
+ * place, at no distance from anything: where it stands, the way begins and ends.
+ */
+export class Search {
+  readonly #n: number;
+  readonly #size: number;
+  readonly #way: boolean;
+  readonly #d: Apart;
+  readonly #near: Int32Array;
+  readonly #per: number;
+  readonly #ring: Int32Array;
+  readonly #at: Int32Array;
+  readonly #todo: Int32Array;
+  readonly #queued: Uint8Array;
+  #head = 0;
+  #count = 0;
+  /** What the moves since it was last set to nought have taken off the length, mm. */
+  #gained = 0;
+
+  constructor({ count: n, apart, eitherWay }: Lines) {
+    this.#n = n;
+    this.#size = n + 1;
+    this.#way = eitherWay;
+    const nowhere = 2 * n;
+    this.#d = (p, q) => (p >= nowhere || q >= nowhere ? 0 : apart(p, q));
+    this.#per = Math.min(NEIGHBOURS, n - 1) * (eitherWay ? 2 : 1);
+    this.#near = nearest(n, this.#per, apart, eitherWay);
+    this.#ring = Int32Array.from({ length: n + 1 }, (_, i) => 2 * i);
+    this.#at = new Int32Array(n + 1);
+    this.#todo = new Int32Array(n + 1);
+    this.#queued = new Uint8Array(n + 1);
+  }
+
+  greedy(): void {
+    const used = new Uint8Array(this.#n);
+    const ring = this.#ring;
+    ring[0] = 2 * this.#n;
+    ring[1] = 0;
+    used[0] = 1;
+    for (let i = 2; i < this.#size; i++) {
+      const out = ring[i - 1]! ^ 1;
+      let best = Number.POSITIVE_INFINITY;
+      for (let line = 0; line < this.#n; line++) {
+        if (used[line]) continue;
+        for (let code = 2 * line; code <= 2 * line + (this.#way ? 1 : 0); code++) {
+          const d = this.#d(out, code);
+          if (d >= best) continue;
+          best = d;
+          ring[i] = code;
+        }
+      }
+      used[ring[i]! >> 1] = 1;
+    }
+    for (let i = 0; i < this.#size; i++) this.#at[ring[i]! >> 1] = i;
+  }
+
+  improveAll(): void {
+    for (let line = 0; line < this.#size; line++) this.#queue(line);
+    this.#improve();
+  }
+
+  /** Works through the lines whose neighbourhood changed until no move helps any of them. */
+  #improve(): void {
+    while (this.#count > 0) {
+      const line = this.#todo[this.#head]!;
+      this.#head = (this.#head + 1) % this.#size;
+      this.#count--;
+      this.#queued[line] = 0;
+      while (this.#betterAt(line));
+    }
+  }
+
+  #queue(line: number): void {
+    if (this.#queued[line]) return;
+    this.#queued[line] = 1;
+    this.#todo[(this.#head + this.#count++) % this.#size] = line;
+  }
+
+  #code = (i: number): number => this.#ring[(i + this.#size) % this.#size]!;
+
+  #betterAt(line: number): boolean {
+    return (this.#way && this.#reversal(line)) || this.#move(line);
+  }
+
+  /** 2-opt: turn a stretch of the ring round, so that this line's exit (or entry) meets a near point. */
+  #reversal(line: number): boolean {
+    if (line === this.#n) return false;
+    const i = this.#at[line]!;
+    const code = this.#ring[i]!;
+    const out = code ^ 1;
+    const next = this.#code(i + 1);
+    const cut = this.#d(out, next);
+    for (let k = 0; k < this.#per; k++) {
+      const r = this.#near[out * this.#per + k]!;
+      const d = this.#d(out, r);
+      if (d >= cut) break;
+      const j = this.#at[r >> 1]!;
+      if (this.#ring[j]! !== (r ^ 1)) continue;
+      const after = this.#code(j + 1);
+      const gain = cut + this.#d(r, after) - d - this.#d(next, after);
+      if (gain > LEAST_GAIN_MM) {
+        this.#gained += gain;
+        this.#turn(i + 1, j);
+        return true;
+      }
+    }
+    const before = this.#code(i - 1) ^ 1;
+    const cutIn = this.#d(before, code);
+    for (let k = 0; k < this.#per; k++) {
+      const r = this.#near[code * this.#per + k]!;
+      const d = this.#d(code, r);
+      if (d >= cutIn) break;
+      const j = this.#at[r >> 1]!;
+      if (this.#ring[j]! !== r) continue;
+      const ahead = this.#code(j - 1) ^ 1;
+      const gain = cutIn + this.#d(ahead, r) - d - this.#d(before, ahead);
+      if (gain > LEAST_GAIN_MM) {
+        this.#gained += gain;
+        this.#turn(j, i - 1);
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Turns positions from..to of the ring round, or the rest of the ring, whichever is shorter: it is the same. */
+  #turn(from: number, to: number): void {
+    const size = this.#size;
+    let a = ((from % size) + size) % size;
+    let b = ((to % size) + size) % size;
+    let length = ((b - a + size) % size) + 1;
+    if (length * 2 > size) {
+      [a, b] = [(b + 1) % size, (a - 1 + size) % size];
+      length = size - length;
+    }
+    for (const edge of [a - 1, a, b, b + 1]) this.#queue(this.#code(edge) >> 1);
+    for (let k = 0; k < length >> 1; k++) {
+      const p = (a + k) % size;
+      const q = (b - k + size) % size;
+      const left = this.#ring[p]!;
+      this.#put(p, this.#ring[q]! ^ 1);
+      this.#put(q, left ^ 1);
+    }
+    if (length & 1) {
+      const p = (a + (length >> 1)) % size;
+      this.#put(p, this.#ring[p]! ^ 1);
+    }
+  }
+
+  #put(i: number, code: number): void {
+    this.#ring[i] = code;
+    this.#at[code >> 1] = i;
+  }
+
+  /** Or-opt: take this line, with up to two that follow, to where it meets a near point, either way round. */
+  #move(line: number): boolean {
+    const i = this.#at[line]!;
+    for (let length = 1; length <= Math.min(LONGEST_MOVED, this.#size - 3); length++) {
+      const first = this.#ring[i]!;
+      const last = this.#code(i + length - 1);
+      const before = this.#code(i - 1);
+      const after = this.#code(i + length);
+      const gain = this.#d(before ^ 1, first) + this.#d(last ^ 1, after) - this.#d(before ^ 1, after);
+      if (gain <= LEAST_GAIN_MM) continue;
+      for (const [head, tail, turned] of [
+        [first, last ^ 1, false],
+        [last ^ 1, first, true],
+      ] as const) {
+        if ((turned && !this.#way) || head >= 2 * this.#n) continue;
+        for (let k = 0; k < this.#per; k++) {
+          const r = this.#near[head * this.#per + k]!;
+          if (this.#d(head, r) >= gain) break;
+          const j = this.#at[r >> 1]!;
+          if ((j - i + this.#size) % this.#size < length || this.#ring[j]! !== (r ^ 1)) continue;
+          const next = this.#code(j + 1);
+          if (next === first) continue;
+          const cost = this.#d(r, head) + this.#d(tail, next) - this.#d(r, next);
+          if (cost >= gain - LEAST_GAIN_MM) continue;
+          this.#gained += gain - cost;
+          this.#carry(i, length, j, turned);
+          return true;
+        }
+      }
+    }
+    return false;
+  }
+
+  #carry(i: number, length: number, j: number, turned: boolean): void {
+    const size = this.#size;
+    const taken = Array.from({ length }, (_, k) => this.#code(i + k));
+    if (turned) taken.reverse();
+    for (const at of [i - 1, i + length, j, j + 1]) this.#queue(this.#code(at) >> 1);
+    let p = (i + length) % size;
+    let q = i;
+    while (q !== (j + 1 - length + size) % size) {
+      this.#put(q, this.#ring[p]!);
+      p = (p + 1) % size;
+      q = (q + 1) % size;
+    }
+    for (const code of taken) {
+      this.#put(q, turned ? code ^ 1 : code);
+      this.#queue(code >> 1);
+      q = (q + 1) % size;
+    }
+  }
+
+  /** The length of the ring where the codes at these positions follow what stands before them. */
+  #before(...at: number[]): number {
+    return at.reduce((sum, i) => sum + this.#d(this.#code(i - 1) ^ 1, this.#code(i)), 0);
+  }
+
+  /** Two near stretches change places; what the search makes of it is kept when the ring is shorter for it. */
+  kicks(count: number): void {
+    const size = this.#size;
+    if (size < 8) return;
+    let seed = 88_172_645;
+    const draw = (below: number) => {
+      // Numbers that only look like chance (Park and Miller 1988): always the same ones.
+      seed = (seed * 48_271) % 2_147_483_647;
+      return seed % below;
+    };
+    const kept = Int32Array.from(this.#ring);
+    for (let k = 0; k < count; k++) {
+      const reach = Math.max(1, Math.min(50, (size - 2) >> 1));
+      const a = draw(size);
+      const one = 1 + draw(reach);
+      const two = 1 + draw(Math.max(1, Math.min(reach, size - 1 - one)));
+      const edges = [a, a + two, a + one + two] as const;
+      this.#gained = this.#before(a, a + one, a + one + two);
+      const codes = Array.from({ length: one + two }, (_, i) => this.#code(a + i));
+      for (const at of [a - 1, a, a + one - 1, a + one, a + one + two - 1, a + one + two])
+        this.#queue(this.#code(at) >> 1);
+      const swapped = [...codes.slice(one), ...codes.slice(0, one)];
+      for (const [i, code] of swapped.entries()) this.#put((a + i) % size, code);
+      this.#gained -= this.#before(...edges);
+      this.#improve();
+      if (this.#gained > LEAST_GAIN_MM) {
+        kept.set(this.#ring);
+      } else {
+        for (let i = 0; i < size; i++) this.#put(i, kept[i]!);
+      }
+    }
+  }
+
+  tour(): Tour {
+    const start = this.#at[this.#n]!;
+    // The line of no place may itself stand turned: the way is as short.
+    const codes = Int32Array.from({ length: this.#n }, (_, i) => this.#code(start + 1 + i));
+    const order = codes.map((code) => code >> 1);
+    const turned = Uint8Array.from(codes, (code) => code & 1);
+    let air = 0;
+    for (let i = 1; i < codes.length; i++) air += this.#d(codes[i - 1]! ^ 1, codes[i]!);
+    return { order, turned, air };
+  }
+}
+
+/** For each point, the `per` points of other lines nearest to it, nearest first. */
+function nearest(lines: number, per: number, apart: Apart, eitherWay: boolean): Int32Array {
+  const near = new Int32Array(2 * lines * per);
+  const far = new Float64Array(per);
+  for (let p = 0; p < 2 * lines; p++) {
+    const row = p * per;
+    let held = 0;
+    for (let q = 0; q < 2 * lines; q++) {
+      // Kept the way it runs, an end can only meet a beginning.
+      if (q >> 1 === p >> 1 || !(eitherWay || (q ^ p) & 1)) continue;
+      const d = apart(p, q);
+      if (held === per && d >= far[held - 1]!) continue;
+      let k = held < per ? held++ : held - 1;
+      for (; k > 0 && far[k - 1]! > d; k--) {
+        far[k] = far[k - 1]!;
+        near[row + k] = near[row + k - 1]!;
+      }
+      far[k] = d;
+      near[row + k] = q;
+    }
+  }
+  return near;
+}
