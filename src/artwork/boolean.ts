@@ -39,7 +39,7 @@ export const unite = (a: Area, b: Area): Area => combined(a, b, 'unite');
 export const subtract = (a: Area, b: Area): Area => combined(a, b, 'subtract');
 export const intersect = (a: Area, b: Area): Area => combined(a, b, 'intersect');
 
-/** An area as simple outlines: no crossings, holes running against their edge. */
+/** An area as simple outlines: no crossings, edges anticlockwise and holes clockwise. */
 export const resolved = (a: Area): Area => combined(a, { path: [], rule: 'nonzero' }, 'unite');
 
 function combined(a: Area, b: Area, operation: Operation): Area {
@@ -47,20 +47,22 @@ function combined(a: Area, b: Area, operation: Operation): Area {
   if (size === 0) return operation === 'intersect' ? EMPTY : a;
   const tolerance = Math.max(NANOMETRE, size * checkOf(a, b));
   const flat = flatCombined(polygonsOf(a, tolerance), polygonsOf(b, tolerance), operation);
+  if (![...a.path, ...b.path].some(isCurve)) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
   const wanted = area(flat);
   for (const halvings of [0, HALVINGS]) {
     const made = curved(a, b, operation, halvings);
-    if (made && Math.abs(Math.abs(signedArea(made.path)) - wanted) <= BELIEVED * tolerance * size)
-      return made;
+    if (made && Math.abs(signedArea(made.path) - wanted) <= BELIEVED * tolerance * size) return made;
   }
   return { path: flat.flatMap(ringPath), rule: 'nonzero' };
 }
 
 /** How finely curves are checked: so many of them, that their polygons stay of a size that can be worked with. */
 function checkOf(a: Area, b: Area): number {
-  const curves = [...a.path, ...b.path].filter((s) => s[0] === 'C' || s[0] === 'Q').length;
+  const curves = [...a.path, ...b.path].filter(isCurve).length;
   return Math.min(COARSEST_CHECK, FINEST_CHECK * Math.max(1, curves / FEW_CURVES) ** 2);
 }
+
+const isCurve = ([command]: Segment): boolean => command === 'C' || command === 'Q';
 
 const EMPTY: Area = { path: [], rule: 'nonzero' };
 
@@ -80,6 +82,7 @@ function curved(a: Area, b: Area, operation: Operation, halvings: number): Area 
           : first.unite(undefined as unknown as paper.PathItem, { insert: false })
         : first[operation](itemOf(b, halvings), { insert: false });
     if (!made) return EMPTY;
+    if (signedArea(pathOf(made)) < 0) made.reverse();
     const path = pathOf(made);
     return path.every((s) => s.slice(1).every((v) => Number.isFinite(v as number)))
       ? { path, rule: 'nonzero' }

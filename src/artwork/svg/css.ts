@@ -1,4 +1,5 @@
 import { type CssNode, generate, parse, type Selector } from 'css-tree';
+import { TooMuch } from './too-much.js';
 import type { Element } from './tree.js';
 
 /** One part of a selector: what an element must be, and how it stands to the part before. */
@@ -21,37 +22,57 @@ export interface StyleSheet {
   readonly rules: readonly Rule[];
   /** Rules and selectors that say more than is read here. */
   readonly unread: readonly string[];
+  /** Places of rules among all, by the id, class or name that their element must have; '*' where it need have none. */
+  readonly places: ReadonlyMap<string, readonly number[]>;
+  /** How often a part of a selector has been held against an element. */
+  asked: number;
 }
 
 const MOST_RULES = 20_000;
 const LARGEST_CHARACTERS = 1_000_000;
+/** Parts of a selector. */
+const LONGEST_CHAIN = 32;
+/** Askings in a whole drawing. */
+const MOST_ASKED = 1_000_000;
 
 /** The rules of style sheets: selectors of names, ids and classes, descendants and children. Never imports anything. */
 export function styleSheet(text: string): StyleSheet {
   const rules: Rule[] = [];
   const unread: string[] = [];
-  if (text.trim() === '') return { rules, unread };
-  if (text.length > LARGEST_CHARACTERS) return { rules, unread: ['a style sheet beyond any drawing'] };
+  const places = new Map<string, number[]>();
+  const made: StyleSheet = { rules, unread, places, asked: 0 };
+  if (text.trim() === '') return made;
+  if (text.length > LARGEST_CHARACTERS) {
+    unread.push('a style sheet beyond any drawing');
+    return made;
+  }
   const sheet = parse(text, {
     parseValue: false,
     parseCustomProperty: false,
     onParseError: () => unread.push('a broken rule'),
   });
-  if (sheet.type !== 'StyleSheet') return { rules, unread };
+  if (sheet.type !== 'StyleSheet') return made;
   for (const node of sheet.children) {
     if (node.type === 'Atrule') {
       unread.push(`@${node.name}`);
       continue;
     }
     if (node.type !== 'Rule' || node.prelude.type !== 'SelectorList') continue;
-    const { declarations, important } = declarationsOf(node.block.children);
+    const said = declarationsOf(node.block.children);
     for (const selector of node.prelude.children) {
       const chain = selector.type === 'Selector' ? chainOf(selector) : undefined;
-      if (!chain || rules.length >= MOST_RULES) unread.push(generate(selector).slice(0, 40));
-      else rules.push({ chain, specificity: specificityOf(chain), declarations, important });
+      if (!chain || chain.length > LONGEST_CHAIN || rules.length >= MOST_RULES) {
+        unread.push(generate(selector).slice(0, 40));
+        continue;
+      }
+      const key = keyOf(chain[chain.length - 1]!);
+      const among = places.get(key);
+      if (among) among.push(rules.length);
+      else places.set(key, [rules.length]);
+      rules.push({ chain, specificity: specificityOf(chain), ...said });
     }
   }
-  return { rules, unread };
+  return made;
 }
 
 /** The declarations of a `style` attribute. */
@@ -101,8 +122,8 @@ export function styledBy(
   element: Element,
 ): Map<string, { value: string; important: boolean }> {
   const found = new Map<string, { value: string; important: boolean; weight: number }>();
-  for (const { chain, specificity, declarations, important } of sheet.rules) {
-    if (!matches(chain, chain.length - 1, element)) continue;
+  for (const { chain, specificity, declarations, important } of mayApply(sheet, element)) {
+    if (!matches(sheet, chain, chain.length - 1, element)) continue;
     for (const [name, value] of declarations) {
       const weight = specificity + (important.has(name) ? 1e12 : 0);
       const before = found.get(name);
@@ -113,12 +134,27 @@ export function styledBy(
   return found;
 }
 
-function matches(chain: readonly Compound[], k: number, element: Element): boolean {
+function mayApply({ rules, places }: StyleSheet, { name, classes, attributes }: Element): Rule[] {
+  const id = attributes.get('id');
+  const keys = ['*', name, ...new Set(classes.map((c) => `.${c}`)), ...(id === undefined ? [] : [`#${id}`])];
+  const found = keys.flatMap((key) => places.get(key) ?? []);
+  return found.sort((a, b) => a - b).map((k) => rules[k]!);
+}
+
+const keyOf = ({ id, classes, name }: Compound): string =>
+  id !== undefined ? `#${id}` : classes.length > 0 ? `.${classes[0]}` : (name ?? '*');
+
+function matches(sheet: StyleSheet, chain: readonly Compound[], k: number, element: Element): boolean {
   const part = chain[k]!;
+  if (++sheet.asked > MOST_ASKED)
+    throw new TooMuch(
+      'Its style sheet asks too much of too many shapes.',
+      'Save the drawing without style sheets.',
+    );
   if (!isOf(part, element)) return false;
   if (k === 0) return true;
   for (let up = element.parent; up; up = up.parent) {
-    if (matches(chain, k - 1, up)) return true;
+    if (matches(sheet, chain, k - 1, up)) return true;
     if (part.before === '>') return false;
   }
   return false;
@@ -127,7 +163,5 @@ function matches(chain: readonly Compound[], k: number, element: Element): boole
 function isOf({ name, id, classes }: Compound, element: Element): boolean {
   if (name !== undefined && name !== element.name) return false;
   if (id !== undefined && id !== element.attributes.get('id')) return false;
-  if (classes.length === 0) return true;
-  const own = (element.attributes.get('class') ?? '').split(/\s+/);
-  return classes.every((c) => own.includes(c));
+  return classes.every((c) => element.classes.includes(c));
 }

@@ -1,7 +1,9 @@
 import { flatten } from '../../lettering/flatten.js';
 import type { Segment } from '../../lettering/font.js';
+import { refuse } from '../../problem.js';
 import { splitLine } from '../../surface/split.js';
 import { type Area, closedUp, intersect, polygonsOf, resolved, ringPath, unite } from '../boolean.js';
+import { tangled } from '../tangle.js';
 import { pathBox } from './box.js';
 import { mapped } from './matrix.js';
 import type { Clip, Drawing, DrawnPath } from './read.js';
@@ -9,6 +11,8 @@ import { dashed, strokeOutline } from './strokes.js';
 
 /** How finely outlines of strokes and clipped lines follow their curves, mm. */
 const TOLERANCE_MM = 0.0005;
+/** How finely crossings are looked for, mm. */
+const LOOKED_AT_MM = 0.01;
 
 export interface Outlines {
   /** Edges of all that is filled: simple, closed, holes against their edge. mm. */
@@ -26,7 +30,10 @@ export function outlines(drawing: Drawing, strokes: 'line' | 'outline' | 'leave'
   const lines: Segment[] = [];
   for (const drawn of drawing.paths) {
     if (drawn.fill !== 'none') {
-      const area = clipped(resolved({ path: closedUp(drawn.path), rule: drawn.fill }), drawn.clips);
+      const path = closedUp(drawn.path);
+      if (tangled(flatten(path, 1, LOOKED_AT_MM).map((p) => p.points)))
+        throw refuse(1, drawn.where, 'It crosses itself too often to be an area.', 'Draw its edge alone.');
+      const area = clipped(resolved({ path, rule: drawn.fill }), drawn.clips);
       if (area.path.length > 0) areas.push(area);
     }
     if (!drawn.stroke || strokes === 'leave') continue;
@@ -42,23 +49,32 @@ export function outlines(drawing: Drawing, strokes: 'line' | 'outline' | 'leave'
 
 /** Areas that overlap made one; those that stand apart are left as they are. */
 function joined(areas: readonly Area[]): Segment[] {
-  const groups: { area: Area; box: Box }[] = [];
+  const groups: { path: readonly Segment[]; parts: number; box: Box }[] = [];
   for (const one of areas) {
-    let [area, box] = [one, pathBox(one.path)];
+    let [path, box, parts]: [readonly Segment[], Box, number] = [one.path, pathBox(one.path), 1];
     for (let k = groups.length - 1; k >= 0; k--) {
       const other = groups[k]!;
       if (!overlap(box, other.box)) continue;
       groups.splice(k, 1);
-      area = unite(other.area, area);
-      box = pathBox(area.path);
+      path = [...other.path, ...path];
+      parts += other.parts;
+      box = around(box, other.box);
       k = groups.length;
     }
-    groups.push({ area, box });
+    groups.push({ path, parts, box });
   }
-  return groups.flatMap(({ area }) => [...area.path]);
+  // Each part runs once round all it fills, so that what any of them fills has a winding that is not nought.
+  return groups.flatMap(({ path, parts }) => (parts === 1 ? path : resolved({ path, rule: 'nonzero' }).path));
 }
 
 type Box = readonly [number, number, number, number];
+
+const around = (a: Box, b: Box): Box => [
+  Math.min(a[0], b[0]),
+  Math.min(a[1], b[1]),
+  Math.max(a[2], b[2]),
+  Math.max(a[3], b[3]),
+];
 
 const overlap = (a: Box, b: Box): boolean => a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
 

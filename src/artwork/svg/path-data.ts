@@ -59,7 +59,7 @@ export function readPath(d: string): ReadPath {
 
 /** Farther out than any drawing, and near enough that figures keep their places. */
 const LARGEST = 1e7;
-export const MOST_SEGMENTS = 2_000_000;
+export const MOST_SEGMENTS = 500_000;
 
 class PathPen {
   readonly path: Segment[] = [];

@@ -6,6 +6,7 @@ import { IDENTITY, type Matrix, mapped, times, transformOf } from './matrix.js';
 import { MOST_SEGMENTS } from './path-data.js';
 import { isShape, shapeOf } from './shapes.js';
 import { FIRST_STYLE, opacityOf, paints, referred, type Style, styleOf } from './style.js';
+import { TooMuch } from './too-much.js';
 import { byId, type Element, elementTree } from './tree.js';
 import { lengthOf, numbersOf, PX_IN_MM } from './units.js';
 import { diagonal, fittedBox, outermost, type Viewport } from './viewport.js';
@@ -66,15 +67,6 @@ export function readSvg(text: string, where: string): ReadDrawing {
   } catch (error) {
     if (error instanceof TooMuch) return { ok: false, problem: problem(where, error.message, error.cure) };
     throw error;
-  }
-}
-
-class TooMuch extends Error {
-  constructor(
-    what: string,
-    readonly cure: string,
-  ) {
-    super(what);
   }
 }
 

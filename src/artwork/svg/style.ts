@@ -33,12 +33,11 @@ const OWN: Readonly<Record<string, string>> = {
 
 export type Style = Readonly<Record<string, string>>;
 
-export const FIRST_STYLE: Style = { ...INHERITED };
+export const FIRST_STYLE: Style = { ...INHERITED, ...OWN };
 
 /** The style of an element within one of that style: attributes, then style sheets, then its own `style` (CSS Cascade). */
 export function styleOf(element: Element, within: Style, sheet: StyleSheet): Style {
-  const style: Record<string, string> = { ...OWN };
-  for (const name of Object.keys(INHERITED)) style[name] = within[name]!;
+  const style: Record<string, string> = { ...within, ...OWN };
   const set = (name: string, value: string) => {
     if (!(name in INHERITED) && !(name in OWN)) return;
     const word = value.trim();

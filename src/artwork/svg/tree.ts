@@ -5,6 +5,7 @@ import { type Problem, problem } from '../../problem.js';
 export interface Element {
   readonly name: string;
   readonly attributes: ReadonlyMap<string, string>;
+  readonly classes: readonly string[];
   readonly children: readonly Element[];
   readonly parent?: Element;
   /** Where it stands: line and column, and its id where it has one. */
@@ -21,6 +22,7 @@ const MOST_ELEMENTS = 300_000;
 interface Growing {
   name: string;
   attributes: Map<string, string>;
+  classes: readonly string[];
   children: Growing[];
   parent?: Growing;
   where: string;
@@ -47,8 +49,11 @@ export function elementTree(text: string, where: string): { root: Element } | { 
     throw new Stopped();
   };
   parser.on('error', (error) => {
-    const what = error.message.replace(/^\d+:\d+: /, '').slice(0, 100);
-    fail(`It is not well-formed XML: ${what}`, 'Save the drawing again as plain SVG.');
+    const what = error.message
+      .replace(/^\d+:\d+: /, '')
+      .slice(0, 100)
+      .replace(/\.$/, '');
+    fail(`It is not well-formed XML: ${what}.`, 'Save the drawing again as plain SVG.');
   });
   parser.on('opentag', (tag) => {
     if (++depth > DEEPEST)
@@ -90,7 +95,8 @@ function grown(tag: SaxesTagNS, at: string, parent: Growing | undefined): Growin
   const name = tag.uri === SVG || tag.uri === '' ? tag.local : `${tag.prefix || 'other'}:${tag.local}`;
   const id = attributes.get('id');
   const named = id === undefined ? '' : `#${id.replace(/[^\w.-]/g, '?').slice(0, 40)}`;
-  const made: Growing = { name, attributes, children: [], where: `${at} ${name}${named}`, text: '' };
+  const classes = (attributes.get('class') ?? '').split(/\s+/).filter((c) => c !== '');
+  const made: Growing = { name, attributes, classes, children: [], where: `${at} ${name}${named}`, text: '' };
   if (parent) made.parent = parent;
   return made;
 }
