@@ -4,7 +4,8 @@ import { styles } from '../../src/lettering/drawing/styles.js';
 import { writeFont } from '../../src/lettering/drawing/write-font.js';
 import { writeSpecimen } from '../../src/lettering/drawing/write-specimen.js';
 import { flatten } from '../../src/lettering/flatten.js';
-import { setLine } from '../../src/lettering/shape.js';
+import type { Glyph } from '../../src/lettering/font.js';
+import { type SetGlyph, setLine } from '../../src/lettering/shape.js';
 import { strokeFont } from '../../src/lettering/stroke.js';
 
 const range = (from: number, to: number): string[] =>
@@ -21,6 +22,68 @@ const COVERAGE = [
 ];
 
 const committed = (path: string): string => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+
+/** Points of a line of glyphs, x and y in turn, in letter heights. */
+const inkOf = (glyphs: readonly SetGlyph[]): number[] =>
+  glyphs.flatMap(({ glyph, x }) =>
+    flatten(glyph.path, 1, 0.0005).flatMap((p) => [...p.points].map((v, i) => (i % 2 === 0 ? v + x : v))),
+  );
+
+const NUMERALS = [
+  ['M', 1000],
+  ['CM', 900],
+  ['D', 500],
+  ['CD', 400],
+  ['C', 100],
+  ['XC', 90],
+  ['L', 50],
+  ['XL', 40],
+  ['X', 10],
+  ['IX', 9],
+  ['V', 5],
+  ['IV', 4],
+  ['I', 1],
+] as const;
+
+function romanNumeral(n: number): string {
+  let [left, out] = [n, ''];
+  for (const [numeral, value] of NUMERALS) {
+    out += numeral.repeat(Math.floor(left / value));
+    left %= value;
+  }
+  return out;
+}
+
+const BANDS = 20;
+const HOLLOW = 0.25;
+
+/** Room at one side of a glyph, band by band of its height, no deeper than HOLLOW behind its outermost point. */
+function side(glyph: Glyph, right: boolean): number[] {
+  const edges = Array<number>(BANDS).fill(Infinity);
+  for (const { points } of flatten(glyph.path, 1, 0.001))
+    for (let i = 2; i < points.length; i += 2)
+      for (let k = 0; k <= 40; k++) {
+        const t = k / 40;
+        const x = points[i - 2]! + t * (points[i]! - points[i - 2]!);
+        const y = points[i - 1]! + t * (points[i + 1]! - points[i - 1]!);
+        const band = Math.min(BANDS - 1, Math.max(0, Math.floor(y * BANDS)));
+        edges[band] = Math.min(edges[band]!, right ? glyph.advance - x : x);
+      }
+  const outermost = Math.min(...edges);
+  return edges.map((edge) => Math.min(edge, outermost + HOLLOW));
+}
+
+/** Mean space between two neighbours set at their bare advances, in letter heights. */
+const space = (left: Glyph, right: Glyph): number => {
+  const [a, b] = [side(left, true), side(right, false)];
+  return a.reduce((sum, v, i) => sum + v + b[i]!, 0) / BANDS;
+};
+
+/** Standard deviation. */
+const spread = (values: readonly number[]): number => {
+  const mean = values.reduce((a, b) => a + b, 0) / values.length;
+  return Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / values.length);
+};
 
 describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
   const text = committed(`fonts/${id}.svg`);
@@ -89,6 +152,50 @@ describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
   it('sets a fraction as numerator, slash and denominator', () => {
     const set = setLine(font, '11⁄12', 'tabular').glyphs.map((g) => g.character);
     expect(set.join('')).toBe('¹¹⁄₁₂');
+  });
+
+  it('draws a fraction as one just as it sets its parts', () => {
+    for (const [one, parts] of [
+      ['½', '1⁄2'],
+      ['¾', '3⁄4'],
+      ['⅔', '2⁄3'],
+      ['⅞', '7⁄8'],
+    ] as const) {
+      const whole = inkOf(setLine(font, one, 'tabular').glyphs);
+      const made = inkOf(setLine(font, parts, 'tabular').glyphs);
+      expect(whole.length).toBe(made.length);
+      const shift = whole[0]! - made[0]!;
+      const off = whole.map((v, i) => Math.abs(v - made[i]! - (i % 2 === 0 ? shift : 0)));
+      expect(Math.max(...off), one).toBeLessThan(0.0005);
+    }
+  });
+
+  it('kerns a letter with a mark as the letter, where the marks leave room', () => {
+    const kern = (pair: string): number => {
+      const [left, right] = [...pair].map((c) => font.glyph(c, 'tabular')!);
+      return font.kern(left!, right!);
+    };
+    for (const pair of ['AV', 'LT', 'TA']) expect(kern(pair), pair).toBeLessThan(0);
+    for (const pair of ['ÁV', 'ĽT', 'ŁT', 'ÄV', 'LŢ', 'LŦ', 'TĄ', 'AŴ']) {
+      const plain = [...pair].map((c) => ({ Ł: 'L', Ŧ: 'T' })[c] ?? c.normalize('NFD')[0]).join('');
+      expect(kern(pair), pair).toBeLessThan(0);
+      expect(kern(pair), pair).toBeGreaterThanOrEqual(kern(plain));
+    }
+  });
+
+  // Even spacing of capitals is common practice, no source; the hollows are counted no deeper than the eye follows.
+  it('sets Roman numerals more evenly than their bare advances', () => {
+    const pairs = new Set<string>();
+    for (let n = 1; n < 4000; n++) {
+      const numeral = romanNumeral(n);
+      for (let i = 1; i < numeral.length; i++) pairs.add(numeral.slice(i - 1, i + 1));
+    }
+    const spaces = [...pairs].map((pair) => {
+      const [left, right] = [...pair].map((c) => font.glyph(c, 'tabular')!);
+      const bare = space(left!, right!);
+      return { bare, kerned: bare + font.kern(left!, right!) };
+    });
+    expect(spread(spaces.map((s) => s.kerned))).toBeLessThan(0.95 * spread(spaces.map((s) => s.bare)));
   });
 
   it('draws letters with marks from the same letter', () => {

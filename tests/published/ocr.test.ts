@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { Resvg } from '@resvg/resvg-js';
@@ -14,8 +14,9 @@ import { fontFile } from '../lettering/made-fonts.js';
 /*
  * Labels as they are cut, read by a program that knows nothing of burin: Tesseract (tesseract.js 7 with the English
  * data of @tesseract.js-data/eng 1.0). It is told only which characters labels are made of, as anyone who reads them
- * knows. The line is as wide as a 0.12 mm drag point leaves it, at heights the trade cuts numbers at (1 to 2 mm:
- * common practice, no source).
+ * knows: capitals, small letters, figures, slash, stop and hyphen. The line is as wide as a 0.12 mm drag point leaves
+ * it, at heights the trade cuts numbers at (1 to 2 mm: common practice, no source), seen at 12 dots per mm, the 300
+ * dots per inch that Tesseract's makers ask for (its guide to better pictures; from memory).
  */
 const LINE_MM = 0.12;
 const SIZES = [1.2, 1.5, 2];
@@ -49,14 +50,14 @@ const LABELS = [
 /** The proofs of the same edition. */
 const PROOFS = roman.map((r) => `A.P. ${r}/IX`);
 
-const fonts = ['burin-plain', 'burin-roman'].map((id) => {
-  const read = strokeFont(id, readFileSync(new URL(`../../fonts/${id}.svg`, import.meta.url), 'utf8'));
+const shelf = new URL('../../fonts/', import.meta.url);
+const drawings = readdirSync(shelf).filter((file) => file.endsWith('.svg'));
+const fonts = drawings.map((file) => {
+  const id = file.slice(0, -4);
+  const read = strokeFont(id, readFileSync(new URL(file, shelf), 'utf8'));
   if (!read.ok) throw new Error(read.problem.what);
   return read.font;
 });
-
-/** Its letters, figures and strokes: readers of print take stops and spaces after single capitals as they like. */
-const bare = (text: string): string => text.replace(/[\s.]/g, '');
 
 /** A label as its cut looks: the lines the cutter follows, as wide as it leaves them. */
 function picture(font: Font, text: string, size: number): Buffer {
@@ -79,22 +80,30 @@ function picture(font: Font, text: string, size: number): Buffer {
   return Buffer.from(new Resvg(svg, { background: '#fff', fitTo }).render().asPng());
 }
 
-/** The labels that are read as something else, in words. */
+interface Misreading {
+  readonly label: string;
+  readonly read: string;
+  readonly words: string;
+}
+
+/** The labels that are read as anything but what they say. */
 async function misread(
   worker: Worker,
   font: Font,
   labels: readonly string[],
   sizes = SIZES,
-): Promise<string[]> {
-  const wrong: string[] = [];
+): Promise<Misreading[]> {
+  const wrong: Misreading[] = [];
   for (const [k, label] of labels.entries()) {
     const size = sizes[k % sizes.length]!;
     const { data } = await worker.recognize(picture(font, label, size));
-    if (bare(data.text) !== bare(label))
-      wrong.push(`${font.id} at ${size} mm: ${label} as ${data.text.trim()}`);
+    const read = data.text.trim();
+    if (read !== label) wrong.push({ label, read, words: `${font.id} at ${size} mm: ${label} as ${read}` });
   }
   return wrong;
 }
+
+const inWords = (wrong: readonly Misreading[]): string => wrong.map((w) => w.words).join('\n');
 
 describe('labels in the stroke family, read by Tesseract', () => {
   let worker: Worker;
@@ -112,30 +121,29 @@ describe('labels in the stroke family, read by Tesseract', () => {
 
   afterAll(() => worker.terminate());
 
-  it('are read right, 99 of a hundred at least', { timeout: 180_000 }, async () => {
-    const wrong: string[] = [];
+  it('are read right to the letter, 99 of a hundred at least', { timeout: 180_000 }, async () => {
+    const wrong: Misreading[] = [];
     for (const font of fonts) wrong.push(...(await misread(worker, font, LABELS)));
-    expect(LABELS.length * fonts.length).toBe(200);
-    expect(wrong.length, wrong.join('\n')).toBeLessThanOrEqual(2);
+    const count = LABELS.length * fonts.length;
+    expect(count).toBeGreaterThanOrEqual(200);
+    expect(wrong.length, inWords(wrong)).toBeLessThanOrEqual(count / 100);
   });
 
-  // I, 1 and l pass for one another where no other letter tells them apart, and Tesseract does not always count the
-  // strokes of III, in print either: a book face is read beside, and neither style may lose many more than it.
+  // Tesseract drops a stop of A.P. in book faces too, takes I, 1 and l for one another where no other letter
+  // tells them apart, and does not always count the strokes of III, in print either. So stops and spaces are let go
+  // here, a book face is read beside, and no style may lose many more than it.
   it('in Roman numerals are read nearly as well as those of a book face', { timeout: 120_000 }, async () => {
     const book = outlineFont('garamond', fontFile('garamond'));
     if (!book.ok) throw new Error(book.problem.what);
-    const lost = async (font: Font): Promise<string[]> => {
+    const bare = (text: string): string => text.replace(/[\s.]/g, '').replace(/[1l]/g, 'I');
+    const lost = async (font: Font): Promise<Misreading[]> => {
       const wrong = await misread(worker, font, [...PROOFS, ...PROOFS, ...PROOFS], thrice);
-      const upright = (text: string) => bare(text).replace(/[1l]/g, 'I');
-      return wrong.filter((w) => {
-        const [, label, read] = /mm: (.*) as (.*)$/s.exec(w)!;
-        return upright(label!) !== upright(read!);
-      });
+      return wrong.filter(({ label, read }) => bare(label) !== bare(read));
     };
     const print = await lost(book.font);
     for (const font of fonts) {
       const wrong = await lost(font);
-      expect(wrong.length, wrong.join('\n')).toBeLessThanOrEqual(print.length + 3);
+      expect(wrong.length, inWords(wrong)).toBeLessThanOrEqual(print.length + 3);
     }
   });
 });

@@ -1,7 +1,8 @@
 import { type Glyph, lettered } from './glyph.js';
-import type { Kern } from './kerning.js';
-import { CAP, CHARACTER_GAP, LINE_WIDTH, SPACE_ADVANCE, TAIL } from './metrics.js';
-import { along, bar, mapped, moved, reach, type Stroke } from './pen.js';
+import { CAP, SPACE_ADVANCE, TAIL } from './metrics.js';
+import { bar, moved, reach, type Stroke } from './pen.js';
+import { FIGURES, fractionKerns, smallGlyphs } from './small.js';
+import { kernsOf } from './spacing.js';
 import type { Drawing, MarkDrawing, Style } from './style.js';
 
 const range = (from: number, to: number): string[] =>
@@ -28,32 +29,6 @@ const OGONEK_AT: Readonly<Record<string, 'foot' | 'middle'>> = {
   i: 'middle',
 };
 
-/** Superior figures and letters are drawn at this part of their size, on lines so high. Common practice, no source. */
-const SUPERIOR = { scale: 0.58, lift: 420 };
-const INFERIOR = { scale: 0.58, lift: 0 };
-const SMALL_BEARING = 55;
-
-const FIGURES = '0123456789';
-const SUPERIORS: Readonly<Record<string, string>> = {
-  ...Object.fromEntries([...'⁰¹²³⁴⁵⁶⁷⁸⁹'].map((c, k) => [c, FIGURES[k]!])),
-  ...Object.fromEntries([...'ᵃᵇᶜᵈᵉʰⁿʳˢᵗ'].map((c, k) => [c, 'abcdehnrst'[k]!])),
-  ᵒ: 'o',
-};
-const INFERIORS: Readonly<Record<string, string>> = Object.fromEntries(
-  [...'₀₁₂₃₄₅₆₇₈₉'].map((c, k) => [c, FIGURES[k]!]),
-);
-const FRACTIONS: Readonly<Record<string, string>> = {
-  '½': '12',
-  '¼': '14',
-  '¾': '34',
-  '⅓': '13',
-  '⅔': '23',
-  '⅛': '18',
-  '⅜': '38',
-  '⅝': '58',
-  '⅞': '78',
-};
-
 /** Everything of a style: what is drawn, and what is composed of it. */
 export function composed(style: Style): Drawing {
   const drawn = new Map(style.drawn.map((g) => [g.char, g]));
@@ -67,20 +42,18 @@ export function composed(style: Style): Drawing {
     ...ACCENTED.map((char) => accented(style, drawn, char)),
     ...barred(drawn),
     ...pairs(drawn),
-    ...Object.entries(SUPERIORS).map(([char, base]) => raised(drawn.get(base)!, char, 'superior', SUPERIOR)),
-    ...Object.entries(INFERIORS).map(([char, base]) => raised(drawn.get(base)!, char, 'inferior', INFERIOR)),
-    ...Object.entries(FRACTIONS).map(([char, parts]) => fraction(drawn, char, parts)),
-    ...ordinals(drawn),
+    ...smallGlyphs(drawn),
     ...aloneMarks(style),
     ...variants(style, drawn),
   ];
   const unique = [...new Map(glyphs.map((g) => [g.char || g.name, g])).values()];
-  unique.sort((a, b) => codeOf(a) - codeOf(b) || (a.name < b.name ? -1 : 1));
+  unique.sort((a, b) => codeOf(a) - codeOf(b));
+  const kerns = [...kernsOf(style, unique), ...fractionKerns(unique)];
   const { id, family, note, xHeight, missing } = style;
-  return { id, family, note, xHeight, glyphs: unique, missing, kerns: kernsOf(style, unique) };
+  return { id, family, note, xHeight, glyphs: unique, missing, kerns };
 }
 
-/** Variants without a character of their own come last. */
+/** Variants without a character of their own come last, as they are listed. */
 const codeOf = (g: Glyph): number => g.char.codePointAt(0) ?? 0x110000;
 
 function accented(style: Style, drawn: ReadonlyMap<string, Glyph>, char: string): Glyph {
@@ -131,7 +104,9 @@ function ogonekAt(letter: Glyph): readonly [number, number] {
 /** A tick at the upper right of a tall letter, in room of its own. */
 function besideTall(letter: Glyph, char: string, tick: readonly Stroke[]): Glyph {
   const [, right] = reach(upper(letter));
-  const strokes = [...letter.strokes, ...moved(tick, right + 150, CAP)];
+  // A t is lower, and has a bar to stand clear of.
+  const lift = letter.char === 't' ? 60 : 0;
+  const strokes = [...letter.strokes, ...moved(tick, right + 180, CAP + lift)];
   const [, end] = reach(strokes);
   const advance = Math.max(letter.advance, Math.ceil(end + LEAST_BEARING));
   return { ...letter, name: `${letter.name}caron`, char, strokes, advance };
@@ -194,42 +169,6 @@ function pairs(drawn: ReadonlyMap<string, Glyph>): Glyph[] {
   ];
 }
 
-const scaled = (strokes: readonly Stroke[], by: number, dx: number, dy: number): Stroke[] =>
-  strokes.map((s) => mapped(s, ([x, y]) => [x * by + dx, y * by + dy]));
-
-/** A glyph drawn small on a line so high: a superior or inferior one. */
-function raised(
-  base: Glyph,
-  char: string,
-  kind: string,
-  { scale, lift }: { readonly scale: number; readonly lift: number },
-): Glyph {
-  const strokes = scaled(base.strokes, scale, 0, lift);
-  return lettered(`${base.name}${kind}`, char, SMALL_BEARING, SMALL_BEARING, strokes);
-}
-
-/** Numerator, slash and denominator, drawn together under the slash's slope. */
-function fraction(drawn: ReadonlyMap<string, Glyph>, char: string, parts: string): Glyph {
-  const [over, under] = [...parts].map((c) => drawn.get(c)!) as [Glyph, Glyph];
-  const top = raised(over, '', 'superior', SUPERIOR);
-  const bottom = raised(under, '', 'inferior', INFERIOR);
-  const slash = drawn.get('⁄')!;
-  const at = top.advance - 130;
-  const then = at + slash.advance - 130;
-  const strokes = [...top.strokes, ...moved(slash.strokes, at, 0), ...moved(bottom.strokes, then, 0)];
-  return lettered(`${over.name}over${under.name}`, char, 100, 100, strokes);
-}
-
-/** ª and º: a small letter raised, with a bar below it. */
-function ordinals(drawn: ReadonlyMap<string, Glyph>): Glyph[] {
-  const one = (char: string, name: string, base: string): Glyph => {
-    const up = raised(drawn.get(base)!, char, '', { scale: 0.62, lift: 560 });
-    const [from, to] = reach(up.strokes);
-    return lettered(name, char, 100, 100, [...up.strokes, bar(from - 10, 420, to + 10, 420)]);
-  };
-  return [one('ª', 'ordfeminine', 'a'), one('º', 'ordmasculine', 'o')];
-}
-
 /** Marks that stand alone, as high as over a small letter. */
 function aloneMarks({ marks, xHeight }: Style): Glyph[] {
   const alone: readonly (readonly [string, string])[] = [
@@ -248,70 +187,16 @@ function aloneMarks({ marks, xHeight }: Style): Glyph[] {
   });
 }
 
-/** Figures of their own widths, and old-style figures: high ones low, and low ones hanging. */
+/** Figures of their own widths, then old-style ones: 0, 1 and 2 small, 6 and 8 rising, the others hanging. */
 function variants({ smallFigures, xHeight }: Style, drawn: ReadonlyMap<string, Glyph>): Glyph[] {
-  return [...FIGURES].flatMap((c, k) => {
-    const figure = drawn.get(c)!;
-    const own = (tag: string, strokes: readonly Stroke[]): Glyph =>
-      lettered(`${figure.name}.${tag}`, '', 110, 110, strokes);
-    const small = smallFigures[k];
-    const old =
-      small ??
-      ('34579'.includes(c) ? moved(figure.strokes, 0, Math.max(TAIL, xHeight - CAP)) : figure.strokes);
-    return [own('onum', old), own('pnum', figure.strokes)];
-  });
-}
-
-/** Kerning of the letters drawn, and of those composed of them alike; marks that would touch are left apart. */
-function kernsOf({ kernGroups }: Style, glyphs: readonly Glyph[]): Kern[] {
-  const alike = new Map<string, string[]>();
-  for (const { char } of glyphs) {
-    const base = char && ([...char.normalize('NFD')][0] as string);
-    if (base && base !== char && /\p{L}/u.test(char)) alike.set(base, [...(alike.get(base) ?? []), char]);
-  }
-  const byChar = new Map(glyphs.map((g) => [g.char, g]));
-  const all = (c: string): string[] => [c, ...(alike.get(c) ?? [])].filter((one) => byChar.has(one));
-  const out = new Map<string, Kern>();
-  for (const [lefts, rights, tighter] of kernGroups) {
-    for (const l of lefts) {
-      for (const r of rights) {
-        for (const left of all(l)) {
-          for (const right of all(r)) {
-            const k =
-              left === l && right === r ? tighter : roomFor(byChar.get(left)!, byChar.get(right)!, tighter);
-            if (k > 0) out.set(left + right, { left, right, tighter: k });
-          }
-        }
-      }
-    }
-  }
-  return [...out.values()];
-}
-
-/** Strokes of neighbours keep so far apart, centre to centre: half the character gap clear between cuts. */
-const NEAREST = CHARACTER_GAP / 2 + LINE_WIDTH + 2;
-
-/** As much of a kern as brings no mark too near its neighbour. */
-function roomFor(left: Glyph, right: Glyph, tighter: number): number {
-  for (const share of [1, 0.75, 0.5, 0.25]) {
-    const k = Math.round(tighter * share);
-    const shift = left.advance - k;
-    const near = dots(left).some(([x, y]) =>
-      dots(right).some(([u, v]) => Math.hypot(x - u - shift, y - v) < NEAREST),
-    );
-    if (!near) return k;
-  }
-  return 0;
-}
-
-const dotted = new WeakMap<Glyph, (readonly [number, number])[]>();
-
-/** Points along a glyph's strokes, near enough together to measure by. */
-function dots(glyph: Glyph): (readonly [number, number])[] {
-  let known = dotted.get(glyph);
-  if (!known) {
-    known = glyph.strokes.flatMap((s) => along(s, 16));
-    dotted.set(glyph, known);
-  }
-  return known;
+  const own = (c: string, tag: string, strokes: readonly Stroke[]): Glyph =>
+    lettered(`${drawn.get(c)!.name}.${tag}`, '', 110, 110, strokes);
+  const strokes = (c: string): readonly Stroke[] => drawn.get(c)!.strokes;
+  const old = (c: string): readonly Stroke[] =>
+    smallFigures[Number(c)] ??
+    ('34579'.includes(c) ? moved(strokes(c), 0, Math.max(TAIL, xHeight - CAP)) : strokes(c));
+  return [
+    ...[...FIGURES].map((c) => own(c, 'pnum', strokes(c))),
+    ...[...FIGURES].map((c) => own(c, 'onum', old(c))),
+  ];
 }

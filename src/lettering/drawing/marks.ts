@@ -1,5 +1,5 @@
 import { DOT } from './metrics.js';
-import { bar, east, moved, oval, pen, type Stroke, south, spot, west } from './pen.js';
+import { bar, east, moved, oval, pen, type Stroke, south, spot } from './pen.js';
 import type { MarkDrawing } from './style.js';
 
 /**
@@ -10,7 +10,7 @@ const top = (name: string, ...strokes: Stroke[]): MarkDrawing => ({ name, place:
 const bottom = (name: string, ...strokes: Stroke[]): MarkDrawing => ({ name, place: 'bottom', strokes });
 
 /** The comma that hangs below, and turned stands above g. */
-const hook = pen(20, -110, 278).curve(-40, -270, 232).end();
+const hook = pen(20, -150, 278).curve(-40, -295, 232).end();
 
 /** By the combining character of Unicode. */
 export const marks: Readonly<Record<string, MarkDrawing>> = {
@@ -30,7 +30,10 @@ export const marks: Readonly<Record<string, MarkDrawing>> = {
   '\u030c': top('caron', pen(-130, 325).line(0, 185).line(130, 325).end()),
   '\u0312': top('turnedcomma', ...moved([pen(-20, 180, 98).curve(40, 340, 52).end()], 0, 0)),
   '\u0326': bottom('commaaccent', hook),
-  '\u0327': bottom('cedilla', pen(0, 0).line(0, -140).curve(-115, -270, west).end()),
+  '\u0327': bottom(
+    'cedilla',
+    pen(0, 0).line(-30, -95).corner(12).curve(95, -190, south).curve(-110, -290, 174).end(),
+  ),
   '\u0328': bottom('ogonek', pen(0, 0, 225).curve(-95, -170, south).curve(20, -270, 10).end()),
 };
 

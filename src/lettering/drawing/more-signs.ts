@@ -110,7 +110,7 @@ export const moreSigns: readonly Glyph[] = [
   letter('trademark', '™', 'open', 'straight', [
     bar(0, CAP, 300, CAP),
     bar(150, CAP, 150, 560),
-    pen(460, 560).line(460, CAP).line(620, 700).line(780, CAP).line(780, 560).end(),
+    pen(460, 560).line(460, CAP).line(670, 680).line(880, CAP).line(880, 560).end(),
   ]),
   letter('guillemotleft', '«', 'open', 'open', [chevron, ...moved([chevron], 200, 0)]),
   letter('guillemotright', '»', 'open', 'open', mirrored([chevron, ...moved([chevron], 200, 0)], 180)),
