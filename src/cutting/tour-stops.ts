@@ -1,4 +1,4 @@
-import { shortTour, type Tour } from './tour.js';
+import { type Apart, shortTour, type Tour } from './tour.js';
 
 /** Where a line can be begun and left: x, y pairs. */
 export interface Stop {
@@ -67,7 +67,23 @@ function tourOf(stops: readonly Stop[], starts: readonly number[], far: Far, eit
     xy.set([places[from]!, places[from + 1]!, places[to]!, places[to + 1]!], 4 * i);
   });
   const apart = (p: number, q: number) => far(xy[2 * p]!, xy[2 * p + 1]!, xy[2 * q]!, xy[2 * q + 1]!);
-  return shortTour({ count: stops.length, apart, eitherWay });
+  return shortTour({ count: stops.length, apart: known(2 * stops.length, apart), eitherWay });
+}
+
+/** The search asks the same distances many times: those of so many points are worked out once. */
+const MOST_KNOWN = 1500;
+
+function known(points: number, apart: Apart): Apart {
+  if (points > MOST_KNOWN) return apart;
+  const table = new Float64Array(points * points);
+  for (let p = 0; p < points; p++) {
+    for (let q = 0; q < p; q++) {
+      const d = apart(p, q);
+      table[p * points + q] = d;
+      table[q * points + p] = d;
+    }
+  }
+  return (p, q) => table[p * points + q]!;
 }
 
 /** Begins every closed line where the way from the line before it to the one after is shortest, until none gains. */
