@@ -37,11 +37,12 @@ export function textsOf(
   const lines = new Map<string, SetLine>();
   for (const [label, rows] of rowsOf(mark, labels, dedications)) lines.set(label, rowsSet(mark, font, rows));
   const lineAt = spreadOf(mark, font, surface);
-  const missing = [...new Set([...lines.values()].flatMap((l) => l.missing))];
+  // A separator is set with the words it parts, and its signs must be there too.
+  const between = separatorOf(mark, font);
+  const missing = [...new Set([...lines.values(), ...between].flatMap((l) => l.missing))];
   if (missing.length > 0) return { problems: [lacking(where, mark, font, missing)] };
-  const substituted = [...lines].flatMap(([label, line]) =>
-    (line.substituted ?? []).map((s) => ({ label, ...s })),
-  );
+  const all = [...lines, ...between.map((line) => [[...lines.keys()][0]!, line] as const)];
+  const substituted = all.flatMap(([label, line]) => (line.substituted ?? []).map((s) => ({ label, ...s })));
   return { lines, ...(lineAt ? { lineAt } : {}), substituted };
 }
 
@@ -75,14 +76,25 @@ function rowsSet(mark: LetteredMark, font: Font, rows: readonly string[]): SetLi
   return setBlock(font, rows, { ...options, figures, spacing, leading: mark.leading, align: mark.align });
 }
 
+const separatorOf = (mark: LetteredMark, font: Font): SetLine[] =>
+  mark.kind === 'inscription' && mark.closes
+    ? [setLine(font, mark.closes.separator, mark.figures, mark.spacing, optionsOf(mark))]
+    : [];
+
 function spreadOf(mark: LetteredMark, font: Font, surface: Surface): Texts['lineAt'] {
   if (mark.kind !== 'inscription') return undefined;
   const { closes, arc, text, figures, spacing } = mark;
   const words = typeof text === 'string' ? text : text[0]!;
   const options = { ...optionsOf(mark), figures, spacing };
   if (closes) {
+    const width = (times: number) =>
+      setLine(font, `${words}${closes.separator}`.repeat(times), figures, spacing, options).width;
+    const once = width(2) - width(1);
+    const natural = closes.times === 'most' ? once : once * closes.times;
     return (size, z) => {
       const round = (2 * Math.PI * surface.radius(z)) / size;
+      // Spaces are drawn in only where the letters may get no smaller.
+      if (typeof mark.size !== 'number' && size > mark.size.min && round < natural) return undefined;
       return closeRing(font, words, closes.separator, round, { ...options, repeats: closes.times });
     };
   }
@@ -117,7 +129,7 @@ function dedicationFaults(
   const known = new Set(labels.map((n) => `${n.series} ${n.number}`));
   const only = labels[0]?.series;
   return dedications.flatMap((d) => {
-    const at = `${where}: dedication on line ${d.line}`;
+    const at = `${where}: dedication in row ${d.line}`;
     if (d.series === undefined && series.size > 1)
       return [problem(at, 'The edition has several series.', `Give its series: ${[...series].join(', ')}.`)];
     const name = d.series ?? only;
@@ -142,4 +154,4 @@ function lacking(where: string, mark: LetteredMark, font: Font, missing: readonl
 }
 
 const codePoint = (character: string): string =>
-  `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
+  [...character].map((c) => `U+${c.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`).join(' ');

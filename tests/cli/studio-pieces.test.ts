@@ -1,0 +1,156 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { burin, well } from './burin.js';
+import { cleanAfterAll, newBench } from './folders.js';
+
+cleanAfterAll();
+
+function edit(dir: string, file: string, work: (text: string) => string): void {
+  const at = path.join(dir, file);
+  const before = readFileSync(at, 'utf8');
+  const after = work(before);
+  if (after === before) throw new Error(`nothing was changed in ${file}`);
+  writeFileSync(at, after);
+}
+
+const station = ['--station', 'rotary-tilted'];
+const bench = newBench(undefined, 'studio-pieces');
+const out = path.join(bench, 'out');
+
+async function issued(edition: string): Promise<void> {
+  await well(['issue', edition, '--series', 'studio', '--count', '9', '--by', 'E. Marrow'], { cwd: bench });
+}
+
+beforeAll(async () => {
+  await issued('title-band');
+  await issued('dedicated');
+}, 60_000);
+
+describe('a title band', () => {
+  test('is fitted, cut and read back: letters grooved, a border stretched, drawings repeated, waves', async () => {
+    const fit = JSON.parse(await well(['fit', 'title-band', '--json'], { cwd: bench }));
+    const marks = Object.fromEntries(fit.marks.map((m: { mark: string }) => [m.mark, m]));
+    expect(marks.lanterns).toMatchObject({ kept: 6, trimmed: 0, dropped: 0 });
+    expect(marks['upper-border']).toMatchObject({ kept: 12 });
+    expect(marks.waves).toMatchObject({ kept: 14 });
+    const cut = ['cut', 'title-band', '--series', 'studio', '--numbers', '1', ...station, '--out', out];
+    await well(cut, { cwd: bench });
+    const program = path.join(out, 'studio-0001/barrel-taper-cone-40.nc');
+    const said = JSON.parse(await well(['readback', '--json', program], { cwd: bench }));
+    expect(said.ok).toBe(true);
+    const turned = readFileSync(path.join(out, 'turned-barrel.svg'), 'utf8');
+    expect(turned.match(/data-role="view"/g)).toHaveLength(4);
+    expect(turned).toContain('data-mark="lanterns"');
+  }, 120_000);
+
+  test('lays drawings clear of the ink window by dropping, trimming or refusing them', async () => {
+    const low = newBench(undefined, 'studio-pieces');
+    const design = 'designs/barrel-title-band.yaml';
+    edit(low, design, (text) => text.replace('place: { z: 30, angle: 0 }', 'place: { z: 23, angle: 0 }'));
+    const counts = async () => {
+      const fit = JSON.parse(await well(['fit', 'title-band', '--json'], { cwd: low }));
+      return fit.marks.find((m: { mark: string }) => m.mark === 'lanterns');
+    };
+    expect(await counts()).toMatchObject({ kept: 5, trimmed: 0, dropped: 1 });
+    edit(low, design, (text) => text.replace('meets: drop', 'meets: trim'));
+    expect(await counts()).toMatchObject({ kept: 5, trimmed: 1, dropped: 0 });
+    edit(low, design, (text) => text.replace('meets: trim', 'meets: refuse'));
+    const refused = await burin(['fit', 'title-band'], { cwd: low });
+    expect(refused.code).toBe(1);
+    expect(refused.stdout + refused.stderr).toMatch(/lanterns: lantern 1\.4: It comes to window ink-window/);
+  }, 60_000);
+});
+
+describe('dedications', () => {
+  test('are cut each on its own piece, and a piece without one has its number alone', async () => {
+    const cut = [
+      'cut',
+      'dedicated',
+      '--series',
+      'studio',
+      '--numbers',
+      '8-9',
+      ...station,
+      '--out',
+      `${out}-d`,
+    ];
+    await well(cut, { cwd: bench });
+    const [with8, without] = ['0008', '0009'].map((n) =>
+      readFileSync(path.join(`${out}-d`, `studio-${n}/cap-body-drag-12.nc`), 'utf8'),
+    );
+    expect(with8!.match(/dedication/g)!.length).toBeGreaterThan(15);
+    expect(without).not.toContain('dedication');
+    expect(without).toContain('number');
+  }, 60_000);
+
+  test.each([
+    [
+      'a letter the font lacks',
+      'editions/dedicated.csv',
+      /Pentru Ștefan/,
+      'Для Ольги',
+      2,
+      /has no "Д" \(U\+0414\)/,
+    ],
+    ['a number twice', 'editions/dedicated.csv', /\n8,/, '\n7,', 2, /Number 7 stands in row \d+ already/],
+    [
+      'a number there is not',
+      'editions/dedicated.csv',
+      /\n8,/,
+      '\n80,',
+      2,
+      /The series studio has no number 80/,
+    ],
+    [
+      'land it cannot leave',
+      'designs/cap-dedication.yaml',
+      'land: 0.06',
+      'land: 0.6',
+      1,
+      /less than 0\.600 mm/,
+    ],
+    ['a helix without its climb', 'designs/cap-dedication.yaml', '    pitch: 9\n', '', 2, /Give `pitch`/],
+  ])(
+    'with %s is told in one line',
+    async (_what, file, from, to, code, told) => {
+      const bad = newBench(undefined, 'studio-pieces');
+      edit(bad, file, (text) => text.replace(from, to));
+      const said = await burin(['fit', 'dedicated'], { cwd: bad });
+      expect(said.stdout + said.stderr).toMatch(told);
+      expect(said.code).toBe(code);
+    },
+    30_000,
+  );
+
+  test('a letter the font lacks is set as the nearest where the design lets it, and listed', async () => {
+    const near = newBench(undefined, 'studio-pieces');
+    edit(near, 'editions/dedicated.csv', (t) => t.replace('Pentru Ștefan', 'Pentru Ẅstefan'));
+    edit(near, 'designs/cap-dedication.yaml', (t) =>
+      t.replace('leading: 1.9', 'leading: 1.9\n    substitute: true'),
+    );
+    const said = await well(['fit', 'dedicated'], { cwd: near });
+    expect(said).toContain('"Ẅ" is not in the font, and "W" stands for it');
+  }, 30_000);
+});
+
+describe('drawings', () => {
+  test('that are not there, broken or empty are told at their place', async () => {
+    const bad = newBench(undefined, 'studio-pieces');
+    edit(bad, 'artwork/leaf.svg', () => '<svg xmlns="http://www.w3.org/2000/svg"><g></svg>');
+    edit(bad, 'artwork/lantern.svg', () => '<svg xmlns="http://www.w3.org/2000/svg"><text>x</text></svg>');
+    const said = await burin(['check'], { cwd: bad });
+    expect(said.code).toBe(2);
+    expect(said.stderr).toMatch(/artwork\/leaf\.svg:1:\d+: It is not well-formed XML/);
+    expect(said.stderr).toMatch(/artwork\/lantern\.svg: Nothing of it can be cut/);
+  }, 30_000);
+
+  test('change the digest of the design they are part of', async () => {
+    const one = newBench(undefined, 'studio-pieces');
+    const { openBench } = await import('../../src/jobs/bench.js');
+    const before = (await openBench(one)).digests.get('design/barrel-title-band');
+    edit(one, 'artwork/leaf.svg', (t) => t.replace('A leaf', 'Another leaf'));
+    const after = (await openBench(one)).digests.get('design/barrel-title-band');
+    expect(after).not.toBe(before);
+  });
+});

@@ -1,0 +1,148 @@
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { openBench } from '../../src/jobs/bench.js';
+import { fitEdition, fittedMarks } from '../../src/jobs/fit.js';
+import { toLookAt } from '../../src/jobs/fit-report.js';
+import { loadsOf } from '../../src/jobs/loads.js';
+import { cleanAfterAll, newBench } from '../cli/folders.js';
+
+cleanAfterAll();
+
+// Names invented, spelt as their languages are: every one has letters beyond ASCII.
+const FIRST = [
+  'Åse',
+  'Þórunn',
+  'Zoë',
+  'Łukasz',
+  'Željko',
+  'Győző',
+  'Ștefan',
+  'Ċensu',
+  'Žofie',
+  'Šárka',
+  'Ąžuolas',
+  'Kārlis',
+  'Jürgen',
+  'Françoise',
+  'Íñigo',
+  'João',
+  'Ieuan Ŵyn',
+  'Œnone',
+  'Çiçek',
+  'Ġużè',
+  'Ľudmila',
+  'Õnne',
+  'Mæve',
+  'Đorđe',
+  'Ağca',
+];
+const LAST = [
+  'Ångström',
+  'Brontë',
+  'Dvořáková',
+  'Ísafjörður',
+  'Wałęska',
+  'Krešić',
+  'Kőszegi',
+  'Țărănu',
+  'Ħaddiem',
+  'Weißmüller',
+  'Šimkutė',
+  'Bērziņš',
+  'Lefèvre',
+  'Núñez',
+  'Guimarães',
+  'Ŷwain',
+  'Sœur',
+  'Güneş',
+  'Żahra',
+  'Ďurčová',
+  'Põldmäe',
+  'Bjørn',
+  'Ó Súilleabháin',
+  'Đurić',
+  'Yıldız',
+  'Ĉapek',
+  'Ŭlis',
+  'Ųla',
+  'Řehoř',
+  'Ůlehla',
+  'Ķiploks',
+  'Ģirts',
+  'Ņina',
+  'Ŗota',
+  'Ţigan',
+  'Ŝanĝo',
+  'Ĥoro',
+  'Ĵus',
+  'Ŋgala',
+  'Ŧaga',
+];
+const WORDS = ['Für', 'À', 'Til', 'Dla', 'Za', 'Pour', 'Para', 'I', 'Voor', 'Lil'];
+
+/** A thousand different dedications, some in two rows. */
+const TEXTS = Array.from({ length: 1000 }, (_, k) => {
+  const name = `${FIRST[k % FIRST.length]} ${LAST[Math.floor(k / FIRST.length) % LAST.length]}`;
+  return k % 3 === 0 ? `${WORDS[k % WORDS.length]} ${name}\n${1900 + (k % 127)}` : name;
+});
+
+/** A bench whose edition has a thousand pieces, each with its words. */
+function benchOf(write: (text: string) => string): Promise<Awaited<ReturnType<typeof openBench>>> {
+  const dir = newBench(undefined, 'studio-pieces');
+  const rows = TEXTS.map((text, k) => `${k + 1},"${write(text)}"`);
+  writeFileSync(path.join(dir, 'editions/dedicated.csv'), `number,text\n${rows.join('\n')}\n`);
+  const edition = [
+    'kind: edition',
+    'version: 1',
+    'name: A thousand',
+    'designs: [cap-dedication]',
+    'series: [{ id: studio, title: Studio, from: 1, to: 1000, total: { joiner: / } }]',
+    'dedications: dedicated',
+  ];
+  writeFileSync(path.join(dir, 'editions/dedicated.yaml'), `${edition.join('\n')}\n`);
+  return openBench(dir);
+}
+
+describe('a thousand dedications in the letters of Latin Europe', () => {
+  it('are each fitted, the narrow ones listed, and cut alike however their letters are composed', {
+    timeout: 240_000,
+  }, async () => {
+    const cuts: string[][] = [];
+    for (const form of ['NFC', 'NFD'] as const) {
+      const bench = await benchOf((text) => text.normalize(form));
+      const found = fitEdition(bench, 'dedicated');
+      const mark = found.marks.find((m) => m.of.mark.id === 'dedication')!;
+      if (mark.kind !== 'each') throw new Error('dedications are fitted each by itself');
+      expect(mark.results.size).toBe(1000);
+      const bad = [...mark.results].filter(([, r]) => !r.ok).map(([label]) => label);
+      expect(bad).toEqual([]);
+      const sizes = [...mark.results.values()].map((r) => (r.ok ? r.size : 0));
+      expect(Math.min(...sizes)).toBeGreaterThanOrEqual(1.2);
+      expect(Math.max(...sizes)).toBeLessThanOrEqual(2.2);
+      const least = [...mark.results].filter(([, r]) => r.ok && r.size === 1.2).map(([label]) => label);
+      const told = toLookAt(mark)
+        .filter(({ why }) => why.includes('smallest'))
+        .map(({ label }) => label);
+      expect(told).toEqual(least);
+      const load = loadsOf(bench, fittedMarks(found)).flatMap((l) => l.marks);
+      const blocks = load.find((m) => m.fitted.mark.id === 'dedication')!;
+      cuts.push(
+        [...mark.results.keys()].map((label) =>
+          blocks
+            .blocks(label)
+            .map((b) => b.key)
+            .join('|'),
+        ),
+      );
+      // Every letter that is not a space is cut.
+      for (const [k, label] of [...mark.results.keys()].entries()) {
+        const letters = [...TEXTS[k]!.normalize('NFC').replace(/\s/g, '')];
+        const capitals = letters.map((c) => c.toLocaleUpperCase('und')).join('');
+        expect(blocks.blocks(label).length, TEXTS[k]).toBe([...capitals].length);
+      }
+    }
+    expect(cuts[1]).toEqual(cuts[0]);
+    expect(new Set(cuts[0]).size).toBe(1000);
+  });
+});
