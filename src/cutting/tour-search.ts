@@ -170,24 +170,32 @@ export class Search {
       const after = this.#code(i + length);
       const gain = this.#d(before ^ 1, first) + this.#d(last ^ 1, after) - this.#d(before ^ 1, after);
       if (gain <= LEAST_GAIN_MM) continue;
-      for (const [head, tail, turned] of [
-        [first, last ^ 1, false],
-        [last ^ 1, first, true],
-      ] as const) {
-        if ((turned && !this.#way) || head >= 2 * this.#n) continue;
-        for (let k = 0; k < this.#per; k++) {
-          const r = this.#near[head * this.#per + k]!;
-          if (this.#d(head, r) >= gain) break;
-          const j = this.#at[r >> 1]!;
-          if ((j - i + this.#size) % this.#size < length || this.#ring[j]! !== (r ^ 1)) continue;
-          const next = this.#code(j + 1);
-          if (next === first) continue;
-          const cost = this.#d(r, head) + this.#d(tail, next) - this.#d(r, next);
-          if (cost >= gain - LEAST_GAIN_MM) continue;
-          this.#gained += gain - cost;
-          this.#carry(i, length, j, turned);
-          return true;
-        }
+      if (this.#place(i, length, first, last ^ 1, gain, false)) return true;
+      if (this.#way && this.#place(i, length, last ^ 1, first, gain, true)) return true;
+    }
+    return false;
+  }
+
+  /** Puts a stretch, entered at `head` and left at `tail`, where either meets a near point and less is lost than won. */
+  #place(i: number, length: number, head: number, tail: number, gain: number, turned: boolean): boolean {
+    const size = this.#size;
+    for (const end of [head, tail]) {
+      if (end >= 2 * this.#n) continue;
+      for (let k = 0; k < this.#per; k++) {
+        const r = this.#near[end * this.#per + k]!;
+        if (this.#d(end, r) >= gain) break;
+        // After the line that is left at r, or before the one that is entered there.
+        const at = this.#at[r >> 1]!;
+        if (this.#ring[at]! !== (end === head ? r ^ 1 : r)) continue;
+        const j = end === head ? at : (at - 1 + size) % size;
+        if ((at - i + size) % size < length || (j - i + size) % size < length) continue;
+        const [here, next] = [this.#code(j) ^ 1, this.#code(j + 1)];
+        if ((j + 1) % size === i) continue;
+        const cost = this.#d(here, head) + this.#d(tail, next) - this.#d(here, next);
+        if (cost >= gain - LEAST_GAIN_MM) continue;
+        this.#gained += gain - cost;
+        this.#carry(i, length, j, turned);
+        return true;
       }
     }
     return false;
@@ -220,7 +228,7 @@ export class Search {
   /** Two near stretches change places; what the search makes of it is kept when the ring is shorter for it. */
   kicks(count: number): void {
     const size = this.#size;
-    if (size < 8) return;
+    if (size < 4) return;
     let seed = 88_172_645;
     const draw = (below: number) => {
       // Numbers that only look like chance (Park and Miller 1988): always the same ones.

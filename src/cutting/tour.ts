@@ -1,7 +1,8 @@
 import { Search } from './tour-search.js';
 
-/** Kicks for each line, and in all: more would find little more. */
+/** Kicks for each line, and the fewest and most in all: more would find little more. */
 const KICKS_PER_LINE = 12;
+const LEAST_KICKS = 200;
 const MOST_KICKS = 6000;
 
 /** How far apart two points are, mm. Points are numbered two to a line: 2i where line i begins, 2i + 1 where it ends. */
@@ -35,6 +36,6 @@ export function shortTour(lines: Lines): Tour {
   const search = new Search(lines);
   search.greedy();
   search.improveAll();
-  search.kicks(Math.min(MOST_KICKS, KICKS_PER_LINE * n));
+  search.kicks(Math.min(MOST_KICKS, Math.max(LEAST_KICKS, KICKS_PER_LINE * n)));
   return search.tour();
 }
