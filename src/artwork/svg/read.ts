@@ -261,6 +261,10 @@ class Reader {
   #shape(element: Element, { map, style, viewport, clips }: Place): void {
     const { path, fault } = shapeOf(element, viewport);
     if (fault !== undefined) this.#leave(element, fault);
+    for (const child of element.children) {
+      const told = TOLD[child.name];
+      if (told !== undefined) this.#leave(child, told);
+    }
     if (style.visibility !== 'visible' || path.length === 0) return;
     this.#segments += path.length;
     if (this.#segments > MOST_SEGMENTS)

@@ -5,7 +5,8 @@ import { ringPath } from '../boolean.js';
 import { determinant, mapped } from './matrix.js';
 import type { DrawnStroke } from './read.js';
 
-const JOINS = { miter: JoinType.Miter, round: JoinType.Round, bevel: JoinType.Bevel } as const;
+/** Clipper would square a miter beyond its limit, where SVG bevels it: here it bevels all, and `miters` adds the points. */
+const JOINS = { miter: JoinType.Bevel, round: JoinType.Round, bevel: JoinType.Bevel } as const;
 const CAPS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square } as const;
 /** More dashes than any line of a drawing has; a line with more is taken whole. */
 const MOST_DASHES = 50_000;
@@ -25,9 +26,41 @@ export function strokeOutline(stroke: DrawnStroke, tolerance: number): Segment[]
     const some = lines.filter((l) => l.closed === closed).map((l) => pointsOf(l.points));
     if (some.length === 0) return [];
     const end = closed ? EndType.Joined : CAPS[cap];
-    return Clipper.inflatePathsD(some, width / 2, JOINS[join], end, miter, precision, fine);
+    return Clipper.inflatePathsD(some, width / 2, JOINS[join], end, 2, precision, fine);
   });
-  return rings.flatMap((ring) => mapped(ringPath(ring.flatMap(({ x, y }) => [x, y])), map));
+  const flat = rings.map((ring) => ring.flatMap(({ x, y }) => [x, y]));
+  if (join === 'miter') flat.push(...lines.flatMap((line) => miters(line, width / 2, miter)));
+  return flat.flatMap((ring) => mapped(ringPath(ring), map));
+}
+
+/** Turns of less than this, as the sine, are a curve's; the point of a miter there is finer than the outline. */
+const STRAIGHT = 0.01;
+
+/** The points of a line's corners (SVG 2, 13.5.5), each an anticlockwise kite over the corner. */
+function miters({ points, closed }: FlatPath, half: number, limit: number): number[][] {
+  const n = points.length / 2;
+  const kites: number[][] = [];
+  for (let k = closed ? 0 : 1; k < n - (closed ? 0 : 1); k++) {
+    const [x, y] = [points[2 * k]!, points[2 * k + 1]!];
+    const [ux, uy] = towards(points, (k + n - 1) % n, k);
+    const [vx, vy] = towards(points, k, (k + 1) % n);
+    const sine = ux * vy - uy * vx;
+    const reach = Math.sqrt((1 + ux * vx + uy * vy) / 2);
+    if (Math.abs(sine) < STRAIGHT || reach * limit < 1) continue;
+    // The outer side is to the right of a turn to the left.
+    const h = sine > 0 ? half : -half;
+    const [ax, ay, bx, by] = [h * uy, -h * ux, h * vy, -h * vx];
+    const far = 1 / (2 * reach * reach);
+    const kite = [x, y, x + ax, y + ay, x + (ax + bx) * far, y + (ay + by) * far, x + bx, y + by];
+    kites.push(sine > 0 ? kite : [x, y, ...kite.slice(6), ...kite.slice(4, 6), ...kite.slice(2, 4)]);
+  }
+  return kites;
+}
+
+function towards(points: Float64Array, from: number, to: number): [number, number] {
+  const [x, y] = [points[2 * to]! - points[2 * from]!, points[2 * to + 1]! - points[2 * from + 1]!];
+  const length = Math.hypot(x, y) || 1;
+  return [x / length, y / length];
 }
 
 const pointsOf = (points: Float64Array): { x: number; y: number }[] =>

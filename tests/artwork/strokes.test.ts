@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest';
+import { outlines, readSvg } from '../../src/artwork/svg.js';
+import { exactArea } from './measure.js';
+
+const MM = 25.4 / 96;
+
+/** The area of a drawing of 200 by 200 px, px2, with its strokes as outlines. */
+function inked(inner: string): number {
+  const read = readSvg(
+    `<svg xmlns="http://www.w3.org/2000/svg" width="200" height="200"><g fill="none" stroke="black">${inner}</g></svg>`,
+    'art.svg',
+  );
+  if (!read.ok) throw new Error(read.problem.what);
+  return exactArea(outlines(read.drawing, 'outline').areas) / MM / MM;
+}
+
+const line = (more: string) => `<path d="M50 100H150" stroke-width="20" ${more}/>`;
+/** Two sides of 80 that meet at an angle, their outer corner to the right. */
+const corner = (degrees: number, more: string) => {
+  const a = (degrees * Math.PI) / 360;
+  const [x, y] = [100 - 80 * Math.cos(a), 80 * Math.sin(a)];
+  return `<path d="M${x} ${100 - y}L100 100L${x} ${100 + y}" stroke-width="10" ${more}/>`;
+};
+/** Two bands of 80 by 10 at an angle overlap in a kite of two right triangles; what is over it is the join's. */
+const bands = (degrees: number) => 2 * 80 * 10 - 25 / Math.tan((degrees * Math.PI) / 360);
+/** The corner without a join is a kite of legs 5 whose angle is that of the turn: its triangle, and the rest to the point. */
+const turn = (degrees: number) => Math.PI - (degrees * Math.PI) / 180;
+
+/** Areas by plane geometry, from the rules of SVG 2, 13.5: px2. */
+const CASES: readonly (readonly [name: string, inner: string, area: number])[] = [
+  ['a line, butt caps', line(''), 2000],
+  ['a line, round caps', line('stroke-linecap="round"'), 2000 + Math.PI * 100],
+  ['a line, square caps', line('stroke-linecap="square"'), 2000 + 400],
+  ['dashes', line('stroke-dasharray="10 5"'), 20 * 70],
+  ['dashes, an odd list', line('stroke-dasharray="10"'), 20 * 50],
+  ['dashes, from within', line('stroke-dasharray="10 5" stroke-dashoffset="5"'), 20 * 65],
+  ['dashes, round caps', line('stroke-dasharray="10 40" stroke-linecap="round"'), 2 * (200 + Math.PI * 100)],
+  ['a circle', '<circle cx="100" cy="100" r="50" stroke-width="10"/>', 2 * Math.PI * 50 * 10],
+  ['a circle narrower than its pen', '<circle cx="100" cy="100" r="5" stroke-width="30"/>', Math.PI * 400],
+  ['a square, miter', '<rect x="50" y="50" width="80" height="80" stroke-width="10"/>', 90 ** 2 - 70 ** 2],
+  [
+    'a square, round',
+    '<rect x="50" y="50" width="80" height="80" stroke-width="10" stroke-linejoin="round"/>',
+    90 ** 2 - 70 ** 2 - (4 - Math.PI) * 25,
+  ],
+  [
+    'a square, bevel',
+    '<rect x="50" y="50" width="80" height="80" stroke-width="10" stroke-linejoin="bevel"/>',
+    90 ** 2 - 70 ** 2 - 50,
+  ],
+  ...[60, 90, 120].flatMap((degrees): [string, string, number][] => [
+    [`a corner of ${degrees}, miter`, corner(degrees, ''), bands(degrees) + 25 * Math.tan(turn(degrees) / 2)],
+    [
+      `a corner of ${degrees}, round`,
+      corner(degrees, 'stroke-linejoin="round"'),
+      bands(degrees) + (25 * turn(degrees)) / 2,
+    ],
+    [
+      `a corner of ${degrees}, bevel`,
+      corner(degrees, 'stroke-linejoin="bevel"'),
+      bands(degrees) + (25 * Math.sin(turn(degrees))) / 2,
+    ],
+  ]),
+  // The miter of 20 degrees is 1 / sin 10 = 5.76 widths long: beyond 4, so a bevel; within 6.
+  ['a sharp corner beyond the limit', corner(20, ''), bands(20) + (25 * Math.sin(turn(20))) / 2],
+  [
+    'a sharp corner within its limit',
+    corner(20, 'stroke-miterlimit="6"'),
+    bands(20) + 25 * Math.tan(turn(20) / 2),
+  ],
+  [
+    'a pen that is stretched',
+    '<g transform="scale(2 1)"><path d="M50 100V50" stroke-width="10"/><path d="M20 150H70" stroke-width="10"/></g>',
+    20 * 50 + 100 * 10,
+  ],
+  [
+    'a pen that is skewed',
+    '<g transform="skewX(30)"><circle cx="20" cy="100" r="15" stroke-width="4"/></g>',
+    2 * Math.PI * 15 * 4,
+  ],
+  ['strokes that cross', '<path d="M50 100H150M100 50V150" stroke-width="10"/>', 2 * 1000 - 100],
+  [
+    'a stroke over its fill',
+    '<circle fill="red" cx="100" cy="100" r="40" stroke-width="20"/>',
+    Math.PI * 2500,
+  ],
+  ['a stroke of no width', line('style="stroke-width:0"'), 0],
+  [
+    'a stroke cut by a clip',
+    `<clipPath id="c"><rect x="60" y="95" width="50" height="40"/></clipPath><g clip-path="url(#c)">${line('')}</g>`,
+    50 * 15,
+  ],
+  [
+    'a fill cut by a box of its own box',
+    '<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width=".5" height=".25"/></clipPath><rect fill="red" stroke="none" x="20" y="30" width="80" height="60" clip-path="url(#c)"/>',
+    40 * 15,
+  ],
+  [
+    'a fill cut by two clips',
+    '<clipPath id="a"><circle cx="100" cy="100" r="50"/></clipPath><clipPath id="b" clip-path="url(#a)"><rect x="100" y="0" width="100" height="200"/></clipPath><rect fill="red" stroke="none" width="200" height="200" clip-path="url(#b)"/>',
+    (Math.PI * 2500) / 2,
+  ],
+  [
+    'a clip by even and odd',
+    '<clipPath id="a"><path clip-rule="evenodd" d="M0 0h100v100h-100zM20 20h50v50h-50z"/></clipPath><rect fill="red" stroke="none" width="60" height="60" clip-path="url(#a)"/>',
+    60 * 60 - 40 * 40,
+  ],
+  [
+    'a fill by even and odd',
+    '<path fill="red" stroke="none" fill-rule="evenodd" d="M0 0h100v100h-100zM20 20h50v50h-50z"/>',
+    10_000 - 2500,
+  ],
+  ['a fill by winding', '<path fill="red" stroke="none" d="M0 0h100v100h-100zM20 20h50v50h-50z"/>', 10_000],
+  [
+    'what lies outside the viewport',
+    '<circle fill="red" stroke="none" cx="0" cy="0" r="50"/>',
+    (Math.PI * 2500) / 4,
+  ],
+];
+
+/** Strokes are polygons within 0.0005 mm of the true edge: so much of their edge's length. */
+const BAR = 5e-4;
+
+describe('areas of strokes, fills and clips', () => {
+  it.each(CASES)('%s', (_, inner, area) => {
+    expect(Math.abs(inked(inner) - area)).toBeLessThanOrEqual(BAR * Math.max(area, 1));
+  });
+});
