@@ -1,7 +1,7 @@
 import { rosetteCurves, roundLines } from '../artwork/engine-turned.js';
 import type { CutBlock } from '../cutting/cuts.js';
 import type { HowToCut } from '../cutting/glyph.js';
-import { orderLines } from '../cutting/order.js';
+import { orderLines, orderTour } from '../cutting/order.js';
 import { cutLines } from '../cutting/ways.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
 import {
@@ -93,7 +93,11 @@ export function layMark(bench: Bench, of: LaidMark, others: readonly Obstacle[])
   }
   if (blocks.length === 0 && problems.length === 0)
     problems.push(problem('', 'Nothing of it is left to cut.', 'Move it, or use a finer cutter.'));
-  return { blocks, ...counts, problems };
+  const wishes = {
+    smallFirst: mark.order.includes('small-first'),
+    keepDirection: mark.order.includes('one-way'),
+  };
+  return { blocks: orderTour(of.surface, blocks, wishes), ...counts, problems };
 }
 
 function trimmed(

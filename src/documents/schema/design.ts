@@ -110,6 +110,12 @@ const apart = distanceMm
   .default(0.3)
   .describe('room kept to the other marks where it is laid round the part, mm');
 
+const order = z
+  .array(z.enum(['small-first', 'one-way']))
+  .max(2)
+  .default([])
+  .describe('beside short ways in the air: small ones first; every line run as it was drawn');
+
 const motif = z.strictObject({
   ...cut,
   kind: z.literal('motif').describe('a drawing'),
@@ -128,6 +134,7 @@ const motif = z.strictObject({
   repeat: repeat.optional().describe('round the ring and in rows; once when left out'),
   meets,
   apart,
+  order,
 });
 
 const round = z.number().int().min(1).max(2000).describe('round the ring');
@@ -209,6 +216,7 @@ export const mark = z.discriminatedUnion('kind', [
       .default('trim')
       .describe('what becomes of lines that come to a keep-out'),
     apart,
+    order,
   }),
 ]);
 
