@@ -299,6 +299,11 @@ const LEFT: readonly Made[] = (
       'a clip within a clip',
     ],
     [
+      'dashes below nothing',
+      `<path stroke="red" stroke-dasharray="3 -2" d="${LEAF}"/>`,
+      'dashes that cannot be read',
+    ],
+    [
       'a stroke that does not scale',
       `<path stroke="red" vector-effect="non-scaling-stroke" d="${LEAF}"/>`,
       'a stroke that does not scale',

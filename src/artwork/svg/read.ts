@@ -307,6 +307,8 @@ class Reader {
     if (style['vector-effect'] === 'non-scaling-stroke')
       this.#leave(element, 'a stroke that does not scale; it is taken as one that does');
     const dashes = dashesOf(style['stroke-dasharray']!, viewport);
+    if (dashes.length === 0 && style['stroke-dasharray'] !== 'none')
+      this.#leave(element, 'dashes that cannot be read; the line is taken whole');
     const oneOf = <T extends string>(name: string, words: readonly T[]): T =>
       words.find((w) => w === style[name]) ?? words[0]!;
     return {
