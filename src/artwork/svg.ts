@@ -1,2 +1,3 @@
+export type { Drawing, DrawnPath, LeftOut, ReadDrawing } from './svg/drawing.js';
 export { type Outlines, outlines } from './svg/outlines.js';
-export { type Drawing, type DrawnPath, type LeftOut, type ReadDrawing, readSvg } from './svg/read.js';
+export { readSvg } from './svg/read.js';

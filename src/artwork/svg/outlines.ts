@@ -5,8 +5,8 @@ import { splitLine } from '../../surface/split.js';
 import { type Area, closedUp, intersect, polygonsOf, resolved, ringPath, unite } from '../boolean.js';
 import { tangled } from '../tangle.js';
 import { pathBox } from './box.js';
+import type { Clip, Drawing, DrawnPath } from './drawing.js';
 import { mapped } from './matrix.js';
-import type { Clip, Drawing, DrawnPath } from './read.js';
 import { dashed, strokeOutline } from './strokes.js';
 
 /** How finely outlines of strokes and clipped lines follow their curves, mm. */

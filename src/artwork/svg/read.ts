@@ -1,58 +1,17 @@
 import type { Segment } from '../../lettering/font.js';
-import { type Problem, problem } from '../../problem.js';
+import { problem } from '../../problem.js';
 import { pathBox } from './box.js';
 import { type StyleSheet, styleSheet } from './css.js';
+import type { Clip, Drawing, DrawnPath, DrawnStroke, LeftOut, ReadDrawing } from './drawing.js';
 import { IDENTITY, type Matrix, mapped, times, transformOf } from './matrix.js';
 import { MOST_SEGMENTS } from './path-data.js';
+import { strokeOf } from './pen.js';
 import { isShape, shapeOf } from './shapes.js';
 import { FIRST_STYLE, opacityOf, paints, referred, type Style, styleOf } from './style.js';
 import { TooMuch } from './too-much.js';
 import { byId, type Element, elementTree } from './tree.js';
-import { lengthOf, numbersOf, PX_IN_MM } from './units.js';
-import { diagonal, fittedBox, outermost, type Viewport } from './viewport.js';
-
-/** What an SVG file means: paths in mm, y up, from the lower left corner of its viewport. */
-export interface Drawing {
-  readonly paths: readonly DrawnPath[];
-  /** Of the viewport, mm. */
-  readonly width: number;
-  readonly height: number;
-}
-
-export interface DrawnPath {
-  readonly path: readonly Segment[];
-  readonly fill: 'nonzero' | 'evenodd' | 'none';
-  readonly stroke?: DrawnStroke;
-  /** Areas outside which nothing of it shows, each the union of its shapes. */
-  readonly clips: readonly Clip[];
-  /** Line, column and name of its element. */
-  readonly where: string;
-}
-
-/** A stroke, drawn by a round or square pen in the shape's own units and then carried to mm. */
-export interface DrawnStroke {
-  readonly width: number;
-  readonly cap: 'butt' | 'round' | 'square';
-  readonly join: 'miter' | 'round' | 'bevel';
-  readonly miter: number;
-  readonly dashes: readonly number[];
-  readonly dashFrom: number;
-  /** The path in the shape's own units, and the map from there. */
-  readonly own: readonly Segment[];
-  readonly map: Matrix;
-}
-
-export type Clip = readonly { readonly path: readonly Segment[]; readonly rule: 'nonzero' | 'evenodd' }[];
-
-/** Something of the file that cannot be cut, and where it stands. */
-export interface LeftOut {
-  readonly where: string;
-  readonly what: string;
-}
-
-export type ReadDrawing =
-  | { readonly ok: true; readonly drawing: Drawing; readonly leftOut: readonly LeftOut[] }
-  | { readonly ok: false; readonly problem: Problem };
+import { lengthOf, PX_IN_MM } from './units.js';
+import { fittedBox, outermost, type Viewport } from './viewport.js';
 
 /**
  * Reads an SVG file (SVG 2) to the paths it draws. What cannot be cut is listed; a file that is broken, nested without
@@ -301,26 +260,12 @@ class Reader {
     style: Style,
     viewport: Viewport,
   ): DrawnStroke | undefined {
-    if (!paints(style.stroke!, style['stroke-opacity']!, style.color!)) return undefined;
-    const width = lengthOf(style['stroke-width'], diagonal(viewport)) ?? 1;
-    if (!(width > 0)) return undefined;
-    if (style['vector-effect'] === 'non-scaling-stroke')
+    const stroke = strokeOf(own, map, style, viewport);
+    if (stroke && style['vector-effect'] === 'non-scaling-stroke')
       this.#leave(element, 'a stroke that does not scale; it is taken as one that does');
-    const dashes = dashesOf(style['stroke-dasharray']!, viewport);
-    if (dashes.length === 0 && style['stroke-dasharray'] !== 'none')
+    if (stroke?.dashes.length === 0 && style['stroke-dasharray'] !== 'none')
       this.#leave(element, 'dashes that cannot be read; the line is taken whole');
-    const oneOf = <T extends string>(name: string, words: readonly T[]): T =>
-      words.find((w) => w === style[name]) ?? words[0]!;
-    return {
-      width,
-      cap: oneOf('stroke-linecap', ['butt', 'round', 'square'] as const),
-      join: oneOf('stroke-linejoin', ['miter', 'round', 'bevel'] as const),
-      miter: Math.max(1, Number.parseFloat(style['stroke-miterlimit']!) || 4),
-      dashes,
-      dashFrom: lengthOf(style['stroke-dashoffset'], diagonal(viewport)) ?? 0,
-      own,
-      map,
-    };
+    return stroke;
   }
 
   /** The areas a `clip-path` leaves, outermost last; undefined when it leaves nothing. */
@@ -393,15 +338,6 @@ const isWithin = (element: Element, holder: Element): boolean => {
   for (let e: Element | undefined = element; e; e = e.parent) if (e === holder) return true;
   return false;
 };
-
-function dashesOf(text: string, viewport: Viewport): number[] {
-  if (text === 'none') return [];
-  const plain = numbersOf(text);
-  const dashes = plain ?? text.split(/[\s,]+/).map((w) => lengthOf(w, diagonal(viewport)) ?? Number.NaN);
-  if (dashes.length === 0 || dashes.length > 10_000 || dashes.some((d) => !(d >= 0))) return [];
-  if (dashes.reduce((a, b) => a + b, 0) === 0) return [];
-  return dashes.length % 2 === 0 ? dashes : [...dashes, ...dashes];
-}
 
 function boxClip(map: Matrix, [x, y, w, h]: readonly [number, number, number, number]): Clip {
   const path: Segment[] = [['M', x, y], ['L', x + w, y], ['L', x + w, y + h], ['L', x, y + h], ['Z']];

@@ -2,8 +2,8 @@ import { Clipper, EndType, JoinType } from 'clipper2-ts';
 import { type FlatPath, flatten } from '../../lettering/flatten.js';
 import type { Segment } from '../../lettering/font.js';
 import { ringPath } from '../boolean.js';
+import type { DrawnStroke } from './drawing.js';
 import { determinant, mapped } from './matrix.js';
-import type { DrawnStroke } from './read.js';
 
 /** Clipper would square a miter beyond its limit, where SVG bevels it: here it bevels all, and `miters` adds the points. */
 const JOINS = { miter: JoinType.Bevel, round: JoinType.Round, bevel: JoinType.Bevel } as const;

@@ -1,0 +1,46 @@
+import type { Segment } from '../../lettering/font.js';
+import type { Problem } from '../../problem.js';
+import type { Matrix } from './matrix.js';
+
+/** What an SVG file means: paths in mm, y up, from the lower left corner of its viewport. */
+export interface Drawing {
+  readonly paths: readonly DrawnPath[];
+  /** Of the viewport, mm. */
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface DrawnPath {
+  readonly path: readonly Segment[];
+  readonly fill: 'nonzero' | 'evenodd' | 'none';
+  readonly stroke?: DrawnStroke;
+  /** Areas outside which nothing of it shows, each the union of its shapes. */
+  readonly clips: readonly Clip[];
+  /** Line, column and name of its element. */
+  readonly where: string;
+}
+
+/** A stroke, drawn by a round or square pen in the shape's own units and then carried to mm. */
+export interface DrawnStroke {
+  readonly width: number;
+  readonly cap: 'butt' | 'round' | 'square';
+  readonly join: 'miter' | 'round' | 'bevel';
+  readonly miter: number;
+  readonly dashes: readonly number[];
+  readonly dashFrom: number;
+  /** The path in the shape's own units, and the map from there. */
+  readonly own: readonly Segment[];
+  readonly map: Matrix;
+}
+
+export type Clip = readonly { readonly path: readonly Segment[]; readonly rule: 'nonzero' | 'evenodd' }[];
+
+/** Something of the file that cannot be cut, and where it stands. */
+export interface LeftOut {
+  readonly where: string;
+  readonly what: string;
+}
+
+export type ReadDrawing =
+  | { readonly ok: true; readonly drawing: Drawing; readonly leftOut: readonly LeftOut[] }
+  | { readonly ok: false; readonly problem: Problem };
