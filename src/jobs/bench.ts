@@ -101,7 +101,8 @@ async function openArtwork(
         ),
       );
     for (const strokes of wantedStrokes(documents, id)) {
-      const setting = motifSetting(read.artwork, strokes);
+      const setting = settingOf(where, () => motifSetting(read.artwork, strokes), problems);
+      if (setting === 'refused') continue;
       if (setting) motifs.set(motifKey(id, strokes), setting);
       else
         problems.push(
@@ -110,6 +111,17 @@ async function openArtwork(
     }
   }
   return { motifs, leftOut };
+}
+
+/** A drawing may be too tangled to be worked out, which is told with its file. */
+function settingOf<T>(where: string, make: () => T, problems: Problem[]): T | 'refused' {
+  try {
+    return make();
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    problems.push(...error.problems.map((p) => ({ ...p, where: `${where}:${p.where}` })));
+    return 'refused';
+  }
 }
 
 function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes[] {

@@ -25,7 +25,7 @@ async function issued(edition: string): Promise<void> {
 beforeAll(async () => {
   await issued('title-band');
   await issued('dedicated');
-}, 60_000);
+}, 400_000);
 
 describe('a title band', () => {
   test('is fitted, cut and read back: letters grooved, a border stretched, drawings repeated, waves', async () => {
@@ -42,7 +42,7 @@ describe('a title band', () => {
     const turned = readFileSync(path.join(out, 'turned-barrel.svg'), 'utf8');
     expect(turned.match(/data-role="view"/g)).toHaveLength(4);
     expect(turned).toContain('data-mark="lanterns"');
-  }, 120_000);
+  }, 400_000);
 
   test('lays drawings clear of the ink window by dropping, trimming or refusing them', async () => {
     const low = newBench(undefined, 'studio-pieces');
@@ -59,7 +59,7 @@ describe('a title band', () => {
     const refused = await burin(['fit', 'title-band'], { cwd: low });
     expect(refused.code).toBe(1);
     expect(refused.stdout + refused.stderr).toMatch(/lanterns: lantern 1\.4: It comes to window ink-window/);
-  }, 60_000);
+  }, 400_000);
 });
 
 describe('dedications', () => {
@@ -82,7 +82,7 @@ describe('dedications', () => {
     expect(with8!.match(/dedication/g)!.length).toBeGreaterThan(15);
     expect(without).not.toContain('dedication');
     expect(without).toContain('number');
-  }, 60_000);
+  }, 400_000);
 
   test.each([
     [
@@ -131,7 +131,7 @@ describe('dedications', () => {
     );
     const said = await well(['fit', 'dedicated'], { cwd: near });
     expect(said).toContain('"Ẅ" is not in the font, and "W" stands for it');
-  }, 30_000);
+  }, 400_000);
 });
 
 describe('drawings', () => {
@@ -143,7 +143,7 @@ describe('drawings', () => {
     expect(said.code).toBe(2);
     expect(said.stderr).toMatch(/artwork\/leaf\.svg:1:\d+: It is not well-formed XML/);
     expect(said.stderr).toMatch(/artwork\/lantern\.svg: Nothing of it can be cut/);
-  }, 30_000);
+  }, 400_000);
 
   test('change the digest of the design they are part of', async () => {
     const one = newBench(undefined, 'studio-pieces');

@@ -31,7 +31,7 @@ const SMALL = 0.3;
 
 describe('letters at sizes either side of the limit, against a grid of cells', () => {
   /** Verdicts that the grid gives alike 0.01 mm either way are decided; the rest lie too near the limit. */
-  test('100 letters of strokes', { timeout: 140_000 }, () => {
+  test('100 letters of strokes', { timeout: 400_000 }, () => {
     const told = { agree: 0, near: 0, wrong: [] as string[], narrow: 0 };
     for (const character of 'BEGSacegmsyw234568&#ABKPR')
       for (const step of STEPS) {
@@ -44,7 +44,7 @@ describe('letters at sizes either side of the limit, against a grid of cells', (
     expect(told.agree).toBeGreaterThan(95);
     expect(told.narrow).toBeGreaterThan(40);
   });
-  test('100 letters of areas', { timeout: 140_000 }, () => {
+  test('100 letters of areas', { timeout: 400_000 }, () => {
     const told = { agree: 0, near: 0, wrong: [] as string[], narrow: 0 };
     for (const character of 'BEGSacegmsyw234568&#ABKPR')
       for (const step of STEPS) {
