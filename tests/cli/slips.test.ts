@@ -16,7 +16,11 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
   ['--workshop', 2, /'--workshop <dir>' argument missing/],
   ['check --workshop nowhere', 2, /`nowhere`: There is no workshop folder here\. Name the folder/],
   ['new', 2, /^burin new: Missing required argument 'dir'/],
-  ['new w --from nothing', 2, /^template nothing: is not known\. There are: first-bench, nine-lights\./],
+  [
+    'new w --from nothing',
+    2,
+    /^template nothing: is not known\. There are: first-bench, nine-lights, studio-pieces\./,
+  ],
   ['fit tides', 2, /^edition tides: is not in this workshop\. It has: nine-lights\./],
   ['register tides', 2, /^edition tides: .* It has: nine-lights\./],
   ['issue nine-lights --count 1 --by x', 2, /^burin issue: Required option '--series <id>'/],
