@@ -1,183 +1,154 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
-import type { CutLine } from '../../src/cutting/cuts.js';
 import { groove } from '../../src/cutting/groove.js';
 import { flatten } from '../../src/lettering/flatten.js';
-import type { Font } from '../../src/lettering/font.js';
-import { outlineFont } from '../../src/lettering/outline.js';
+import { type OutlineFont, outlineFont } from '../../src/lettering/outline.js';
+import { bounds, counted, gap, overcut, type Ring, room, type Stretch, stretches } from './swept.js';
 
-/*
- * What a cone takes out at the surface is a disc of radius t / 2 + d tan(angle / 2) at each depth d (plane
- * trigonometry). Here the discs are laid on a fine grid and on the letter's own outline, with none of burin's geometry.
- */
-const require = createRequire(import.meta.url);
+/** Three serif faces as they come in their packages; the fonts are the outside world here, burin draws none of them. */
 const FONTS = {
-  'EB Garamond': '@fontsource/eb-garamond/files/eb-garamond-latin-400-normal.woff',
+  'EB Garamond': '@fontsource/eb-garamond/files/eb-garamond-latin-500-normal.woff',
   'Cormorant Garamond': '@fontsource/cormorant-garamond/files/cormorant-garamond-latin-600-normal.woff',
   'EB Garamond italic': '@fontsource/eb-garamond/files/eb-garamond-latin-400-italic.woff',
 } as const;
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789';
+const SIZE_MM = 3;
 
-function opened(file: string): Font {
-  const read = outlineFont('under-test', readFileSync(require.resolve(file)));
+function opened(file: string): Extract<OutlineFont, { ok: true }>['font'] {
+  const read = outlineFont('under-test', readFileSync(createRequire(import.meta.url).resolve(file)));
   if (!read.ok) throw new Error(read.problem.what);
   return read.font;
 }
 
-type Ring = Float64Array;
-type Disc = readonly [x: number, y: number, r: number];
-
-const outlineOf = (font: Font, letter: string, size: number): Ring[] =>
-  flatten(font.glyph(letter, 'proportional')!.path, size, 0.0008).map((p) => p.points);
-
-/** Discs close along every line: the swept cone, but for slivers a thousandth of a millimetre wide. */
-function discs(lines: readonly CutLine[], tip: number, angle: number): Disc[] {
-  const slope = Math.tan((angle * Math.PI) / 360);
-  return lines.flatMap(({ points, depths, closed }) => {
-    const n = points.length / 2;
-    return Array.from({ length: closed ? n : n - 1 }, (_, k) => {
-      const m = (k + 1) % n;
-      const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[2 * m]!, points[2 * m + 1]!];
-      const [d0, d1] = [depths![k]!, depths![m]!];
-      const steps = Math.max(1, Math.ceil(Math.hypot(x1 - x0, y1 - y0) / 0.006));
-      return Array.from({ length: steps + 1 }, (_, i): Disc => {
-        const u = i / steps;
-        return [x0 + u * (x1 - x0), y0 + u * (y1 - y0), tip / 2 + (d0 + u * (d1 - d0)) * slope];
-      });
-    }).flat();
-  });
-}
-
-const CELL = 0.006;
-
-/** Areas of the letter, of what is cut, and of what is cut of the letter, mm2, counted on a grid. */
-function counted(rings: readonly Ring[], cut: readonly Disc[]) {
-  const xs = rings.flatMap((r) => [...r.filter((_, i) => i % 2 === 0)]);
-  const ys = rings.flatMap((r) => [...r.filter((_, i) => i % 2 === 1)]);
-  const [x0, y0] = [Math.min(...xs) - 0.1, Math.min(...ys) - 0.1];
-  const w = Math.ceil((Math.max(...xs) + 0.1 - x0) / CELL);
-  const h = Math.ceil((Math.max(...ys) + 0.1 - y0) / CELL);
-  const inside = new Uint8Array(w * h);
-  for (let j = 0; j < h; j++) {
-    const y = y0 + (j + 0.5) * CELL;
-    const winds: [number, number][] = [];
-    for (const ring of rings) {
-      for (let i = 0, k = ring.length - 2; i < ring.length; k = i, i += 2) {
-        const [ay, by] = [ring[k + 1]!, ring[i + 1]!];
-        if (ay > y === by > y) continue;
-        winds.push([ring[k]! + ((y - ay) / (by - ay)) * (ring[i]! - ring[k]!), by > ay ? 1 : -1]);
-      }
-    }
-    winds.sort((a, b) => a[0] - b[0]);
-    let winding = 0;
-    for (let k = 0; k < winds.length; k++) {
-      winding += winds[k]![1];
-      if (winding === 0 || k + 1 === winds.length) continue;
-      const from = Math.max(0, Math.ceil((winds[k]![0] - x0) / CELL - 0.5));
-      const to = Math.min(w - 1, Math.floor((winds[k + 1]![0] - x0) / CELL - 0.5));
-      for (let i = from; i <= to; i++) inside[j * w + i] = 1;
-    }
-  }
-  const taken = new Uint8Array(w * h);
-  for (const [x, y, r] of cut) {
-    for (
-      let j = Math.max(0, Math.floor((y - r - y0) / CELL));
-      j <= Math.min(h - 1, (y + r - y0) / CELL);
-      j++
-    ) {
-      const dy = y0 + (j + 0.5) * CELL - y;
-      if (Math.abs(dy) > r) continue;
-      const half = Math.sqrt(r * r - dy * dy);
-      const from = Math.max(0, Math.ceil((x - half - x0) / CELL - 0.5));
-      const to = Math.min(w - 1, Math.floor((x + half - x0) / CELL - 0.5));
-      if (to >= from) taken.fill(1, j * w + from, j * w + to + 1);
-    }
-  }
-  let [letter, both] = [0, 0];
-  for (let k = 0; k < inside.length; k++) {
-    letter += inside[k]!;
-    if (inside[k] && taken[k]) both++;
-  }
-  return { letter: letter * CELL * CELL, both: both * CELL * CELL };
-}
-
-const toEdge = (rings: readonly Ring[], x: number, y: number): number => {
-  let least = Number.POSITIVE_INFINITY;
-  for (const ring of rings) {
-    for (let i = 0, k = ring.length - 2; i < ring.length; k = i, i += 2) {
-      const [ax, ay] = [ring[k]!, ring[k + 1]!];
-      const [vx, vy] = [ring[i]! - ax, ring[i + 1]! - ay];
-      const l = vx * vx + vy * vy;
-      const t = l === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * vx + (y - ay) * vy) / l));
-      least = Math.min(least, Math.hypot(x - ax - t * vx, y - ay - t * vy));
-    }
-  }
-  return least;
-};
-
-/** Convex corners that turn by more than 30 degrees, between sides long enough to be sides and not a curve's chords. */
-function corners(rings: readonly Ring[]): { x: number; y: number }[] {
-  return rings.flatMap((ring) => {
-    const n = ring.length / 2;
-    const found: { x: number; y: number }[] = [];
-    for (let k = 0; k < n; k++) {
-      const [p, q] = [(k + n - 1) % n, (k + 1) % n];
-      const [ax, ay] = [ring[2 * k]! - ring[2 * p]!, ring[2 * k + 1]! - ring[2 * p + 1]!];
-      const [bx, by] = [ring[2 * q]! - ring[2 * k]!, ring[2 * q + 1]! - ring[2 * k + 1]!];
-      const turn = (Math.atan2(ax * by - ay * bx, ax * bx + ay * by) * 180) / Math.PI;
-      // TrueType outlines run clockwise, with the ink to the right: convex corners turn that way.
-      if (turn < -30) found.push({ x: ring[2 * k]!, y: ring[2 * k + 1]! });
-    }
-    return found;
-  });
-}
+/** Radius of a cone's cut at a depth, mm (plane trigonometry). */
+const radiusAt = ({ tip, angle, depth }: { tip: number; angle: number; depth: number }): number =>
+  tip / 2 + depth * Math.tan((angle * Math.PI) / 360);
 
 describe.each(Object.entries(FONTS))('grooves in %s', (_name, file) => {
   const font = opened(file);
+  const letter = (name: string, size = SIZE_MM): Ring[] =>
+    flatten(font.glyph(name, 'proportional')!.path, size, 0.0008).map((p) => p.points);
 
   it.each([
-    { size: 3, tip: 0.02, angle: 50, depth: 0.6, what: 'deep enough for every stroke' },
-    { size: 4, tip: 0.06, angle: 60, depth: 0.12, what: 'with a flat floor' },
-  ])('fill the letter and nothing else, $what', { timeout: 120_000 }, ({ size, tip, angle, depth }) => {
-    const slope = Math.tan((angle * Math.PI) / 360);
-    for (const letter of LETTERS) {
-      const rings = outlineOf(font, letter, size);
-      const lines = groove(rings, { tip, angle }, depth);
-      const cut = discs(lines, tip, angle);
-      // Where the letter is narrower than the tip nothing can be cut: hairlines of the finest kind.
-      const { letter: whole, both } = counted(rings, cut);
-      expect(both / whole, `${letter}: part of it that is cut`).toBeGreaterThan(0.99);
-      let worst = 0;
-      for (const [x, y, r] of cut) worst = Math.max(worst, r - toEdge(rings, x, y));
-      expect(worst, `${letter}: cut outside it, mm`).toBeLessThan(0.01);
-      for (const { depths } of lines) for (const d of depths!) expect(d).toBeLessThanOrEqual(depth + 1e-12);
-      const widest = tip / 2 + depth * slope;
-      expect(cut.every(([, , r]) => r <= widest + 1e-9)).toBe(true);
+    { what: 'deep enough for every stroke', tip: 0.05, angle: 50, depth: 0.6 },
+    { what: 'with a flat floor', tip: 0.05, angle: 60, depth: 0.15 },
+  ])('fill the letter and nothing else, $what', { timeout: 400_000 }, ({ what: _, ...cutter }) => {
+    for (const name of LETTERS) {
+      const rings = letter(name);
+      const lines = groove(rings, cutter, cutter.depth);
+      const cut = stretches(lines, cutter);
+      const areas = counted(rings, cut, 0.01);
+      expect(areas.cut / areas.letter, `${name}: part of it that is cut`).toBeGreaterThan(0.99);
+      expect(overcut(rings, cut, 0.01), `${name}: cut outside it, mm`).toBeLessThan(0.01);
+      for (const { depths } of lines)
+        for (const d of depths!) expect(d >= 0 && d <= cutter.depth, `${name}: depth ${d}`).toBe(true);
     }
   });
 
-  it('run into every corner', { timeout: 60_000 }, () => {
-    for (const letter of LETTERS) {
-      const rings = outlineOf(font, letter, 3);
-      const cut = discs(groove(rings, { tip: 0, angle: 50 }, 0.6), 0, 50);
-      for (const { x, y } of corners(rings)) {
-        const near = Math.min(...cut.map(([u, v, r]) => Math.hypot(x - u, y - v) - r));
-        expect(near, `${letter} at ${x.toFixed(2)} ${y.toFixed(2)}`).toBeLessThan(0.03);
+  // With a tip, a corner of angle a is reached only to t / 2 (1 / sin(a / 2) - 1); so the tip is a point here.
+  it('run into every corner', { timeout: 300_000 }, () => {
+    const cutter = { tip: 0, angle: 50 };
+    let seen = 0;
+    for (const name of LETTERS) {
+      const rings = letter(name);
+      const cut = stretches(groove(rings, cutter, 0.6), cutter);
+      for (const [x, y] of corners(rings)) {
+        seen++;
+        expect(toCut(cut, x, y), `${name} at ${x.toFixed(3)}, ${y.toFixed(3)}`).toBeLessThan(0.03);
       }
+    }
+    expect(seen).toBeGreaterThan(200);
+  });
+
+  it('leave no ridge on a floor', { timeout: 300_000 }, () => {
+    const cutter = { tip: 0.1, angle: 60, depth: 0.1 };
+    for (const name of 'BQw8') {
+      const rings = letter(name, 4);
+      const bottom = atTheBottom(stretches(groove(rings, cutter, cutter.depth), cutter), cutter);
+      const places = inside(rings, radiusAt(cutter) + 0.001, 0.02);
+      expect(places.length).toBeGreaterThan(100);
+      for (const [x, y] of places)
+        expect(toCut(bottom, x, y), `${name} at ${x.toFixed(3)}, ${y.toFixed(3)}`).toBeLessThan(0.001);
     }
   });
 });
 
-describe('a groove', () => {
-  it('is as deep as a straight stroke is wide: w = t + 2 d tan(angle / 2)', () => {
-    const stroke = Float64Array.of(0, 0, 5, 0, 5, 0.4, 0, 0.4);
-    const lines = groove([stroke], { tip: 0.1, angle: 60 }, 1);
-    const deepest = Math.max(...lines.flatMap((l) => [...l.depths!]));
-    expect(deepest).toBeCloseTo((0.4 - 0.1) / 2 / Math.tan(Math.PI / 6), 2);
+/** Convex corners that turn by more than 30 degrees. Rings of a font run clockwise, the ink on their right. */
+function corners(rings: readonly Ring[]): [x: number, y: number][] {
+  return rings.flatMap((ring) => {
+    const n = ring.length / 2;
+    const at = (k: number): [number, number] => [ring[2 * (k % n)]!, ring[2 * (k % n) + 1]!];
+    return Array.from({ length: n }, (_, k) => k).flatMap((k) => {
+      const [[px, py], [x, y], [qx, qy]] = [at(k + n - 1), at(k), at(k + 1)];
+      const cross = (x - px) * (qy - y) - (y - py) * (qx - x);
+      const dot = (x - px) * (qx - x) + (y - py) * (qy - y);
+      const corner: [number, number] = [x, y];
+      return Math.atan2(-cross, dot) > Math.PI / 6 ? [corner] : [];
+    });
   });
+}
+
+const toCut = (cut: readonly Stretch[], x: number, y: number): number =>
+  cut.reduce((least, s) => Math.min(least, gap(s, x, y)), Number.POSITIVE_INFINITY);
+
+/** What the flat of the tip passes over at full depth, or less than 0.002 mm above. */
+const atTheBottom = (cut: readonly Stretch[], cutter: { tip: number; angle: number; depth: number }) => {
+  const full = radiusAt(cutter) - 0.001;
+  return cut
+    .filter(({ r0, r1 }) => r0 >= full && r1 >= full)
+    .map((s) => ({ ...s, r0: cutter.tip / 2, r1: cutter.tip / 2 }));
+};
+
+/** Places of a grid that are farther than `from` from the edge of the area. */
+function inside(rings: readonly Ring[], from: number, step: number): [x: number, y: number][] {
+  const [x0, y0, x1, y1] = bounds(rings);
+  const places: [number, number][] = [];
+  for (let y = y0; y < y1; y += step)
+    for (let x = x0; x < x1; x += step) if (room(rings, x, y) > from) places.push([x, y]);
+  return places;
+}
+
+describe('a groove', () => {
+  const bar = (length: number, width: number) => Float64Array.of(0, 0, length, 0, length, width, 0, width);
+  const deepest = (lines: ReturnType<typeof groove>) => Math.max(...lines.flatMap((l) => [...l.depths!]));
+
+  it.each([
+    [0.4, 0.1, 60],
+    [0.3, 0, 40],
+    [0.25, 0.05, 90],
+  ])(
+    '%f mm wide is as deep as a cone with a tip of %f mm and %f degrees sinks: w = t + 2 d tan(angle / 2)',
+    (width, tip, angle) => {
+      const deep = deepest(groove([bar(5, width)], { tip, angle }, 1));
+      expect(Math.abs(tip + 2 * deep * Math.tan((angle * Math.PI) / 360) - width)).toBeLessThan(0.001);
+    },
+  );
 
   it('is not cut where the stroke is narrower than the tip', () => {
-    expect(groove([Float64Array.of(0, 0, 5, 0, 5, 0.05, 0, 0.05)], { tip: 0.1, angle: 60 }, 1)).toEqual([]);
+    expect(groove([bar(5, 0.05)], { tip: 0.1, angle: 60 }, 1)).toEqual([]);
+  });
+
+  it('of a bar is one way in from a corner, along the middle and out to a corner, and two corners more', () => {
+    expect(groove([bar(5, 0.4)], { tip: 0, angle: 60 }, 1)).toHaveLength(3);
+  });
+
+  it('takes rings that overlap as one area', () => {
+    const cross = [bar(2, 0.3), Float64Array.of(0.8, -1, 1.1, -1, 1.1, 1, 0.8, 1)];
+    const cutter = { tip: 0.02, angle: 60 };
+    const cut = stretches(groove(cross, cutter, 1), cutter);
+    const { letter, cut: taken, beside } = counted(cross, cut, 0.005);
+    expect(taken / letter).toBeGreaterThan(0.99);
+    expect(beside / letter).toBeLessThan(0.001);
+    expect(toCut(cut, 0.95, 0.15)).toBeLessThan(-0.15);
+  });
+
+  it('sinks into a round spot', () => {
+    const spot = Float64Array.from({ length: 128 }, (_, i) =>
+      i % 2 ? 0.2 * Math.sin((Math.PI * (i - 1)) / 64) : 0.2 * Math.cos((Math.PI * i) / 64),
+    );
+    const cutter = { tip: 0.02, angle: 60 };
+    const { letter, cut } = counted([spot], stretches(groove([spot], cutter, 1), cutter), 0.005);
+    expect(cut / letter).toBeGreaterThan(0.99);
   });
 });

@@ -1,0 +1,95 @@
+import type { MedialAxis, MedialNode } from './medial.js';
+
+/**
+ * The joints of an axis strung into as few lines as it allows: each begins at an end where there is one, goes as
+ * straight on as it can through every fork, and stops where no joint is left to take.
+ */
+export function medialLines({ nodes, joints }: MedialAxis): MedialNode[][] {
+  const left = new Map<number, number[]>();
+  for (const [a, b] of joints) {
+    link(left, a, b);
+    link(left, b, a);
+  }
+  const lines: MedialNode[][] = [];
+  const begin = (here: (ways: number) => boolean) => {
+    for (const [node, ways] of left) while (here(ways.length)) lines.push(walk(nodes, left, node));
+  };
+  begin((ways) => ways === 1);
+  begin((ways) => ways % 2 === 1);
+  begin((ways) => ways > 0);
+  return lines;
+}
+
+type Ways = Map<number, number[]>;
+
+function link(left: Ways, from: number, to: number): void {
+  const known = left.get(from);
+  if (known) known.push(to);
+  else left.set(from, [to]);
+}
+
+function walk(nodes: readonly MedialNode[], left: Ways, from: number): MedialNode[] {
+  const line = [nodes[from]!];
+  let last: MedialNode | undefined;
+  let at = from;
+  for (let ways = left.get(at)!; ways.length > 0; ways = left.get(at)!) {
+    const here = nodes[at]!;
+    const next = last ? straightest(nodes, last, here, ways) : ways[0]!;
+    ways.splice(ways.indexOf(next), 1);
+    const back = left.get(next)!;
+    back.splice(back.indexOf(at), 1);
+    line.push(nodes[next]!);
+    last = here;
+    at = next;
+  }
+  return line;
+}
+
+function straightest(
+  nodes: readonly MedialNode[],
+  last: MedialNode,
+  here: MedialNode,
+  ways: number[],
+): number {
+  const turn = (way: number) => {
+    const to = nodes[way]!;
+    const [ax, ay, bx, by] = [here.x - last.x, here.y - last.y, to.x - here.x, to.y - here.y];
+    return Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
+  };
+  return ways.reduce((best, way) => (turn(way) < turn(best) ? way : best));
+}
+
+/**
+ * A line without the points its straight stretches can do without: none strays farther than `tolerance` mm from the
+ * stretch that stands for it, its radius counted in.
+ */
+export function straightened(line: readonly MedialNode[], tolerance: number): MedialNode[] {
+  const keep = new Uint8Array(line.length);
+  keep[0] = 1;
+  keep[line.length - 1] = 1;
+  const spans: [number, number][] = [[0, line.length - 1]];
+  for (let span = spans.pop(); span; span = spans.pop()) {
+    const [from, to] = span;
+    const [worst, at] = farthest(line, from, to);
+    if (worst <= tolerance) continue;
+    keep[at] = 1;
+    spans.push([from, at], [at, to]);
+  }
+  return line.filter((_, k) => keep[k] === 1);
+}
+
+/** The point between two that lies farthest from the straight stretch between them, in x, y and radius. */
+function farthest(line: readonly MedialNode[], from: number, to: number): [far: number, at: number] {
+  const [p, q] = [line[from]!, line[to]!];
+  const [vx, vy, vr] = [q.x - p.x, q.y - p.y, q.r - p.r];
+  const l = vx * vx + vy * vy + vr * vr;
+  let [worst, at] = [0, from];
+  for (let k = from + 1; k < to; k++) {
+    const { x, y, r } = line[k]!;
+    const t = l === 0 ? 0 : ((x - p.x) * vx + (y - p.y) * vy + (r - p.r) * vr) / l;
+    const u = Math.min(1, Math.max(0, t));
+    const far = Math.hypot(x - p.x - u * vx, y - p.y - u * vy, r - p.r - u * vr);
+    if (far > worst) [worst, at] = [far, k];
+  }
+  return [worst, at];
+}
