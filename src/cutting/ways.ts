@@ -26,5 +26,5 @@ export function cutLines(paths: readonly FlatPath[], filled: boolean, how: HowTo
     return { lines: clear(area, cut), area };
   }
   if (cutter.shape !== 'cone') return { lines: [] };
-  return { lines: groove(area, cutter, depth), area };
+  return { lines: orderLines(groove(area, cutter, depth)), area };
 }
