@@ -1,7 +1,9 @@
 import { createRequire } from 'node:module';
-import { type FlatPath, flatten } from '../lettering/flatten.js';
+import { Clipper, FillRule } from 'clipper2-ts';
+import { flatten } from '../lettering/flatten.js';
 import type { Segment } from '../lettering/font.js';
 import { area, difference, intersection, type Polygons, union } from '../surface/polygons.js';
+import { isConvex } from './convex.js';
 import { signedArea } from './svg/area.js';
 
 // The core build draws nothing and wants no document.
@@ -22,8 +24,13 @@ type Operation = 'unite' | 'subtract' | 'intersect';
 const FINEST_CHECK = 5e-8;
 const COARSEST_CHECK = 1e-5;
 const FEW_CURVES = 50;
-/** What polygons are figured to, mm. */
+/** How finely curves are looked at for crossings of their own. */
+const SIMPLE_CHECK = 1e-5;
+/** How finely polygons follow their curves where curves are not kept. */
+const POLYGON_CHECK = 5e-6;
+/** What polygons are figured to, mm, and as places. */
 const NANOMETRE = 1e-6;
+const PLACES = 6;
 /** Results that differ from their polygons by more than this many tolerances by the size are not believed. */
 const BELIEVED = 2;
 /** Times each curve is halved before paper is asked again. */
@@ -31,23 +38,52 @@ const HALVINGS = 3;
 /** Not quite the half: there curves that mirror one another have their crossings. */
 const UNEVEN_HALF = 0.487;
 
+/** Whether curves are kept, which takes some milliseconds for each few, or made polygons. */
+export type Kept = 'curves' | 'polygons';
+
 /**
  * Booleans of areas bounded by curves. The curves are paper's work; its result is held against that of the same areas
  * as polygons, which is taken instead where curves that touch or lie along one another have led paper astray.
  */
-export const unite = (a: Area, b: Area): Area => combined(a, b, 'unite');
-export const subtract = (a: Area, b: Area): Area => combined(a, b, 'subtract');
-export const intersect = (a: Area, b: Area): Area => combined(a, b, 'intersect');
+export const unite = (a: Area, b: Area, kept: Kept = 'curves'): Area => combined(a, b, 'unite', kept);
+export const subtract = (a: Area, b: Area, kept: Kept = 'curves'): Area => combined(a, b, 'subtract', kept);
+export const intersect = (a: Area, b: Area, kept: Kept = 'curves'): Area => combined(a, b, 'intersect', kept);
 
 /** An area as simple outlines: no crossings, edges anticlockwise and holes clockwise. */
-export const resolved = (a: Area): Area => combined(a, { path: [], rule: 'nonzero' }, 'unite');
+export function resolved(a: Area, kept: Kept = 'curves'): Area {
+  return simple(a) ?? combined(a, EMPTY, 'unite', kept);
+}
 
-function combined(a: Area, b: Area, operation: Operation): Area {
+/** An area whose curves already are simple outlines, without rings that bound nothing; undefined for others. */
+export function simple(a: Area): Area | undefined {
+  const turn = simpleTurn(a);
+  if (turn === 0) return undefined;
+  const least = NANOMETRE * sizeOf(a);
+  const rings = ringsOf(a.path).filter((ring) => Math.abs(signedArea(ring)) > least);
+  return { path: rings.flatMap((ring) => (turn > 0 ? ring : turnedRound(ring))), rule: 'nonzero' };
+}
+
+/**
+ * The way round closed curves go that wind once round all they bound: 1 anticlockwise, -1 clockwise; 0 for others. What
+ * a path winds round is a whole number of times everywhere, so that the sum of its turns comes to no more than the area
+ * it bounds only where all of them are one.
+ */
+function simpleTurn({ path, rule }: Area): -1 | 0 | 1 {
+  if (isConvex(path)) return signedArea(path) > 0 ? 1 : -1;
+  const size = sizeOf({ path, rule });
+  const rings = flatten(closedUp(path), 1, Math.max(NANOMETRE, size * SIMPLE_CHECK)).map((p) => p.points);
+  const sum = area(rings);
+  const off = Math.abs(area(byRule(rings, rule)) - Math.abs(sum));
+  return off <= NANOMETRE * size * rings.length ? (Math.sign(sum) as -1 | 0 | 1) : 0;
+}
+
+function combined(a: Area, b: Area, operation: Operation, kept: Kept): Area {
   const size = Math.max(sizeOf(a), sizeOf(b));
   if (size === 0) return operation === 'intersect' ? EMPTY : a;
-  const tolerance = Math.max(NANOMETRE, size * checkOf(a, b));
+  const check = kept === 'curves' ? checkOf(a, b) : POLYGON_CHECK;
+  const tolerance = Math.max(NANOMETRE, size * check);
   const flat = flatCombined(polygonsOf(a, tolerance), polygonsOf(b, tolerance), operation);
-  if (![...a.path, ...b.path].some(isCurve)) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
+  if (kept === 'polygons' || curvesIn(a, b) === 0) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
   const wanted = area(flat);
   for (const halvings of [0, HALVINGS]) {
     const made = curved(a, b, operation, halvings);
@@ -58,9 +94,11 @@ function combined(a: Area, b: Area, operation: Operation): Area {
 
 /** How finely curves are checked: so many of them, that their polygons stay of a size that can be worked with. */
 function checkOf(a: Area, b: Area): number {
-  const curves = [...a.path, ...b.path].filter(isCurve).length;
-  return Math.min(COARSEST_CHECK, FINEST_CHECK * Math.max(1, curves / FEW_CURVES) ** 2);
+  return Math.min(COARSEST_CHECK, FINEST_CHECK * Math.max(1, curvesIn(a, b) / FEW_CURVES) ** 2);
 }
+
+export const curvesIn = (...areas: readonly Area[]): number =>
+  areas.reduce((sum, { path }) => sum + path.filter(isCurve).length, 0);
 
 const isCurve = ([command]: Segment): boolean => command === 'C' || command === 'Q';
 
@@ -122,25 +160,21 @@ function pathOf(item: paper.PathItem): Segment[] {
 }
 
 /** The rings of an area by its own rule, flat: even-odd areas become outlines and holes. */
-export function polygonsOf({ path, rule }: Area, tolerance: number): Polygons {
-  const rings = flatten(closedUp(path), 1, tolerance).map((p) => p.points);
-  if (rule === 'nonzero') return union(rings);
-  // Even-odd of all rings is the symmetric difference of one after the other.
-  return rings.reduce<Polygons>((sum, ring) => {
-    const one = union([anticlockwise(ring)]);
-    return [...difference(sum, one), ...difference(one, sum)];
-  }, []);
-}
+export const polygonsOf = ({ path, rule }: Area, tolerance: number): Polygons =>
+  byRule(
+    flatten(closedUp(path), 1, tolerance).map((p) => p.points),
+    rule,
+  );
 
-const anticlockwise = (ring: FlatPath['points']): FlatPath['points'] => {
-  if (area([ring]) >= 0) return ring;
-  const out = new Float64Array(ring.length);
-  for (let i = 0; i < ring.length; i += 2) {
-    out[i] = ring[ring.length - 2 - i]!;
-    out[i + 1] = ring[ring.length - 1 - i]!;
-  }
-  return out;
-};
+function byRule(rings: Polygons, rule: Rule): Polygons {
+  if (rule === 'nonzero') return union(rings);
+  const paths = rings.map((ring) =>
+    Array.from({ length: ring.length / 2 }, (_, k) => ({ x: ring[2 * k]!, y: ring[2 * k + 1]! })),
+  );
+  return Clipper.unionD(paths, [], FillRule.EvenOdd, PLACES).map((ring) =>
+    Float64Array.from(ring.flatMap(({ x, y }) => [x, y])),
+  );
+}
 
 /** A path with every subpath closed, as filling takes it. */
 export function closedUp(path: readonly Segment[]): Segment[] {
@@ -153,6 +187,34 @@ export function closedUp(path: readonly Segment[]): Segment[] {
   }
   if (open) out.push(['Z']);
   return out;
+}
+
+/** Each closed curve of a path by itself. */
+function ringsOf(path: readonly Segment[]): Segment[][] {
+  const rings: Segment[][] = [];
+  for (const s of closedUp(path)) {
+    if (s[0] === 'M' || rings.length === 0) rings.push([]);
+    rings.at(-1)!.push(s);
+  }
+  return rings;
+}
+
+/** A closed curve run the other way round. */
+function turnedRound([first, ...rest]: readonly Segment[]): Segment[] {
+  const ring = rest.filter(([command]) => command !== 'Z');
+  return [['M', ...pointOf(ring.at(-1) ?? first!)], ...backwards(ring, pointOf(first!)), ['Z']];
+}
+
+const pointOf = (s: Segment): [number, number] => s.slice(-2) as [number, number];
+
+function backwards(ring: readonly Segment[], start: readonly [number, number]): Segment[] {
+  return ring
+    .map((s, k): Segment => {
+      const [x, y] = k === 0 ? start : pointOf(ring[k - 1]!);
+      if (s[0] === 'C') return ['C', s[3], s[4], s[1], s[2], x, y];
+      return s[0] === 'Q' ? ['Q', s[1], s[2], x, y] : ['L', x, y];
+    })
+    .reverse();
 }
 
 export function ringPath(ring: ArrayLike<number>): Segment[] {

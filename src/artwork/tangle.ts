@@ -1,25 +1,49 @@
-import type { Polygons } from '../surface/polygons.js';
+import type { FlatLine } from '../units.js';
 
-/** More crossings than any drawing has: beyond them an area would take minutes to figure. */
+/** More crossings than any drawing has: beyond them its areas would take minutes to figure. */
 const MOST_CROSSINGS = 30_000;
+/** And more sides that lie within a pen's width of one another. */
+const MOST_NEAR = 200_000;
 /** And more pairs of sides than can be looked at. */
-const MOST_PAIRS = 20_000_000;
+const MOST_PAIRS = 50_000_000;
 
-/** Whether rings cross themselves and one another more often than any drawing does. */
-export function tangled(rings: Polygons): boolean {
-  const sides = sidesOf(rings);
-  let crossings = 0;
-  let pairs = 0;
-  for (let i = 0; i < sides.length; i++) {
-    const a = sides[i]!;
-    for (let j = i + 1; j < sides.length && sides[j]!.left < a.right; j++) {
-      if (++pairs > MOST_PAIRS) return true;
-      if (cross(a, sides[j]!) && ++crossings > MOST_CROSSINGS) return true;
-    }
+/** How often the lines of one drawing cross, counted over all that is asked. */
+export class Tangle {
+  #crossings = 0;
+  #near = 0;
+  #pairs = 0;
+
+  /** Whether, with these rings, lines have crossed more often than any drawing's. */
+  rings(rings: readonly FlatLine[]): boolean {
+    return this.#look(
+      sidesOf(rings, 0),
+      (a, b) => meet(a, b) && cross(a, b) && ++this.#crossings > MOST_CROSSINGS,
+    );
   }
-  return false;
+
+  /** Whether, with lines drawn by a pen of this half width, more has come to lie on itself than in any drawing. */
+  strokes(lines: readonly FlatLine[], half: number): boolean {
+    return this.#look(sidesOf(lines, half), (a, b) => meet(a, b) && ++this.#near > MOST_NEAR);
+  }
+
+  /** Whether, with so many more pairs of sides to look at, there are too many. */
+  pairs(more: number): boolean {
+    this.#pairs += more;
+    return this.#pairs > MOST_PAIRS;
+  }
+
+  #look(sides: readonly Side[], tooMany: (a: Side, b: Side) => boolean): boolean {
+    for (let i = 0; i < sides.length; i++) {
+      const a = sides[i]!;
+      for (let j = i + 1; j < sides.length && sides[j]!.left <= a.right; j++) {
+        if (++this.#pairs > MOST_PAIRS || tooMany(a, sides[j]!)) return true;
+      }
+    }
+    return false;
+  }
 }
 
+/** A side with its box. */
 interface Side {
   readonly x0: number;
   readonly y0: number;
@@ -27,22 +51,34 @@ interface Side {
   readonly y1: number;
   readonly left: number;
   readonly right: number;
+  readonly bottom: number;
+  readonly top: number;
 }
 
-/** The sides of rings, by their left ends. */
-function sidesOf(rings: Polygons): Side[] {
+/** The sides of rings by the left ends of their boxes, these grown by `by`. */
+function sidesOf(rings: readonly FlatLine[], by: number): Side[] {
   const sides: Side[] = [];
   for (const ring of rings) {
     for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
       const [x0, y0, x1, y1] = [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
-      sides.push({ x0, y0, x1, y1, left: Math.min(x0, x1), right: Math.max(x0, x1) });
+      const [left, right] = [Math.min(x0, x1) - by, Math.max(x0, x1) + by];
+      const [bottom, top] = [Math.min(y0, y1) - by, Math.max(y0, y1) + by];
+      sides.push({ x0, y0, x1, y1, left, right, bottom, top });
     }
   }
   return sides.sort((a, b) => a.left - b.left);
 }
 
+const meet = (a: Side, b: Side): boolean => a.bottom <= b.top && b.bottom <= a.top;
+
+/** Whether two sides have a point in common that is not an end of both. */
 const cross = (a: Side, b: Side): boolean =>
-  beside(a, b.x0, b.y0) * beside(a, b.x1, b.y1) < 0 && beside(b, a.x0, a.y0) * beside(b, a.x1, a.y1) < 0;
+  beside(a, b.x0, b.y0) * beside(a, b.x1, b.y1) <= 0 &&
+  beside(b, a.x0, a.y0) * beside(b, a.x1, a.y1) <= 0 &&
+  !(ends(a, b.x0, b.y0) || ends(a, b.x1, b.y1));
+
+const ends = ({ x0, y0, x1, y1 }: Side, x: number, y: number): boolean =>
+  (x0 === x && y0 === y) || (x1 === x && y1 === y);
 
 const beside = ({ x0, y0, x1, y1 }: Side, x: number, y: number): number =>
   Math.sign((x1 - x0) * (y - y0) - (x - x0) * (y1 - y0));

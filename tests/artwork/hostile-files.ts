@@ -15,6 +15,12 @@ const bomb = (levels: number, fan: number): string =>
     ).join('')}</defs><use href="#u${levels}"/>`,
   );
 
+const copies = (n: number): string => many(n, '<use href="#a"/>');
+const row = (n: number, one: (k: number) => string): string =>
+  Array.from({ length: n }, (_, k) => one(k)).join('');
+/** Lines to and fro, from one side to another that none of them repeats. */
+const scribble = (n: number): string => `M0 0${row(n, (k) => `L${(k * 7919) % 100} ${(k * 104_729) % 97}`)}z`;
+
 /** Each must be refused in one line. */
 export const REFUSED: readonly Hostile[] = [
   ['nothing', () => ''],
@@ -73,6 +79,43 @@ export const REFUSED: readonly Hostile[] = [
       ),
   ],
   [
+    'a million dashes',
+    () => svg(`<path stroke="red" stroke-dasharray="${many(1_000_000, '1 ')}" d="M0 0h90"/>`),
+  ],
+  ['a transform never closed', () => svg(`<g transform="${many(100_000, 'rotate(')}">${SQUARE}</g>`)],
+  ['a transform of many parts', () => svg(`<g transform="${many(300_000, 'rotate(1)')}">${SQUARE}</g>`)],
+  ['long figures that hide', () => svg(`<g fill="${many(1_000_000, 'A')}">${many(20_000, SQUARE)}</g>`)],
+  [
+    'hidden lines used often',
+    () => svg(`<path id="a" visibility="hidden" d="M0 0${many(100_000, 'h1')}"/>${copies(1_000)}`),
+  ],
+  ['a polygon of a million points and a word', () => svg(`<polygon points="${many(1_000_000, '1 2 ')}x"/>`)],
+  ['a line of nine million figures', () => svg(`<polyline points="${many(4_500_000, '1 2 ')}"/>`)],
+  [
+    'an element of many classes',
+    () => svg(`<path id="a" class="${row(100_000, (k) => `c${k} `)}"/>${copies(9_000)}`),
+  ],
+  ['empty groups used often', () => svg(`<g id="a">${many(10_000, '<g/>')}</g>${copies(1_000)}`)],
+  [
+    'a long clip on many shapes',
+    () =>
+      svg(
+        `<clipPath id="c"><path d="M0 0${many(100_000, 'h1')}"/></clipPath>${many(1_000, '<path clip-path="url(#c)" d="M1 1h5v5z"/>')}`,
+      ),
+  ],
+  [
+    'clips fitted to boxes in boxes',
+    () =>
+      svg(
+        `<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width="1" height="1"/></clipPath>${many(190, '<g clip-path="url(#c)">')}${many(10_000, SQUARE)}${many(190, '</g>')}`,
+      ),
+  ],
+  [
+    'many styles of many shapes',
+    () =>
+      svg(row(100_000, (k) => `<path style="fill:red;--a${k}:1;${many(9, 'stroke:none;')}" d="M0 0h1"/>`)),
+  ],
+  [
     'many rules for many elements',
     () => svg(`<style>${many(20_000, '.a .b .c path{fill:red}')}</style>${many(2_000, SQUARE)}`),
   ],
@@ -81,19 +124,36 @@ export const REFUSED: readonly Hostile[] = [
 /** Each must be read, and refused in one line when its areas are asked for. */
 export const TANGLED: readonly Hostile[] = [
   [
+    'a clip that is a scribble',
+    () =>
+      svg(
+        `<clipPath id="c"><path d="${scribble(10_000)}"/></clipPath><path clip-path="url(#c)" d="M1 1h50v50z"/>`,
+      ),
+  ],
+  ['a scribble by even and odd', () => svg(`<path fill-rule="evenodd" d="${scribble(10_000)}"/>`)],
+  [
+    'a lattice of bars',
+    () =>
+      svg(
+        row(1_000, (k) =>
+          k % 2 === 0
+            ? `<rect y="${k / 10}" width="100" height=".05"/>`
+            : `<rect x="${k / 10}" height="100" width=".05"/>`,
+        ),
+      ),
+  ],
+  [
+    'circles upon circles',
+    () => svg(row(3_000, (k) => `<circle cx="${(k * 7) % 100}" cy="${(k * 13) % 97}" r="9"/>`)),
+  ],
+  [
     'a comb of long threads',
     () =>
       path(
         `M0 0${Array.from({ length: 60_000 }, (_, k) => `L${k % 2 === 0 ? 99 : 1} ${k / 1000}`).join('')}z`,
       ),
   ],
-  [
-    'a scribble of ten thousand lines',
-    () =>
-      path(
-        `M0 0${Array.from({ length: 10_000 }, (_, k) => `L${(k * 7919) % 100} ${(k * 104_729) % 97}`).join('')}z`,
-      ),
-  ],
+  ['a scribble of ten thousand lines', () => path(scribble(10_000))],
 ];
 
 /** Each must be read: with nothing run, fetched or drawn that is no drawing. */
@@ -129,8 +189,34 @@ export const READ: readonly Hostile[] = [
         `<style>${many(15, 'g ')}x path{fill:none}</style>${many(190, '<g>')}${SQUARE}${many(190, '</g>')}`,
       ),
   ],
+  ['a style of brackets', () => svg(`<path style="x:${many(100_000, '(')}" d="M1 1h5v5z"/>`)],
+  ['a length of spaces', () => svg(`<rect width="1${many(100_000, ' ')}!" height="5"/>`)],
+  ['a length of digits', () => svg(`<rect width="${many(100_000, '1')}!" height="5"/>`)],
+  ['commas used often', () => svg(`<path id="a" d="M0 0${many(1_000_000, ',')}"/>${copies(1_000)}`)],
+  [
+    'a long style used often',
+    () => svg(`<path id="a" style="${many(50_000, 'fill:red;')}" d="M0 0h1v1z"/>${copies(500)}`),
+  ],
+  [
+    'many attributes used often',
+    () => svg(`<path id="a" ${row(100_000, (k) => `a${k}="" `)} d="M0 0h1v1z"/>${copies(500)}`),
+  ],
+  [
+    'a rule of many properties',
+    () =>
+      svg(
+        `<style>.a{${row(50_000, (k) => `--a${k}:1;`)}}</style>${many(1_000, '<path class="a" d="M0 0h1v1z"/>')}`,
+      ),
+  ],
+  [
+    'squares by even and odd',
+    () => svg(`<path fill-rule="evenodd" d="${row(5_000, (k) => `M${k % 71} ${k % 73}h.5v.5h-.5z`)}"/>`),
+  ],
+  [
+    'ten thousand squares apart',
+    () => svg(row(10_000, (k) => `<rect x="${k % 100}" y="${Math.floor(k / 100)}" width=".5" height=".5"/>`)),
+  ],
   ['a style sheet of braces', () => svg(`<style>${many(100_000, '{')}</style>${SQUARE}`)],
-  ['a style of brackets', () => svg(`<path style="fill:${many(100_000, '(')}" d="M1 1h5v5z"/>`)],
   ['not a number', () => path('M0 0LNaN NaN')],
   ['without end', () => path('M0 0LInfinity 0')],
   ['figures beyond all figures', () => path('M0 0L1e400 1e400')],
@@ -148,8 +234,6 @@ export const READ: readonly Hostile[] = [
     () => svg(`${many(150, '<g transform="scale(1e6)">')}${SQUARE}${many(150, '</g>')}`),
   ],
   ['a transform of nothing', () => svg(`<g transform="scale(0)">${SQUARE}</g>`)],
-  ['a transform of many parts', () => svg(`<g transform="${many(300_000, 'rotate(1)')}">${SQUARE}</g>`)],
-  ['a transform never closed', () => svg(`<g transform="${many(100_000, 'rotate(')}">${SQUARE}</g>`)],
   ['an empty viewBox', () => svg(SQUARE, 'viewBox="0 0 0 0"')],
   ['a viewBox turned inside out', () => svg(SQUARE, 'viewBox="0 0 -5 -5" width="-3" height="-9"')],
   ['a viewBox beyond figures', () => svg(SQUARE, 'viewBox="0 0 1e-300 1e-300" width="1e7" height="1e7"')],
@@ -159,10 +243,6 @@ export const READ: readonly Hostile[] = [
   ],
   ['a dash of nothing', () => svg('<path stroke="red" stroke-dasharray="0 0" d="M0 0h90"/>')],
   ['dashes finer than dust', () => svg('<path stroke="red" stroke-dasharray="1e-7" d="M0 0h90"/>')],
-  [
-    'a million dashes',
-    () => svg(`<path stroke="red" stroke-dasharray="${many(1_000_000, '1 ')}" d="M0 0h90"/>`),
-  ],
   ['a stroke wider than the world', () => svg('<path stroke="red" stroke-width="1e7" d="M0 0h90l1 1"/>')],
   ['a miter without end', () => svg('<path stroke="red" stroke-miterlimit="1e300" d="M0 0h90L0 1e-9"/>')],
   ['many ids', () => svg(many(100_000, '<g id="a"/>') + SQUARE)],

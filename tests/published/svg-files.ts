@@ -68,9 +68,7 @@ const FAULTS: readonly Made[] = (
     ['a flag of 2', 'M10 10L50 12L40 60A5 5 0 2 1 20 20', 'M10 10L50 12L40 60'],
     ['an unknown command', 'M10 10L50 12L40 60X5 5', 'M10 10L50 12L40 60'],
   ] as const
-).map(([name, d, read]) =>
-  made(`fault: ${name}`, `<path d="${d}"/>`, [[read, '']], ['its data is at fault']),
-);
+).map(([name, d, read]) => made(`fault: ${name}`, `<path d="${d}"/>`, [[read, '']], ['data at fault']));
 
 const round = (x: number, y: number, w: number, h: number, rx: number, ry: number): string =>
   `M${x + rx} ${y}H${x + w - rx}A${rx} ${ry} 0 0 1 ${x + w} ${y + ry}V${y + h - ry}A${rx} ${ry} 0 0 1 ${x + w - rx} ${y + h}H${x + rx}A${rx} ${ry} 0 0 1 ${x} ${y + h - ry}V${y + ry}A${rx} ${ry} 0 0 1 ${x + rx} ${y}Z`;

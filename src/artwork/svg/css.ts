@@ -1,5 +1,6 @@
 import { type CssNode, generate, parse, type Selector } from 'css-tree';
-import { TooMuch } from './too-much.js';
+import { NOT_READ, PROPERTIES } from './properties.js';
+import { Allowance } from './too-much.js';
 import type { Element } from './tree.js';
 
 /** One part of a selector: what an element must be, and how it stands to the part before. */
@@ -10,37 +11,54 @@ interface Compound {
   readonly before: ' ' | '>';
 }
 
-interface Rule {
+/** The properties that are read, with their values, those marked important, and those that should be read and are not. */
+interface Declarations {
+  readonly declarations: ReadonlyMap<string, string>;
+  readonly important: ReadonlySet<string>;
+  readonly notRead: readonly string[];
+}
+
+interface Rule extends Declarations {
   /** Left to right; the last is the element itself. */
   readonly chain: readonly Compound[];
   readonly specificity: number;
-  readonly declarations: ReadonlyMap<string, string>;
-  readonly important: ReadonlySet<string>;
 }
 
 export interface StyleSheet {
   readonly rules: readonly Rule[];
-  /** Rules and selectors that say more than is read here. */
+  /** Rules, selectors and properties that say more than is read here. */
   readonly unread: readonly string[];
   /** Places of rules among all, by the id, class or name that their element must have; '*' where it need have none. */
   readonly places: ReadonlyMap<string, readonly number[]>;
-  /** How often a part of a selector has been held against an element. */
-  asked: number;
+  /** Parts of selectors held against elements, and values taken from rules. */
+  readonly asked: Allowance;
+  /** `style` attributes as read, by their text, and the characters of them. */
+  readonly inline: Map<string, Declarations>;
+  readonly characters: Allowance;
 }
 
 const MOST_RULES = 20_000;
 const LARGEST_CHARACTERS = 1_000_000;
 /** Parts of a selector. */
 const LONGEST_CHAIN = 32;
-/** Askings in a whole drawing. */
+/** In a whole drawing. */
 const MOST_ASKED = 1_000_000;
+const MOST_INLINE = 5_000_000;
+const PLAINER = 'Save the drawing with plain attributes in place of styles.';
 
 /** The rules of style sheets: selectors of names, ids and classes, descendants and children. Never imports anything. */
 export function styleSheet(text: string): StyleSheet {
   const rules: Rule[] = [];
   const unread: string[] = [];
   const places = new Map<string, number[]>();
-  const made: StyleSheet = { rules, unread, places, asked: 0 };
+  const made: StyleSheet = {
+    rules,
+    unread,
+    places,
+    asked: new Allowance(MOST_ASKED, 'Its style sheet asks too much of too many shapes.', PLAINER),
+    inline: new Map(),
+    characters: new Allowance(MOST_INLINE, 'Its shapes have too many styles of their own.', PLAINER),
+  };
   if (text.trim() === '') return made;
   if (text.length > LARGEST_CHARACTERS) {
     unread.push('a style sheet beyond any drawing');
@@ -59,6 +77,7 @@ export function styleSheet(text: string): StyleSheet {
     }
     if (node.type !== 'Rule' || node.prelude.type !== 'SelectorList') continue;
     const said = declarationsOf(node.block.children);
+    unread.push(...said.notRead);
     for (const selector of node.prelude.children) {
       const chain = selector.type === 'Selector' ? chainOf(selector) : undefined;
       if (!chain || chain.length > LONGEST_CHAIN || rules.length >= MOST_RULES) {
@@ -76,22 +95,31 @@ export function styleSheet(text: string): StyleSheet {
 }
 
 /** The declarations of a `style` attribute. */
-export function inlineStyle(text: string): ReadonlyMap<string, string> {
-  if (text.length > LARGEST_CHARACTERS) return new Map();
+export function inlineStyle({ inline, characters }: StyleSheet, text: string): Declarations {
+  const known = inline.get(text);
+  if (known) return known;
+  characters.take(text.length);
   const list = parse(text, { context: 'declarationList', parseValue: false, onParseError: () => undefined });
-  return list.type === 'DeclarationList' ? declarationsOf(list.children).declarations : new Map();
+  const made = declarationsOf(list.type === 'DeclarationList' ? list.children : []);
+  inline.set(text, made);
+  return made;
 }
 
-function declarationsOf(children: Iterable<CssNode>) {
+const READ: ReadonlySet<string> = new Set(PROPERTIES);
+
+function declarationsOf(children: Iterable<CssNode>): Declarations {
   const declarations = new Map<string, string>();
   const important = new Set<string>();
+  const notRead = new Set<string>();
   for (const node of children) {
     if (node.type !== 'Declaration') continue;
     const name = node.property.toLowerCase();
+    if (NOT_READ.has(name)) notRead.add(name);
+    if (!READ.has(name)) continue;
     declarations.set(name, generate(node.value).trim());
     if (node.important) important.add(name);
   }
-  return { declarations, important };
+  return { declarations, important, notRead: [...notRead] };
 }
 
 function chainOf(selector: Selector): Compound[] | undefined {
@@ -124,6 +152,7 @@ export function styledBy(
   const found = new Map<string, { value: string; important: boolean; weight: number }>();
   for (const { chain, specificity, declarations, important } of mayApply(sheet, element)) {
     if (!matches(sheet, chain, chain.length - 1, element)) continue;
+    sheet.asked.take(declarations.size);
     for (const [name, value] of declarations) {
       const weight = specificity + (important.has(name) ? 1e12 : 0);
       const before = found.get(name);
@@ -146,11 +175,7 @@ const keyOf = ({ id, classes, name }: Compound): string =>
 
 function matches(sheet: StyleSheet, chain: readonly Compound[], k: number, element: Element): boolean {
   const part = chain[k]!;
-  if (++sheet.asked > MOST_ASKED)
-    throw new TooMuch(
-      'Its style sheet asks too much of too many shapes.',
-      'Save the drawing without style sheets.',
-    );
+  sheet.asked.take(1 + part.classes.length);
   if (!isOf(part, element)) return false;
   if (k === 0) return true;
   for (let up = element.parent; up; up = up.parent) {

@@ -150,8 +150,8 @@ type ArcFigures = readonly [
   y: number,
 ];
 
-/** An arc is drawn by cubics over this much of its turn at the most, which stray less than 1e-9 of its radius. */
-const ARC_STEP = Math.PI / 16;
+/** An arc is drawn by cubics over this much of its turn at the most, which stray less than 1e-7 of its radius. */
+const ARC_STEP = Math.PI / 8;
 
 /** An elliptical arc as cubics: centre and angles as in SVG 2, B.2.4, radii grown where they do not reach, B.2.5. */
 function arc(

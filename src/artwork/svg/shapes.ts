@@ -1,7 +1,7 @@
 import type { Segment } from '../../lettering/font.js';
-import { readPath } from './path-data.js';
+import { MOST_SEGMENTS, readPath } from './path-data.js';
 import type { Element } from './tree.js';
-import { lengthOf, numbersOf } from './units.js';
+import { leadingNumbers, lengthOf } from './units.js';
 import { diagonal, type Viewport } from './viewport.js';
 
 export interface Shape {
@@ -27,7 +27,7 @@ export function shapeOf({ name, attributes }: Element, viewport: Viewport): Shap
       const { path, fault } = readPath(attributes.get('d') ?? '');
       return fault === undefined
         ? { path }
-        : { path, fault: `its data is at fault from character ${fault + 1} on` };
+        : { path, fault: `data at fault from character ${fault + 1} on; it is drawn up to there` };
     }
     case 'rect': {
       const [rx, ry] = [maybe('rx', viewport.width), maybe('ry', viewport.height)];
@@ -49,20 +49,11 @@ export function shapeOf({ name, attributes }: Element, viewport: Viewport): Shap
         ],
       };
     default: {
-      const points = numbersOf(attributes.get('points') ?? '');
-      if (!points || points.length % 2 === 1) {
-        const read = leadingNumbers(attributes.get('points') ?? '');
-        return { path: through(read, name === 'polygon'), fault: 'its points cannot all be read' };
-      }
-      return { path: through(points, name === 'polygon') };
+      const { numbers, whole } = leadingNumbers(attributes.get('points') ?? '', 2 * MOST_SEGMENTS + 2);
+      const path = through(numbers, name === 'polygon');
+      return whole && numbers.length % 2 === 0 ? { path } : { path, fault: 'points that cannot all be read' };
     }
   }
-}
-
-function leadingNumbers(text: string): number[] {
-  const found = text.match(/^[\s,]*(?:[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?[\s,]*)+/)?.[0] ?? '';
-  const numbers = numbersOf(found) ?? [];
-  return numbers.slice(0, numbers.length - (numbers.length % 2));
 }
 
 function through(points: readonly number[], closed: boolean): Segment[] {

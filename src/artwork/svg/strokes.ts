@@ -11,16 +11,25 @@ const CAPS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square 
 /** More dashes than any line of a drawing has; a line with more is taken whole. */
 const MOST_DASHES = 50_000;
 
+/** A stroke's line in the shape's own units, flat within `tolerance` mm and broken into its dashes. */
+export function strokeLines(stroke: DrawnStroke, tolerance: number): FlatPath[] {
+  const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
+  if (!(scale > 0)) return [];
+  const lines = dashed(flatten(stroke.own, 1, tolerance / scale), stroke);
+  return stroke.cap === 'butt' ? lines : [...lines, ...dots(stroke)];
+}
+
 /**
  * The outline of a stroke, mm, as polygons within `tolerance` mm: the pen goes round in the shape's own units, so that
  * a map that stretches the shape stretches the stroke with it.
  */
-export function strokeOutline(stroke: DrawnStroke, tolerance: number): Segment[] {
-  const { width, join, cap, miter, own, map } = stroke;
-  const scale = Math.sqrt(Math.abs(determinant(map)));
-  if (!(scale > 0)) return [];
-  const fine = tolerance / scale;
-  const lines = dashed(flatten(own, 1, fine), stroke);
+export function strokeOutline(
+  { width, join, cap, miter, map }: DrawnStroke,
+  lines: readonly FlatPath[],
+  tolerance: number,
+): Segment[] {
+  if (lines.length === 0) return [];
+  const fine = tolerance / Math.sqrt(Math.abs(determinant(map)));
   const precision = Math.min(8, Math.max(0, Math.ceil(-Math.log10(fine)) + 2));
   const rings = [false, true].flatMap((closed) => {
     const some = lines.filter((l) => l.closed === closed).map((l) => pointsOf(l.points));
@@ -66,14 +75,45 @@ function towards(points: Float64Array, from: number, to: number): [number, numbe
 const pointsOf = (points: Float64Array): { x: number; y: number }[] =>
   Array.from({ length: points.length / 2 }, (_, k) => ({ x: points[2 * k]!, y: points[2 * k + 1]! }));
 
-/** Lines broken into dashes (SVG 2, 13.5.6). */
-export function dashed(lines: readonly FlatPath[], { dashes, dashFrom }: DrawnStroke): FlatPath[] {
+/** A dot of a pen is drawn as a line of this part of its width. */
+const DOT = 1e-4;
+
+/** Lines of no length, which a pen with caps draws as dots (SVG 2, 13.5.2). */
+function dots({ own, width }: DrawnStroke): FlatPath[] {
+  const found: FlatPath[] = [];
+  let [x, y, still, drawn] = [0, 0, false, false];
+  const end = () => {
+    const e = (width * DOT) / 2;
+    if (still && drawn) found.push({ points: Float64Array.of(x - e, y, x + e, y), closed: false });
+    drawn = false;
+  };
+  for (const s of own) {
+    if (s[0] === 'M') {
+      end();
+      [x, y, still] = [s[1], s[2], true];
+    } else {
+      drawn = true;
+      for (let k = 1; k + 1 < s.length; k += 2) if (s[k] !== x || s[k + 1] !== y) still = false;
+    }
+  }
+  end();
+  return found;
+}
+
+/** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
+function dashed(lines: readonly FlatPath[], { dashes, dashFrom, width, cap }: DrawnStroke): FlatPath[] {
   const round = dashes.reduce((a, b) => a + b, 0);
   if (round === 0) return [...lines];
+  const least = cap === 'butt' ? 0 : width * DOT;
+  const drawn = dashes.map((d, k) => (k % 2 === 0 ? Math.max(d, least) : d));
+  const whole = drawn.reduce((a, b) => a + b, 0);
   return lines.flatMap((line) => {
-    const whole = lengthOf(line);
-    if ((whole / round) * dashes.length > MOST_DASHES) return [line];
-    return dashLine(line, dashes, ((dashFrom % round) + round) % round);
+    if ((lengthOf(line) / whole) * drawn.length > MOST_DASHES) return [line];
+    return dashLine(
+      line,
+      drawn.map((d) => (d * round) / whole),
+      ((dashFrom % round) + round) % round,
+    );
   });
 }
 

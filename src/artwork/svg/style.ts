@@ -1,57 +1,38 @@
 import { inlineStyle, type StyleSheet, styledBy } from './css.js';
+import { INHERITED, OWN, PROPERTIES } from './properties.js';
+import { TooMuch } from './too-much.js';
 import type { Element } from './tree.js';
-
-/** Properties that children take from what holds them, with their first values. */
-const INHERITED: Readonly<Record<string, string>> = {
-  fill: 'black',
-  'fill-rule': 'nonzero',
-  'fill-opacity': '1',
-  stroke: 'none',
-  'stroke-width': '1',
-  'stroke-linecap': 'butt',
-  'stroke-linejoin': 'miter',
-  'stroke-miterlimit': '4',
-  'stroke-dasharray': 'none',
-  'stroke-dashoffset': '0',
-  'stroke-opacity': '1',
-  'clip-rule': 'nonzero',
-  visibility: 'visible',
-  color: 'black',
-  'marker-start': 'none',
-  'marker-mid': 'none',
-  'marker-end': 'none',
-};
-/** Properties of an element alone. */
-const OWN: Readonly<Record<string, string>> = {
-  display: 'inline',
-  opacity: '1',
-  'clip-path': 'none',
-  mask: 'none',
-  filter: 'none',
-  'vector-effect': 'none',
-};
 
 export type Style = Readonly<Record<string, string>>;
 
 export const FIRST_STYLE: Style = { ...INHERITED, ...OWN };
 
+/** Characters in the value of one property. */
+const LONGEST_VALUE = 2_000;
+
 /** The style of an element within one of that style: attributes, then style sheets, then its own `style` (CSS Cascade). */
 export function styleOf(element: Element, within: Style, sheet: StyleSheet): Style {
   const style: Record<string, string> = { ...within, ...OWN };
   const set = (name: string, value: string) => {
-    if (!(name in INHERITED) && !(name in OWN)) return;
+    if (value.length > LONGEST_VALUE)
+      throw new TooMuch(`Its ${name} is longer than any drawing's.`, 'Save the drawing with plainer styles.');
     const word = value.trim();
     if (word === 'inherit') style[name] = within[name] ?? OWN[name]!;
     else if (word === 'initial' || word === 'unset')
       style[name] = (word === 'unset' ? within[name] : undefined) ?? INHERITED[name] ?? OWN[name]!;
     else if (word !== '') style[name] = word;
   };
-  for (const [name, value] of element.attributes) set(name, value);
+  for (const name of PROPERTIES) {
+    const value = element.attributes.get(name);
+    if (value !== undefined) set(name, value);
+  }
   const ruled = sheet.rules.length > 0 ? styledBy(sheet, element) : undefined;
   for (const [name, { value }] of ruled ?? []) set(name, value);
-  const own = element.attributes.get('style');
-  if (own !== undefined) for (const [name, value] of inlineStyle(own)) set(name, value);
+  const text = element.attributes.get('style');
+  const own = text === undefined ? undefined : inlineStyle(sheet, text);
+  for (const [name, value] of own?.declarations ?? []) set(name, value);
   for (const [name, { value, important }] of ruled ?? []) if (important) set(name, value);
+  for (const name of own?.important ?? []) set(name, own!.declarations.get(name)!);
   return style;
 }
 

@@ -18,6 +18,7 @@ export const SVG = 'http://www.w3.org/2000/svg';
 const LARGEST_CHARACTERS = 20_000_000;
 const DEEPEST = 200;
 const MOST_ELEMENTS = 300_000;
+const MOST_CLASSES = 100;
 
 interface Growing {
   name: string;
@@ -60,6 +61,8 @@ export function elementTree(text: string, where: string): { root: Element } | { 
       fail(`It is nested more than ${DEEPEST} deep.`, 'Ungroup the drawing and save it again.');
     if (++count > MOST_ELEMENTS) fail('It has too many elements.', 'Simplify the drawing.');
     const made = grown(tag, `${parser.line}:${parser.column}`, open);
+    if (made.classes.length > MOST_CLASSES)
+      fail('An element has too many classes.', 'Save the drawing with plainer styles.');
     if (open) open.children.push(made);
     else root ??= made;
     open = made;

@@ -16,9 +16,12 @@ const EM_PX = 16;
 
 const FORM = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-zA-Z%]*)\s*$/;
 
+/** Characters in a length; a longer one is none. */
+const LONGEST_LENGTH = 100;
+
 /** A length in px, or a percentage of `whole`; undefined when it is neither. */
 export function lengthOf(text: string | undefined, whole: number): number | undefined {
-  const match = text === undefined ? undefined : FORM.exec(text);
+  const match = text === undefined || text.length > LONGEST_LENGTH ? undefined : FORM.exec(text);
   if (!match) return undefined;
   const figure = Number(match[1]);
   const unit = match[2]!.toLowerCase();
@@ -31,17 +34,23 @@ export function lengthOf(text: string | undefined, whole: number): number | unde
 }
 
 /** A list of numbers, or undefined when it is none. */
-export function numbersOf(text: string | undefined): number[] | undefined {
-  if (text === undefined) return undefined;
+export function numbersOf(text: string | undefined, most = Number.POSITIVE_INFINITY): number[] | undefined {
+  const read = leadingNumbers(text ?? 'none', most);
+  return read.whole ? read.numbers : undefined;
+}
+
+/** The numbers a text begins with, no more than `most`, and whether they are all of it. */
+export function leadingNumbers(text: string, most: number): { numbers: number[]; whole: boolean } {
   const numbers: number[] = [];
   const form = /[\s,]*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)/y;
-  while (form.lastIndex < text.length) {
-    const at = form.lastIndex;
+  let at = 0;
+  while (at < text.length) {
     const match = form.exec(text);
-    if (!match) return text.slice(at).trim() === '' ? numbers : undefined;
+    if (!match) return { numbers, whole: text.slice(at).trim() === '' };
+    at = form.lastIndex;
     const figure = Number(match[1]);
-    if (!(Math.abs(figure) <= 1e7)) return undefined;
+    if (!(Math.abs(figure) <= 1e7) || numbers.length >= most) return { numbers, whole: false };
     numbers.push(figure);
   }
-  return numbers;
+  return { numbers, whole: true };
 }
