@@ -35,6 +35,15 @@ const CASES: readonly (readonly [name: string, inner: string, area: number])[] =
   ['dashes, an odd list', line('stroke-dasharray="10"'), 20 * 50],
   ['dashes, from within', line('stroke-dasharray="10 5" stroke-dashoffset="5"'), 20 * 65],
   ['dashes, round caps', line('stroke-dasharray="10 40" stroke-linecap="round"'), 2 * (200 + Math.PI * 100)],
+  ['a dot, round caps', '<path d="M50 50h0" stroke-width="20" stroke-linecap="round"/>', Math.PI * 100],
+  ['a dot, square caps', '<path d="M50 50z" stroke-width="20" stroke-linecap="square"/>', 400],
+  ['a dot, butt caps', '<path d="M50 50h0" stroke-width="20"/>', 0],
+  ['a move alone', '<path d="M50 50" stroke-width="20" stroke-linecap="round"/>', 0],
+  [
+    'dots along a line',
+    '<path d="M10 50h90" stroke-width="10" stroke-linecap="round" stroke-dasharray="0 20"/>',
+    5 * Math.PI * 25,
+  ],
   ['a circle', '<circle cx="100" cy="100" r="50" stroke-width="10"/>', 2 * Math.PI * 50 * 10],
   ['a circle narrower than its pen', '<circle cx="100" cy="100" r="5" stroke-width="30"/>', Math.PI * 400],
   ['a square, miter', '<rect x="50" y="50" width="80" height="80" stroke-width="10"/>', 90 ** 2 - 70 ** 2],
@@ -110,6 +119,34 @@ const CASES: readonly (readonly [name: string, inner: string, area: number])[] =
     '<path fill="red" stroke="none" fill-rule="evenodd" d="M0 0h100v100h-100zM20 20h50v50h-50z"/>',
     10_000 - 2500,
   ],
+  ['a square twice over', '<path fill="red" stroke="none" d="M0 0h50v50h-50zM0 0h50v50h-50z"/>', 2500],
+  [
+    'a square twice over, by even and odd',
+    '<path fill="red" stroke="none" fill-rule="evenodd" d="M0 0h50v50h-50zM0 0h50v50h-50z"/>',
+    0,
+  ],
+  [
+    'squares run both ways',
+    '<path fill="red" stroke="none" d="M0 0v50h50v-50z"/><path fill="red" stroke="none" d="M60 0h50v50h-50z"/>',
+    5000,
+  ],
+  ['a square and a spur', '<path fill="red" stroke="none" d="M0 0h50v50h-50zM80 80L100 100z"/>', 2500],
+  ['a bow', '<path fill="red" stroke="none" d="M0 0L50 50V0L0 50z"/>', 1250],
+  [
+    'a rule of clips taken from what holds the clip',
+    '<g clip-rule="evenodd"><clipPath id="a"><path d="M0 0h100v100h-100zM20 20h50v50h-50z"/></clipPath></g><rect fill="red" stroke="none" width="60" height="60" clip-path="url(#a)"/>',
+    60 * 60 - 40 * 40,
+  ],
+  [
+    'a clip by use',
+    '<defs><rect id="r" width="10" height="10"/></defs><clipPath id="a"><use href="#r" x="5" y="5"/></clipPath><rect fill="red" stroke="none" width="60" height="60" clip-path="url(#a)"/>',
+    100,
+  ],
+  [
+    'a clip fitted to the box of a use',
+    '<defs><rect id="r" fill="red" stroke="none" width="10" height="10"/></defs><clipPath id="a" clipPathUnits="objectBoundingBox"><rect width=".25" height="1"/></clipPath><g clip-path="url(#a)"><use href="#r" x="5" y="5"/><use href="#r" x="15" y="5"/></g>',
+    50,
+  ],
   ['a fill by winding', '<path fill="red" stroke="none" d="M0 0h100v100h-100zM20 20h50v50h-50z"/>', 10_000],
   [
     'what lies outside the viewport',
@@ -117,6 +154,29 @@ const CASES: readonly (readonly [name: string, inner: string, area: number])[] =
     (Math.PI * 2500) / 4,
   ],
 ];
+
+describe('curves that do not cross', () => {
+  const areas = (inner: string) => {
+    const read = readSvg(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="200" height="200">${inner}</svg>`,
+      'art.svg',
+    );
+    if (!read.ok) throw new Error(read.problem.what);
+    return { drawn: read.drawing.paths.map((p) => p.path), cut: outlines(read.drawing, 'leave').areas };
+  };
+
+  it.each([
+    ['a circle', '<circle cx="50" cy="50" r="30"/>'],
+    ['a leaf that is not convex', '<path d="M10 30C10 80 60 90 60 40Q35 50 10 30Z"/>'],
+  ])('are cut as drawn, anticlockwise: %s', (_, inner) => {
+    const { drawn, cut } = areas(inner);
+    expect(cut.filter(([c]) => c === 'C' || c === 'Q')).toHaveLength(
+      drawn.flat().filter(([c]) => c === 'C' || c === 'Q').length,
+    );
+    expect(exactArea(cut)).toBeGreaterThan(0);
+    expect(exactArea(cut)).toBeCloseTo(Math.abs(exactArea(drawn.flat())), 9);
+  });
+});
 
 /** Strokes are polygons within 0.0005 mm of the true edge: so much of their edge's length. */
 const BAR = 5e-4;

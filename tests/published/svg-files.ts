@@ -222,6 +222,17 @@ const STRUCTURE: readonly Made[] = [
     [[LEAF, 'translate(10 5) translate(7.5 0) scale(1.5)']],
   ),
   made('switch', `<switch><path d="${LEAF}"/><path d="M0 0h9v9z"/></switch>`, [[LEAF, '']]),
+  made(
+    'switch with what only some programs draw',
+    `<switch><foreignObject requiredExtensions="urn:x"/><g><path d="${LEAF}"/></g></switch>`,
+    [[LEAF, '']],
+  ),
+  made(
+    'switch of languages',
+    `<switch><path systemLanguage="xx" d="M0 0h9v9z"/><path d="${LEAF}"/></switch>`,
+    [[LEAF, '']],
+    ['what is drawn for another language'],
+  ),
   made('defs alone', `<defs><path d="${LEAF}"/></defs>`, []),
   made('a link', `<a href="#x"><path d="${LEAF}"/></a>`, [[LEAF, '']]),
 ];
@@ -244,6 +255,14 @@ const STYLES: readonly Made[] = [
   styled('important', '.a{fill:none!important}#p{fill:red}', [[SQUARE, '']]),
   styled('child and descendant', 'svg>path.a{fill:none}g path{fill:none}', [[SQUARE, '']]),
   made('style over attribute', `<path fill="none" style="fill:red" d="${LEAF}"/>`, [[LEAF, '']]),
+  made('a transform', `<path style="transform:translate(10px,5px) rotate(20deg)" d="${LEAF}"/>`, [
+    [LEAF, 'translate(10 5) rotate(20)'],
+  ]),
+  made(
+    'important over important',
+    `<style>path{fill:none!important}</style><path style="fill:red!important" d="${LEAF}"/>`,
+    [[LEAF, '']],
+  ),
   made('opacity 0', `<g opacity="0"><path d="${LEAF}"/></g><path d="${SQUARE}"/>`, [[SQUARE, '']]),
   made(
     'visible within hidden',
@@ -300,6 +319,16 @@ const LEFT: readonly Made[] = (
       'dashes below nothing',
       `<path stroke="red" stroke-dasharray="3 -2" d="${LEAF}"/>`,
       'dashes that cannot be read',
+    ],
+    [
+      'a style of a place',
+      `<path style="transform-origin:5px 5px" d="${LEAF}"/>`,
+      'the style transform-origin',
+    ],
+    [
+      'a length for dashes',
+      `<path stroke="red" stroke-dasharray="1" pathLength="9" d="${LEAF}"/>`,
+      'a length of its own for its dashes',
     ],
     [
       'a stroke that does not scale',
