@@ -2,8 +2,12 @@ import type { FlatLine } from '../units.js';
 
 /** More crossings than any drawing has: beyond them its areas would take minutes to figure. */
 const MOST_CROSSINGS = 30_000;
-/** And more sides that lie within a pen's width of one another. */
-const MOST_NEAR = 200_000;
+/** And more sides, far apart along their lines, that a pen's width brings together. */
+const MOST_NEAR = 60_000;
+/** A crossing of lines is this many of their outlines. */
+const OF_OUTLINES = 4;
+/** Sides count as far apart along a line beyond this many of the pen's half widths. */
+const FAR = 4;
 /** And more pairs of sides than can be looked at. */
 const MOST_PAIRS = 50_000_000;
 
@@ -23,7 +27,11 @@ export class Tangle {
 
   /** Whether, with lines drawn by a pen of this half width, more has come to lie on itself than in any drawing. */
   strokes(lines: readonly FlatLine[], half: number): boolean {
-    return this.#look(sidesOf(lines, half), (a, b) => meet(a, b) && ++this.#near > MOST_NEAR);
+    return this.#look(sidesOf(lines, half), (a, b) => {
+      if (!meet(a, b) || Math.abs(a.along - b.along) <= FAR * half) return false;
+      if (cross(a, b)) this.#crossings += OF_OUTLINES;
+      return ++this.#near > MOST_NEAR || this.#crossings > MOST_CROSSINGS;
+    });
   }
 
   /** Whether, with so many more pairs of sides to look at, there are too many. */
@@ -53,17 +61,25 @@ interface Side {
   readonly right: number;
   readonly bottom: number;
   readonly top: number;
+  /** The way to it along its line; lines lie end to end, far apart. */
+  readonly along: number;
 }
+
+/** Farther than any line goes. */
+const APART = 1e12;
 
 /** The sides of rings by the left ends of their boxes, these grown by `by`. */
 function sidesOf(rings: readonly FlatLine[], by: number): Side[] {
   const sides: Side[] = [];
+  let along = 0;
   for (const ring of rings) {
+    along += APART;
     for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
       const [x0, y0, x1, y1] = [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
       const [left, right] = [Math.min(x0, x1) - by, Math.max(x0, x1) + by];
       const [bottom, top] = [Math.min(y0, y1) - by, Math.max(y0, y1) + by];
-      sides.push({ x0, y0, x1, y1, left, right, bottom, top });
+      along += Math.hypot(x1 - x0, y1 - y0);
+      sides.push({ x0, y0, x1, y1, left, right, bottom, top, along });
     }
   }
   return sides.sort((a, b) => a.left - b.left);

@@ -144,13 +144,28 @@ export const TANGLED: readonly Hostile[] = [
   ],
   [
     'circles upon circles',
-    () => svg(row(3_000, (k) => `<circle cx="${(k * 7) % 100}" cy="${(k * 13) % 97}" r="9"/>`)),
+    () => svg(row(2_000, (k) => `<circle cx="${(k * 7) % 100}" cy="${(k * 13) % 97}" r="9"/>`)),
   ],
   [
     'a comb of long threads',
     () =>
       path(
         `M0 0${Array.from({ length: 60_000 }, (_, k) => `L${k % 2 === 0 ? 99 : 1} ${k / 1000}`).join('')}z`,
+      ),
+  ],
+  [
+    'shapes over the edge',
+    () => svg(row(25_000, (k) => `<circle cx="${(k % 2) * 100}" cy="${k / 250}" r=".003"/>`)),
+  ],
+  [
+    'a scribble with a fine pen',
+    () => svg(`<path fill="none" stroke="red" stroke-width=".1" d="${scribble(600)}"/>`),
+  ],
+  [
+    'to and fro with a wide pen',
+    () =>
+      svg(
+        `<path fill="none" stroke="red" stroke-linejoin="round" stroke-width="20" d="M0 0${row(2_000, (k) => `L${k % 2 === 0 ? 90 : 5} ${k / 25}`)}"/>`,
       ),
   ],
   ['a scribble of ten thousand lines', () => path(scribble(10_000))],

@@ -43,7 +43,7 @@ const LARGEST_CHARACTERS = 1_000_000;
 const LONGEST_CHAIN = 32;
 /** In a whole drawing. */
 const MOST_ASKED = 1_000_000;
-const MOST_INLINE = 5_000_000;
+const MOST_INLINE = 3_000_000;
 const PLAINER = 'Save the drawing with plain attributes in place of styles.';
 
 /** The rules of style sheets: selectors of names, ids and classes, descendants and children. Never imports anything. */

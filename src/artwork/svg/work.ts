@@ -33,12 +33,16 @@ const MOST_DASHES = 50_000;
 /** Curves of areas that cross: beyond these, areas that cross are made polygons. */
 const MOST_CURVES = 600;
 
+/** Lines and curves of areas that clips cut, and of the clips each time. */
+const MOST_CUT = 30_000;
+
 /** The areas and lines of one drawing, one after the other; refused once they cross more than any drawing's do. */
 export class Work {
   readonly #tangle = new Tangle();
   readonly #clips = new Map<Clip, ClipArea>();
   #dashes = 0;
   #curves = 0;
+  #cut = 0;
 
   /** What a path fills. */
   filled({ path, clips, where }: DrawnPath, rule: Rule): Area {
@@ -97,7 +101,11 @@ export class Work {
     for (const one of clips) {
       if (left.path.length === 0) break;
       const clip = this.#clip(one, where);
-      if (!holds(clip, pathBox(left.path))) left = intersect(left, clip.area, this.#kept(left, clip.area));
+      if (holds(clip, pathBox(left.path))) continue;
+      this.#cut += left.path.length + clip.area.path.length;
+      if (this.#cut > MOST_CUT)
+        throw refuse(1, where, 'Clips and edges cut through too many shapes.', 'Cut them in the drawing.');
+      left = intersect(left, clip.area, this.#kept(left, clip.area));
     }
     return left;
   }
