@@ -1,7 +1,7 @@
 import { type Glyph, letter, lettered } from '../glyph.js';
 import { CAP } from '../metrics.js';
 import { bar, east, north, oval, pen, type Stroke, south, west } from '../pen.js';
-import { serif, tick } from './pieces.js';
+import { beak, serif, tick } from './pieces.js';
 
 /** True circles, or near it: the roman's rounds. */
 const FULL = 1.0;
@@ -17,9 +17,12 @@ const lobe = (width: number, top: number, waist: number, flat: number): Stroke =
     .line(0, waist)
     .end();
 
-/** The open round of C and G from its upper terminal to its foot. */
+/** The open round of C and G from its upper arm, flatter than a circle, to its foot. */
 const openRound = () =>
-  pen(760, 800, 128).curve(460, CAP, west, FULL).curve(0, 500, south, FULL).curve(460, 0, east, FULL);
+  pen(790, 875, 143).curve(460, CAP, west).curve(0, 500, south, FULL).curve(460, 0, east, FULL);
+const upperBeak = beak(790, 875, 55, 100);
+/** The cross serif that ends a middle arm. */
+const armEnd = (x: number, y: number): Stroke => beak(x, y, 60, 60);
 
 /**
  * Capitals to the proportions of the Roman inscriptions: O, Q, C, D and G near a circle, M and N wide, B, E, F, L, P,
@@ -53,14 +56,7 @@ export const capitals: readonly Glyph[] = [
     ],
     above(240),
   ),
-  letter(
-    'C',
-    'C',
-    'round',
-    'open',
-    [openRound().curve(770, 190, 50, FULL).end(), tick(760, 800, 170)],
-    above(460),
-  ),
+  letter('C', 'C', 'round', 'open', [openRound().curve(815, 165, 43).end(), upperBeak], above(460)),
   letter(
     'D',
     'D',
@@ -86,7 +82,7 @@ export const capitals: readonly Glyph[] = [
       bar(-95, 0, 0, 0),
       tick(450, CAP, -130),
       tick(490, 0, 140),
-      bar(380, 590, 380, 470),
+      armEnd(380, 530),
     ],
     above(230),
   ),
@@ -101,7 +97,7 @@ export const capitals: readonly Glyph[] = [
       bar(-95, CAP, 0, CAP),
       serif(0, 0),
       tick(450, CAP, -140),
-      bar(370, 570, 370, 450),
+      armEnd(370, 510),
     ],
     above(220, 0),
   ),
@@ -110,12 +106,7 @@ export const capitals: readonly Glyph[] = [
     'G',
     'round',
     'open',
-    [
-      openRound().curve(740, 90, 38, FULL).end(),
-      bar(740, 430, 740, 90),
-      serif(740, 430, 120, 70),
-      tick(760, 800, 170),
-    ],
+    [openRound().curve(760, 80, 28).corner(north).line(760, 430).end(), serif(760, 430, 115, 75), upperBeak],
     above(460),
   ),
   letter(
@@ -134,7 +125,7 @@ export const capitals: readonly Glyph[] = [
     ],
     above(350),
   ),
-  lettered('I', 'I', 180, 180, [bar(0, CAP, 0, 0), serif(0, CAP, 65, 65), serif(0, 0, 65, 65)], above(0)),
+  lettered('I', 'I', 150, 150, [bar(0, CAP, 0, 0), serif(0, CAP, 65, 65), serif(0, 0, 65, 65)], above(0)),
   letter(
     'J',
     'J',
@@ -232,16 +223,16 @@ export const capitals: readonly Glyph[] = [
     'round',
     'round',
     [
-      pen(450, 850, 132)
-        .curve(240, CAP, west)
+      pen(455, 908, 139)
+        .curve(245, CAP, west)
         .curve(20, 770, south)
         .sway(250, 515, 335, 115, 160)
         .sway(490, 245, south, 165, 115)
         .curve(235, 0, west)
-        .curve(0, 150, 124)
+        .curve(5, 95, 140)
         .end(),
-      tick(450, 850, 140),
-      tick(0, 150, -140),
+      beak(455, 908, 48, 97),
+      beak(5, 95, 97, 48),
     ],
     above(245),
   ),

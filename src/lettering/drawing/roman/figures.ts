@@ -34,7 +34,7 @@ const five: Stroke = pen(420, CAP)
   .curve(0, 110, 130)
   .end();
 
-const six: Stroke = pen(440, 985, 188)
+const six: Stroke = pen(440, CAP, 186)
   .curve(0, 370, south)
   .curve(240, 0, east)
   .curve(480, 310, north)
@@ -59,7 +59,7 @@ export const figures: readonly Glyph[] = [
   figure('two', '2', [two, tick(490, 0, 120)]),
   figure('three', '3', [three]),
   figure('four', '4', [pen(390, 0).line(390, CAP).line(0, 280).line(530, 280).end(), serif(390, 0, 90, 90)]),
-  figure('five', '5', [five, tick(420, CAP, 70)]),
+  figure('five', '5', [five]),
   figure('six', '6', [six]),
   figure('seven', '7', [pen(0, CAP).line(480, CAP).line(150, 0).end(), tick(0, CAP, -130)]),
   figure('eight', '8', [eight]),
@@ -69,7 +69,13 @@ export const figures: readonly Glyph[] = [
 /** 0, 1 and 2 as high as small letters. */
 export const smallFigures: readonly [readonly Stroke[], readonly Stroke[], readonly Stroke[]] = [
   [oval(250, X / 2, 250, X / 2, 1.0)],
-  [pen(0, 0).line(0, X).end(), serif(0, 0, 80, 80), serif(0, X, 80, 80)],
+  [
+    pen(-120, X - 85)
+      .line(0, X)
+      .line(0, 0)
+      .end(),
+    serif(0, 0, 85, 85),
+  ],
   [
     pen(20, 500, 74)
       .curve(205, X, east)

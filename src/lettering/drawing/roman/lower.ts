@@ -1,7 +1,7 @@
 import { type Glyph, letter } from '../glyph.js';
 import { CAP, DOT, TAIL } from '../metrics.js';
 import { bar, east, mirrored, moved, north, oval, pen, type Stroke, south, spot, west } from '../pen.js';
-import { flag, foot, X } from './pieces.js';
+import { beak, flag, foot, toe, X } from './pieces.js';
 
 const FULL = 1.03;
 const DOT_HEIGHT = 920;
@@ -10,17 +10,17 @@ const above = (x: number, bottom = x) => ({ top: [x, X] as const, bottom: [botto
 const tall = (x: number, bottom = x) => ({ top: [x, CAP] as const, bottom: [bottom, 0] as const });
 
 /** The bowl that leans on a stem at x = 0. */
-export const bowl: Stroke = pen(0, 510, 60)
-  .curve(235, X, east)
-  .curve(450, X / 2, south, FULL)
-  .curve(225, 0, west, FULL)
-  .curve(0, 110, 130)
+export const bowl: Stroke = pen(0, 500, 65)
+  .curve(250, X, east)
+  .curve(485, X / 2, south, FULL)
+  .curve(240, 0, west, FULL)
+  .curve(0, 125, 123)
   .end();
 
 const arch = (from: number, to: number): Stroke =>
-  pen(from, 490, 58)
-    .curve(from + (to - from) * 0.56, X, east)
-    .curve(to, 430, south, FULL)
+  pen(from, 475, 66)
+    .curve(from + (to - from) * 0.55, X, east)
+    .curve(to, 445, south, FULL)
     .line(to, 0)
     .end();
 
@@ -51,39 +51,40 @@ export const lower: readonly Glyph[] = [
     'round',
     'open',
     [
-      pen(45, 540, 66)
-        .curve(195, X, east)
-        .curve(360, 480, south, FULL)
-        .line(360, 110)
-        .curve(445, 15, 330)
+      pen(45, 545, 68)
+        .curve(205, X, east)
+        .curve(380, 485, south, FULL)
+        .line(380, 90)
+        .curve(470, 0, east)
         .end(),
-      pen(360, 400, 188).curve(0, 165, south, FULL).curve(150, 0, east, FULL).curve(360, 130, 58).end(),
+      pen(380, 400, 190).curve(0, 170, south, FULL).curve(160, 0, east, FULL).curve(380, 140, 58).end(),
     ],
-    above(190),
+    above(200),
   ),
-  letter('b', 'b', 'open', 'round', [bar(0, CAP, 0, 110), bowl, flag(0, CAP)], tall(0, 225)),
+  letter('b', 'b', 'open', 'round', [bar(0, CAP, 0, 125), bowl, flag(0, CAP)], tall(0, 240)),
   letter(
     'c',
     'c',
     'round',
     'open',
     [
-      pen(385, 560, 125)
-        .curve(230, X, west)
+      pen(415, 575, 138)
+        .curve(250, X, west)
         .curve(0, X / 2, south, FULL)
-        .curve(235, 0, east, FULL)
-        .curve(400, 110, 54)
+        .curve(250, 0, east, FULL)
+        .curve(440, 115, 48)
         .end(),
+      beak(415, 575, 0, 85),
     ],
-    above(225),
+    above(250),
   ),
   letter(
     'd',
     'd',
     'round',
     'open',
-    [pen(450, CAP).line(450, 110).curve(540, 15, 330).end(), ...mirrored([bowl], 225), flag(450, CAP)],
-    tall(450, 225),
+    [bar(485, CAP, 485, 0), ...mirrored([bowl], 242.5), flag(485, CAP), toe(485)],
+    tall(485, 240),
   ),
   letter(
     'e',
@@ -91,16 +92,16 @@ export const lower: readonly Glyph[] = [
     'round',
     'round',
     [
-      pen(8, 390)
-        .line(420, 390)
+      pen(6, 385)
+        .line(458, 385)
         .corner(north)
-        .curve(222, X, west, FULL)
-        .curve(0, 340, south, FULL)
-        .curve(235, 0, east, FULL)
-        .curve(410, 115, 52)
+        .curve(240, X, west, FULL)
+        .curve(0, 335, south, FULL)
+        .curve(250, 0, east, FULL)
+        .curve(445, 120, 50)
         .end(),
     ],
-    above(222),
+    above(240),
   ),
   letter(
     'f',
@@ -108,7 +109,7 @@ export const lower: readonly Glyph[] = [
     'open',
     'open',
     [
-      pen(360, 950, 150).curve(265, CAP, west).curve(120, 800, south, FULL).line(120, 0).end(),
+      pen(385, 935, 130).curve(275, CAP, west).curve(120, 800, south, FULL).line(120, 0).end(),
       bar(0, X, 290, X),
       foot(120),
     ],
@@ -120,26 +121,26 @@ export const lower: readonly Glyph[] = [
     'round',
     'open',
     [
-      oval(205, 445, 205, 215, FULL),
-      bar(372, 568, 490, 640),
-      pen(90, 268, 235)
-        .curve(60, 140, 300)
-        .curve(190, 80, 358)
-        .sway(430, -80, south, 170, 90)
-        .curve(205, TAIL, west, FULL)
-        .curve(0, -170, north, FULL)
-        .curve(100, -20, 42)
+      oval(215, 450, 215, 210, FULL),
+      bar(385, 578, 500, 640),
+      pen(95, 275, 232)
+        .curve(62, 150, 298)
+        .curve(200, 82, 358)
+        .sway(445, -95, south, 165, 92)
+        .curve(215, TAIL, west, FULL)
+        .curve(0, -165, north, FULL)
+        .curve(108, 100, 58)
         .end(),
     ],
-    { top: [205, X], bottom: [205, TAIL] },
+    { top: [215, X], bottom: [215, TAIL] },
   ),
   letter(
     'h',
     'h',
     'open',
     'open',
-    [bar(0, CAP, 0, 0), arch(0, 410), flag(0, CAP), foot(0), foot(410)],
-    tall(0, 205),
+    [bar(0, CAP, 0, 0), arch(0, 425), flag(0, CAP), foot(0), foot(425)],
+    tall(0, 212),
   ),
   letter('i', 'i', 'open', 'open', [bar(0, X, 0, 0), flag(0, X), foot(0), dot(-5)], { bottom: [0, 0] }),
   letter(
@@ -174,39 +175,39 @@ export const lower: readonly Glyph[] = [
     'open',
     [
       bar(0, X, 0, 0),
-      arch(0, 390),
-      ...moved([arch(0, 390)], 390, 0),
+      arch(0, 405),
+      ...moved([arch(0, 405)], 405, 0),
       flag(0, X),
       foot(0),
-      foot(390),
-      foot(780),
+      foot(405),
+      foot(810),
     ],
-    above(390),
+    above(405),
   ),
   letter(
     'n',
     'n',
     'open',
     'open',
-    [bar(0, X, 0, 0), arch(0, 410), flag(0, X), foot(0), foot(410)],
-    above(205),
+    [bar(0, X, 0, 0), arch(0, 425), flag(0, X), foot(0), foot(425)],
+    above(212),
   ),
-  letter('o', 'o', 'round', 'round', [oval(240, X / 2, 240, X / 2, FULL)], above(240)),
-  letter('p', 'p', 'open', 'round', [bar(0, X, 0, TAIL), bowl, flag(0, X), foot(0, TAIL)], above(225)),
+  letter('o', 'o', 'round', 'round', [oval(265, X / 2, 265, X / 2, FULL)], above(265)),
+  letter('p', 'p', 'open', 'round', [bar(0, X, 0, TAIL), bowl, flag(0, X), foot(0, TAIL)], above(240)),
   letter(
     'q',
     'q',
     'round',
     'open',
-    [bar(450, X, 450, TAIL), ...mirrored([bowl], 225), foot(450, TAIL)],
-    above(225),
+    [bar(485, X, 485, TAIL), ...mirrored([bowl], 242.5), foot(485, TAIL)],
+    above(240),
   ),
   letter(
     'r',
     'r',
     'open',
     'open',
-    [bar(0, X, 0, 0), pen(0, 480, 58).curve(200, X, east).curve(300, 620, 322).end(), flag(0, X), foot(0)],
+    [bar(0, X, 0, 0), pen(0, 475, 66).curve(215, X, east).curve(310, 620, 318).end(), flag(0, X), foot(0)],
     above(120, 0),
   ),
   letter(
@@ -215,16 +216,16 @@ export const lower: readonly Glyph[] = [
     'round',
     'round',
     [
-      pen(315, 565, 128)
-        .curve(170, X, west)
+      pen(325, 590, 137)
+        .curve(175, X, west)
         .curve(15, 505, south)
         .sway(170, 340, 336, 76, 106)
-        .sway(335, 165, south, 112, 76)
-        .curve(162, 0, west)
-        .curve(0, 100, 124)
+        .sway(345, 165, south, 112, 76)
+        .curve(168, 0, west)
+        .curve(5, 70, 139)
         .end(),
-      bar(315, 565, 315, 650),
-      bar(0, 100, 0, 12),
+      beak(325, 590, 35, 80),
+      beak(5, 70, 80, 35),
     ],
     above(170),
   ),
@@ -242,12 +243,13 @@ export const lower: readonly Glyph[] = [
     'open',
     'open',
     [
-      pen(0, X).line(0, 205).curve(180, 0, east, FULL).curve(410, 150, 60).end(),
-      pen(410, X).line(410, 110).curve(500, 15, 330).end(),
+      pen(0, X).line(0, 215).curve(190, 0, east, FULL).curve(425, 185, 66).end(),
+      bar(425, X, 425, 0),
       flag(0, X),
-      flag(410, X),
+      flag(425, X),
+      toe(425),
     ],
-    above(205),
+    above(212),
   ),
   letter(
     'v',
@@ -291,10 +293,9 @@ export const lower: readonly Glyph[] = [
     'open',
     [
       bar(0, X, 225, 0),
-      pen(450, X).line(150, -216).end(),
+      pen(450, X).line(170, -161.3).curve(30, -285, 192).end(),
       foot(0, X, 65, 75),
       foot(450, X, 75, 65),
-      spot(112, -225, DOT),
     ],
     above(225),
   ),

@@ -2,7 +2,7 @@ import { type Glyph, letter } from '../glyph.js';
 import { CAP, TAIL } from '../metrics.js';
 import { bar, east, north, oval, pen, type Stroke, south, west } from '../pen.js';
 import { bowl } from './lower.js';
-import { flag, foot, serif, tick, X } from './pieces.js';
+import { beak, flag, foot, serif, tick, X } from './pieces.js';
 
 const FULL = 1.03;
 
@@ -22,6 +22,7 @@ export const special: readonly Glyph[] = [
     pen(0, 0).line(500, CAP).line(920, CAP).end(),
     pen(500, CAP).line(500, 0).line(950, 0).end(),
     bar(500, 530, 850, 530),
+    beak(850, 530, 60, 60),
     bar(170, 340, 500, 340),
     serif(0, 0, 75, 95),
     tick(920, CAP, -130),
@@ -31,6 +32,7 @@ export const special: readonly Glyph[] = [
     pen(980, CAP).line(460, CAP).curve(0, 500, south).curve(460, 0, east).line(1010, 0).end(),
     bar(560, CAP, 560, 0),
     bar(560, 530, 900, 530),
+    beak(900, 530, 60, 60),
     tick(980, CAP, -130),
     tick(1010, 0, 140),
   ]),
@@ -54,11 +56,11 @@ export const special: readonly Glyph[] = [
       .curve(380, 810, south)
       .curve(220, 570, 200)
       .corner(350)
-      .curve(430, 285, south, FULL)
-      .curve(235, 0, west, FULL)
-      .curve(150, 18, 156)
+      .curve(440, 285, south, FULL)
+      .curve(255, 0, west, FULL)
+      .curve(185, 22, 156)
       .end(),
-    foot(0),
+    foot(0, 0, 70, 0),
   ]),
   letter('Germandbls', 'ẞ', 'open', 'round', [
     pen(0, 0)
@@ -71,7 +73,7 @@ export const special: readonly Glyph[] = [
       .curve(320, 0, west)
       .curve(190, 25, 155)
       .end(),
-    serif(0, 0),
+    serif(0, 0, 80, 0),
   ]),
   letter('eth', 'ð', 'round', 'round', [
     oval(230, 315, 230, 315, FULL),
@@ -79,7 +81,7 @@ export const special: readonly Glyph[] = [
     bar(90, 760, 390, 930),
   ]),
   letter('longs', 'ſ', 'open', 'open', [
-    pen(360, 950, 150).curve(265, CAP, west).curve(120, 800, south, FULL).line(120, 0).end(),
+    pen(385, 935, 130).curve(275, CAP, west).curve(120, 800, south, FULL).line(120, 0).end(),
     bar(20, X, 120, X),
     foot(120),
   ]),
@@ -101,7 +103,7 @@ export const special: readonly Glyph[] = [
   ]),
   letter('eng', 'ŋ', 'open', 'open', [
     bar(0, X, 0, 0),
-    pen(0, 490, 58)
+    pen(0, 480, 66)
       .curve(230, X, east)
       .curve(410, 430, south, FULL)
       .line(410, -110)
