@@ -6,7 +6,7 @@ export function closeUpWords(finding: Finding): Problem {
   return problem(whereWords(finding), whatWords(finding), cureWords(finding));
 }
 
-const mm = (length: number): string => `${length.toFixed(2)} mm`;
+const mm = (length: number): string => `${length.toFixed(3)} mm`;
 
 function whereWords({ place, at: [x, y] }: Finding): string {
   const point = `x ${x.toFixed(2)} y ${y.toFixed(2)} mm`;
@@ -21,7 +21,7 @@ function whatWords({ kind, name, second, measured, needed }: Finding): string {
   const where = second === undefined ? `in "${name}"` : `between "${name}" and "${second}"`;
   return measured > 0
     ? `The land ${where} is ${mm(measured)} wide and must be ${mm(needed)}.`
-    : `The cuts ${where} run into one another; ${mm(needed)} of land must be left.`;
+    : `The cuts ${where} run into one another${needed > 0 ? `; ${mm(needed)} of land must be left` : ''}.`;
 }
 
 /** Cures are rounded so that they still cure: sizes and spaces up, widths down. */

@@ -15,6 +15,10 @@ export interface HowToCut {
   readonly depth: number;
   /** Depth of each pass in order, mm; the last is `depth`. */
   readonly passes: readonly number[];
+  /** Lines are run the way they were drawn. */
+  readonly keepDirection?: boolean;
+  /** An area is cleared by parallel lines at this angle, degrees, instead of rings. */
+  readonly hatch?: number;
 }
 
 /** What a glyph takes from its mark. */

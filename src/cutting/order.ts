@@ -8,24 +8,24 @@ export { type OrderWishes, orderTour } from './tour-blocks.js';
 const FEW = 12;
 
 /**
- * Lines of one sheet in the order that shortens the air moves between them. Open lines may be turned round; of many
+ * Lines of one sheet in the order that shortens the air moves between them. Open lines may be turned round, unless their direction is kept; of many
  * lines closed ones may begin at any point.
  */
-export function orderLines(lines: readonly CutLine[]): CutLine[] {
-  return lines.length > FEW ? shortOrder(lines) : nearestNext(lines);
+export function orderLines(lines: readonly CutLine[], keepDirection = false): CutLine[] {
+  return lines.length > FEW ? shortOrder(lines, keepDirection) : nearestNext(lines, keepDirection);
 }
 
-function shortOrder(lines: readonly CutLine[]): CutLine[] {
+function shortOrder(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
   const far = (x0: number, y0: number, x1: number, y1: number) => Math.hypot(x1 - x0, y1 - y0);
   const stops = lines.map(({ points, closed }) => ({ places: points, closed }));
-  return shortWay(stops, far, true).map(({ stop, turned, start }) => {
+  return shortWay(stops, far, !keepDirection).map(({ stop, turned, start }) => {
     const line = lines[stop]!;
     return turned ? turnedRound(line) : start > 0 ? startedAt(line, start) : line;
   });
 }
 
 /** From the first drawn, always the nearest end next, an open line turned round where its far end is nearer. */
-function nearestNext(lines: readonly CutLine[]): CutLine[] {
+function nearestNext(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
   const left = [...lines];
   const ordered: CutLine[] = [];
   let at: readonly [number, number] | undefined;
@@ -38,7 +38,7 @@ function nearestNext(lines: readonly CutLine[]): CutLine[] {
         const p = line.points;
         const toStart = Math.hypot(p[0]! - at[0], p[1]! - at[1]);
         const toEnd = Math.hypot(p[p.length - 2]! - at[0], p[p.length - 1]! - at[1]);
-        const far = !line.closed && toEnd < toStart;
+        const far = !line.closed && !keepDirection && toEnd < toStart;
         const d = far ? toEnd : toStart;
         if (d < least) {
           least = d;

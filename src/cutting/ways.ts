@@ -18,13 +18,14 @@ export interface DrawingCut {
  * cleared flat, or sunk as deep as they are wide.
  */
 export function cutLines(paths: readonly FlatPath[], filled: boolean, how: HowToCut): DrawingCut {
-  const { way, cutter, depth } = how;
-  if (way === 'trace' || !filled) return { lines: orderLines(paths) };
+  const { way, cutter, depth, keepDirection, hatch } = how;
+  if (way === 'trace' || !filled) return { lines: orderLines(paths, keepDirection) };
   const area = paths.filter((p) => p.closed).map((p) => p.points);
   if (way === 'clear') {
     const cut = { width: cutWidth(cutter, depth), floor: floorWidth(cutter) };
-    return { lines: clear(area, cut), area };
+    const by = hatch === undefined ? ({ by: 'offset' } as const) : ({ by: 'hatch', angle: hatch } as const);
+    return { lines: clear(area, cut, by), area };
   }
   if (cutter.shape !== 'cone') return { lines: [] };
-  return { lines: orderLines(groove(area, cutter, depth)), area };
+  return { lines: orderLines(groove(area, cutter, depth), keepDirection), area };
 }

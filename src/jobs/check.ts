@@ -1,7 +1,10 @@
+import type { Edition } from '../documents/schema/edition.js';
 import { customs } from '../edition/customs.js';
-import type { Problem } from '../problem.js';
-import { openBench } from './bench.js';
+import { type Problem, Refusal } from '../problem.js';
+import { type Bench, openBench } from './bench.js';
+import { fitEdition } from './fit.js';
 import { marksOf } from './marks.js';
+import { closingProblems } from './misfit.js';
 
 export interface Checked {
   readonly ok: true;
@@ -16,7 +19,10 @@ export const counted = (counts: Checked['counts']): string =>
     .map(([nouns, n]) => `${n} ${n === 1 ? nouns.slice(0, -1) : nouns}`)
     .join(', ');
 
-/** Checks a workshop's documents by themselves and together. Throws a Refusal (exit 2) with every problem. */
+/**
+ * Checks a workshop's documents by themselves and together, and that letters leave the land their designs ask for.
+ * Throws a Refusal with every problem: exit 2 for documents, 1 for what would close up when it is cut.
+ */
 export async function checkWorkshop(dir: string): Promise<Checked> {
   const bench = await openBench(dir);
   const { documents } = bench;
@@ -25,6 +31,10 @@ export async function checkWorkshop(dir: string): Promise<Checked> {
     marksOf(bench, edition, id);
     remarks.push(...customs(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
+  const closing = [...documents.editions].flatMap(([id, edition]) =>
+    asksForLand(bench, edition) ? fitEdition(bench, id).marks.flatMap(closingProblems) : [],
+  );
+  if (closing.length > 0) throw new Refusal(1, closing);
   const counts = {
     parts: documents.parts.size,
     materials: documents.materials.size,
@@ -35,3 +45,7 @@ export async function checkWorkshop(dir: string): Promise<Checked> {
   };
   return { ok: true, counts, remarks };
 }
+
+/** Only where a design sets a limit does the check take the time to fit. */
+const asksForLand = ({ documents }: Bench, { designs }: Edition): boolean =>
+  designs.some((id) => documents.designs.get(id)!.marks.some((m) => 'land' in m && m.land !== undefined));

@@ -7,15 +7,22 @@ import {
 } from '../cutting/close-up.js';
 import { cutWidth } from '../cutting/width.js';
 import type { Cutter } from '../documents/schema/cutter.js';
+import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { type CentredGlyph, centred } from '../layout/place.js';
 import { flatten } from '../lettering/flatten.js';
+import type { Font } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
-import type { LineMark } from './marks.js';
 
 /** A finding, and the label it was first met in. */
 export interface Closing extends Finding {
   readonly label: string;
+}
+
+/** What is asked of a mark: how it is cut, and in what letters or drawing. */
+export interface Closed {
+  readonly mark: Pick<LetteredMark | MotifMark, 'way' | 'depth' | 'land'>;
+  readonly font: Pick<Font, 'kind'>;
 }
 
 /** Findings of one mark told at the most. */
@@ -26,7 +33,7 @@ const MOST = 50;
  * the name of its first label. Letters are held beside one another on the flat, as the line sets them.
  */
 export function closingOf(
-  of: LineMark,
+  of: Closed,
   cutter: Cutter,
   settings: Iterable<readonly [label: string, setting: { readonly line: SetLine; readonly size: number }]>,
 ): Closing[] {
@@ -35,7 +42,7 @@ export function closingOf(
   const once = (key: string, label: string, judge: () => readonly Finding[]) => {
     if (seen.has(key) || found.length >= MOST) return;
     seen.add(key);
-    for (const one of judge()) found.push({ ...one, label });
+    for (const one of judge()) found.push({ ...one, label, place: `label ${label}` });
   };
   for (const [label, { line, size }] of settings) {
     const glyphs = centred(line).filter((g) => g.glyph.path.length > 0);
@@ -65,7 +72,7 @@ const SPOT = 0.06;
 const isSpot = ({ kind, widthAtMost }: Finding, { way }: CloseUpHow, size: number): boolean =>
   way === 'trace' && kind !== 'thin' && widthAtMost !== undefined && widthAtMost < SPOT * size;
 
-function howOf({ mark, font }: LineMark, cutter: Cutter, { glyph }: CentredGlyph): CloseUpHow {
+function howOf({ mark, font }: Closed, cutter: Cutter, { glyph }: CentredGlyph): CloseUpHow {
   const outline = font.kind === 'outline' && !glyph.stroked;
   const way = mark.way === 'trace' || !outline ? (outline ? 'outline' : 'trace') : mark.way;
   const width = cutWidth(cutter, mark.depth);
@@ -81,27 +88,3 @@ function pieceOf({ glyph, character, x, y }: CentredGlyph, size: number): Piece 
   }));
   return { name: character, paths };
 }
-
-/** A finding in words: what closes, where in its letter, and what would cure it. */
-export function closingWords(one: Closing): { readonly what: string; readonly cure: string } {
-  const [x, y] = one.at;
-  const place = `${x.toFixed(2)} mm along and ${y.toFixed(2)} up`;
-  const letters = one.second === undefined ? `"${one.name}"` : `"${one.name}" and "${one.second}"`;
-  const measured = `${one.measured.toFixed(3)} mm`;
-  const needed = `${one.needed.toFixed(3)} mm`;
-  const what = {
-    thin: `A stroke of ${letters} is ${measured} wide ${place}, and the cutter cuts ${needed} at least`,
-    land: `${one.second === undefined ? 'Land within' : 'Land between'} ${letters} ${one.measured > 0 ? `is ${measured} wide ${place}, less than ${needed}` : `is cut away ${place}`}`,
-    spur: `Land within ${letters} runs out to a point ${measured} long ${place}, more than ${needed}`,
-  }[one.kind];
-  const cures: string[] = [];
-  if (one.sizeFactor !== undefined) cures.push(`make it ${one.sizeFactor.toFixed(2)} times as large`);
-  if (one.spacing !== undefined) cures.push(`space the two ${one.spacing.toFixed(3)} mm wider`);
-  if (one.widthAtMost !== undefined && one.widthAtMost > 0)
-    cures.push(`cut no wider than ${one.widthAtMost.toFixed(3)} mm: less depth, or a finer cutter`);
-  const cure =
-    cures.length > 0 ? `${capital(cures.join('; or '))}.` : 'Use larger letters or a finer cutter.';
-  return { what: `${what} (label ${one.label}).`, cure };
-}
-
-const capital = (text: string): string => `${text[0]!.toUpperCase()}${text.slice(1)}`;

@@ -1,10 +1,11 @@
+import { closeUpWords } from '../cutting/close-up-words.js';
 import type { FitResult, Limit } from '../layout/fit.js';
 import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
-import { type Closing, closingWords } from './closing.js';
+import type { Closing } from './closing.js';
 import type { EditionFit, MarkFit } from './fit.js';
 import type { Laid } from './laid.js';
-import { misfits } from './misfit.js';
+import { closingProblems, misfits } from './misfit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
 export function fitAnswer(found: EditionFit) {
@@ -25,7 +26,7 @@ function markAnswer(found: MarkFit) {
     problem: problems[0],
     ...(problems.length > 1 ? { problems } : {}),
   };
-  if (found.kind === 'laid') return { ...head, ...laidCounts(found.laid) };
+  if (found.kind === 'laid') return { ...head, ...laidCounts(found.laid), ...looked(found) };
   if (found.kind === 'shared') return { ...head, ...resultAnswer(found.result), ...looked(found) };
   const each = [...found.results].map(([label, result]) => ({ label, ...resultAnswer(result) }));
   return { ...head, each, ...looked(found) };
@@ -52,10 +53,11 @@ const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.s
 
 /** Labels that a person should look at before they are cut, and why. */
 export function toLookAt(found: MarkFit): { readonly label: string; readonly why: string }[] {
-  if (found.kind === 'laid') return [];
-  const { substituted, mark } = found.of;
-  const closing = mark.land === undefined ? found.closing : [];
+  const told = closingProblems(found).length > 0;
+  const closing = told ? [] : found.closing;
   const looks: { label: string; why: string }[] = closing.length > 0 ? [closingLook(closing)] : [];
+  if (found.kind === 'laid') return looks;
+  const { substituted } = found.of;
   const set = substituted.map(({ label, character, by }) => ({
     label,
     why: `"${character}" is not in the font, and "${by}" stands for it`,
@@ -75,7 +77,7 @@ export function toLookAt(found: MarkFit): { readonly label: string; readonly why
 function closingLook(closing: readonly Closing[]): { label: string; why: string } {
   const names = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
   const worst = closing.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
-  const { what, cure } = closingWords(worst);
+  const { what, cure } = closeUpWords(worst);
   return { label: worst.label, why: `at this size these close up: ${names}. ${what} ${cure}` };
 }
 

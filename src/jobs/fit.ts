@@ -10,7 +10,7 @@ import type { Obstacle } from '../surface/keepouts.js';
 import { grow, type Polygons } from '../surface/polygons.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
-import { type Bench, editionOf } from './bench.js';
+import { type Bench, editionOf, motifKey } from './bench.js';
 import { type Closing, closingOf } from './closing.js';
 import { type Laid, layMark } from './laid.js';
 import { type LaidMark, type LineMark, type MarkToFit, marksOf } from './marks.js';
@@ -150,7 +150,13 @@ const layOf = (bench: Bench, of: LaidMark, others: readonly Obstacle[]): MarkFit
 
 /** What of a mark will close up at the size it was fitted to. Patterns cross and touch by design. */
 function closingIn(bench: Bench, found: MarkFit): Closing[] {
-  if (found.kind === 'laid') return [];
+  const { mark } = found.of;
+  const cutter = bench.documents.cutters.get(mark.cutter)!;
+  if (found.kind === 'laid') {
+    if (mark.kind !== 'motif') return [];
+    const { font, line } = bench.motifs.get(motifKey(mark.artwork, mark.strokes))!;
+    return closingOf({ mark, font }, cutter, [[mark.artwork, { line, size: sizeRange(mark.size)[0] }]]);
+  }
   const { of } = found;
   const results = found.kind === 'shared' ? undefined : found.results;
   const lines = found.kind === 'shared' ? found.lines : of.lines;
@@ -158,7 +164,7 @@ function closingIn(bench: Bench, found: MarkFit): Closing[] {
     const result = found.kind === 'shared' ? found.result : results?.get(label);
     return result?.ok ? [[label, { line, size: result.size }] as const] : [];
   });
-  return closingOf(of, bench.documents.cutters.get(of.mark.cutter)!, settings);
+  return closingOf(of, cutter, settings);
 }
 
 /** What a fitted mark takes up, as obstacles to later ones: each letter's or repeat's box, its cut counted in. */

@@ -95,7 +95,7 @@ export function layMark(bench: Bench, of: LaidMark, others: readonly Obstacle[])
     problems.push(problem('', 'Nothing of it is left to cut.', 'Move it, or use a finer cutter.'));
   const wishes = {
     smallFirst: mark.order.includes('small-first'),
-    keepDirection: mark.order.includes('one-way'),
+    keepDirection: how.keepDirection ?? false,
   };
   return { blocks: orderTour(of.surface, blocks, wishes), ...counts, problems };
 }
@@ -127,7 +127,7 @@ function blocksOf(mark: string, { key, name, turn, areas, lines }: Laying, how: 
   const of = { mark, name, turn, depth: how.depth, passes: how.passes };
   const made: CutBlock[] = [
     { ...of, key: `${key} areas`, ...cutLines(areas, true, how) },
-    { ...of, key: `${key} lines`, lines: orderLines(lines) },
+    { ...of, key: `${key} lines`, lines: orderLines(lines, how.keepDirection) },
   ];
   return made.filter((b) => b.lines.length > 0);
 }

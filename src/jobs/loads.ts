@@ -47,7 +47,10 @@ export function howToCut(bench: Bench, { mark, part }: MarkToFit): HowToCut {
   const cutter = bench.documents.cutters.get(mark.cutter)!;
   const material = bench.documents.materials.get(part.material)!;
   const way = 'way' in mark ? mark.way : 'trace';
-  return { way, cutter, depth: mark.depth, passes: passes(mark.depth, cutter, material) };
+  const steps = passes(mark.depth, cutter, material);
+  const keepDirection = 'order' in mark && mark.order.includes('one-way');
+  const hatch = 'hatch' in mark && mark.hatch !== undefined ? { hatch: mark.hatch } : {};
+  return { way, cutter, depth: mark.depth, passes: steps, keepDirection, ...hatch };
 }
 
 function markBlocks(bench: Bench, fitted: FittedMark): MarkBlocks {

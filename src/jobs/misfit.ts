@@ -1,23 +1,30 @@
+import { closeUpWords } from '../cutting/close-up-words.js';
 import type { FitResult } from '../layout/fit.js';
 import { type Problem, problem } from '../problem.js';
-import { type Closing, closingWords } from './closing.js';
 import type { MarkFit } from './fit.js';
 
 /** Why a mark does not fit, by how much, and the nearest change that would make it; nothing when it does. */
 export function misfits(found: MarkFit): Problem[] {
   const { designId, mark } = found.of;
   const where = `designs/${designId}.yaml: mark ${mark.id}`;
-  if (found.kind === 'laid') return found.laid.problems.map((p) => ({ ...p, where: `${where}${p.where}` }));
-  const results = found.kind === 'shared' ? [found.result] : [...found.results.values()];
-  const short = results.flatMap((result) => (result.ok ? [] : [misfit(where, result)]));
-  // Without a limit in the design what closes up is told, and it is for a person to say.
-  const closed = mark.land === undefined ? [] : found.closing.map((c) => closesUp(where, c));
-  return [...short, ...closed];
+  const short =
+    found.kind === 'laid'
+      ? found.laid.problems.map((p) => ({ ...p, where: `${where}${p.where}` }))
+      : resultsOf(found).flatMap((result) => (result.ok ? [] : [misfit(where, result)]));
+  return [...short, ...closingProblems(found)];
 }
 
-function closesUp(where: string, one: Closing): Problem {
-  const { what, cure } = closingWords(one);
-  return problem(where, what, cure);
+const resultsOf = (found: Exclude<MarkFit, { kind: 'laid' }>): FitResult[] =>
+  found.kind === 'shared' ? [found.result] : [...found.results.values()];
+
+/** What closes up against the land its design asks for. Without a limit it is told, and it is for a person to say. */
+export function closingProblems({ of, closing }: MarkFit): Problem[] {
+  if (!('land' in of.mark) || of.mark.land === undefined) return [];
+  const where = `designs/${of.designId}.yaml: mark ${of.mark.id}`;
+  return closing.map((one) => {
+    const words = closeUpWords(one);
+    return { ...words, where: `${where}: ${words.where}` };
+  });
 }
 
 function misfit(where: string, { smallest, nearest }: Extract<FitResult, { ok: false }>): Problem {

@@ -1,15 +1,13 @@
 import type { FlatPath } from '../lettering/flatten.js';
 import type { Obstacle, PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { difference, grow, intersection, type Polygons } from '../surface/polygons.js';
+import { type Edges, edgesOf, splitLine } from '../surface/split.js';
 import type { Surface } from '../surface/surface.js';
 import { type FlatLine, nearDeg, SAFETY_MM, toDeg, toRad } from '../units.js';
 
 /** An obstacle on the sheet turned to some angle, grown by half the cut's width: what a cutter's path stays out of. */
-export interface Barrier {
+export interface Barrier extends Edges {
   readonly name: string;
-  /** Where a segment crosses its edge, as parts of the way along, in no order. */
-  crossings(x0: number, y0: number, x1: number, y1: number): number[];
-  holds(x: number, y: number): boolean;
   /** As polygons, as far as these areas reach. */
   over(areas: Polygons): Polygons;
 }
@@ -153,48 +151,22 @@ function turnedRing(surface: Surface, ring: FlatLine, by: number): FlatLine {
 function patchBarrier(name: string, polygons: Polygons): Barrier {
   const [left, right] = rangeOf(polygons, (x) => x);
   const [foot, head] = rangeOf(polygons, (_, y) => y);
+  const edges = edgesOf(polygons);
   return {
     name,
     crossings: (x0, y0, x1, y1) => {
       if (Math.max(x0, x1) < left || Math.min(x0, x1) > right) return [];
       if (Math.max(y0, y1) < foot || Math.min(y0, y1) > head) return [];
-      return polygons.flatMap((ring) => ringCrossings(ring, x0, y0, x1, y1));
+      return edges.crossings(x0, y0, x1, y1);
     },
-    holds: (x, y) => x >= left && x <= right && y >= foot && y <= head && winding(polygons, x, y) !== 0,
+    holds: (x, y) => x >= left && x <= right && y >= foot && y <= head && edges.holds(x, y),
     over: () => polygons,
   };
 }
 
-function ringCrossings(ring: FlatLine, x0: number, y0: number, x1: number, y1: number): number[] {
-  const found: number[] = [];
-  const [dx, dy] = [x1 - x0, y1 - y0];
-  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-    const [ax, ay] = [ring[j]! - x0, ring[j + 1]! - y0];
-    const [ex, ey] = [ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!];
-    const d = dx * ey - dy * ex;
-    if (d === 0) continue;
-    const t = (ax * ey - ay * ex) / d;
-    const u = (ax * dy - ay * dx) / d;
-    if (t > 0 && t < 1 && u >= 0 && u <= 1) found.push(t);
-  }
-  return found;
-}
-
-function winding(rings: Polygons, x: number, y: number): number {
-  let turns = 0;
-  for (const ring of rings) {
-    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-      const [ay, by] = [ring[j + 1]!, ring[i + 1]!];
-      if (ay > y === by > y) continue;
-      if (ring[j]! + ((y - ay) / (by - ay)) * (ring[i]! - ring[j]!) > x) turns += by > ay ? 1 : -1;
-    }
-  }
-  return turns;
-}
-
 /** The first barrier that lines, or edges that are followed, come to, by name; undefined when they stay clear. */
 export const touched = (paths: readonly FlatPath[], barriers: readonly Barrier[]): string | undefined =>
-  barriers.find((barrier) => paths.some((path) => stretches(path, [barrier]).some((s) => s.inside)))?.name;
+  barriers.find((barrier) => paths.some((path) => splitLine(path, [barrier]).some((s) => s.inside)))?.name;
 
 /** The first barrier that areas, their insides too, come to, by name; undefined when they stay clear. */
 export const overlapped = (areas: Polygons, barriers: readonly Barrier[]): string | undefined =>
@@ -207,7 +179,7 @@ export function trimLines(
   shortest: number,
 ): FlatPath[] {
   return paths.flatMap((path) => {
-    const parts = stretches(path, barriers);
+    const parts = splitLine(path, barriers);
     if (parts.every((p) => !p.inside)) return [path];
     if (path.closed && parts.length > 1 && !parts[0]!.inside && !parts.at(-1)!.inside) {
       // What is left of a closed line before its first cut is the end of what is left after the last.
@@ -226,35 +198,6 @@ export const trimAreas = (areas: Polygons, barriers: readonly Barrier[]): Polygo
     areas,
     barriers.flatMap((barrier) => [...barrier.over(areas)]),
   );
-
-interface Stretch {
-  readonly inside: boolean;
-  readonly points: number[];
-}
-
-/** A line cut into stretches that lie within barriers and stretches that do not, in order. */
-function stretches({ points, closed }: FlatPath, barriers: readonly Barrier[]): Stretch[] {
-  const out: Stretch[] = [];
-  const n = points.length / 2;
-  for (let k = 0; k < (closed ? n : n - 1); k++) {
-    const next = (k + 1) % n;
-    const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[2 * next]!, points[2 * next + 1]!];
-    const at = (t: number): [number, number] =>
-      t === 1 ? [x1, y1] : [x0 + t * (x1 - x0), y0 + t * (y1 - y0)];
-    const cuts = [1];
-    for (const barrier of barriers) cuts.push(...barrier.crossings(x0, y0, x1, y1));
-    cuts.sort((a, b) => a - b);
-    let from = 0;
-    for (const to of cuts) {
-      const inside = barriers.some((barrier) => barrier.holds(...at((from + to) / 2)));
-      const last = out.at(-1);
-      if (last?.inside === inside) last.points.push(...at(to));
-      else out.push({ inside, points: [...at(from), ...at(to)] });
-      from = to;
-    }
-  }
-  return out;
-}
 
 function lengthOf(points: readonly number[]): number {
   let length = 0;

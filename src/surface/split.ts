@@ -6,13 +6,23 @@ export interface Stretch {
   readonly points: number[];
 }
 
-/**
- * A flat line cut where it goes into areas and out of them, in order from its first point; rings bound areas by
- * non-zero winding.
- */
+/** Where a line is cut: the edges of areas, and what lies within them. */
+export interface Edges {
+  /** Where a segment crosses an edge, as parts of the way along, in no order. */
+  crossings(x0: number, y0: number, x1: number, y1: number): number[];
+  holds(x: number, y: number): boolean;
+}
+
+/** Areas bounded by rings by non-zero winding. */
+export const edgesOf = (rings: readonly FlatLine[]): Edges => ({
+  crossings: (x0, y0, x1, y1) => rings.flatMap((ring) => ringCrossings(ring, x0, y0, x1, y1)),
+  holds: (x, y) => within(rings, x, y),
+});
+
+/** A flat line cut where it goes into areas and out of them, in order from its first point. */
 export function splitLine(
   { points, closed }: { readonly points: FlatLine; readonly closed: boolean },
-  rings: readonly FlatLine[],
+  areas: readonly Edges[],
 ): Stretch[] {
   const out: Stretch[] = [];
   const n = points.length / 2;
@@ -21,9 +31,12 @@ export function splitLine(
     const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[2 * next]!, points[2 * next + 1]!];
     const at = (t: number): [number, number] =>
       t === 1 ? [x1, y1] : [x0 + t * (x1 - x0), y0 + t * (y1 - y0)];
+    const cuts = [1];
+    for (const area of areas) cuts.push(...area.crossings(x0, y0, x1, y1));
+    cuts.sort((a, b) => a - b);
     let from = 0;
-    for (const to of [...rings.flatMap((r) => crossings(r, x0, y0, x1, y1)).sort((a, b) => a - b), 1]) {
-      const inside = within(rings, ...at((from + to) / 2));
+    for (const to of cuts) {
+      const inside = areas.some((area) => area.holds(...at((from + to) / 2)));
       const last = out.at(-1);
       if (last?.inside === inside) last.points.push(...at(to));
       else out.push({ inside, points: [...at(from), ...at(to)] });
@@ -34,7 +47,7 @@ export function splitLine(
 }
 
 /** Where a segment crosses a ring, as parts of the way along it. */
-function crossings(ring: FlatLine, x0: number, y0: number, x1: number, y1: number): number[] {
+function ringCrossings(ring: FlatLine, x0: number, y0: number, x1: number, y1: number): number[] {
   const found: number[] = [];
   const [dx, dy] = [x1 - x0, y1 - y0];
   for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {

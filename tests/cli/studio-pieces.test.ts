@@ -102,14 +102,7 @@ describe('dedications', () => {
       2,
       /The series studio has no number 80/,
     ],
-    [
-      'land it cannot leave',
-      'designs/cap-dedication.yaml',
-      'land: 0.06',
-      'land: 0.6',
-      1,
-      /less than 0\.600 mm/,
-    ],
+    ['land it cannot leave', 'designs/cap-dedication.yaml', 'land: 0.06', 'land: 0.6', 1, /0\.600 mm/],
     ['a helix without its climb', 'designs/cap-dedication.yaml', '    pitch: 9\n', '', 2, /Give `pitch`/],
   ])(
     'with %s is told in one line',
@@ -134,7 +127,41 @@ describe('dedications', () => {
   }, 400_000);
 });
 
+describe('land that a design asks for', () => {
+  test('is asked for by check as well, of letters and of drawings that repeat', async () => {
+    const thin = newBench(undefined, 'studio-pieces');
+    edit(thin, 'designs/barrel-title-band.yaml', (t) =>
+      t.replace('    meets: drop\n', '    meets: drop\n    land: 0.5\n'),
+    );
+    const said = await burin(['check'], { cwd: thin });
+    expect(said.code).toBe(1);
+    expect(said.stderr).toMatch(/barrel-title-band\.yaml: mark lanterns: label lantern, .* 0\.500 mm/);
+  }, 400_000);
+});
+
 describe('drawings', () => {
+  test('are cleared by hatching where that is asked for', async () => {
+    const bench = newBench(undefined, 'studio-pieces');
+    const design = 'designs/barrel-title-band.yaml';
+    const blocks = async () => {
+      const { openBench } = await import('../../src/jobs/bench.js');
+      const { fitEdition, fittedMarks } = await import('../../src/jobs/fit.js');
+      const { loadsOf } = await import('../../src/jobs/loads.js');
+      const opened = await openBench(bench);
+      const marks = loadsOf(opened, fittedMarks(fitEdition(opened, 'title-band'))).flatMap((l) => l.marks);
+      return marks.find((m) => m.fitted.mark.id === 'lanterns')!.blocks('I/IX');
+    };
+    edit(bench, design, (t) => t.replace('depth: 0.3\n    way: groove', 'depth: 0.1\n    way: clear'));
+    const rings = await blocks();
+    edit(bench, design, (t) => t.replace('way: clear', 'way: clear\n    hatch: 30'));
+    const hatched = await blocks();
+    const open = (all: typeof rings) =>
+      all.flatMap((b) => (b.area ? b.lines : [])).filter((l) => !l.closed).length;
+    expect(rings.length).toBeGreaterThan(6);
+    expect(open(rings)).toBe(0);
+    expect(open(hatched)).toBeGreaterThan(6);
+  }, 400_000);
+
   test('that are not there, broken or empty are told at their place', async () => {
     const bad = newBench(undefined, 'studio-pieces');
     edit(bad, 'artwork/leaf.svg', () => '<svg xmlns="http://www.w3.org/2000/svg"><g></svg>');

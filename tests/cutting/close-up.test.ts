@@ -157,7 +157,7 @@ describe('what is found, by figures worked out by hand', () => {
   test('one line says where, what, and the cure', () => {
     const e = closesUpWithin({ ...box(0.28), name: 'e', place: 'label 12/90' }, TRACE)[0]!;
     expect(problemLine(closeUpWords(e))).toMatch(
-      /^label 12\/90, x 0\.14 y \d\.\d\d mm: The land in "e" is 0\.08 mm wide and must be 0\.10 mm\. Make it 1\.0[78] times as large, or cut 0\.1[78] mm wide at most, shallower or with a finer cutter\.$/,
+      /^label 12\/90, x 0\.14 y \d\.\d\d mm: The land in "e" is 0\.080 mm wide and must be 0\.100 mm\. Make it 1\.0[78] times as large, or cut 0\.1[78]0 mm wide at most, shallower or with a finer cutter\.$/,
     );
   });
 });

@@ -2,7 +2,7 @@ import { type FlatPath, flatten } from '../../lettering/flatten.js';
 import type { Segment } from '../../lettering/font.js';
 import { refuse } from '../../problem.js';
 import type { Polygons } from '../../surface/polygons.js';
-import { splitLine } from '../../surface/split.js';
+import { edgesOf, splitLine } from '../../surface/split.js';
 import {
   type Area,
   closedUp,
@@ -131,10 +131,11 @@ export class Work {
     for (const clip of clips) {
       clip.rings ??= polygonsOf(clip.area, TOLERANCE_MM);
       const { rings } = clip;
+      const edges = edgesOf(rings);
       const sides = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
       lines = lines.flatMap((line) => {
         this.look((sides * line.points.length) / 2, where);
-        const parts = splitLine(line, rings);
+        const parts = splitLine(line, [edges]);
         if (parts.every((p) => p.inside)) return [line];
         return parts
           .filter((p) => p.inside)

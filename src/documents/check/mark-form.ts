@@ -13,8 +13,12 @@ import {
 /** Keys of one mark that must agree with one another. */
 export function formProblems(mark: Mark, at: At): Problem[] {
   if (mark.kind === 'pattern') return [...placeFixed(mark, at, 'A pattern'), ...countProblems(mark, at)];
+  const hatched =
+    mark.hatch !== undefined && mark.way !== 'clear'
+      ? [problem(at('hatch'), 'Only a cleared area is hatched.', 'Remove it, or give `way: clear`.')]
+      : [];
   const more = isLettered(mark) ? letteredProblems(mark, at) : motifProblems(mark, at);
-  return [...sizeProblems(mark, at), ...more];
+  return [...sizeProblems(mark, at), ...hatched, ...more];
 }
 
 /** More waves than this on one part is a slip, and would take hours to work out. */

@@ -28,15 +28,24 @@ const cut = {
   place: place.describe('where on the surface'),
   cutter: id.describe('a document in cutters/'),
   depth: lengthMm.describe('along the surface normal, mm; of a groove, the greatest'),
-  land: distanceMm
-    .optional()
-    .describe('least width that must be left standing between cuts, mm; not asked when left out'),
 };
+
+const land = distanceMm
+  .optional()
+  .describe('least width that must be left standing between cuts, mm; not asked when left out');
 
 const way = z
   .enum(['trace', 'clear', 'groove'])
   .default('trace')
   .describe('along lines and edges; the area cut flat; or as deep as the area is wide');
+
+const hatch = angleDeg
+  .optional()
+  .describe(
+    'way clear: by parallel lines at this angle, degrees from the ring; rings of lines when left out',
+  );
+
+const wayOf = { way, hatch };
 
 const reading = z
   .enum(['up', 'down'])
@@ -66,7 +75,8 @@ const lettered = {
     .enum(['as-typed', 'small', 'all-small'])
     .default('as-typed')
     .describe('small: lower case as small capitals; all-small: capitals too'),
-  way,
+  land,
+  ...wayOf,
 };
 
 const rows = {
@@ -130,7 +140,8 @@ const motif = z.strictObject({
     .enum(['line', 'outline', 'leave'])
     .default('line')
     .describe('drawn strokes: followed as lines, turned to outlines, or left uncut'),
-  way,
+  land,
+  ...wayOf,
   repeat: repeat.optional().describe('round the ring and in rows; once when left out'),
   meets,
   apart,
