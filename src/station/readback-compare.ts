@@ -82,7 +82,7 @@ function checkStep(
 ): void {
   let fits = false;
   let tooDeep = Number.POSITIVE_INFINITY;
-  let off = Number.POSITIVE_INFINITY;
+  const missed: (() => number)[] = [];
   let worst = Number.POSITIVE_INFINITY;
   let depthError = Number.POSITIVE_INFINITY;
   for (const sheet of sheets) {
@@ -95,7 +95,7 @@ function checkStep(
         worst = Math.min(worst, found.worst);
         depthError = Math.min(depthError, found.deeper);
       } else if (found.deeper > 0) tooDeep = Math.min(tooDeep, found.deeper);
-      else off = Math.min(off, found.worst);
+      else missed.push(found.off);
     }
   }
   const where = `line ${step.line}${name ? `, ${name}` : ''}`;
@@ -108,26 +108,30 @@ function checkStep(
     tally.say(where, `it cuts ${tooDeep.toFixed(4)} mm too deep`);
   } else {
     tally.extra++;
+    const off = Math.min(Number.POSITIVE_INFINITY, ...missed.map((far) => far()));
     tally.worstMm = Math.max(tally.worstMm, off);
     const far = Number.isFinite(off) ? `${off.toFixed(4)} mm from the nearest` : 'far from any';
     tally.say(where, `it cuts where nothing was to be cut, ${far} line`);
   }
 }
 
-/** May all these pieces be cut? `deeper`: by how much they pass the depth of the line they follow. */
-function mayCut(
-  lines: PieceGrid,
-  pieces: readonly Piece[],
-  tolerance: number,
-): { ok: boolean; worst: number; deeper: number } {
+/** `deeper`: by how much pieces pass the depth of the line they follow, mm. */
+type MayCut =
+  | { readonly ok: true; readonly worst: number; readonly deeper: number }
+  /** `off` looks at every line, and is asked only where no sheet has the piece. */
+  | { readonly ok: false; readonly deeper: number; off(): number };
+
+/** May all these pieces be cut? */
+function mayCut(lines: PieceGrid, pieces: readonly Piece[], tolerance: number): MayCut {
   let worst = 0;
   let deeper = 0;
   for (const piece of pieces) {
     const { x0, y0, x1, y1, deep } = piece;
     const found = cover(lines, x0, y0, x1, y1, tolerance, (line) => line.deep >= deep - tolerance);
     if (!found.ok) {
-      if (found.near.length === 0) return { ok: false, worst: lines.nearest(found.x, found.y), deeper: 0 };
-      return { ok: false, worst, deeper: deep - Math.max(...found.near.map((line) => line.deep)) };
+      const off = () => lines.nearest(found.x, found.y);
+      const deeper = found.near.length === 0 ? 0 : deep - Math.max(...found.near.map((line) => line.deep));
+      return { ok: false, deeper, off };
     }
     worst = Math.max(worst, found.worst);
     deeper = Math.max(deeper, deep - found.deep);
