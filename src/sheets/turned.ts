@@ -138,14 +138,17 @@ function seen(r: number, z: number, angle: number, view: number): Seen {
 }
 
 function cutsOf({ surface, blocks, widths }: TurnedSurface, view: number): string {
-  const byMark = new Map<string, { area: boolean; data: string[] }>();
+  const drawings = new Map<string, { mark: string; area: boolean; data: string[] }>();
   for (const block of blocks) {
-    const entry = byMark.get(block.mark) ?? { area: block.area !== undefined, data: [] };
-    byMark.set(block.mark, entry);
+    // A drawing may have areas and lines, which are drawn as what they are.
+    const area = block.area !== undefined;
+    const key = `${block.mark} ${area}`;
+    const entry = drawings.get(key) ?? { mark: block.mark, area, data: [] };
+    drawings.set(key, entry);
     for (const { points, closed } of pictured(block))
       entry.data.push(seenLine(surface, block, points, closed, view));
   }
-  const drawn = [...byMark].map(([mark, { area, data }]) => {
+  const drawn = [...drawings.values()].map(({ mark, area, data }) => {
     const look = area
       ? `fill="${INK}" stroke="none"`
       : `fill="none" stroke="${INK}" stroke-width="${figure(widths.get(mark) ?? 0.1)}"`;
