@@ -25,10 +25,10 @@ export const auditCommand = (program: Command): Command =>
     .description('look at every event of the register, and at the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { auditRegister } = await import('../jobs/audit.js');
-      const { auditAnswer, auditCsv, auditLines } = await import('../jobs/audit-report.js');
+      const { auditRegister } = await import('../app/audit.js');
+      const { auditAnswer, auditCsv, auditLines } = await import('../app/audit-report.js');
       const stop = new AbortController();
       const interrupt = () => stop.abort();
       process.once('SIGINT', interrupt);

@@ -19,8 +19,8 @@ export const certificateCommand = (program: Command): Command =>
       const door = doorOf(command);
       const out = options.out ?? join(door.workshop, 'out', 'certificates');
       // Brought in only here: what draws pages takes longer to start than most commands take in all.
-      const { openBench } = await import('../jobs/bench.js');
-      const { writeCertificates } = await import('../jobs/certificate.js');
+      const { openBench } = await import('../app/bench.js');
+      const { writeCertificates } = await import('../app/certificate.js');
       const bench = await openBench(door.workshop);
       const done = await writeCertificates(bench, {
         edition,

@@ -8,7 +8,7 @@ export const checkCommand = (program: Command): Command =>
     .description('check every document of the workshop, all errors at once')
     .action(async (_options, command: Command) => {
       const door = doorOf(command);
-      const { checkWorkshop, counted } = await import('../jobs/check.js');
+      const { checkWorkshop, counted } = await import('../app/check.js');
       const found = await checkWorkshop(door.workshop);
       for (const remark of found.remarks) door.say(`remark: ${problemLine(remark)}`);
       door.answer(found, [`Sound: ${counted(found.counts)}.`]);

@@ -8,9 +8,9 @@ export const checkpointCommand = (program: Command): Command =>
     .description('sign the log of the register as it stands, and print the signed note')
     .action(async ({ out }: { out?: string }, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { checkpointOf } = await import('../jobs/checkpoint.js');
+      const { checkpointOf } = await import('../app/checkpoint.js');
       const { origin, size, root, note, made } = await checkpointOf(bench, out);
       door.answer(
         { ok: true, origin, size, root: root.toString('base64'), made, note },

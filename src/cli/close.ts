@@ -19,9 +19,9 @@ export const closeCommand = (program: Command): Command =>
     .action(async (edition: string, options: Options, command: Command) => {
       const door = doorOf(command);
       const { by, why, out } = options;
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { closeEdition } = await import('../jobs/close.js');
+      const { closeEdition } = await import('../app/close.js');
       const done = await closeEdition(bench, { edition, by, why, out }, door.say);
       for (const remark of [...done.statement.remarks, ...done.remarks.map(problemLine)])
         door.say(`Remark: ${remark}`);

@@ -24,9 +24,9 @@ export const cutCommand = (program: Command): Command =>
       const door = doorOf(command);
       const { labels, series, numbers, station } = options;
       const out = options.out ?? join(door.workshop, 'out', edition);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { cutEdition } = await import('../jobs/cut.js');
+      const { cutEdition } = await import('../app/cut.js');
       const done = await cutEdition(bench, { edition, wanted: { labels, series, numbers }, station, out });
       door.answer(done, [
         `${done.pieces.length} pieces in ${out}: about ${Math.ceil(done.minutes)} minutes at the station.`,

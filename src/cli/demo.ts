@@ -8,7 +8,7 @@ export const demoCommand = (program: Command): Command =>
     .description('the whole job on the sample workshop: check, fit, issue, cut, read back')
     .action(async (options: { out: string }, command: Command) => {
       const door = doorOf(command);
-      const { demo } = await import('../jobs/demo.js');
+      const { demo } = await import('../app/demo.js');
       const done = await demo(options.out, door.say);
       door.answer(done, done.summary);
     });

@@ -22,9 +22,9 @@ export const exportCommand = (program: Command): Command =>
       const { csv, jsonl, out } = options;
       if (!csv === !jsonl) throw refuse(2, 'export', 'One form is wanted.', 'Give --csv or --jsonl.');
       const form = csv ? 'csv' : 'jsonl';
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { exportEvents, exportTo } = await import('../jobs/export.js');
+      const { exportEvents, exportTo } = await import('../app/export.js');
       if (out === undefined) {
         if (door.json)
           throw refuse(

@@ -1,5 +1,5 @@
 import type { CommanderError } from 'commander';
-import { diskProblem } from '../jobs/disk.js';
+import { diskProblem } from '../app/disk.js';
 import { type ExitCode, type Problem, problem, problemLine, Refusal, refuse } from '../problem.js';
 
 /** A slip in the words given to a command, as a Refusal; an answer that was asked for, such as help, as it is. */

@@ -17,9 +17,9 @@ export const importCommand = (program: Command): Command =>
     .description('bring an older register in, all of it or nothing')
     .action(async (edition: string, file: string, options: Options, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { clashProblem, importPast } = await import('../jobs/import.js');
+      const { clashProblem, importPast } = await import('../app/import.js');
       const { by, dryRun } = options;
       const done = await importPast(bench, { edition, file, by, dryRun }, door.say);
       const { rows, numbers, events, already, clashes } = done;

@@ -21,9 +21,9 @@ export const issueCommand = (program: Command): Command =>
     .description('take the next free numbers of a series and print their labels')
     .action(async (edition: string, options: Options, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { issueNumbers } = await import('../jobs/issue.js');
+      const { issueNumbers } = await import('../app/issue.js');
       const issued = await issueNumbers(bench, { edition, ...options }, door.say);
       door.answer(
         { ok: true, edition, issued },

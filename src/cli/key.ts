@@ -17,7 +17,7 @@ export const keyCommand = (program: Command): Command =>
     .description('the key that signs the log of the register')
     .action(async (what: 'new' | 'show', { name, out }: Options, command: Command) => {
       const door = doorOf(command);
-      const { newKey, showKey } = await import('../jobs/key.js');
+      const { newKey, showKey } = await import('../app/key.js');
       const whose = { name, workshop: door.workshop };
       const { origin, line, folder } = await (what === 'new' ? newKey : showKey)(whose, out);
       if (what === 'new') {

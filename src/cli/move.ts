@@ -8,9 +8,9 @@ export const moveCommand = (program: Command): Command =>
     .description('move the register from its file to a server, for several machines')
     .action(async ({ to }: { to: string }, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { moveRegister } = await import('../jobs/move.js');
+      const { moveRegister } = await import('../app/move.js');
       const moved = await moveRegister(bench, to);
       door.answer({ ok: true, ...moved }, [
         `${moved.events} events and ${moved.checkpoints} checkpoints are at ${moved.to}, hash for hash.`,

@@ -9,7 +9,7 @@ export const newCommand = (program: Command): Command =>
     .description('make a workshop folder to start from')
     .action(async (dir: string, options: { from: string }, command: Command) => {
       const door = doorOf(command);
-      const { newWorkshop } = await import('../jobs/workshop-folder.js');
+      const { newWorkshop } = await import('../app/workshop-folder.js');
       await newWorkshop(dir, options.from);
       door.answer({ ok: true, dir, template: options.from }, [
         `${dir} is a workshop. Next: burin check --workshop ${dir}`,

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { diskProblem } from '../jobs/disk.js';
-import type { ReadFile } from '../jobs/readback.js';
+import { diskProblem } from '../app/disk.js';
+import type { ReadFile } from '../app/readback.js';
 import { problemLine, refuse } from '../problem.js';
 import { doorOf } from './door.js';
 
@@ -15,9 +15,9 @@ export const readbackCommand = (program: Command): Command =>
       const door = doorOf(command);
       if (options.png !== undefined && files.length !== 1)
         throw refuse(2, '--png', 'draws one program at a time.', 'Name one program.');
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { readbackOf } = await import('../jobs/readback.js');
+      const { readbackOf } = await import('../app/readback.js');
       const read = readbackOf(bench);
       const found: ReadFile[] = [];
       let unread = false;
@@ -42,7 +42,7 @@ export const readbackCommand = (program: Command): Command =>
       );
       const draw = found[0]?.draw;
       if (options.png !== undefined && draw) {
-        const { writePng } = await import('../jobs/picture.js');
+        const { writePng } = await import('../app/picture.js');
         await writePng(options.png, draw());
       }
       const answer = found.map(({ file, ok, label, worstMm, depthError, problems }) => ({

@@ -31,9 +31,9 @@ export const recordCommand = (program: Command): Command =>
       const door = doorOf(command);
       const { by, why, part, witness, to, on, key } = options;
       const order = { edition, label, event, by, why, part, witness, to, on, key };
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { recordEvent } = await import('../jobs/record.js');
+      const { recordEvent } = await import('../app/record.js');
       const standing = await recordEvent(bench, order, door.say);
       door.answer({ ok: true, edition, number: standing }, [
         `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { NumberState } from '../jobs/register.js';
+import type { NumberState } from '../app/register.js';
 import { doorOf } from './door.js';
 
 export const registerCommand = (program: Command): Command =>
@@ -10,10 +10,10 @@ export const registerCommand = (program: Command): Command =>
     .description('the state of every number of an edition')
     .action(async (edition: string, options: { csv?: boolean }, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { registerOf } = await import('../jobs/register.js');
-      const { csvLine } = await import('../jobs/csv-line.js');
+      const { registerOf } = await import('../app/register.js');
+      const { csvLine } = await import('../app/csv-line.js');
       const rows = await registerOf(bench, edition);
       const lines = options.csv
         ? [csvLine(COLUMNS), ...rows.map((row) => csvLine(cellsOf(row)))]

@@ -8,9 +8,9 @@ export const restoreCommand = (program: Command): Command =>
     .description('take an exported register into a workshop that has none yet')
     .action(async (file: string, _options: object, command: Command) => {
       const door = doorOf(command);
-      const { openBench } = await import('../jobs/bench.js');
+      const { openBench } = await import('../app/bench.js');
       const bench = await openBench(door.workshop);
-      const { restoreRegister } = await import('../jobs/restore.js');
+      const { restoreRegister } = await import('../app/restore.js');
       const done = await restoreRegister(bench, file);
       const { events, checkpoints, edition } = done;
       const what =

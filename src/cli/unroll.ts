@@ -12,7 +12,7 @@ export const unrollCommand = (program: Command): Command =>
     .action(async (part: string, options: { surface: string; inverse?: boolean }, command: Command) => {
       const door = doorOf(command);
       const way = options.inverse ? 'inverse' : 'forward';
-      const { unroll } = await import('../jobs/unroll.js');
+      const { unroll } = await import('../app/unroll.js');
       const { columns, rows, lines } = await unroll(
         door.workshop,
         part,

@@ -9,7 +9,7 @@ export const verifyCommand = (program: Command): Command =>
     .description('check a certificate with nothing but the public key: no workshop, no register, no network')
     .action(async (file: string, { key }: { key: string }, command: Command) => {
       const door = doorOf(command);
-      const { toldEvents, verifyFile } = await import('../jobs/verify.js');
+      const { toldEvents, verifyFile } = await import('../app/verify.js');
       const verified = await verifyFile({ file, key });
       const { certificate, state, checkpoint } = verified;
       const { maker, edition, series, number, label, parts, dates, owner } = certificate;

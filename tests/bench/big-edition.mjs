@@ -2,9 +2,9 @@ import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse, stringify } from 'yaml';
-import { openBench } from '../../dist/jobs/bench.js';
-import { issueNumbers } from '../../dist/jobs/issue.js';
-import { newWorkshop } from '../../dist/jobs/workshop-folder.js';
+import { openBench } from '../../dist/app/bench.js';
+import { issueNumbers } from '../../dist/app/issue.js';
+import { newWorkshop } from '../../dist/app/workshop-folder.js';
 
 export const EDITION = 'nine-lights';
 export const STATION = 'rotary-level';

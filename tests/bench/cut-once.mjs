@@ -1,6 +1,6 @@
 /** Cuts a workshop's big edition once and prints, as JSON, how long it took and the most memory it held. */
-import { openBench } from '../../dist/jobs/bench.js';
-import { cutEdition } from '../../dist/jobs/cut.js';
+import { openBench } from '../../dist/app/bench.js';
+import { cutEdition } from '../../dist/app/cut.js';
 import { order } from './big-edition.mjs';
 
 const [workshop, out] = process.argv.slice(2);

@@ -1,10 +1,10 @@
-import { openBench } from '../../dist/jobs/bench.js';
-import { fill } from '../../dist/jobs/fill.js';
-import { fitEdition, fittedMarks } from '../../dist/jobs/fit.js';
-import { blocksOf, loadsOf } from '../../dist/jobs/loads.js';
-import { programMaker } from '../../dist/jobs/programs.js';
-import { cutSurfaces, proofOf, runSheetOf } from '../../dist/jobs/scenes.js';
-import { mayBeCut, select, standingsOf } from '../../dist/jobs/select.js';
+import { openBench } from '../../dist/app/bench.js';
+import { fill } from '../../dist/app/fill.js';
+import { fitEdition, fittedMarks } from '../../dist/app/fit.js';
+import { blocksOf, loadsOf } from '../../dist/app/loads.js';
+import { programMaker } from '../../dist/app/programs.js';
+import { cutSurfaces, proofOf, runSheetOf } from '../../dist/app/scenes.js';
+import { mayBeCut, select, standingsOf } from '../../dist/app/select.js';
 import { proofSetting } from '../../dist/sheets/proof.js';
 import { runSheet } from '../../dist/sheets/run-sheet.js';
 import { sheetSetter } from '../../dist/sheets/sheet.js';

@@ -1,5 +1,5 @@
-import { openBench } from '../../dist/jobs/bench.js';
-import { fitEdition } from '../../dist/jobs/fit.js';
+import { openBench } from '../../dist/app/bench.js';
+import { fitEdition } from '../../dist/app/fit.js';
 import { bigEdition, EDITION } from './big-edition.mjs';
 import { spread, timed } from './rounds.mjs';
 

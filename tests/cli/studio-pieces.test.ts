@@ -146,9 +146,9 @@ describe('drawings', () => {
     const bench = newBench(undefined, 'studio-pieces');
     const design = 'designs/barrel-title-band.yaml';
     const blocks = async () => {
-      const { openBench } = await import('../../src/jobs/bench.js');
-      const { fitEdition, fittedMarks } = await import('../../src/jobs/fit.js');
-      const { loadsOf } = await import('../../src/jobs/loads.js');
+      const { openBench } = await import('../../src/app/bench.js');
+      const { fitEdition, fittedMarks } = await import('../../src/app/fit.js');
+      const { loadsOf } = await import('../../src/app/loads.js');
       const opened = await openBench(bench);
       const marks = loadsOf(opened, fittedMarks(fitEdition(opened, 'title-band'))).flatMap((l) => l.marks);
       return marks.find((m) => m.fitted.mark.id === 'lanterns')!.blocks('I/IX');
@@ -176,7 +176,7 @@ describe('drawings', () => {
 
   test('change the digest of the design they are part of', async () => {
     const one = newBench(undefined, 'studio-pieces');
-    const { openBench } = await import('../../src/jobs/bench.js');
+    const { openBench } = await import('../../src/app/bench.js');
     const before = (await openBench(one)).digests.get('design/barrel-title-band');
     edit(one, 'artwork/leaf.svg', (t) => t.replace('A leaf', 'Another leaf'));
     const after = (await openBench(one)).digests.get('design/barrel-title-band');

@@ -14,7 +14,7 @@ const ROOMS = [
   'edition',
   'register',
   'sheets',
-  'jobs',
+  'app',
   'desk',
   'cli',
 ];
@@ -22,7 +22,7 @@ const ROOMS = [
 const GROUND = ['units.ts', 'problem.ts', 'standing.ts'];
 
 /** Rooms that may touch the disk, the clock, the network or chance. */
-const EDGES = ['documents', 'register', 'jobs', 'desk', 'cli'];
+const EDGES = ['documents', 'register', 'app', 'desk', 'cli'];
 /** Single files allowed a reason of their own. */
 const EDGE_FILES = ['lettering/drawing/main.ts'];
 
@@ -67,7 +67,7 @@ describe('the house', () => {
     expect(broken('station/readback.ts', '../cutting/cuts.js')).toBeDefined();
     expect(broken('station/reader.ts', './program.js')).toBeDefined();
     expect(broken('units.ts', './surface/cone.js')).toBeDefined();
-    expect(broken('cli/fit.ts', '../jobs/fit.js')).toBeUndefined();
+    expect(broken('cli/fit.ts', '../app/fit.js')).toBeUndefined();
   });
 
   test('rooms between the edges know no disk, clock, network or chance', () => {

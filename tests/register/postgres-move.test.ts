@@ -2,7 +2,7 @@ import { copyFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { moveRegister } from '../../src/jobs/move.js';
+import { moveRegister } from '../../src/app/move.js';
 import { Frontier } from '../../src/register/log/tree.js';
 import type { RawEvent, Register } from '../../src/register/register.js';
 import { ask, labels, PLAN, refusal } from './ask.js';

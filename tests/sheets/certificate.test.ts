@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { certificateFaces } from '../../src/jobs/certificate-faces.js';
+import { certificateFaces } from '../../src/app/certificate-faces.js';
 import type { Lie } from '../../src/layout/place.js';
 import { codeOf, fromCode } from '../../src/register/certificate/code.js';
 import { DOES_NOT_PROVE, PROVES } from '../../src/register/certificate/form.js';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { expectedOf } from '../../src/app/prove.js';
 import type { CutLine } from '../../src/cutting/cuts.js';
 import type { Station } from '../../src/documents/schema/station.js';
-import { expectedOf } from '../../src/jobs/prove.js';
 import { prepareBlock } from '../../src/station/block.js';
 import { writeProgram } from '../../src/station/program.js';
 import { readback } from '../../src/station/readback.js';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { csvLine } from '../../src/app/csv-line.js';
 import { readCsv } from '../../src/documents/csv.js';
-import { csvLine } from '../../src/jobs/csv-line.js';
 import { Refusal } from '../../src/problem.js';
 
 const columns = { needed: ['label'], known: ['label', 'place', 'part'] };

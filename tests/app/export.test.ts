@@ -1,14 +1,14 @@
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { auditRegister } from '../../src/app/audit.js';
+import type { Bench } from '../../src/app/bench.js';
+import { exportEvents } from '../../src/app/export.js';
+import { issueNumbers } from '../../src/app/issue.js';
+import { newKey } from '../../src/app/key.js';
+import { recordEvent } from '../../src/app/record.js';
+import { restoreRegister } from '../../src/app/restore.js';
 import { readCsv } from '../../src/documents/csv.js';
-import { auditRegister } from '../../src/jobs/audit.js';
-import type { Bench } from '../../src/jobs/bench.js';
-import { exportEvents } from '../../src/jobs/export.js';
-import { issueNumbers } from '../../src/jobs/issue.js';
-import { newKey } from '../../src/jobs/key.js';
-import { recordEvent } from '../../src/jobs/record.js';
-import { restoreRegister } from '../../src/jobs/restore.js';
 import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf, statesOf } from './bench.js';
 
 cleanAfterEach();

@@ -2,11 +2,11 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { auditRegister } from '../../src/jobs/audit.js';
-import { closeEdition } from '../../src/jobs/close.js';
-import { issueNumbers } from '../../src/jobs/issue.js';
-import { newKey } from '../../src/jobs/key.js';
-import { recordEvent } from '../../src/jobs/record.js';
+import { auditRegister } from '../../src/app/audit.js';
+import { closeEdition } from '../../src/app/close.js';
+import { issueNumbers } from '../../src/app/issue.js';
+import { newKey } from '../../src/app/key.js';
+import { recordEvent } from '../../src/app/record.js';
 import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf } from './bench.js';
 
 cleanAfterEach();

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { readSeen, stocktake } from '../../src/app/stocktake.js';
 import type { Edition } from '../../src/documents/schema/edition.js';
-import { readSeen, stocktake } from '../../src/jobs/stocktake.js';
 import type { PartStanding, Standing, State } from '../../src/register/state.js';
 import { nineLights } from '../edition/nine-lights.js';
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { proveEvents } from '../../src/jobs/prove-event.js';
+import { proveEvents } from '../../src/app/prove-event.js';
 import { inclusionFault, inclusionProof } from '../../src/register/log/proof.js';
 import { rootOf } from '../../src/register/log/tree.js';
 

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { type FileToWrite, fill } from '../../src/jobs/fill.js';
+import { type FileToWrite, fill } from '../../src/app/fill.js';
 import { bytesOf, standing, textOf } from '../../src/standing.js';
 
 let dir = '';

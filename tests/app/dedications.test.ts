@@ -1,10 +1,10 @@
 import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { openBench } from '../../src/jobs/bench.js';
-import { fitEdition, fittedMarks } from '../../src/jobs/fit.js';
-import { toLookAt } from '../../src/jobs/fit-report.js';
-import { loadsOf } from '../../src/jobs/loads.js';
+import { openBench } from '../../src/app/bench.js';
+import { fitEdition, fittedMarks } from '../../src/app/fit.js';
+import { toLookAt } from '../../src/app/fit-report.js';
+import { loadsOf } from '../../src/app/loads.js';
 import { cleanAfterAll, newBench } from '../cli/folders.js';
 
 cleanAfterAll();

@@ -1,11 +1,11 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import type { Bench } from '../../src/jobs/bench.js';
-import { csvLine } from '../../src/jobs/csv-line.js';
-import { importPast } from '../../src/jobs/import.js';
-import { issueNumbers } from '../../src/jobs/issue.js';
-import { recordEvent } from '../../src/jobs/record.js';
+import type { Bench } from '../../src/app/bench.js';
+import { csvLine } from '../../src/app/csv-line.js';
+import { importPast } from '../../src/app/import.js';
+import { issueNumbers } from '../../src/app/issue.js';
+import { recordEvent } from '../../src/app/record.js';
 import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf, statesOf } from './bench.js';
 
 cleanAfterEach();

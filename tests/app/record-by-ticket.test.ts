@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
+import { issueNumbers } from '../../src/app/issue.js';
+import { recordEvent } from '../../src/app/record.js';
+import { registerOf } from '../../src/app/register.js';
 import { ticketOf } from '../../src/edition/ticket.js';
-import { issueNumbers } from '../../src/jobs/issue.js';
-import { recordEvent } from '../../src/jobs/record.js';
-import { registerOf } from '../../src/jobs/register.js';
 import { cleanAfterEach, newBench, refusalOf } from './bench.js';
 
 cleanAfterEach();
