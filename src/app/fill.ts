@@ -1,11 +1,11 @@
 import { mkdir, open } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { bytesOf, type Setting } from '../standing.js';
+import { encodeChunks, type TextChunks } from '../text-chunks.js';
 
 /** A file to be, by its path below the folder it goes to. */
 export interface FileToWrite {
   readonly path: string;
-  readonly text: Setting;
+  readonly text: TextChunks;
 }
 
 /** Files on their way to the disk at one time: the next is made while it works, and few are held in memory. */
@@ -23,7 +23,7 @@ export async function fill<T>(dir: string, files: Iterator<FileToWrite, T>): Pro
       folders.set(folder, made);
     }
     await made;
-    await writeNew(file, bytesOf(text));
+    await writeNew(file, encodeChunks(text));
   };
 
   const going = new Set<Promise<void>>();

@@ -1,10 +1,10 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
-import { type Setting, standing } from '../standing.js';
 import { type PreparedBlock, prepareBlock } from '../station/block.js';
 import { minutesOf, type ProgramHead, programFrame } from '../station/program.js';
 import { type Run, runFor } from '../station/run.js';
 import { proudest } from '../surface/keepouts.js';
+import { encodeText, type TextChunks } from '../text-chunks.js';
 import { type Bench, named } from './bench.js';
 import type { Load } from './loads.js';
 import { proveBlock } from './prove.js';
@@ -17,9 +17,9 @@ export interface ProgramMaker {
   program(label: string, blocks: readonly CutBlock[]): SetProgram;
 }
 
-/** A program as it is put on disk: what pieces share stands, and only the opening is set for each. */
+/** A program as it is put on disk: chunks that pieces share are encoded once. */
 export interface SetProgram {
-  readonly text: Setting;
+  readonly text: TextChunks;
   readonly minutes: number;
 }
 
@@ -40,15 +40,15 @@ export function programMaker(bench: Bench, editionId: string, stationId: string,
     setup: `${station.setup}, station ${stationId}`,
   };
   const frame = programFrame(run, head);
-  const closing = standing(frame.closing);
-  const prepared = new Map<string, StandingBlock>();
-  const prepare = (label: string, block: CutBlock): StandingBlock => {
+  const closing = encodeText(frame.closing);
+  const prepared = new Map<string, EncodedBlock>();
+  const prepare = (label: string, block: CutBlock): EncodedBlock => {
     const known = prepared.get(block.key);
     if (known) return known;
     const made = prepareBlock(run, block);
     const problems: Problem[] = Array.isArray(made) ? made : proveBlock(run, { ...head, label }, block, made);
     if (problems.length > 0 || Array.isArray(made)) throw new Refusal(1, problems);
-    const one = { block: made, text: standing(made.text) };
+    const one = { block: made, text: encodeText(made.text) };
     prepared.set(block.key, one);
     return one;
   };
@@ -69,7 +69,7 @@ export function programMaker(bench: Bench, editionId: string, stationId: string,
   };
 }
 
-interface StandingBlock {
+interface EncodedBlock {
   readonly block: PreparedBlock;
   readonly text: Uint8Array;
 }

@@ -6,7 +6,7 @@ import { shown } from './text.js';
 
 /**
  * A blank sheet to draw on. The window is an XML document, so what it writes out is XML and not HTML. Drawing through
- * it is slow; a sheet's standing part is drawn once and kept as text.
+ * it is slow; the part that sheets share is drawn once and kept as text.
  */
 let opened = false;
 

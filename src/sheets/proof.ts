@@ -1,6 +1,6 @@
 import type { G, Svg } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
-import { type Setting, textOf } from '../standing.js';
+import { joinChunks, type TextChunks } from '../text-chunks.js';
 import { blockPaths, cutGroup } from './cut-path.js';
 import { figure, ringsData, shownData, told } from './figures.js';
 import { drawGallery, type ProofSeries } from './gallery.js';
@@ -43,10 +43,10 @@ const TALLEST = 190;
 const SCALES = [8, 6, 5, 4, 3, 2, 1, 0.5, 0.2];
 
 /** The proof of a whole edition, for approval: every surface enlarged, then every number. */
-export const proofSheet = (scene: ProofScene): string => textOf(proofSetting(scene));
+export const proofSheet = (scene: ProofScene): string => joinChunks(proofSetting(scene));
 
 /** The same in stretches: that of a big edition is never joined to one string. */
-export function proofSetting(scene: ProofScene): Setting {
+export function proofSetting(scene: ProofScene): TextChunks {
   const svg = blankSheet(WIDTH, WIDTH, `Proof of ${scene.edition}`);
   let y = drawHeading(svg, scene);
   const surfaces = drawSurfaces(svg, scene.surfaces, y);

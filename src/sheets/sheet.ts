@@ -1,5 +1,5 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { type Setting, standing, textOf } from '../standing.js';
+import { encodeText, joinChunks, type TextChunks } from '../text-chunks.js';
 import { blockPaths, CUT_GROUP_END, cutGroupStart } from './cut-path.js';
 import { figure } from './figures.js';
 import { drawBar, drawGuides, guideRoom } from './guides.js';
@@ -38,22 +38,22 @@ const KEY_COLUMN = 17;
 
 export const TRUE_SIZE = 'true size: check the bar with a rule before use';
 
-/** As a SheetMaker, with what sheets share left standing. */
-export type SheetSetter = (label: string, blocks: readonly CutBlock[]) => Setting;
+/** As a SheetMaker, with the chunks that sheets share encoded once. */
+export type SheetSetter = (label: string, blocks: readonly CutBlock[]) => TextChunks;
 
 /**
- * Sets the sheets of one surface. The standing part is drawn once; each piece then costs only its label, and each
+ * Sets the sheets of one surface. The shared part is drawn once; each piece then costs only its label, and each
  * block's path is written once for all pieces that carry it.
  */
 export function sheetSetter(scene: SheetScene): SheetSetter {
-  const { opening, body, closing, matrix, label: place } = standingPart(scene);
-  const [first, second, last] = [standing(opening), standing(body), standing(closing)];
+  const { opening, body, closing, matrix, label: place } = sharedPart(scene);
+  const [first, second, last] = [encodeText(opening), encodeText(body), encodeText(closing)];
   const widths = cutWidths(scene.marks);
   const paths = new Map<string, Uint8Array>();
   const pathOf = (block: CutBlock): Uint8Array => {
     const known = paths.get(block.key);
     if (known !== undefined) return known;
-    const path = standing(blockPaths(scene.surface, scene.view, block, widths));
+    const path = encodeText(blockPaths(scene.surface, scene.view, block, widths));
     paths.set(block.key, path);
     return path;
   };
@@ -72,7 +72,7 @@ export function sheetSetter(scene: SheetScene): SheetSetter {
 /** A maker of sheets as whole texts. */
 export function sheetMaker(scene: SheetScene): SheetMaker {
   const set = sheetSetter(scene);
-  return (label, blocks) => textOf(set(label, blocks));
+  return (label, blocks) => joinChunks(set(label, blocks));
 }
 
 interface LabelPlace {
@@ -92,7 +92,7 @@ function labelType(label: string, { x, y, width }: LabelPlace): string {
   return `<text data-role="label" font-family="${SERIF}" font-size="${figure(size)}" fill="${INK}">${spans}</text>`;
 }
 
-interface StandingPart {
+interface SharedPart {
   readonly opening: string;
   readonly body: string;
   readonly closing: string;
@@ -103,7 +103,7 @@ interface StandingPart {
 /** Stands in the root's own tag, before any text of people's. */
 const LABEL_HOLE = ' data-hole="label"';
 
-function standingPart(scene: SheetScene): StandingPart {
+function sharedPart(scene: SheetScene): SharedPart {
   const { surface } = scene;
   const bounds = boundsOf(surface);
   const room = guideRoom(surface);

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { type FileToWrite, fill } from '../../src/app/fill.js';
-import { bytesOf, standing, textOf } from '../../src/standing.js';
+import { encodeChunks, encodeText, joinChunks } from '../../src/text-chunks.js';
 
 let dir = '';
 beforeEach(async () => {
@@ -11,7 +11,7 @@ beforeEach(async () => {
 });
 afterEach(() => rm(dir, { recursive: true, force: true }));
 
-const shared = standing('the same in all \u00b7 é\n');
+const shared = encodeText('the same in all \u00b7 é\n');
 
 function* pieces(count: number, broken?: number): Generator<FileToWrite, string> {
   for (let i = 0; i < count; i++) {
@@ -55,11 +55,11 @@ describe('filling a folder', () => {
   });
 });
 
-describe('a setting', () => {
+describe('text chunks', () => {
   test('is the same as text and as bytes, and copies nothing that stands', () => {
-    const setting = ['a', 'é\u{1f31f}', shared, '', 'b'];
-    expect(Buffer.concat(bytesOf(setting)).toString('utf8')).toBe(textOf(setting));
-    expect(bytesOf(setting)[1]).toBe(shared);
-    expect(bytesOf(setting)).toHaveLength(3);
+    const chunks = ['a', 'é\u{1f31f}', shared, '', 'b'];
+    expect(Buffer.concat(encodeChunks(chunks)).toString('utf8')).toBe(joinChunks(chunks));
+    expect(encodeChunks(chunks)[1]).toBe(shared);
+    expect(encodeChunks(chunks)).toHaveLength(3);
   });
 });

@@ -19,7 +19,7 @@ const ROOMS = [
   'cli',
 ];
 /** Read by every room, and reading none. */
-const GROUND = ['units.ts', 'problem.ts', 'standing.ts'];
+const GROUND = ['units.ts', 'problem.ts', 'text-chunks.ts'];
 
 /** Rooms that may touch the disk, the clock, the network or chance. */
 const EDGES = ['documents', 'register', 'app', 'desk', 'cli'];
