@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { styles } from '../../src/lettering/drawing/styles.js';
-import { writeFont } from '../../src/lettering/drawing/write-font.js';
-import { writeSpecimen } from '../../src/lettering/drawing/write-specimen.js';
+import { styles } from '../../fonts/source/styles.js';
+import { writeFont } from '../../fonts/source/write-font.js';
+import { writeSpecimen } from '../../fonts/source/write-specimen.js';
 import { flatten } from '../../src/lettering/flatten.js';
 import type { Glyph } from '../../src/lettering/font.js';
 import { type SetGlyph, setLine } from '../../src/lettering/shape.js';

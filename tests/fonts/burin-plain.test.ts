@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { JSDOM } from 'jsdom';
 import { describe, expect, it } from 'vitest';
-import { plain } from '../../src/lettering/drawing/plain.js';
-import { writeFont } from '../../src/lettering/drawing/write-font.js';
-import { writeSpecimen } from '../../src/lettering/drawing/write-specimen.js';
+import { plain } from '../../fonts/source/plain.js';
+import { writeFont } from '../../fonts/source/write-font.js';
+import { writeSpecimen } from '../../fonts/source/write-specimen.js';
 
 const committed = (path: string): string => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
 const text = committed('fonts/burin-plain.svg');
