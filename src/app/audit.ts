@@ -6,7 +6,7 @@ import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
 import { diskProblem } from './disk.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 import { readSeen, type Stocktake, stocktake } from './stocktake.js';
 
 export interface AuditWish {
@@ -51,7 +51,7 @@ export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audi
     (wish.checkpoints ?? []).map(async (from) => ({ from, note: (await bytesOf(from)).toString('utf8') })),
   );
   const seen = wish.seen === undefined ? undefined : readSeen(wish.seen, await bytesOf(wish.seen));
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     const editions = bench.documents.editions;
     const storeUpTo = wish.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
@@ -59,7 +59,7 @@ export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audi
     const readable = !report.findings.some(({ kind }) => NOT_TO_BE_FOLDED.has(kind));
     const stock =
       seen && edition && readable
-        ? stocktake(edition, await register.issued(wish.edition!), seen)
+        ? stocktake(edition, await register.statuses(wish.edition!), seen)
         : undefined;
     return { ok: report.ok && (stock?.ok ?? true), report, stock };
   } finally {

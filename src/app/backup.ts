@@ -1,11 +1,11 @@
 import { resolve } from 'node:path';
 import { openRegister } from '../register/open.js';
 import { type Bench, registerPlace } from './bench.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 
 /** Copies the register of a workshop into a new file, while benches go on. Gives how many events it has now. */
 export async function backUpRegister(bench: Bench, file: string): Promise<{ file: string; events: number }> {
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     // Counted before: the copy has these at least.
     const events = await register.size();

@@ -3,8 +3,8 @@ import { planned } from '../edition/labels.js';
 import { type Problem, problem, Refusal } from '../problem.js';
 import { type Told, toShow } from '../register/certificate/facts.js';
 import { isSound } from '../register/certificate/verify.js';
+import { applyEvent, type NumberStatus, type State } from '../register/lifecycle.js';
 import type { Register } from '../register/register.js';
-import { after, type Standing, type State } from '../register/state.js';
 import type { CertificateOrder } from './certificate.js';
 
 /** An event to be shown, with its text. */
@@ -12,7 +12,7 @@ export type ToldText = Told & { readonly body: string };
 
 /** A piece of which a certificate may be given. */
 export interface SoundPiece {
-  readonly standing: Standing;
+  readonly standing: NumberStatus;
   readonly events: readonly ToldText[];
 }
 
@@ -49,8 +49,8 @@ export async function soundPieces(
     const told = (await register.history(order.edition, label)).flatMap(({ seq, event, body }) =>
       event.type === 'closed' ? [] : [{ seq, event, body }],
     );
-    let standing: Standing | undefined;
-    for (const { event } of told) standing = after(standing, event);
+    let standing: NumberStatus | undefined;
+    for (const { event } of told) standing = applyEvent(standing, event);
     const state = standing?.state ?? 'planned';
     if (standing && (standing.series !== now.series || standing.number !== now.number)) {
       const what = `The register has it as number ${standing.number} of series ${standing.series}.`;

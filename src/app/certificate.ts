@@ -11,7 +11,7 @@ import { type Bench, editionOf, registerPlace } from './bench.js';
 import { certificateFaces } from './certificate-faces.js';
 import { type SoundPiece, soundPieces } from './certificate-pieces.js';
 import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 import { proveEvents } from './prove-event.js';
 import { signLog } from './sign-log.js';
 import { stage } from './staging.js';
@@ -45,7 +45,7 @@ export interface CertificatesDone {
  */
 export async function writeCertificates(bench: Bench, order: CertificateOrder): Promise<CertificatesDone> {
   const edition = editionOf(bench, order.edition);
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     // Before anything is signed for an order that will be refused.
     await soundPieces(register, edition, order);

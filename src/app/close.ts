@@ -5,9 +5,9 @@ import { type Problem, problem, refuse } from '../problem.js';
 import { keysFolder, readKey } from '../register/log/keys.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
-import type { KeptEvent, Register } from '../register/register.js';
+import type { Register, StoredEvent } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 import { logOrigin, signAfter, signLog } from './sign-log.js';
 import { type Statement, statementOf, statementText } from './statement.js';
 import { writeWhole } from './whole-file.js';
@@ -45,7 +45,7 @@ export async function closeEdition(
   const edition = editionOf(bench, id);
   const base = order.out?.replace(/\.(txt|json)$/, '') ?? join(bench.dir, 'out', id, 'statement-of-edition');
   const [text, json] = [`${base}.txt`, `${base}.json`];
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     if (await register.isClosed(id)) {
       throw refuse(
@@ -55,8 +55,8 @@ export async function closeEdition(
         'An edition is closed once; nothing is left to do.',
       );
     }
-    const standings = await register.issued(id);
-    if (!standings.some(({ pieces }) => pieces > 0)) {
+    const replay = await register.statuses(id);
+    if (!replay.some(({ pieces }) => pieces > 0)) {
       throw refuse(
         2,
         `edition ${id}`,
@@ -67,14 +67,14 @@ export async function closeEdition(
     await mustBeNew(text, json);
     const log = await logOf(bench, register);
     const statement = statementOf({
-      ...{ id, edition, standings, by, log, checkpoint: log.checkpoint },
-      at: surroundings.now().toISOString(),
+      ...{ id, edition, replay, by, log, checkpoint: log.checkpoint },
+      at: registerDeps.now().toISOString(),
       document: bench.digests.get(`edition/${id}`)!,
       maker: bench.documents.workshop.name,
       voidEvents: await voidEventsOf(
         register,
         id,
-        standings.filter(({ state }) => state === 'void').map(({ label }) => label),
+        replay.filter(({ state }) => state === 'void').map(({ label }) => label),
       ),
     });
     const whole = JSON.stringify(statement, null, 2);
@@ -133,8 +133,8 @@ async function voidEventsOf(
   register: Register,
   edition: string,
   labels: readonly string[],
-): Promise<Map<string, KeptEvent>> {
-  const events = new Map<string, KeptEvent>();
+): Promise<Map<string, StoredEvent>> {
+  const events = new Map<string, StoredEvent>();
   for (const label of labels) {
     const last = (await register.history(edition, label)).at(-1);
     if (last) events.set(label, last);

@@ -5,7 +5,7 @@ import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
 import { csvLine } from './csv-line.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 import { writeWhole } from './whole-file.js';
 
 export type ExportForm = 'csv' | 'jsonl';
@@ -46,7 +46,7 @@ async function withRegister<T>(
   work: (register: Register) => Promise<T>,
 ): Promise<T> {
   if (edition !== undefined) editionOf(bench, edition);
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     return await work(register);
   } finally {

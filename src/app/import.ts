@@ -3,13 +3,13 @@ import { readCsv } from '../documents/csv.js';
 import { planned } from '../edition/labels.js';
 import { nearMissesOf } from '../edition/near-miss.js';
 import { type Problem, problem, Refusal, refuse } from '../problem.js';
+import type { NumberStatus } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
-import type { KeptEvent, PastEvent, Register } from '../register/register.js';
-import type { Standing } from '../register/state.js';
+import type { PastEvent, Register, StoredEvent } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
 import { diskProblem } from './disk.js';
 import { IMPORT_COLUMNS, type PastRow, readRow } from './import-row.js';
-import { numberedParts, surroundings } from './issue.js';
+import { numberedParts, registerDeps } from './issue.js';
 import { signAfter } from './sign-log.js';
 
 export interface ImportOrder {
@@ -53,7 +53,7 @@ export async function importPast(
     ...{ edition, editionId: order.edition, by: order.by.trim() },
     ...{
       parts: numberedParts(bench, edition),
-      now: surroundings.now(),
+      now: registerDeps.now(),
       near: nearMissesOf(planned(edition)),
     },
   };
@@ -64,7 +64,7 @@ export async function importPast(
     if (read.faults.length > 0) faults.set(row.row, read.faults);
     if (read.past) past.push(read.past);
   }
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     const groups = grouped(past, faults);
     const fresh = await freshOf(register, order.edition, groups, faults);
@@ -87,7 +87,7 @@ export async function importPast(
         clashes.map((clash) => clashProblem(order.file, clash)),
       );
     if (events.length > 0) {
-      await register.bringIn(events);
+      await register.importEvents(events);
       await signAfter(bench, register, say);
     }
     return done;
@@ -133,9 +133,9 @@ async function freshOf(
   groups: readonly PastRow[][],
   faults: Map<number, string[]>,
 ): Promise<PastRow[][]> {
-  const standings = await register.issued(edition);
-  const byLabel = new Map(standings.map((s) => [s.label, s]));
-  const byNumber = new Map(standings.map((s) => [`${s.series}\n${s.number}`, s]));
+  const replay = await register.statuses(edition);
+  const byLabel = new Map(replay.map((s) => [s.label, s]));
+  const byNumber = new Map(replay.map((s) => [`${s.series}\n${s.number}`, s]));
   const closed = await register.isClosed(edition);
   const fresh: PastRow[][] = [];
   for (const group of groups) {
@@ -173,7 +173,7 @@ function eventsOf(group: readonly PastRow[]): PastEvent[] {
 }
 
 /** Whether the number stands where the rows say, as far as they say it. */
-const standsSo = (known: Standing, group: readonly PastRow[]): boolean =>
+const standsSo = (known: NumberStatus, group: readonly PastRow[]): boolean =>
   group.every(({ part, state }) => {
     if (part === undefined) return known.state === state;
     const own = known.parts.find((p) => p.part === part);
@@ -181,7 +181,7 @@ const standsSo = (known: Standing, group: readonly PastRow[]): boolean =>
   });
 
 /** Whether these rows were brought in before, whatever came after. */
-function beginsSo(history: readonly KeptEvent[], events: readonly PastEvent[]): boolean {
+function beginsSo(history: readonly StoredEvent[], events: readonly PastEvent[]): boolean {
   return events.every((told, i) => {
     const kept = history[i]?.event;
     if (

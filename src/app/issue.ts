@@ -3,7 +3,7 @@ import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, planned } from '../edition/labels.js';
 import { refuse } from '../problem.js';
 import { openRegister } from '../register/open.js';
-import type { Surroundings } from '../register/register.js';
+import type { RegisterDeps } from '../register/register.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
 import { signAfter } from './sign-log.js';
 
@@ -20,7 +20,7 @@ export interface IssueOrder {
 export const clock = (): Date => new Date();
 
 /** What a register is given of the world outside. */
-export const surroundings: Surroundings = { now: clock, salt: () => randomBytes(16) };
+export const registerDeps: RegisterDeps = { now: clock, salt: () => randomBytes(16) };
 
 /** The parts of a piece that carry its number, in the order of the edition's designs. */
 export function numberedParts({ documents }: Bench, edition: Edition): string[] {
@@ -48,7 +48,7 @@ export async function issueNumbers(
       `It has: ${known}.`,
     );
   }
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     const parts = numberedParts(bench, edition);
     const issued = await register.issue({

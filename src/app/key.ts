@@ -4,7 +4,7 @@ import { type Signer, verifierLine } from '../register/log/note.js';
 import { originOf } from '../register/log/origin.js';
 import { openRegister } from '../register/open.js';
 import { openBench, registerPlace } from './bench.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 import { logOrigin } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 
@@ -47,7 +47,7 @@ async function shown(signer: Signer, folder: string, out: string | undefined): P
 async function originFor({ name, workshop }: WhoseKey): Promise<string> {
   if (name !== undefined) return originOf(name);
   const bench = await openBench(workshop);
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     return logOrigin(bench, (await register.checkpoints()).at(-1));
   } finally {

@@ -3,9 +3,9 @@ import { refuse } from '../problem.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
-import { moveAway } from '../register/sqlite/move-away.js';
+import { migrateStore } from '../register/sqlite/migrate-store.js';
 import { type Bench, registerFile } from './bench.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 
 export interface Moved {
   readonly from: string;
@@ -27,12 +27,12 @@ export async function moveRegister({ dir }: Pick<Bench, 'dir'>, to: string): Pro
   if (fault) throw refuse(2, '--to', ...fault);
   const file = registerFile(dir);
   const name = registerName(to);
-  const source = await openRegister({ kind: 'sqlite', file }, surroundings);
-  const target = await openRegister({ kind: 'postgres', url: withSecrets(to) }, surroundings);
+  const source = await openRegister({ kind: 'sqlite', file }, registerDeps);
+  const target = await openRegister({ kind: 'postgres', url: withSecrets(to) }, registerDeps);
   try {
-    return await moveAway(file, name, surroundings, async () => {
+    return await migrateStore(file, name, registerDeps, async () => {
       // Not empty, and yet the same: an earlier move was broken off after the copying. It is brought to its end.
-      if ((await target.size()) === 0) await target.takeOver(source.events(), await source.checkpoints());
+      if ((await target.size()) === 0) await target.restore(source.events(), await source.checkpoints());
       return { from: file, to: name, ...(await compared(source, target, name)) };
     });
   } finally {

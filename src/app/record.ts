@@ -1,12 +1,12 @@
 import type { Numbered } from '../edition/labels.js';
 import { numberedFrom } from '../edition/ticket.js';
 import { Refusal, refuse } from '../problem.js';
+import type { NumberStatus } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
 import type { RecordRequest, Register } from '../register/register.js';
 import { RECORDABLE } from '../register/requests.js';
-import type { Standing } from '../register/state.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 import { signAfter } from './sign-log.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
@@ -24,11 +24,11 @@ export async function recordEvent(
   bench: Bench,
   order: RecordOrder,
   say: (line: string) => void = () => undefined,
-): Promise<Standing> {
+): Promise<NumberStatus> {
   const event = RECORDABLE.find((one) => one === order.event);
   if (!event) throw noSuchEvent(order.event);
   editionOf(bench, order.edition);
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     const number = await numberOf(bench, register, order);
     const standing = await register.record({ ...order, ...number, event });

@@ -1,6 +1,6 @@
 import { type Numbered, planned } from '../edition/labels.js';
 import { ticketOf } from '../edition/ticket.js';
-import type { PartStanding, Standing, State } from '../register/state.js';
+import type { NumberStatus, PartStatus, State } from '../register/lifecycle.js';
 import { type Bench, editionOf } from './bench.js';
 import { standingsOf } from './select.js';
 
@@ -11,7 +11,7 @@ export interface NumberState extends Numbered {
   /** Absent where nothing is recorded of the number. */
   readonly since?: string;
   readonly pieces: number;
-  readonly parts: readonly PartStanding[];
+  readonly parts: readonly PartStatus[];
   readonly withheldFrom?: State;
 }
 
@@ -28,7 +28,7 @@ const untouched = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
  */
 export async function registerOf(bench: Bench, editionId: string): Promise<NumberState[]> {
   const edition = editionOf(bench, editionId);
-  const known: Map<string, Standing> = await standingsOf(bench, editionId);
+  const known: Map<string, NumberStatus> = await standingsOf(bench, editionId);
   const all = planned(edition).map((n) => known.get(n.label) ?? untouched(n));
   const listed = new Set(all.map((n) => n.label));
   const strays = [...known.values()].filter((n) => !listed.has(n.label));

@@ -4,10 +4,10 @@ import { id } from '../documents/schema/scalar.js';
 import { Refusal, refuse } from '../problem.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
-import type { KeptCheckpoint, RawEvent } from '../register/register.js';
+import type { RawEvent, StoredCheckpoint } from '../register/register.js';
 import { type Bench, registerPlace } from './bench.js';
 import { diskProblem } from './disk.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 
 const hash = z
   .base64()
@@ -38,11 +38,11 @@ export interface Restored {
 export async function restoreRegister(bench: Bench, file: string): Promise<Restored> {
   const handle = await opened(file);
   const lines = new ExportLines(file, handle);
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     const { edition } = await lines.head();
     const checkpoints = await lines.checkpoints();
-    await register.takeOver(lines.events(edition !== undefined), checkpoints);
+    await register.restore(lines.events(edition !== undefined), checkpoints);
     return { events: await register.size(), checkpoints: checkpoints.length, edition };
   } catch (error) {
     const found = diskProblem(error, file);
@@ -89,8 +89,8 @@ class ExportLines {
     );
   }
 
-  async checkpoints(): Promise<KeptCheckpoint[]> {
-    const kept: KeptCheckpoint[] = [];
+  async checkpoints(): Promise<StoredCheckpoint[]> {
+    const kept: StoredCheckpoint[] = [];
     for (;;) {
       this.#next = await this.#entry();
       if (!this.#next || !('note' in this.#next)) return kept;

@@ -2,10 +2,10 @@ import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, planned } from '../edition/labels.js';
 import { parseNumbers } from '../edition/selection.js';
 import { type Problem, problem, Refusal } from '../problem.js';
+import type { NumberStatus, State } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
-import type { Standing, State } from '../register/state.js';
 import { type Bench, editionOf, registerPlace } from './bench.js';
-import { surroundings } from './issue.js';
+import { registerDeps } from './issue.js';
 
 /** Which pieces of an edition a job is for. */
 export interface Wanted {
@@ -65,11 +65,11 @@ export function select(edition: Edition, editionId: string, wanted: Wanted): Num
 }
 
 /** What the register knows of an edition, by label. */
-export async function standingsOf(bench: Bench, editionId: string): Promise<Map<string, Standing>> {
+export async function standingsOf(bench: Bench, editionId: string): Promise<Map<string, NumberStatus>> {
   editionOf(bench, editionId);
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
-    return new Map((await register.issued(editionId)).map((s) => [s.label, s]));
+    return new Map((await register.statuses(editionId)).map((s) => [s.label, s]));
   } finally {
     await register.close();
   }
@@ -98,7 +98,7 @@ const NOT_CUT: { readonly [S in State]?: readonly [what: string, cure: string] }
 export function mayBeCut(
   editionId: string,
   pieces: readonly Numbered[],
-  known: ReadonlyMap<string, Standing>,
+  known: ReadonlyMap<string, NumberStatus>,
 ): ToCut[] {
   const stateOf = ({ label }: Numbered): State => known.get(label)?.state ?? 'planned';
   const problems = Object.entries(NOT_CUT).flatMap(([state, [what, cure]]) => {

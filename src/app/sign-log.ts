@@ -2,12 +2,12 @@ import { type Problem, problemLine, Refusal, refuse } from '../problem.js';
 import { type Log, type MadeCheckpoint, makeCheckpoint, readAnyones } from '../register/log/checkpoint.js';
 import { keysFolder, lastSigned, mustBeOutside, readKey, rememberSigned } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
-import type { KeptCheckpoint, Register } from '../register/register.js';
+import type { Register, StoredCheckpoint } from '../register/register.js';
 import type { Bench } from './bench.js';
 import { diskProblem } from './disk.js';
 
 /** The origin of a workshop's log: as its checkpoints have it, so that a new name on the door changes nothing. */
-export function logOrigin(bench: Bench, kept: KeptCheckpoint | undefined): string {
+export function logOrigin(bench: Bench, kept: StoredCheckpoint | undefined): string {
   const opened = kept && readAnyones(kept.note);
   return opened?.ok ? opened.checkpoint.origin : originOf(bench.documents.workshop.name);
 }
@@ -28,7 +28,7 @@ export async function signLog(
 }
 
 /** A second key for a log that has one would be a second signer of the same name: none is asked for then. */
-const noKey = (origin: string, kept: KeptCheckpoint | undefined): Refusal =>
+const noKey = (origin: string, kept: StoredCheckpoint | undefined): Refusal =>
   kept
     ? refuse(
         2,

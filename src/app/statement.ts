@@ -4,8 +4,8 @@ import { excludedBy, numbersOf } from '../edition/labels.js';
 import { shown } from '../edition/look-alike.js';
 import { problemLine } from '../problem.js';
 import { ranges } from '../register/audit/plans.js';
-import type { KeptEvent } from '../register/register.js';
-import type { Standing, State } from '../register/state.js';
+import type { NumberStatus, State } from '../register/lifecycle.js';
+import type { StoredEvent } from '../register/register.js';
 
 /** What becomes of an edition, told once it is complete. */
 export interface Statement {
@@ -51,9 +51,9 @@ export interface Facts {
   readonly maker: string;
   readonly by: string;
   readonly at: string;
-  readonly standings: readonly Standing[];
+  readonly replay: readonly NumberStatus[];
   /** The last event of each number that is void. */
-  readonly voidEvents: ReadonlyMap<string, KeptEvent>;
+  readonly voidEvents: ReadonlyMap<string, StoredEvent>;
   readonly log: { readonly size: number; readonly root: Buffer };
   readonly checkpoint?: string;
 }
@@ -66,7 +66,7 @@ export function statementOf(facts: Facts): Statement {
     edition: { id, name: edition.name },
     ...{ document, maker, by, at },
     series: edition.series.map((series) => {
-      const own = facts.standings.filter((s) => s.series === series.id);
+      const own = facts.replay.filter((s) => s.series === series.id);
       const plan = numbersOf(series);
       const issued = own.filter(({ pieces }) => pieces > 0);
       const states: Partial<Record<State, number>> = {};

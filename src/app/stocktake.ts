@@ -3,7 +3,7 @@ import type { Edition } from '../documents/schema/edition.js';
 import { planned } from '../edition/labels.js';
 import { oddLetters, shown } from '../edition/look-alike.js';
 import { nearMissesOf, nearMissWords } from '../edition/near-miss.js';
-import type { Standing, State } from '../register/state.js';
+import type { NumberStatus, State } from '../register/lifecycle.js';
 
 export const SEEN_COLUMNS = { needed: ['label'], known: ['label', 'place', 'part'] };
 
@@ -53,7 +53,11 @@ const WRONG: Partial<Record<State, readonly [what: string, cure: string]>> = {
 export const readSeen = (where: string, bytes: Uint8Array): CsvRow[] => readCsv(where, bytes, SEEN_COLUMNS);
 
 /** Holds a list of labels seen against the register. */
-export function stocktake(edition: Edition, known: readonly Standing[], rows: readonly CsvRow[]): Stocktake {
+export function stocktake(
+  edition: Edition,
+  known: readonly NumberStatus[],
+  rows: readonly CsvRow[],
+): Stocktake {
   const states = new Map(known.map((s) => [s.label, s]));
   const plan = planned(edition);
   const labels = new Set(plan.map((n) => n.label));
@@ -132,7 +136,7 @@ function mention(
 
 const isSeen = (seen: ReadonlyMap<string, number>, label: string): boolean => seen.has(`any\n${label}`);
 
-function wrongState(standing: Standing, part: string | undefined): readonly [string, string] | undefined {
+function wrongState(standing: NumberStatus, part: string | undefined): readonly [string, string] | undefined {
   if (part === undefined) {
     const { state, withheldFrom } = standing;
     const stands = state === 'withheld' ? (withheldFrom ?? state) : state;

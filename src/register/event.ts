@@ -7,8 +7,8 @@ import { refuse } from '../problem.js';
 // The package's types describe an ES module, but what it holds is the function itself.
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
 
-/** One line that says something, in whole characters: half a surrogate pair has no canonical JSON. */
-export const said = (longest: number) =>
+/** One line that is not blank, in whole characters: half a surrogate pair has no canonical JSON. */
+export const nonBlankLine = (longest: number) =>
   line(longest)
     .regex(/\S/u, 'must not be blank')
     .refine((text) => !/\p{Surrogate}/u.test(text), 'must be whole characters');
@@ -16,12 +16,12 @@ export const said = (longest: number) =>
 /** A day or a moment as told by someone, for what was entered later than it happened. */
 const day = z.union([z.iso.date(), z.iso.datetime({ precision: 3 })]);
 
-const told = {
-  by: said(120).describe('who'),
+const common = {
+  by: nonBlankLine(120).describe('who'),
   at: z.iso.datetime({ precision: 3 }).describe('when it was entered, UTC, to the millisecond'),
   on: day.optional().describe('when it happened, as told, where that is not when it was entered'),
-  why: said(200),
-  key: said(200).optional().describe('the request this belongs to'),
+  why: nonBlankLine(200),
+  key: nonBlankLine(200).optional().describe('the request this belongs to'),
   nth: z.number().int().min(1).optional().describe('its place among the events of that request, from 1'),
   salt: z
     .string()
@@ -34,7 +34,7 @@ const ofNumber = {
   edition: id,
   series: id,
   number: z.number().int().min(1).max(99_999),
-  label: said(200),
+  label: nonBlankLine(200),
 };
 const ofPart = { part: id.optional().describe('a part of the piece; every part when left out') };
 
@@ -46,7 +46,7 @@ export const partIds = z
   .refine((ids) => new Set(ids).size === ids.length, 'must name each part once');
 
 const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
-  z.strictObject({ type: z.literal(type), ...own, ...told });
+  z.strictObject({ type: z.literal(type), ...own, ...common });
 
 /**
  * One member for each kind of event; each is one flat object, so that a store can compute columns from it. Only
@@ -61,7 +61,7 @@ export const registerEvent = z
     /** The complete piece was looked at and the number read back from it. */
     event('inspected', ofNumber),
     /** The piece left the maker; `to` says to whom, if that is to be kept. */
-    event('delivered', { ...ofNumber, to: said(200).optional() }),
+    event('delivered', { ...ofNumber, to: nonBlankLine(200).optional() }),
     /** Kept back for a reason, before it is issued or after. */
     event('withheld', ofNumber),
     /** No longer kept back: where it was before. */
@@ -69,7 +69,7 @@ export const registerEvent = z
     /** A part (or the whole piece) is spoiled and must be destroyed. */
     event('scrapped', { ...ofNumber, ...ofPart }),
     /** What was scrapped is no more; someone other than `by` saw it. */
-    event('destroyed', { ...ofNumber, ...ofPart, witness: said(120) }),
+    event('destroyed', { ...ofNumber, ...ofPart, witness: nonBlankLine(120) }),
     /** The number goes to a second piece (or part) in place of the destroyed one. */
     event('recut', { ...ofNumber, ...ofPart }),
     /** The number will never be on any piece. Final. */

@@ -1,6 +1,6 @@
 import { registerUrlFault } from '../documents/check/register-url.js';
 import { refuse } from '../problem.js';
-import type { Register, Surroundings } from './register.js';
+import type { Register, RegisterDeps } from './register.js';
 
 /** Where a register is kept: in a file of this machine, or by a server for several machines. */
 export type RegisterPlace =
@@ -8,14 +8,14 @@ export type RegisterPlace =
   | { readonly kind: 'postgres'; readonly url: string };
 
 /** Opens the register at a place. Nothing is touched before it is used; the first entry makes it. */
-export async function openRegister(place: RegisterPlace, surroundings: Surroundings): Promise<Register> {
+export async function openRegister(place: RegisterPlace, deps: RegisterDeps): Promise<Register> {
   // Each store is loaded only where it is used, so that a command starts quickly.
   if (place.kind === 'sqlite') {
     const { SqliteRegister } = await import('./sqlite/store.js');
-    return new SqliteRegister(place.file, surroundings);
+    return new SqliteRegister(place.file, deps);
   }
   const fault = registerUrlFault(place.url, 'allowed');
   if (fault) throw refuse(2, 'register', ...fault);
   const { PostgresRegister } = await import('./postgres/store.js');
-  return new PostgresRegister(place.url, surroundings);
+  return new PostgresRegister(place.url, deps);
 }

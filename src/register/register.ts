@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
 import { problem, Refusal, refuse } from '../problem.js';
-import { type EventType, type Leaf, partIds, type RegisterEvent, said } from './event.js';
-import type { Standing, State } from './state.js';
+import { type EventType, type Leaf, nonBlankLine, partIds, type RegisterEvent } from './event.js';
+import type { NumberStatus, State } from './lifecycle.js';
 
 /** Asks for the next free numbers of a series. */
 export interface IssueRequest {
@@ -39,43 +39,43 @@ export type PastEvent = Omit<RecordRequest, 'event' | 'key'> & {
 export interface Register {
   issue(request: IssueRequest): Promise<Numbered[]>;
   /** Enters one event of one number and gives where the number then stands. */
-  record(request: RecordRequest): Promise<Standing>;
+  record(request: RecordRequest): Promise<NumberStatus>;
   /** Closes an edition: nothing is issued in it after. */
   closeEdition(request: CloseRequest): Promise<void>;
   /** Enters many events of an older register in one transaction: all of them or none. */
-  bringIn(events: readonly PastEvent[]): Promise<void>;
+  importEvents(events: readonly PastEvent[]): Promise<void>;
   /** Every number of an edition with an event, in the order of their first events. */
-  issued(edition: string): Promise<Standing[]>;
+  statuses(edition: string): Promise<NumberStatus[]>;
   stateOf(edition: string, label: string): Promise<State | undefined>;
   isClosed(edition: string): Promise<boolean>;
   /** The events of one number, in order, each found to be what its hash says. */
-  history(edition: string, label: string): Promise<KeptEvent[]>;
+  history(edition: string, label: string): Promise<StoredEvent[]>;
   /** How many events there are. */
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they lie there, a batch at a time; not yet believed. */
   events(from?: number): AsyncIterable<RawEvent>;
   /** Checkpoints kept beside the events, smallest first. */
-  checkpoints(): Promise<KeptCheckpoint[]>;
+  checkpoints(): Promise<StoredCheckpoint[]>;
   /** What is wrong with how the store keeps all this: its tables, indexes and triggers. SQLite only; else none. */
   faults(): Promise<readonly string[]>;
   /** Keeps a checkpoint; never changed or deleted after. */
-  keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void>;
+  addCheckpoint(checkpoint: StoredCheckpoint): Promise<void>;
   /** Takes events of another register, text and hash as they are, into this one, which must be empty. */
-  takeOver(events: AsyncIterable<RawEvent>, checkpoints: readonly KeptCheckpoint[]): Promise<void>;
+  restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void>;
   /** A copy in one file, whole and as of one moment, while others may write. SQLite only. */
   backup(file: string): Promise<void>;
   close(): Promise<void>;
 }
 
-export interface Surroundings {
+export interface RegisterDeps {
   readonly now: () => Date;
   /** Chance for the salt of events: 16 bytes each time. */
   readonly salt?: () => Uint8Array;
   /** How long a busy register is waited for before anyone is told, ms. */
-  readonly patienceMs?: number;
+  readonly retryForMs?: number;
 }
 
-export const PATIENCE_MS = 30_000;
+export const RETRY_FOR_MS = 30_000;
 export const WHY_ISSUED = 'next free number';
 
 const issueRequest = z.object({
@@ -83,9 +83,9 @@ const issueRequest = z.object({
   series: id,
   count: z.number().int().min(1).max(99_999),
   parts: partIds.optional(),
-  by: said(120),
-  why: said(200).default(WHY_ISSUED),
-  key: said(200).optional(),
+  by: nonBlankLine(120),
+  why: nonBlankLine(200).default(WHY_ISSUED),
+  key: nonBlankLine(200).optional(),
 });
 
 /** A request that was read, with the planned numbers of its own series only. */
@@ -143,7 +143,7 @@ export interface RecordRequest extends Numbered {
 }
 
 /** An event with its place in the sequence. */
-export interface KeptEvent extends Leaf {
+export interface StoredEvent extends Leaf {
   readonly seq: number;
   readonly event: RegisterEvent;
 }
@@ -154,7 +154,7 @@ export interface RawEvent extends Leaf {
 }
 
 /** A signed state of the log, as kept beside the events. */
-export interface KeptCheckpoint {
+export interface StoredCheckpoint {
   readonly size: number;
   /** The signed note, C2SP tlog-checkpoint. */
   readonly note: string;

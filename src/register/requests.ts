@@ -51,7 +51,7 @@ const given = (members: object): object =>
  * The event a request asks for, as of a moment; the register sets the final moment and the salt when it enters it.
  * Throws a Refusal (exit 2) when the request is not well formed.
  */
-export function asEvent(request: RecordRequest | PastEvent, now: Date): NumberEvent {
+export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEvent {
   const { event: type, why = WHY[request.event], ...rest } = request;
   const { key, ...own } = 'key' in rest ? rest : { ...rest, key: undefined };
   const where = `label ${request.label}`;
@@ -68,7 +68,7 @@ export function asEvent(request: RecordRequest | PastEvent, now: Date): NumberEv
   return read;
 }
 
-export function asClosing(request: CloseRequest, now: Date): EventOf<'closed'> {
+export function toClosing(request: CloseRequest, now: Date): EventOf<'closed'> {
   const { edition, statement, by, why = WHY.closed, key } = request;
   const closing = { type: 'closed', edition, statement, by, why, at: now.toISOString(), ...keyed(key) };
   const read = readEvent(closing, `edition ${edition}`);
@@ -87,7 +87,7 @@ export function sameRequest(one: object, other: object): boolean {
   return asked(one) === asked(other);
 }
 
-export const otherRequest = (where: string, key: string): Refusal =>
+export const keyReused = (where: string, key: string): Refusal =>
   refuse(
     3,
     where,
@@ -96,7 +96,7 @@ export const otherRequest = (where: string, key: string): Refusal =>
   );
 
 /** What a request got that was carried out before, if it is the same request. Throws a Refusal (exit 3) if not. */
-export function issuedBefore(order: IssueOrder, key: string, events: readonly RegisterEvent[]): Numbered[] {
+export function repeatedIssue(order: IssueOrder, key: string, events: readonly RegisterEvent[]): Numbered[] {
   const same = events.filter(
     (event): event is Issued =>
       event.type === 'issued' &&
@@ -106,13 +106,13 @@ export function issuedBefore(order: IssueOrder, key: string, events: readonly Re
       event.why === order.why,
   );
   if (events.length !== order.count || same.length !== events.length) {
-    throw otherRequest(`edition ${order.edition}: series ${order.series}`, key);
+    throw keyReused(`edition ${order.edition}: series ${order.series}`, key);
   }
   return same.map(({ series, number, label }) => ({ series, number, label }));
 }
 
 /** Says which of many events was refused. */
-export function inRow(error: unknown, row: number): unknown {
+export function atRow(error: unknown, row: number): unknown {
   if (!(error instanceof Refusal)) return error;
   return new Refusal(
     error.exit,

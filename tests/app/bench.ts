@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterEach, beforeEach } from 'vitest';
 import { type Bench, openBench, registerPlace } from '../../src/app/bench.js';
-import { surroundings } from '../../src/app/issue.js';
+import { registerDeps } from '../../src/app/issue.js';
 import { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';
 import type { Register } from '../../src/register/register.js';
@@ -44,7 +44,7 @@ export async function newBench(editions: Readonly<Record<string, string>> = {}):
 }
 
 export async function onRegister<T>(bench: Bench, work: (register: Register) => Promise<T>): Promise<T> {
-  const register = await openRegister(registerPlace(bench), surroundings);
+  const register = await openRegister(registerPlace(bench), registerDeps);
   try {
     return await work(register);
   } finally {
@@ -55,7 +55,7 @@ export async function onRegister<T>(bench: Bench, work: (register: Register) => 
 /** Where every number of an edition stands, for comparing; without what the clock put in. */
 export const statesOf = (bench: Bench, edition: string) =>
   onRegister(bench, async (register) =>
-    (await register.issued(edition)).map(({ label, state, parts, pieces }) => ({
+    (await register.statuses(edition)).map(({ label, state, parts, pieces }) => ({
       label,
       state,
       parts,

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { readSeen, stocktake } from '../../src/app/stocktake.js';
 import type { Edition } from '../../src/documents/schema/edition.js';
-import type { PartStanding, Standing, State } from '../../src/register/state.js';
+import type { NumberStatus, PartStatus, State } from '../../src/register/lifecycle.js';
 import { nineLights } from '../edition/nine-lights.js';
 
 const edition: Edition = nineLights();
-const standing = (number: number, state: State, more: Partial<Standing> = {}): Standing => ({
+const standing = (number: number, state: State, more: Partial<NumberStatus> = {}): NumberStatus => ({
   ...{ series: 'main', number, label: `${number}/90`, state, since: '2031-03-01', pieces: 1, parts: [] },
   ...more,
 });
@@ -18,9 +18,9 @@ const known = [
   standing(6, 'issued'),
   standing(7, 'withheld', { withheldFrom: 'inspected' }),
 ];
-const found = (list: string, standings = known) => {
+const found = (list: string, replay = known) => {
   const rows = readSeen('seen.csv', Buffer.from(list));
-  const { findings, ...rest } = stocktake(edition, standings, rows);
+  const { findings, ...rest } = stocktake(edition, replay, rows);
   return { ...rest, told: findings.map(({ kind, row, label }) => [kind, row, label]), findings };
 };
 
@@ -68,7 +68,7 @@ describe('a stocktake', () => {
   });
 
   test('counts parts apart', () => {
-    const parts: PartStanding[] = [
+    const parts: PartStatus[] = [
       { part: 'barrel', state: 'engraved', pieces: 1 },
       { part: 'cap', state: 'destroyed', pieces: 1 },
     ];

@@ -44,9 +44,9 @@ function* events(count) {
 export async function bigRegister(count) {
   const dir = await mkdtemp(join(tmpdir(), 'bench-register-'));
   const file = join(dir, 'register.db');
-  const surroundings = { now: () => new Date() };
-  const register = await openRegister({ kind: 'sqlite', file }, surroundings);
-  await register.takeOver(
+  const deps = { now: () => new Date() };
+  const register = await openRegister({ kind: 'sqlite', file }, deps);
+  await register.restore(
     (async function* () {
       let seq = 0;
       for (const leaf of events(1)) yield { seq: seq++, ...leaf };

@@ -18,7 +18,7 @@ after the commit. They take turns, one by one, so that a disturbance of the mach
 
 export async function measure({ rounds }) {
   const dir = await mkdtemp(join(tmpdir(), 'bench-issue-'));
-  const register = await openRegister({ kind: 'sqlite', file: join(dir, 'register.db') }, surroundings());
+  const register = await openRegister({ kind: 'sqlite', file: join(dir, 'register.db') }, deps());
   const bare = openBare(join(dir, 'bare.db'));
   try {
     const planned = plannedOf({ id: 'main', from: 1, to: 9000, figures: 'arabic', pad: 4, exclude: [] });
@@ -62,7 +62,7 @@ export async function measure({ rounds }) {
 
 const ratio = (times, side) => (median(times.insert) / median(times[side])).toFixed(2);
 
-const surroundings = () => ({
+const deps = () => ({
   now: () => new Date(),
   salt: () => crypto.getRandomValues(new Uint8Array(16)),
 });

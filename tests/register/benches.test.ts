@@ -60,7 +60,7 @@ test('eight benches race for ninety numbers: each is engraved once, and whoever 
   for (const { name, given } of benches) {
     expect(all.filter(({ who }) => who === name).map(({ number }) => number)).toEqual(given);
   }
-  expect((await register.issued('nine-lights')).every(({ state }) => state === 'engraved')).toBe(true);
+  expect((await register.statuses('nine-lights')).every(({ state }) => state === 'engraved')).toBe(true);
 });
 
 test('a bench killed while it records: what it was told is kept, and asking again is safe', async () => {

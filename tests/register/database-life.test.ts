@@ -89,7 +89,7 @@ test('a file of the first form is brought up to date and keeps every hash', asyn
   old.close();
 
   const now = await open(file);
-  expect(labels(await now.issued('nine-lights'))).toEqual(['1/90', '2/90', '3/90', 'A.P. I/IX']);
+  expect(labels(await now.statuses('nine-lights'))).toEqual(['1/90', '2/90', '3/90', 'A.P. I/IX']);
   expect((await now.record(asking('engraved'))).state).toBe('engraved');
   expect((await refusal(now.record(asking('engraved')))).exit).toBe(3);
   expect(labels(await now.issue({ ...ask, count: 3, key: 'job-7' }))).toEqual(labels(PLAN.slice(0, 3)));

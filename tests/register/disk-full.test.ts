@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import Database from 'better-sqlite3';
 import { beforeAll, expect, test } from 'vitest';
 import { fromLeaf } from '../../src/register/event.js';
-import type { KeptEvent } from '../../src/register/register.js';
+import type { StoredEvent } from '../../src/register/register.js';
 import { openFile, told } from '../../src/register/sqlite/file.js';
 import { holdAgainst } from '../soak/hold-against.js';
 import { hear, silent, WORKER } from '../soak/soak.js';
@@ -38,7 +38,7 @@ test.skipIf(process.platform === 'win32')(
     expect(run('unlimited', 3)).toEqual({ stderr: '', status: 0 });
     expect(worker.lastAsked).toBe(stopped + 2);
 
-    const kept: KeptEvent[] = [];
+    const kept: StoredEvent[] = [];
     for await (const raw of (await open(file)).events()) kept.push({ ...raw, event: fromLeaf(raw.seq, raw) });
     expect(kept.length).toBeGreaterThan(10);
     expect(holdAgainst({ workers: [worker], kills: 0 }, kept)).toEqual({

@@ -15,7 +15,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
       expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['3/90', '5/90']);
       expect((await register.record(asking('released'))).state).toBe('planned');
       expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['1/90', '6/90']);
-      expect((await register.issued(EDITION)).map(({ label, state }) => `${label} ${state}`)).toEqual([
+      expect((await register.statuses(EDITION)).map(({ label, state }) => `${label} ${state}`)).toEqual([
         ...['1/90 issued', '2/90 void', '4/90 withheld', '3/90 issued', '5/90 issued', '6/90 issued'],
       ]);
     });
@@ -70,7 +70,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
       );
       expect((await register.record(asking('engraved'))).state).toBe('engraved');
       expect(labels(await register.issue({ ...ask, edition: 'other' }))).toEqual(['1/90']);
-      expect(labels(await register.issued(EDITION))).toEqual(['1/90', '2/90']);
+      expect(labels(await register.statuses(EDITION))).toEqual(['1/90', '2/90']);
     });
 
     test('is closed once; asking again with the same key is safe', async () => {
@@ -148,14 +148,14 @@ export function entryRules(fresh: () => Promise<Register>): void {
 
     test('are brought in together', async () => {
       const register = await fresh();
-      await register.bringIn([past('issued'), past('issued', 1), past('engraved'), past('void', 4)]);
-      expect((await register.issued(EDITION)).map(({ state, since }) => [state, since])).toEqual([
+      await register.importEvents([past('issued'), past('issued', 1), past('engraved'), past('void', 4)]);
+      expect((await register.statuses(EDITION)).map(({ state, since }) => [state, since])).toEqual([
         ['engraved', '1998-05-04'],
         ['issued', '1998-05-04'],
         ['void', '1998-05-04'],
       ]);
       expect(labels(await register.issue({ ...ask, count: 3 }))).toEqual(['3/90', '4/90', '6/90']);
-      await register.bringIn([past('inspected')]);
+      await register.importEvents([past('inspected')]);
       expect(await register.stateOf(EDITION, '1/90')).toBe('inspected');
     });
 
@@ -166,7 +166,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
       ['of another clash', [past('issued'), { ...past('issued', 1), number: 1 }], /event 2.*knows 1\/90/],
     ])('are refused as a whole because of one %s', async (_what, events, why) => {
       const register = await fresh();
-      const refused = await refusal(register.bringIn(events));
+      const refused = await refusal(register.importEvents(events));
       expect(refused.exit).toBe(3);
       expect(refused.message).toMatch(why);
       expect(await register.size()).toBe(0);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { fromLeaf, leafHash, type RegisterEvent, toLeaf } from '../../src/register/event.js';
-import { standings } from '../../src/register/state.js';
+import { replay } from '../../src/register/lifecycle.js';
 
 const event: RegisterEvent = {
   type: 'issued',
@@ -75,14 +75,14 @@ describe('the state of a number', () => {
   test('is what its events come to', () => {
     const once = { since: event.at, pieces: 1, parts: [{ state: 'blank', pieces: 1 }] };
     const other = { ...event, number: 13, label: '13/90' };
-    expect(standings([event, other])).toEqual([
+    expect(replay([event, other])).toEqual([
       { series: 'main', number: 12, label: '12/90', state: 'issued', ...once },
       { series: 'main', number: 13, label: '13/90', state: 'issued', ...once },
     ]);
-    expect(standings([])).toEqual([]);
+    expect(replay([])).toEqual([]);
   });
 
   test('cannot be issued twice', () => {
-    expect(() => standings([event, event])).toThrow(/12\/90.*twice/);
+    expect(() => replay([event, event])).toThrow(/12\/90.*twice/);
   });
 });

@@ -21,7 +21,7 @@ describe('the file', () => {
   test('is made by the first issue, not by looking', async () => {
     const file = newFile();
     const register = await open(file);
-    expect(await register.issued('nine-lights')).toEqual([]);
+    expect(await register.statuses('nine-lights')).toEqual([]);
     expect(await register.stateOf('nine-lights', '1/90')).toBeUndefined();
     expect(existsSync(file)).toBe(false);
     await register.issue(ask);
@@ -38,7 +38,7 @@ describe('the file', () => {
     const file = newFile();
     await (await open(file)).issue({ ...ask, count: 2 });
     const again = await open(file);
-    expect(labels(await again.issued('nine-lights'))).toEqual(['1/90', '2/90']);
+    expect(labels(await again.statuses('nine-lights'))).toEqual(['1/90', '2/90']);
     expect(labels(await again.issue(ask))).toEqual(['3/90']);
   });
 
@@ -70,7 +70,7 @@ describe('the file', () => {
 describe('a file that will not do is refused:', () => {
   const both = async (file: string) => {
     const register = await open(file);
-    const refused = [await refusal(register.issue(ask)), await refusal(register.issued('nine-lights'))];
+    const refused = [await refusal(register.issue(ask)), await refusal(register.statuses('nine-lights'))];
     for (const { message } of refused) expect(message).toContain(file);
     expect(refused[0]!.exit).toBe(refused[1]!.exit);
     return refused[0]!;
@@ -153,7 +153,7 @@ describe('a file that will not do is refused:', () => {
       db.exec('DROP TRIGGER event_not_changed');
       db.exec(`UPDATE event SET body = replace(body, 'Moss', 'Fern') WHERE seq = 1`);
     });
-    const refused = await refusal((await open(file)).issued('nine-lights'));
+    const refused = await refusal((await open(file)).statuses('nine-lights'));
     expect(refused.exit).toBe(3);
     expect(refused.message).toContain('event 1');
   });
@@ -184,7 +184,7 @@ describe('a busy register', () => {
     expect(refused.exit).toBe(2);
     expect(refused.message).toMatch(/busy.*nothing was written/);
     expect(refused.message).not.toContain('\n');
-    expect(labels(await register.issued('nine-lights'))).toEqual(['1/90']);
+    expect(labels(await register.statuses('nine-lights'))).toEqual(['1/90']);
     other.close();
     expect(labels(await register.issue(ask))).toEqual(['2/90']);
   });

@@ -23,8 +23,8 @@ export function newFile(): string {
   return join(folder, 'register.db');
 }
 
-export async function open(file: string, patienceMs?: number, now = () => NOON): Promise<Register> {
-  const register = await openRegister({ kind: 'sqlite', file }, { now, patienceMs });
+export async function open(file: string, retryForMs?: number, now = () => NOON): Promise<Register> {
+  const register = await openRegister({ kind: 'sqlite', file }, { now, retryForMs });
   opened.push(register);
   return register;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { leafHash } from '../../src/register/event.js';
-import type { KeptCheckpoint, RawEvent, Register } from '../../src/register/register.js';
+import type { RawEvent, Register, StoredCheckpoint } from '../../src/register/register.js';
 import { ask, PLAN, refusal } from './ask.js';
 import { asking } from './life-rules.js';
 
@@ -14,7 +14,7 @@ async function* given(events: readonly RawEvent[]): AsyncGenerator<RawEvent> {
   yield* events;
 }
 
-const note = (size: number): KeptCheckpoint => ({
+const note = (size: number): StoredCheckpoint => ({
   size,
   note: `nine-lights\n${size}\n`,
   frontier: [leafHash('a'), leafHash('b')],
@@ -47,11 +47,11 @@ export function keepingRules(fresh: () => Promise<Register>): void {
       await one.issue({ ...ask, count: 4, key: 'job-7', parts: ['cap'] });
       for (const step of ['scrapped', 'destroyed', 'recut'] as const) await one.record(asking(step));
       await one.closeEdition({ edition: 'nine-lights', statement: 'ab'.repeat(32), by: 'A. Moss' });
-      await one.keepCheckpoint(note(4));
-      await two.takeOver(one.events(), await one.checkpoints());
+      await one.addCheckpoint(note(4));
+      await two.restore(one.events(), await one.checkpoints());
       expect(await all(two.events())).toEqual(await all(one.events()));
       expect(await two.checkpoints()).toEqual([note(4)]);
-      expect(await two.issued('nine-lights')).toEqual(await one.issued('nine-lights'));
+      expect(await two.statuses('nine-lights')).toEqual(await one.statuses('nine-lights'));
       expect(await two.issue({ ...ask, count: 4, key: 'job-7' })).toEqual(PLAN.slice(0, 4));
       expect((await two.record(asking('engraved'))).state).toBe('engraved');
     });
@@ -65,11 +65,11 @@ export function keepingRules(fresh: () => Promise<Register>): void {
     test.each(spoiled)('is not taken over with %s', async (_what, spoil, why) => {
       const [one, two] = [await fresh(), await fresh()];
       await one.issue({ ...ask, count: 3 });
-      const refused = await refusal(two.takeOver(given(spoil(await all(one.events()))), []));
+      const refused = await refusal(two.restore(given(spoil(await all(one.events()))), []));
       expect(refused.exit).toBe(3);
       expect(refused.message).toMatch(why);
       expect(await two.size()).toBe(0);
-      await two.takeOver(one.events(), []);
+      await two.restore(one.events(), []);
       expect(await two.size()).toBe(3);
     });
 
@@ -77,7 +77,7 @@ export function keepingRules(fresh: () => Promise<Register>): void {
       const [one, two] = [await fresh(), await fresh()];
       await one.issue(ask);
       await two.issue({ ...ask, edition: 'other' });
-      expect((await refusal(two.takeOver(one.events(), []))).exit).toBe(3);
+      expect((await refusal(two.restore(one.events(), []))).exit).toBe(3);
       expect(await two.size()).toBe(1);
     });
   });
@@ -87,16 +87,16 @@ export function keepingRules(fresh: () => Promise<Register>): void {
       const register = await fresh();
       expect(await register.checkpoints()).toEqual([]);
       await register.issue({ ...ask, count: 5 });
-      for (const size of [5, 2, 5]) await register.keepCheckpoint(note(size));
+      for (const size of [5, 2, 5]) await register.addCheckpoint(note(size));
       expect(await register.checkpoints()).toEqual([note(2), note(5)]);
     });
 
     test('is not changed, and not of more events than there are', async () => {
       const register = await fresh();
       await register.issue({ ...ask, count: 2 });
-      await register.keepCheckpoint(note(2));
-      expect((await refusal(register.keepCheckpoint({ ...note(2), note: 'x' }))).exit).toBe(3);
-      expect((await refusal(register.keepCheckpoint(note(3)))).exit).toBe(3);
+      await register.addCheckpoint(note(2));
+      expect((await refusal(register.addCheckpoint({ ...note(2), note: 'x' }))).exit).toBe(3);
+      expect((await refusal(register.addCheckpoint(note(3)))).exit).toBe(3);
       expect(await register.checkpoints()).toEqual([note(2)]);
     });
   });

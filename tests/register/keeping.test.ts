@@ -103,7 +103,7 @@ describe('time and chance', () => {
     const register = new SqliteRegister(file, { now: () => NOON, salt });
     await register.issue({ ...ask, count: 2 });
     await register.record(asking('engraved'));
-    await register.bringIn([{ ...asking('withheld', PLAN[5]!), event: 'withheld' }]);
+    await register.importEvents([{ ...asking('withheld', PLAN[5]!), event: 'withheld' }]);
     await register.closeEdition({ edition: 'nine-lights', by: 'A. Moss', statement: '00'.repeat(32) });
     const salts: unknown[] = [];
     for await (const { body } of register.events()) salts.push(JSON.parse(body).salt);
@@ -144,7 +144,7 @@ test('taking over waits for nobody half done: a broken source leaves the registe
       yield event;
     }
   }
-  await expect(two.takeOver(broken(), [])).rejects.toThrow('went away');
+  await expect(two.restore(broken(), [])).rejects.toThrow('went away');
   expect(await two.size()).toBe(0);
   expect(labels(await two.issue(ask))).toEqual(['1/90']);
 });

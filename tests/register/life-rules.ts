@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Numbered } from '../../src/edition/labels.js';
+import type { State } from '../../src/register/lifecycle.js';
 import type { Recordable, RecordRequest, Register } from '../../src/register/register.js';
-import type { State } from '../../src/register/state.js';
 import { ask, NOON, PLAN, refusal } from './ask.js';
 
 export const BY = 'A. Moss';
@@ -60,7 +60,7 @@ export function lifeRules(fresh: () => Promise<Register>): void {
     ])('comes to %s by %j', async (state, steps) => {
       const register = await live(await fresh(), steps);
       expect(await register.stateOf(EDITION, '1/90')).toBe(state);
-      expect((await register.issued(EDITION)).map((one) => one.state)).toEqual([state]);
+      expect((await register.statuses(EDITION)).map((one) => one.state)).toEqual([state]);
       expect((await register.history(EDITION, '1/90')).map(({ event }) => event.type)).toEqual([
         'issued',
         ...steps,
@@ -99,11 +99,11 @@ export function lifeRules(fresh: () => Promise<Register>): void {
       ['engraved in a part it has not', [], 'engraved cap', /No part cap/],
     ])('cannot be %s', async (_what, steps, step, why) => {
       const register = await live(await fresh(), steps);
-      const before = await register.issued(EDITION);
+      const before = await register.statuses(EDITION);
       const refused = await refusal(register.record(asking(step)));
       expect(refused.exit).toBe(3);
       expect(refused.message).toMatch(why);
-      expect(await register.issued(EDITION)).toEqual(before);
+      expect(await register.statuses(EDITION)).toEqual(before);
       expect(await register.size()).toBe(steps.length + 1);
     });
 
@@ -155,7 +155,7 @@ export function lifeRules(fresh: () => Promise<Register>): void {
       const half = await register.record({ ...asking('engraved cap'), on: '2031-02-27' });
       expect([half.state, half.since]).toEqual(['issued', NOON.toISOString()]);
       expect((await refusal(register.record(asking('inspected')))).message).toMatch(/still blank: barrel/);
-      expect((await register.issued(EDITION))[0]).toMatchObject({
+      expect((await register.statuses(EDITION))[0]).toMatchObject({
         state: 'issued',
         parts: [
           { part: 'cap', state: 'engraved' },
@@ -177,7 +177,7 @@ export function lifeRules(fresh: () => Promise<Register>): void {
         states.push((await register.record(asking(step))).state);
       }
       expect(states).toEqual(['scrapped', 'destroyed', 'recut', 'engraved']);
-      expect((await register.issued(EDITION))[0]).toMatchObject({
+      expect((await register.statuses(EDITION))[0]).toMatchObject({
         pieces: 2,
         parts: [
           { part: 'cap', state: 'engraved', pieces: 2 },

@@ -1,7 +1,7 @@
 import { planned } from '../../src/edition/labels.js';
 import { type EventType, type Leaf, type RegisterEvent, toLeaf } from '../../src/register/event.js';
+import type { NumberStatus } from '../../src/register/lifecycle.js';
 import type { Recordable, Register } from '../../src/register/register.js';
-import type { Standing } from '../../src/register/state.js';
 import { editionOf } from '../edition/nine-lights.js';
 import { NOON } from './ask.js';
 import { type Command, SERIES, type Shelf, type Subject, type Wording } from './model.js';
@@ -16,7 +16,7 @@ export const THREES = planned(
 
 const partsOf = (series: string): string[] | undefined => (series === 'main' ? [...SERIES.main] : undefined);
 
-export const toldOf = ({ label, state, parts }: Standing): string =>
+export const toldOf = ({ label, state, parts }: NumberStatus): string =>
   `${label} ${state}: ${parts.map((p) => `${p.part ?? ''} ${p.state} ${p.pieces}`).join(', ')}`;
 
 /** What the event of a command says besides who, when and why. */
@@ -38,7 +38,7 @@ export function throughRegister(register: Register): Subject {
       }
       const members = membersOf(type, shelf, command);
       if (type === 'issued') {
-        await register.bringIn([{ ...members, event: type, by }]);
+        await register.importEvents([{ ...members, event: type, by }]);
         return undefined;
       }
       return toldOf(await register.record({ ...members, event: type as Recordable, by, key }));
@@ -50,7 +50,7 @@ export function throughRegister(register: Register): Subject {
       });
       return got!.label;
     },
-    told: async () => (await register.issued(EDITION)).map(toldOf),
+    told: async () => (await register.statuses(EDITION)).map(toldOf),
     size: () => register.size(),
     end: () => register.close(),
   };

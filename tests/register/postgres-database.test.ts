@@ -15,7 +15,7 @@ let hand: pg.Client;
 /** A hand at tables with nothing in them. */
 async function atEmptyTables(): Promise<void> {
   const url = await fresh();
-  await (await open(url)).keepCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+  await (await open(url)).addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
   hand = await raw(url);
 }
 

@@ -107,7 +107,7 @@ describe('the wire is cut in mid-commit', () => {
   test('and the server stays away: with a key, asking again with it is advised', async () => {
     const url = await fresh();
     const wire = await wireTo(url);
-    const register = await open(wire.url, { patienceMs: 700 });
+    const register = await open(wire.url, { retryForMs: 700 });
     const request = { ...ask, key: 'job-7' };
     await register.issue({ ...ask, key: 'first' });
     wire.cutNext('before the answer');

@@ -13,7 +13,7 @@ async function throughProgram(): Promise<Subject> {
 async function pastTheProgram(): Promise<Subject> {
   const url = await fresh();
   const register = await open(url);
-  await register.keepCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+  await register.addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
   const client = await raw(url);
   const size = async () => (await client.query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n;
   return throughTables(register, {

@@ -39,7 +39,7 @@ async function lived() {
   for (const step of ['engraved', 'scrapped', 'destroyed', 'recut', 'engraved'] as const) {
     await register.record(asking(step));
   }
-  await register.keepCheckpoint({ size: 2, note: 'two\n', frontier: [Buffer.alloc(32, 7)] });
+  await register.addCheckpoint({ size: 2, note: 'two\n', frontier: [Buffer.alloc(32, 7)] });
   return { file, dir: dirname(file), register };
 }
 
@@ -66,7 +66,7 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   for (const old of [register, await openFile(file)]) {
     for (const work of [
       old.issue(ask),
-      old.issued('nine-lights'),
+      old.statuses('nine-lights'),
       old.size(),
       old.record(asking('inspected')),
     ]) {
@@ -144,7 +144,7 @@ test('writers wait while it moves, and are then refused', async () => {
   const url = await fresh();
   const blocker = await raw(url);
   // The copying waits at the server, so that there is a while.
-  await (await open(url)).keepCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+  await (await open(url)).addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
   await blocker.query('BEGIN; LOCK TABLE burin.event IN ACCESS EXCLUSIVE MODE');
   const moving = moveRegister({ dir }, url);
   await new Promise((resolve) => setTimeout(resolve, 300));

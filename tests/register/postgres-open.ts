@@ -1,7 +1,7 @@
 import type pg from 'pg';
 import { afterAll, afterEach, beforeAll } from 'vitest';
 import { openRegister } from '../../src/register/open.js';
-import type { Register, Surroundings } from '../../src/register/register.js';
+import type { Register, RegisterDeps } from '../../src/register/register.js';
 import { NOON } from './ask.js';
 import { startServer, type TestServer, withPassword } from './postgres-server.js';
 
@@ -9,7 +9,7 @@ export interface OnServer {
   server(): TestServer;
   /** The URL of an empty database, without a password. */
   fresh(): Promise<string>;
-  open(url: string, surroundings?: Partial<Surroundings>): Promise<Register>;
+  open(url: string, deps?: Partial<RegisterDeps>): Promise<Register>;
   /** A plain connection, past the register's own code. */
   raw(url: string): Promise<pg.Client>;
 }
@@ -36,9 +36,9 @@ export function onServer(): OnServer {
   return {
     server: running,
     fresh: () => running().fresh(),
-    open: async (url, surroundings = {}) => {
+    open: async (url, deps = {}) => {
       const place = { kind: 'postgres', url: withPassword(url) } as const;
-      const register = await openRegister(place, { now: () => NOON, ...surroundings });
+      const register = await openRegister(place, { now: () => NOON, ...deps });
       registers.push(register);
       return register;
     },

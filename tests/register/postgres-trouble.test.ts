@@ -18,7 +18,7 @@ describe('the register', () => {
   test('is made by the first entry, not by looking', async () => {
     const url = await fresh();
     const register = await open(url);
-    expect(await register.issued('nine-lights')).toEqual([]);
+    expect(await register.statuses('nine-lights')).toEqual([]);
     expect(await register.size()).toBe(0);
     const hand = await raw(url);
     const made = async () =>
@@ -71,8 +71,8 @@ describe('the register', () => {
 
 describe('what will not do is refused:', () => {
   const both = async (url: string) => {
-    const register = await open(url, { patienceMs: 300 });
-    const refused = [await refusal(register.issue(ask)), await refusal(register.issued('nine-lights'))];
+    const register = await open(url, { retryForMs: 300 });
+    const refused = [await refusal(register.issue(ask)), await refusal(register.statuses('nine-lights'))];
     expect(refused[0]!.exit).toBe(refused[1]!.exit);
     for (const one of refused) {
       tellsNoSecret(one);
@@ -176,7 +176,7 @@ describe('what will not do is refused:', () => {
 describe('a busy register', () => {
   const held = async () => {
     const url = await fresh();
-    const register = await open(url, { patienceMs: 600 });
+    const register = await open(url, { retryForMs: 600 });
     await register.issue(ask);
     const other = await raw(url);
     await other.query(`BEGIN; SELECT pg_advisory_xact_lock(${0x62757269})`);
@@ -198,7 +198,7 @@ describe('a busy register', () => {
     expect(refused.exit).toBe(2);
     expect(refused.message).toMatch(/busy.*nothing was written/);
     // Reading goes on meanwhile.
-    expect(labels(await register.issued('nine-lights'))).toEqual(['1/90']);
+    expect(labels(await register.statuses('nine-lights'))).toEqual(['1/90']);
     await other.query('COMMIT');
     expect(labels(await register.issue(ask))).toEqual(['2/90']);
   });
@@ -214,7 +214,7 @@ describe('a busy register', () => {
     await hand.query('GRANT SELECT, INSERT ON ALL TABLES IN SCHEMA burin TO crowd');
     const theirs = url.replace(`${rows[0].who}@`, 'crowd@');
     const only = await raw(theirs);
-    const register = await open(theirs, { patienceMs: 500 });
+    const register = await open(theirs, { retryForMs: 500 });
     expect((await refusal(register.issue(ask))).message).toMatch(/no connection free.*nothing was written/);
     setTimeout(() => only.end(), 200);
     expect(labels(await register.issue(ask))).toEqual(['2/90']);

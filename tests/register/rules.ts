@@ -17,7 +17,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       const register = await fresh();
       expect(await register.issue({ ...ask, count: 2 })).toEqual(PLAN.slice(0, 2));
       expect(await register.issue({ ...ask, count: 3 })).toEqual(PLAN.slice(2, 5));
-      expect(await register.issued('nine-lights')).toEqual(
+      expect(await register.statuses('nine-lights')).toEqual(
         PLAN.slice(0, 5).map((numbered) => ({
           ...{ ...numbered, state: 'issued', since: NOON.toISOString(), pieces: 1 },
           parts: [{ state: 'blank', pieces: 1 }],
@@ -30,8 +30,8 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       await register.issue({ ...ask, count: 2 });
       expect(labels(await register.issue({ ...ask, series: 'proofs' }))).toEqual(['A.P. I/IX']);
       expect(labels(await register.issue({ ...ask, edition: 'other' }))).toEqual(['1/90']);
-      expect(labels(await register.issued('nine-lights'))).toEqual(['1/90', '2/90', 'A.P. I/IX']);
-      expect(await register.issued('unheard-of')).toEqual([]);
+      expect(labels(await register.statuses('nine-lights'))).toEqual(['1/90', '2/90', 'A.P. I/IX']);
+      expect(await register.statuses('unheard-of')).toEqual([]);
     });
 
     test('tells the state of a label', async () => {
@@ -51,7 +51,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       expect(refused.message).toMatch(/nine-lights.*main.*3 asked for, only 2 left/);
       expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['89/90', '90/90']);
       expect((await refusal(register.issue(ask))).message).toMatch(/none left/);
-      expect(await register.issued('nine-lights')).toHaveLength(90);
+      expect(await register.statuses('nine-lights')).toHaveLength(90);
     });
 
     test('leaves excluded numbers out', async () => {
@@ -83,14 +83,14 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       expect((await refusal(register.issue(again))).exit).toBe(3);
       const elsewhere = { ...ask, series: 'second', planned: [{ series: 'second', number: 1, label: 'X' }] };
       expect((await refusal(register.issue(elsewhere))).exit).toBe(3);
-      expect(await register.issued('nine-lights')).toHaveLength(1);
+      expect(await register.statuses('nine-lights')).toHaveLength(1);
     });
 
     test('takes all or nothing when one of several cannot be entered', async () => {
       const register = await fresh();
       await register.issue({ ...ask, planned: [{ series: 'main', number: 9, label: '3/90' }] });
       expect((await refusal(register.issue({ ...ask, count: 5 }))).exit).toBe(3);
-      expect(labels(await register.issued('nine-lights'))).toEqual(['3/90']);
+      expect(labels(await register.statuses('nine-lights'))).toEqual(['3/90']);
       // What the failed request looked at must not count as taken.
       expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['1/90', '2/90']);
     });
@@ -103,7 +103,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
         const first = await register.issue(keyed);
         await register.issue(ask);
         expect(await register.issue(keyed)).toEqual(first);
-        expect(await register.issued('nine-lights')).toHaveLength(4);
+        expect(await register.statuses('nine-lights')).toHaveLength(4);
       });
 
       test('gives them even if the document changed or the series is complete', async () => {
@@ -127,7 +127,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
         const refused = await refusal(register.issue({ ...keyed, ...change }));
         expect(refused.exit).toBe(3);
         expect(refused.message).toContain('job-7');
-        expect(await register.issued('nine-lights')).toHaveLength(3);
+        expect(await register.statuses('nine-lights')).toHaveLength(3);
       });
 
       test('after a refusal may succeed', async () => {
@@ -163,7 +163,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       const refused = await refusal(register.issue({ ...ask, ...change }));
       expect(refused.exit).toBe(2);
       expect(refused.message).toContain(word);
-      expect(await register.issued('nine-lights')).toEqual([]);
+      expect(await register.statuses('nine-lights')).toEqual([]);
     });
 
     test('gives requests made at once numbers of their own', async () => {
@@ -202,7 +202,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
               if (key !== undefined) byKey.set(key, { asked, got });
             }
           }
-          expect(labels(await register.issued('nine-lights'))).toEqual(labels(expected));
+          expect(labels(await register.statuses('nine-lights'))).toEqual(labels(expected));
           await register.close();
         }),
         { numRuns: 25 },
@@ -219,7 +219,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       await register.close();
       await register.close();
       expect((await refusal(register.issue(ask))).exit).toBe(2);
-      expect((await refusal(register.issued('nine-lights'))).exit).toBe(2);
+      expect((await refusal(register.statuses('nine-lights'))).exit).toBe(2);
     });
   });
 }

@@ -1,4 +1,4 @@
-import type { KeptEvent } from '../../src/register/register.js';
+import type { StoredEvent } from '../../src/register/register.js';
 import { countOf, editionOf } from './request.mjs';
 import type { Soak } from './soak.js';
 
@@ -14,7 +14,7 @@ export interface Faults {
 }
 
 /** Holds what the workers were told against what the register has. Nothing of the register's own judging is used. */
-export function holdAgainst({ workers }: Soak, kept: readonly KeptEvent[]): Faults {
+export function holdAgainst({ workers }: Soak, kept: readonly StoredEvent[]): Faults {
   const faults: Faults = { doubles: [], lost: [], halves: [], otherAnswers: [] };
   const numbers = new Set<string>();
   const once = new Set<string>();

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { audit } from '../../src/register/audit/audit.js';
 import { fromLeaf } from '../../src/register/event.js';
-import type { KeptEvent, Register } from '../../src/register/register.js';
+import type { Register, StoredEvent } from '../../src/register/register.js';
 import { cleanAfterEach, newFile, open } from '../register/folder.js';
 import { mustBeBuilt } from '../register/issuing.js';
 import { onServer } from '../register/postgres-open.js';
@@ -20,7 +20,7 @@ beforeAll(mustBeBuilt);
 
 /** No double, nothing acknowledged lost, nothing half done, the same answer to the same key, and a clean audit. */
 async function allIsWell(register: Register, ran: Soak, what: string): Promise<void> {
-  const kept: KeptEvent[] = [];
+  const kept: StoredEvent[] = [];
   for await (const raw of register.events()) kept.push({ ...raw, event: fromLeaf(raw.seq, raw) });
   expect(kept.map(({ seq }) => seq)).toEqual(kept.map((_, place) => place));
   expect(holdAgainst(ran, kept)).toEqual({ doubles: [], lost: [], halves: [], otherAnswers: [] });

@@ -3,7 +3,7 @@ import type { Edition } from '../../documents/schema/edition.js';
 import { Refusal } from '../../problem.js';
 import { fromLeaf, type RegisterEvent } from '../event.js';
 import type { Verifier } from '../log/note.js';
-import type { KeptCheckpoint, RawEvent, Register } from '../register.js';
+import type { RawEvent, Register, StoredCheckpoint } from '../register.js';
 import { Checkpoints, type SeenCheckpoint } from './checkpoints.js';
 import { type Finding, Findings } from './finding.js';
 import { Seen } from './fingerprint.js';
@@ -121,7 +121,7 @@ class Replay {
   #at = '';
   #next = 0;
 
-  constructor(order: AuditOrder, findings: Findings, kept: readonly KeptCheckpoint[] | undefined) {
+  constructor(order: AuditOrder, findings: Findings, kept: readonly StoredCheckpoint[] | undefined) {
     this.#order = order;
     this.#findings = findings;
     this.#checkpoints = new Checkpoints(kept ?? [], order.outside ?? [], order.verifier, findings);

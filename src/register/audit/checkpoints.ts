@@ -1,5 +1,5 @@
 import { readCheckpoint, readNote, signatureFault, type Verifier } from '../log/note.js';
-import type { KeptCheckpoint } from '../register.js';
+import type { StoredCheckpoint } from '../register.js';
 import type { Findings } from './finding.js';
 import type { Growth } from './growth.js';
 
@@ -48,7 +48,7 @@ export class Checkpoints {
   #next = 0;
 
   constructor(
-    kept: readonly KeptCheckpoint[],
+    kept: readonly StoredCheckpoint[],
     outside: readonly { readonly from: string; readonly note: string }[],
     verifier: Verifier | undefined,
     findings: Findings,

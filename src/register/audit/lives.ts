@@ -1,7 +1,7 @@
 import { Refusal } from '../../problem.js';
 import type { NumberEvent } from '../event.js';
+import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
 import { samePerson } from '../person.js';
-import { judge, type Standing, type State } from '../state.js';
 import { Seen } from './fingerprint.js';
 import { type Glance, own } from './quick.js';
 import { SeriesLives } from './series-lives.js';
@@ -9,7 +9,7 @@ import { SeriesLives } from './series-lives.js';
 /** Where a number can stand: shared by all numbers that stand there, with the ways on that were looked up before. */
 interface Life {
   readonly id: number;
-  readonly standing: Standing | undefined;
+  readonly standing: NumberStatus | undefined;
   readonly next: Map<string, Life>;
 }
 
@@ -133,7 +133,7 @@ export class Lives {
     if (known && !asked && !this.#ownWitness(event)) return known;
     try {
       const { series, number, label } = event;
-      const standing = judge(
+      const standing = applyEvent(
         before.standing && { ...before.standing, series, number, label },
         whole(event),
         closed,
@@ -147,7 +147,7 @@ export class Lives {
     }
   }
 
-  #life(standing: Standing): Life {
+  #life(standing: NumberStatus): Life {
     const { state, parts, withheldFrom, pieces } = standing;
     const form = JSON.stringify([state, parts, withheldFrom, pieces]);
     const there = this.#byForm.get(form);

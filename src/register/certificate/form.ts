@@ -1,7 +1,7 @@
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id, title } from '../../documents/schema/scalar.js';
-import { said } from '../event.js';
+import { nonBlankLine } from '../event.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
@@ -41,14 +41,14 @@ export const certificate = z.strictObject({
   edition: z.strictObject({ id, name: title }),
   series: z.strictObject({ id, title }),
   number: z.number().int().min(1).max(99_999),
-  label: said(200),
+  label: nonBlankLine(200),
   parts: z
     .array(z.strictObject({ id, name: title, material: title }))
     .min(1)
     .max(20)
     .describe('the parts that carry the number, and what they are made of'),
   dates: dates.describe('days of the events below, as told'),
-  owner: said(200).optional().describe('to whom it was delivered, if that was asked for'),
+  owner: nonBlankLine(200).optional().describe('to whom it was delivered, if that was asked for'),
   events: z.array(kept).min(1).max(100).describe('of this number, in order'),
   checkpoint: z.string().min(1).max(4000).describe('signed note, C2SP tlog-checkpoint'),
   proves: z.literal(PROVES),

@@ -1,9 +1,9 @@
 import { isUtf8 } from 'node:buffer';
 import { type Problem, problem, Refusal } from '../../problem.js';
 import { leafHash, type NumberEvent, registerEvent } from '../event.js';
+import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
 import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
 import { inclusionFault } from '../log/proof.js';
-import { after, type Standing, type State } from '../state.js';
 import { checkedCheckpoint } from './checkpoint.js';
 import { datesOf, ownerOf } from './facts.js';
 import { type Certificate, canonical, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
@@ -185,10 +185,10 @@ function factFaults(one: Certificate, events: readonly NumberEvent[]): Fault[] {
 }
 
 /** Whether these events by themselves can have happened, and came to a piece that may be shown as sound. */
-function lifeOf({ label }: Certificate, events: readonly NumberEvent[]): Standing | Fault[] {
-  let standing: Standing | undefined;
+function lifeOf({ label }: Certificate, events: readonly NumberEvent[]): NumberStatus | Fault[] {
+  let standing: NumberStatus | undefined;
   try {
-    for (const event of events) standing = after(standing, event);
+    for (const event of events) standing = applyEvent(standing, event);
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return error.problems.map((one) => fault('life', `The events cannot be a life: ${one.what}`));

@@ -1,6 +1,6 @@
 import { refuse } from '../../problem.js';
 import { leafHash } from '../event.js';
-import type { KeptCheckpoint, Register } from '../register.js';
+import type { Register, StoredCheckpoint } from '../register.js';
 import {
   type Checkpoint,
   type Opened,
@@ -13,12 +13,12 @@ import {
 import { Frontier } from './tree.js';
 
 /** What is asked of a register to sign its log. */
-export type Log = Pick<Register, 'size' | 'events' | 'keepCheckpoint'>;
+export type Log = Pick<Register, 'size' | 'events' | 'addCheckpoint'>;
 
 /** What was signed before, as far as anyone here knows. */
 export interface Before {
   /** The last checkpoint kept in the register. */
-  readonly kept?: KeptCheckpoint;
+  readonly kept?: StoredCheckpoint;
   /** The last that this key is known to have signed, wherever. */
   readonly last?: Checkpoint;
 }
@@ -79,7 +79,7 @@ export async function makeCheckpoint(
   // With a new key, a log that has not grown is signed again, so that this key stands under something at once.
   const note = kept && before?.frontier && !made ? kept.note : signCheckpoint(checkpoint, signer);
   await remember?.(note);
-  if (made) await register.keepCheckpoint({ size: log.size, note, frontier: log.roots() });
+  if (made) await register.addCheckpoint({ size: log.size, note, frontier: log.roots() });
   return { ...checkpoint, origin: signer.name, note, made };
 }
 
@@ -97,7 +97,7 @@ function hold(log: Frontier, marks: ReadonlyMap<number, readonly Mark[]>): void 
 
 /** What a kept checkpoint says. Its subtrees are gone on from only when this very key vouches for their root. */
 function openKept(
-  { size, note, frontier }: KeptCheckpoint,
+  { size, note, frontier }: StoredCheckpoint,
   signer: Signer,
 ): Checkpoint & { frontier?: Frontier } {
   const where = `kept checkpoint of ${size} events`;

@@ -11,13 +11,13 @@ const SILENCE_MS = 15_000;
 const IDLE_MS = 60_000;
 
 /** One connection to write over and one to read over. None is made before it is used. */
-export function openPool(url: string, patienceMs: number): pg.Pool {
+export function openPool(url: string, retryForMs: number): pg.Pool {
   const pool = new pg.Pool({
     connectionString: url,
     application_name: 'burin',
     max: 2,
     connectionTimeoutMillis: CONNECT_TIMEOUT_MS,
-    query_timeout: patienceMs + SILENCE_MS,
+    query_timeout: retryForMs + SILENCE_MS,
     idleTimeoutMillis: IDLE_MS,
     keepAlive: true,
   });

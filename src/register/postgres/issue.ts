@@ -2,7 +2,7 @@ import type pg from 'pg';
 import type { Numbered } from '../../edition/labels.js';
 import { refuse } from '../../problem.js';
 import type { IssueOrder } from '../register.js';
-import { issuedBefore } from '../requests.js';
+import { repeatedIssue } from '../requests.js';
 import type { Append } from './append.js';
 import { prepareFree } from './free.js';
 import type { Read } from './read.js';
@@ -18,7 +18,7 @@ export function prepareIssue(client: pg.ClientBase, read: Read, append: Append):
     if (key !== undefined) {
       const before = await read.ofKey(key);
       if (before.length > 0) {
-        return issuedBefore(
+        return repeatedIssue(
           order,
           key,
           before.map((kept) => kept.event),

@@ -28,7 +28,7 @@ export const isPassing = (error: unknown): boolean =>
 export interface Patience {
   /** The register, as messages name it. */
   readonly name: string;
-  readonly patienceMs: number;
+  readonly retryForMs: number;
   /** Whether asking twice does no more than asking once. */
   readonly repeatable: boolean;
   /** Whether this program has reached the server before. */
@@ -42,14 +42,14 @@ export interface Patience {
  */
 export async function patiently<T>(
   work: (leftMs: number) => Promise<T>,
-  { name, patienceMs, repeatable, reached }: Patience,
+  { name, retryForMs, repeatable, reached }: Patience,
 ): Promise<T> {
   const began = performance.now();
   let lost = false;
   for (let pause = FIRST_PAUSE_MS; ; pause = Math.min(pause * 2, LONGEST_PAUSE_MS)) {
     const spent = () => performance.now() - began;
     try {
-      return await work(Math.max(0, patienceMs - spent()));
+      return await work(Math.max(0, retryForMs - spent()));
     } catch (error) {
       if (error instanceof AnswerLost) {
         lost = true;
@@ -60,7 +60,7 @@ export async function patiently<T>(
         throw lost && !(words instanceof Refusal && words.exit === 3) ? askAgain(name) : words;
       }
       const limit =
-        reached() || BUSY.test(codeOf(error)) ? patienceMs : Math.min(patienceMs, FIRST_CONTACT_MS);
+        reached() || BUSY.test(codeOf(error)) ? retryForMs : Math.min(retryForMs, FIRST_CONTACT_MS);
       if (spent() >= limit) throw lost ? askAgain(name) : waitedFor(error, name, limit);
     }
     await sleep(pause);

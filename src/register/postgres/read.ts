@@ -1,20 +1,20 @@
 import type pg from 'pg';
 import type { Numbered } from '../../edition/labels.js';
 import { fromLeaf } from '../event.js';
-import type { KeptCheckpoint, KeptEvent, RawEvent } from '../register.js';
+import type { RawEvent, StoredCheckpoint, StoredEvent } from '../register.js';
 
 export interface Read {
-  ofEdition(edition: string): Promise<KeptEvent[]>;
-  ofLabel(edition: string, label: string): Promise<KeptEvent[]>;
+  ofEdition(edition: string): Promise<StoredEvent[]>;
+  ofLabel(edition: string, label: string): Promise<StoredEvent[]>;
   /** The events of one request. */
-  ofKey(key: string): Promise<KeptEvent[]>;
+  ofKey(key: string): Promise<StoredEvent[]>;
   /** The number as the register knows it already, by its label or by itself. */
   known(edition: string, asked: Numbered): Promise<Numbered | undefined>;
   isClosed(edition: string): Promise<boolean>;
   size(): Promise<number>;
   /** Some events from a place on, not yet believed. */
   batch(from: number): Promise<RawEvent[]>;
-  checkpoints(): Promise<KeptCheckpoint[]>;
+  checkpoints(): Promise<StoredCheckpoint[]>;
 }
 
 const BATCH = 500;
@@ -41,7 +41,7 @@ const CHECKPOINTS = 'SELECT size, note, frontier FROM burin.checkpoint ORDER BY 
 export function prepareRead(client: pg.ClientBase): Read {
   const rows = async <T extends object>(sql: string, ...values: (string | number)[]): Promise<T[]> =>
     (await client.query<T>(sql, values)).rows;
-  const believed = async (sql: string, ...values: string[]): Promise<KeptEvent[]> =>
+  const believed = async (sql: string, ...values: string[]): Promise<StoredEvent[]> =>
     (await rows<RawEvent>(sql, ...values)).map((row) => ({ ...row, event: fromLeaf(row.seq, row) }));
   return {
     ofEdition: (edition) => believed(OF_EDITION, edition),

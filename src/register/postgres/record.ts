@@ -1,24 +1,24 @@
 import { refuse } from '../../problem.js';
 import type { EventOf, NumberEvent } from '../event.js';
-import { inRow, otherRequest, sameRequest } from '../requests.js';
-import { clash, judge, type Standing, standings } from '../state.js';
+import { applyEvent, type NumberStatus, numberMismatch, replay } from '../lifecycle.js';
+import { atRow, keyReused, sameRequest } from '../requests.js';
 import type { Append } from './append.js';
 import type { Read } from './read.js';
 
 /** Enters what was judged right. Each runs inside one transaction: nobody else writes while it looks. */
 export interface Recording {
-  record(event: NumberEvent, now: Date): Promise<Standing>;
+  record(event: NumberEvent, now: Date): Promise<NumberStatus>;
   closeEdition(event: EventOf<'closed'>, now: Date): Promise<void>;
-  bringIn(events: readonly NumberEvent[], now: Date): Promise<void>;
+  importEvents(events: readonly NumberEvent[], now: Date): Promise<void>;
 }
 
 export function prepareRecord(read: Read, append: Append): Recording {
-  const standing = async (
+  const statusOf = async (
     { edition, label }: NumberEvent,
     upTo = Number.POSITIVE_INFINITY,
-  ): Promise<Standing | undefined> => {
+  ): Promise<NumberStatus | undefined> => {
     const events = (await read.ofLabel(edition, label)).filter(({ seq }) => seq <= upTo);
-    return standings(events.map((kept) => kept.event))[0];
+    return replay(events.map((kept) => kept.event))[0];
   };
   const checkKnown = async (event: NumberEvent): Promise<void> => {
     const known = await read.known(event.edition, event);
@@ -26,7 +26,7 @@ export function prepareRecord(read: Read, append: Append): Recording {
       known &&
       (known.label !== event.label || known.number !== event.number || known.series !== event.series)
     ) {
-      throw clash(known, event);
+      throw numberMismatch(known, event);
     }
   };
 
@@ -36,18 +36,18 @@ export function prepareRecord(read: Read, append: Append): Recording {
         const [before, ...more] = await read.ofKey(event.key);
         if (before) {
           if (more.length > 0 || !sameRequest(before.event, event)) {
-            throw otherRequest(`label ${event.label}`, event.key);
+            throw keyReused(`label ${event.label}`, event.key);
           }
           // What was answered then, whatever came after.
-          return (await standing(event, before.seq))!;
+          return (await statusOf(event, before.seq))!;
         }
       }
       await checkKnown(event);
       const { seq, at } = await append.end(now);
       const entered = { ...event, at };
-      const after = judge(await standing(event), entered, await read.isClosed(event.edition));
+      const status = applyEvent(await statusOf(event), entered, await read.isClosed(event.edition));
       await append.put(seq, [entered]);
-      return after;
+      return status;
     },
 
     closeEdition: async (event, now) => {
@@ -55,7 +55,7 @@ export function prepareRecord(read: Read, append: Append): Recording {
       if (event.key !== undefined) {
         const [before, ...more] = await read.ofKey(event.key);
         if (before) {
-          if (more.length > 0 || !sameRequest(before.event, event)) throw otherRequest(where, event.key);
+          if (more.length > 0 || !sameRequest(before.event, event)) throw keyReused(where, event.key);
           return;
         }
       }
@@ -66,19 +66,19 @@ export function prepareRecord(read: Read, append: Append): Recording {
       await append.put(seq, [{ ...event, at }]);
     },
 
-    bringIn: async (events, now) => {
+    importEvents: async (events, now) => {
       const { seq, at } = await append.end(now);
-      const standingNow = new Map<string, Standing | undefined>();
+      const current = new Map<string, NumberStatus | undefined>();
       for (const [i, event] of events.entries()) {
         try {
           const name = `${event.edition} ${event.label}`;
-          const before = standingNow.has(name) ? standingNow.get(name) : await standing(event);
+          const before = current.has(name) ? current.get(name) : await statusOf(event);
           if (!before) await checkKnown(event);
           const entered = { ...event, at };
-          standingNow.set(name, judge(before, entered, await read.isClosed(event.edition)));
+          current.set(name, applyEvent(before, entered, await read.isClosed(event.edition)));
           await append.put(seq + i, [entered]);
         } catch (error) {
-          throw inRow(error, i + 1);
+          throw atRow(error, i + 1);
         }
       }
     },

@@ -2,21 +2,21 @@ import type pg from 'pg';
 import { registerName } from '../../documents/check/register-url.js';
 import type { Numbered } from '../../edition/labels.js';
 import { Refusal, refuse } from '../../problem.js';
+import { type NumberStatus, replay, type State } from '../lifecycle.js';
 import {
   type CloseRequest,
   type IssueRequest,
-  type KeptCheckpoint,
-  type KeptEvent,
-  PATIENCE_MS,
   type PastEvent,
   type RawEvent,
+  RETRY_FOR_MS,
   type RecordRequest,
   type Register,
+  type RegisterDeps,
   readRequest,
-  type Surroundings,
+  type StoredCheckpoint,
+  type StoredEvent,
 } from '../register.js';
-import { asClosing, asEvent } from '../requests.js';
-import { type Standing, type State, standings } from '../state.js';
+import { toClosing, toEvent } from '../requests.js';
 import { alone } from './alone.js';
 import { type Append, type LastSeen, prepareAppend } from './append.js';
 import { isThere, migrate, openPool } from './connection.js';
@@ -24,12 +24,12 @@ import { type Issue, prepareIssue } from './issue.js';
 import { patiently } from './patience.js';
 import { prepareRead, type Read } from './read.js';
 import { prepareRecord, type Recording } from './record.js';
-import { type KeepCheckpoint, prepareKeepCheckpoint, takeInto } from './take-over.js';
+import { type AddCheckpoint, prepareAddCheckpoint, takeInto } from './take-over.js';
 
 interface Writing extends Recording {
   readonly issue: Issue;
-  readonly keepCheckpoint: KeepCheckpoint;
-  takeOver(events: AsyncIterable<RawEvent>, checkpoints: readonly KeptCheckpoint[]): Promise<void>;
+  readonly addCheckpoint: AddCheckpoint;
+  restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void>;
 }
 
 /** What goes with one connection; a new one may lead to another server, so nothing is carried over. */
@@ -45,7 +45,7 @@ export class PostgresRegister implements Register {
   readonly #pool: pg.Pool;
   readonly #now: () => Date;
   readonly #salt: (() => Uint8Array) | undefined;
-  readonly #patienceMs: number;
+  readonly #retryForMs: number;
   readonly #prepared = new WeakMap<pg.ClientBase, Prepared>();
   readonly #seen: LastSeen = { seq: -1, leaf: undefined };
   /** Requests of this program write one after another, over one connection. */
@@ -53,12 +53,12 @@ export class PostgresRegister implements Register {
   #reached = false;
   #closed = false;
 
-  constructor(url: string, { now, salt, patienceMs = PATIENCE_MS }: Surroundings) {
+  constructor(url: string, { now, salt, retryForMs = RETRY_FOR_MS }: RegisterDeps) {
     this.#name = registerName(url);
-    this.#pool = openPool(url, patienceMs);
+    this.#pool = openPool(url, retryForMs);
     this.#now = now;
     this.#salt = salt;
-    this.#patienceMs = patienceMs;
+    this.#retryForMs = retryForMs;
   }
 
   async issue(request: IssueRequest): Promise<Numbered[]> {
@@ -66,36 +66,36 @@ export class PostgresRegister implements Register {
     return this.#writing(order.key !== undefined, ({ issue }) => issue(order, this.#now()));
   }
 
-  async record(request: RecordRequest): Promise<Standing> {
-    const event = asEvent(request, this.#now());
+  async record(request: RecordRequest): Promise<NumberStatus> {
+    const event = toEvent(request, this.#now());
     return this.#writing(event.key !== undefined, ({ record }) => record(event, this.#now()));
   }
 
   async closeEdition(request: CloseRequest): Promise<void> {
-    const event = asClosing(request, this.#now());
+    const event = toClosing(request, this.#now());
     return this.#writing(event.key !== undefined, ({ closeEdition }) => closeEdition(event, this.#now()));
   }
 
-  async bringIn(past: readonly PastEvent[]): Promise<void> {
-    const events = past.map((one) => asEvent(one, this.#now()));
-    return this.#writing(false, ({ bringIn }) => bringIn(events, this.#now()));
+  async importEvents(past: readonly PastEvent[]): Promise<void> {
+    const events = past.map((one) => toEvent(one, this.#now()));
+    return this.#writing(false, ({ importEvents }) => importEvents(events, this.#now()));
   }
 
-  async issued(edition: string): Promise<Standing[]> {
+  async statuses(edition: string): Promise<NumberStatus[]> {
     const kept = await this.#reading((read) => read.ofEdition(edition), []);
-    return standings(kept.map(({ event }) => event));
+    return replay(kept.map(({ event }) => event));
   }
 
   async stateOf(edition: string, label: string): Promise<State | undefined> {
     const events = await this.history(edition, label);
-    return standings(events.map(({ event }) => event))[0]?.state;
+    return replay(events.map(({ event }) => event))[0]?.state;
   }
 
   async isClosed(edition: string): Promise<boolean> {
     return this.#reading((read) => read.isClosed(edition), false);
   }
 
-  async history(edition: string, label: string): Promise<KeptEvent[]> {
+  async history(edition: string, label: string): Promise<StoredEvent[]> {
     return this.#reading((read) => read.ofLabel(edition, label), []);
   }
 
@@ -112,7 +112,7 @@ export class PostgresRegister implements Register {
     }
   }
 
-  async checkpoints(): Promise<KeptCheckpoint[]> {
+  async checkpoints(): Promise<StoredCheckpoint[]> {
     return this.#reading((read) => read.checkpoints(), []);
   }
 
@@ -121,20 +121,20 @@ export class PostgresRegister implements Register {
     return [];
   }
 
-  async keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void> {
+  async addCheckpoint(checkpoint: StoredCheckpoint): Promise<void> {
     // Keeping the same one again does nothing.
-    return this.#writing(true, ({ keepCheckpoint }) => keepCheckpoint(checkpoint));
+    return this.#writing(true, ({ addCheckpoint }) => addCheckpoint(checkpoint));
   }
 
-  async takeOver(events: AsyncIterable<RawEvent>, checkpoints: readonly KeptCheckpoint[]): Promise<void> {
+  async restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void> {
     let begun = false;
-    return this.#writing(false, ({ takeOver }) => {
+    return this.#writing(false, ({ restore }) => {
       // The events pass by once only, so there is no second try.
       if (begun) {
         throw refuse(2, this.#name, 'The connection was lost; nothing was taken over.', 'Begin again.');
       }
       begun = true;
-      return takeOver(events, checkpoints);
+      return restore(events, checkpoints);
     });
   }
 
@@ -186,8 +186,8 @@ export class PostgresRegister implements Register {
     const writing = {
       ...prepareRecord(read, append),
       issue: prepareIssue(client, read, append),
-      keepCheckpoint: prepareKeepCheckpoint(client),
-      takeOver: (events: AsyncIterable<RawEvent>, checkpoints: readonly KeptCheckpoint[]) =>
+      addCheckpoint: prepareAddCheckpoint(client),
+      restore: (events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]) =>
         takeInto(client, events, checkpoints),
     };
     const prepared = { read, append, writing };
@@ -215,7 +215,7 @@ export class PostgresRegister implements Register {
     };
     return patiently(overOne, {
       name: this.#name,
-      patienceMs: this.#patienceMs,
+      retryForMs: this.#retryForMs,
       repeatable,
       reached: () => this.#reached,
     });

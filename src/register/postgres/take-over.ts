@@ -1,14 +1,14 @@
 import type pg from 'pg';
 import { refuse } from '../../problem.js';
-import { judged } from '../judged.js';
-import type { KeptCheckpoint, RawEvent } from '../register.js';
+import type { RawEvent, StoredCheckpoint } from '../register.js';
+import { validateEvents } from '../validate-events.js';
 
-export type KeepCheckpoint = (checkpoint: KeptCheckpoint) => Promise<void>;
+export type AddCheckpoint = (checkpoint: StoredCheckpoint) => Promise<void>;
 
 /** Events in one statement. */
 const BATCH = 500;
 
-export function prepareKeepCheckpoint(client: pg.ClientBase): KeepCheckpoint {
+export function prepareAddCheckpoint(client: pg.ClientBase): AddCheckpoint {
   return async ({ size, note, frontier }) => {
     const { rows } = await client.query<{ note: string }>(
       'SELECT note FROM burin.checkpoint WHERE size = $1',
@@ -39,7 +39,7 @@ export function prepareKeepCheckpoint(client: pg.ClientBase): KeepCheckpoint {
 export async function takeInto(
   client: pg.ClientBase,
   events: AsyncIterable<RawEvent>,
-  checkpoints: readonly KeptCheckpoint[],
+  checkpoints: readonly StoredCheckpoint[],
 ): Promise<void> {
   const { rows } = await client.query('SELECT 1 FROM burin.event LIMIT 1');
   if (rows.length > 0) {
@@ -58,13 +58,13 @@ export async function takeInto(
       [some.map(({ seq }) => seq), some.map(({ body }) => body), some.map(({ leaf }) => leaf)],
     );
   let waiting: RawEvent[] = [];
-  for await (const event of judged(events)) {
+  for await (const event of validateEvents(events)) {
     waiting.push(event);
     if (waiting.length < BATCH) continue;
     await insert(waiting);
     waiting = [];
   }
   if (waiting.length > 0) await insert(waiting);
-  const keep = prepareKeepCheckpoint(client);
+  const keep = prepareAddCheckpoint(client);
   for (const checkpoint of checkpoints) await keep(checkpoint);
 }

@@ -3,7 +3,7 @@ import type { Numbered } from '../../edition/labels.js';
 import { refuse } from '../../problem.js';
 import type { Issued } from '../event.js';
 import type { IssueOrder } from '../register.js';
-import { issuedBefore } from '../requests.js';
+import { repeatedIssue } from '../requests.js';
 import type { Append } from './append.js';
 import { prepareFree } from './free.js';
 import type { Read } from './read.js';
@@ -19,7 +19,7 @@ export function prepareIssue(db: Database.Database, read: Read, append: Append):
     if (key !== undefined) {
       const before = read.ofKey(key);
       if (before.length > 0) {
-        return issuedBefore(
+        return repeatedIssue(
           order,
           key,
           before.map((kept) => kept.event),

@@ -1,20 +1,20 @@
 import type Database from 'better-sqlite3';
 import type { Numbered } from '../../edition/labels.js';
 import { fromLeaf } from '../event.js';
-import type { KeptCheckpoint, KeptEvent, RawEvent } from '../register.js';
+import type { RawEvent, StoredCheckpoint, StoredEvent } from '../register.js';
 
 export interface Read {
-  ofEdition(edition: string): KeptEvent[];
-  ofLabel(edition: string, label: string): KeptEvent[];
+  ofEdition(edition: string): StoredEvent[];
+  ofLabel(edition: string, label: string): StoredEvent[];
   /** The events of one request. */
-  ofKey(key: string): KeptEvent[];
+  ofKey(key: string): StoredEvent[];
   /** The number as the register knows it already, by its label or by itself. */
   known(edition: string, asked: Numbered): Numbered | undefined;
   isClosed(edition: string): boolean;
   size(): number;
   /** Some events from a place on, not yet believed. */
   batch(from: number): RawEvent[];
-  checkpoints(): KeptCheckpoint[];
+  checkpoints(): StoredCheckpoint[];
 }
 
 const BATCH = 500;
@@ -56,7 +56,7 @@ export function prepareRead(db: Database.Database): Read {
   const checkpoints = db.prepare<[], CheckpointRow>(
     'SELECT size, note, frontier FROM checkpoint ORDER BY size',
   );
-  const believed = (rows: RawEvent[]): KeptEvent[] =>
+  const believed = (rows: RawEvent[]): StoredEvent[] =>
     rows.map(asTold).map((row) => ({ ...row, event: fromLeaf(row.seq, row) }));
   return {
     ofEdition: (edition) => believed(ofEdition.all({ edition })),

@@ -1,24 +1,24 @@
 import { refuse } from '../../problem.js';
 import type { EventOf, NumberEvent } from '../event.js';
-import { inRow, otherRequest, sameRequest } from '../requests.js';
-import { clash, judge, type Standing, standings } from '../state.js';
+import { applyEvent, type NumberStatus, numberMismatch, replay } from '../lifecycle.js';
+import { atRow, keyReused, sameRequest } from '../requests.js';
 import type { Append } from './append.js';
 import type { Read } from './read.js';
 
 /** Enters what was judged right. Each runs inside one immediate transaction: nobody else writes while it looks. */
 export interface Recording {
-  record(event: NumberEvent, now: Date): Standing;
+  record(event: NumberEvent, now: Date): NumberStatus;
   closeEdition(event: EventOf<'closed'>, now: Date): void;
-  bringIn(events: readonly NumberEvent[], now: Date): void;
+  importEvents(events: readonly NumberEvent[], now: Date): void;
 }
 
 export function prepareRecord(read: Read, append: Append): Recording {
-  const standing = (
+  const statusOf = (
     { edition, label }: NumberEvent,
     upTo = Number.POSITIVE_INFINITY,
-  ): Standing | undefined => {
+  ): NumberStatus | undefined => {
     const events = read.ofLabel(edition, label).filter(({ seq }) => seq <= upTo);
-    return standings(events.map((kept) => kept.event))[0];
+    return replay(events.map((kept) => kept.event))[0];
   };
   const checkKnown = (event: NumberEvent): void => {
     const known = read.known(event.edition, event);
@@ -26,7 +26,7 @@ export function prepareRecord(read: Read, append: Append): Recording {
       known &&
       (known.label !== event.label || known.number !== event.number || known.series !== event.series)
     ) {
-      throw clash(known, event);
+      throw numberMismatch(known, event);
     }
   };
 
@@ -36,18 +36,18 @@ export function prepareRecord(read: Read, append: Append): Recording {
         const [before, ...more] = read.ofKey(event.key);
         if (before) {
           if (more.length > 0 || !sameRequest(before.event, event)) {
-            throw otherRequest(`label ${event.label}`, event.key);
+            throw keyReused(`label ${event.label}`, event.key);
           }
           // What was answered then, whatever came after.
-          return standing(event, before.seq)!;
+          return statusOf(event, before.seq)!;
         }
       }
       checkKnown(event);
       const { seq, at } = append.end(now);
       const entered = { ...event, at };
-      const after = judge(standing(event), entered, read.isClosed(event.edition));
+      const status = applyEvent(statusOf(event), entered, read.isClosed(event.edition));
       append.put(seq, entered);
-      return after;
+      return status;
     },
 
     closeEdition: (event, now) => {
@@ -55,7 +55,7 @@ export function prepareRecord(read: Read, append: Append): Recording {
       if (event.key !== undefined) {
         const [before, ...more] = read.ofKey(event.key);
         if (before) {
-          if (more.length > 0 || !sameRequest(before.event, event)) throw otherRequest(where, event.key);
+          if (more.length > 0 || !sameRequest(before.event, event)) throw keyReused(where, event.key);
           return;
         }
       }
@@ -66,19 +66,19 @@ export function prepareRecord(read: Read, append: Append): Recording {
       append.put(seq, { ...event, at });
     },
 
-    bringIn: (events, now) => {
+    importEvents: (events, now) => {
       const { seq, at } = append.end(now);
-      const standingNow = new Map<string, Standing | undefined>();
+      const current = new Map<string, NumberStatus | undefined>();
       for (const [i, event] of events.entries()) {
         try {
           const name = `${event.edition} ${event.label}`;
-          const before = standingNow.has(name) ? standingNow.get(name) : standing(event);
+          const before = current.has(name) ? current.get(name) : statusOf(event);
           if (!before) checkKnown(event);
           const entered = { ...event, at };
-          standingNow.set(name, judge(before, entered, read.isClosed(event.edition)));
+          current.set(name, applyEvent(before, entered, read.isClosed(event.edition)));
           append.put(seq + i, entered);
         } catch (error) {
-          throw inRow(error, i + 1);
+          throw atRow(error, i + 1);
         }
       }
     },

@@ -1,20 +1,20 @@
 import type { Numbered } from '../../edition/labels.js';
 import { refuse } from '../../problem.js';
+import { type NumberStatus, replay, type State } from '../lifecycle.js';
 import {
   type CloseRequest,
   type IssueRequest,
-  type KeptCheckpoint,
-  type KeptEvent,
-  PATIENCE_MS,
   type PastEvent,
   type RawEvent,
+  RETRY_FOR_MS,
   type RecordRequest,
   type Register,
+  type RegisterDeps,
   readRequest,
-  type Surroundings,
+  type StoredCheckpoint,
+  type StoredEvent,
 } from '../register.js';
-import { asClosing, asEvent } from '../requests.js';
-import { type Standing, type State, standings } from '../state.js';
+import { toClosing, toEvent } from '../requests.js';
 import { prepareAppend } from './append.js';
 import { backUp } from './backup.js';
 import { checkSameFile, isThere, type OpenFile, openFile, told } from './file.js';
@@ -24,11 +24,11 @@ import { patiently } from './patience.js';
 import { prepareRead, type Read } from './read.js';
 import { prepareRecord, type Recording } from './record.js';
 import { faultsOfFile } from './soundness.js';
-import { type KeepCheckpoint, openAlone, prepareKeepCheckpoint, takeInto } from './take-over.js';
+import { type AddCheckpoint, openAlone, prepareAddCheckpoint, takeInto } from './take-over.js';
 
 interface Writing extends Recording {
   readonly issue: Issue;
-  readonly keepCheckpoint: KeepCheckpoint;
+  readonly addCheckpoint: AddCheckpoint;
 }
 
 interface Prepared {
@@ -45,15 +45,15 @@ export class SqliteRegister implements Register {
   readonly #file: string;
   readonly #now: () => Date;
   readonly #salt: (() => Uint8Array) | undefined;
-  readonly #patienceMs: number;
+  readonly #retryForMs: number;
   #prepared: Prepared | undefined;
   #closed = false;
 
-  constructor(file: string, { now, salt, patienceMs = PATIENCE_MS }: Surroundings) {
+  constructor(file: string, { now, salt, retryForMs = RETRY_FOR_MS }: RegisterDeps) {
     this.#file = file;
     this.#now = now;
     this.#salt = salt;
-    this.#patienceMs = patienceMs;
+    this.#retryForMs = retryForMs;
   }
 
   async issue(request: IssueRequest): Promise<Numbered[]> {
@@ -61,35 +61,35 @@ export class SqliteRegister implements Register {
     return this.#writing(({ issue }) => issue(order, this.#now()));
   }
 
-  async record(request: RecordRequest): Promise<Standing> {
-    const event = asEvent(request, this.#now());
+  async record(request: RecordRequest): Promise<NumberStatus> {
+    const event = toEvent(request, this.#now());
     return this.#writing(({ record }) => record(event, this.#now()));
   }
 
   async closeEdition(request: CloseRequest): Promise<void> {
-    const event = asClosing(request, this.#now());
+    const event = toClosing(request, this.#now());
     return this.#writing(({ closeEdition }) => closeEdition(event, this.#now()));
   }
 
-  async bringIn(past: readonly PastEvent[]): Promise<void> {
-    const events = past.map((one) => asEvent(one, this.#now()));
-    return this.#writing(({ bringIn }) => bringIn(events, this.#now()));
+  async importEvents(past: readonly PastEvent[]): Promise<void> {
+    const events = past.map((one) => toEvent(one, this.#now()));
+    return this.#writing(({ importEvents }) => importEvents(events, this.#now()));
   }
 
-  async issued(edition: string): Promise<Standing[]> {
-    return this.#reading((read) => standings(read.ofEdition(edition).map(({ event }) => event)), []);
+  async statuses(edition: string): Promise<NumberStatus[]> {
+    return this.#reading((read) => replay(read.ofEdition(edition).map(({ event }) => event)), []);
   }
 
   async stateOf(edition: string, label: string): Promise<State | undefined> {
     const events = await this.history(edition, label);
-    return standings(events.map(({ event }) => event))[0]?.state;
+    return replay(events.map(({ event }) => event))[0]?.state;
   }
 
   async isClosed(edition: string): Promise<boolean> {
     return this.#reading((read) => read.isClosed(edition), false);
   }
 
-  async history(edition: string, label: string): Promise<KeptEvent[]> {
+  async history(edition: string, label: string): Promise<StoredEvent[]> {
     return this.#reading((read) => read.ofLabel(edition, label), []);
   }
 
@@ -106,7 +106,7 @@ export class SqliteRegister implements Register {
     }
   }
 
-  async checkpoints(): Promise<KeptCheckpoint[]> {
+  async checkpoints(): Promise<StoredCheckpoint[]> {
     return this.#reading((read) => read.checkpoints(), []);
   }
 
@@ -114,11 +114,11 @@ export class SqliteRegister implements Register {
     return this.#reading(() => faultsOfFile(this.#prepare().open.db), []);
   }
 
-  async keepCheckpoint(checkpoint: KeptCheckpoint): Promise<void> {
-    return this.#writing(({ keepCheckpoint }) => keepCheckpoint(checkpoint));
+  async addCheckpoint(checkpoint: StoredCheckpoint): Promise<void> {
+    return this.#writing(({ addCheckpoint }) => addCheckpoint(checkpoint));
   }
 
-  async takeOver(events: AsyncIterable<RawEvent>, checkpoints: readonly KeptCheckpoint[]): Promise<void> {
+  async restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void> {
     const open = await this.#patiently(() => {
       if (!this.#prepared) isThere(this.#file);
       return openAlone(this.#file, this.#now);
@@ -178,7 +178,7 @@ export class SqliteRegister implements Register {
     const writing = {
       ...prepareRecord(read, append),
       issue: prepareIssue(db, read, append),
-      keepCheckpoint: prepareKeepCheckpoint(db),
+      addCheckpoint: prepareAddCheckpoint(db),
     };
     const transaction = db.transaction((work: () => unknown) => work());
     // The transaction gives back what the work gave; its type only forgets it.
@@ -196,6 +196,6 @@ export class SqliteRegister implements Register {
         throw told(error, this.#file);
       }
     };
-    return patiently(inWords, this.#file, this.#patienceMs);
+    return patiently(inWords, this.#file, this.#retryForMs);
   }
 }

@@ -1,12 +1,12 @@
 import type Database from 'better-sqlite3';
 import { refuse } from '../../problem.js';
-import { judged } from '../judged.js';
-import type { KeptCheckpoint, RawEvent } from '../register.js';
+import type { RawEvent, StoredCheckpoint } from '../register.js';
+import { validateEvents } from '../validate-events.js';
 import { type OpenFile, openFile } from './file.js';
 
-export type KeepCheckpoint = (checkpoint: KeptCheckpoint) => void;
+export type AddCheckpoint = (checkpoint: StoredCheckpoint) => void;
 
-export function prepareKeepCheckpoint(db: Database.Database): KeepCheckpoint {
+export function prepareAddCheckpoint(db: Database.Database): AddCheckpoint {
   const noteOf = db.prepare<[size: number], string>('SELECT note FROM checkpoint WHERE size = ?').pluck();
   const insert = db.prepare('INSERT INTO checkpoint (size, note, frontier) VALUES (?, ?, ?)');
   return ({ size, note, frontier }) => {
@@ -43,10 +43,10 @@ export function openAlone(file: string, now: () => Date): OpenFile {
 export async function takeInto(
   { db }: OpenFile,
   events: AsyncIterable<RawEvent>,
-  checkpoints: readonly KeptCheckpoint[],
+  checkpoints: readonly StoredCheckpoint[],
 ): Promise<void> {
   const insert = db.prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, ?)');
-  const keep = prepareKeepCheckpoint(db);
+  const keep = prepareAddCheckpoint(db);
   if (db.prepare('SELECT 1 FROM event LIMIT 1').get() !== undefined) {
     throw refuse(
       3,
@@ -55,7 +55,7 @@ export async function takeInto(
       'Take over into a workshop without a register.',
     );
   }
-  for await (const { seq, body, leaf } of judged(events)) insert.run(seq, body, leaf);
+  for await (const { seq, body, leaf } of validateEvents(events)) insert.run(seq, body, leaf);
   for (const checkpoint of checkpoints) keep(checkpoint);
   db.exec('COMMIT');
 }

@@ -20,9 +20,9 @@ async function keptEdition(file: string): Promise<string> {
   const of = { edition: 'nine-lights', by: 'A. Moss' };
   await register.issue({ ...of, planned: PLAN, series: 'main', count: 90, key: 'job-1' });
   await register.issue({ ...of, planned: PLAN, series: 'proofs', count: 9 });
-  await register.keepCheckpoint(await signed(register));
+  await register.addCheckpoint(await signed(register));
   const life = ['engraved', 'inspected'] as const;
-  await register.bringIn(
+  await register.importEvents(
     PLAN.flatMap((numbered) => life.map((event): PastEvent => ({ ...of, ...numbered, event }))),
   );
   const { note } = await signed(register);

@@ -7,7 +7,7 @@ import { leafHash } from '../../../src/register/event.js';
 import { signCheckpoint, signerOf, type Verifier } from '../../../src/register/log/note.js';
 import { Frontier } from '../../../src/register/log/tree.js';
 import { openRegister } from '../../../src/register/open.js';
-import type { KeptCheckpoint, RawEvent, Register } from '../../../src/register/register.js';
+import type { RawEvent, Register, StoredCheckpoint } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
 import { newFile } from '../folder.js';
 import { PLAN } from '../rules.js';
@@ -32,7 +32,7 @@ export async function keptDay(): Promise<Kept> {
   await register.issue({ ...whole, series: 'proofs', count: 2 });
   const of = (number: number) => ({ edition, ...PLAN[number - 1]!, by: 'A. Moss' });
   await register.record({ ...of(1), event: 'engraved', key: 'cut 1' });
-  await register.keepCheckpoint(await signed(register));
+  await register.addCheckpoint(await signed(register));
   await register.record({ ...of(1), event: 'inspected' });
   await register.record({ ...of(1), event: 'delivered', to: 'the Harbour Museum', on: '2031-03-01' });
   await register.record({ ...of(2), event: 'engraved', part: 'barrel' });
@@ -46,7 +46,7 @@ export async function keptDay(): Promise<Kept> {
   return { file, evening: { from: 'evening.checkpoint', note } };
 }
 
-export async function signed(register: Register): Promise<KeptCheckpoint> {
+export async function signed(register: Register): Promise<StoredCheckpoint> {
   const tree = new Frontier();
   for await (const { leaf } of register.events()) tree.add(leaf);
   const note = signCheckpoint({ size: tree.size, root: tree.root() }, SIGNER);
@@ -119,7 +119,7 @@ export const remarksOf = async (file: string, asked: Asked = {}): Promise<Findin
 /** A register that is only a list, for what no store would hold. */
 export const listed = (
   rows: readonly RawEvent[],
-  kept: readonly KeptCheckpoint[] = [],
+  kept: readonly StoredCheckpoint[] = [],
 ): Pick<Register, 'size' | 'events' | 'checkpoints'> => ({
   size: async () => rows.length,
   checkpoints: async () => [...kept],

@@ -80,7 +80,7 @@ describe('gaps and documents:', () => {
       ...{ edition: 'nine-lights', series: 'main', number, label: `${number}/90`, event: 'issued' as const },
       by: 'A. Moss',
     });
-    await register.bringIn([past(7), past(20)]);
+    await register.importEvents([past(7), past(20)]);
     await register.close();
     const edition = editionOf(
       {
@@ -160,7 +160,7 @@ describe('an audit', () => {
   test('of one edition looks at the whole log all the same', async () => {
     const { file } = await keptDay();
     const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date('2031-04-01') });
-    await register.bringIn([
+    await register.importEvents([
       { edition: 'other', series: 's', number: 1, label: '1', event: 'issued', by: 'E. Marrow' },
     ]);
     const after = await signed(register);

@@ -5,7 +5,7 @@ import { makeCheckpoint } from '../../../src/register/log/checkpoint.js';
 import { type Checkpoint, openCheckpoint, signCheckpoint, signerOf } from '../../../src/register/log/note.js';
 import { consistencyFault, consistencyProof } from '../../../src/register/log/proof.js';
 import { Frontier, rootOf } from '../../../src/register/log/tree.js';
-import type { KeptCheckpoint, RawEvent } from '../../../src/register/register.js';
+import type { RawEvent, StoredCheckpoint } from '../../../src/register/register.js';
 import { cleanAfterEach, newFile, open } from '../folder.js';
 import { PLAN } from '../rules.js';
 
@@ -28,7 +28,7 @@ const eventOf = (n: number, why = 'next free number'): RegisterEvent => ({
 /** A register whose keeper does with it what he likes. */
 class OpenRegister {
   rows: RawEvent[] = [];
-  kept: KeptCheckpoint[] = [];
+  kept: StoredCheckpoint[] = [];
   readonly read: number[] = [];
 
   constructor(events: number) {
@@ -58,7 +58,7 @@ class OpenRegister {
     }
   }
 
-  async keepCheckpoint(checkpoint: KeptCheckpoint) {
+  async addCheckpoint(checkpoint: StoredCheckpoint) {
     this.kept.push(checkpoint);
   }
 
@@ -229,7 +229,7 @@ test('the same on a register as it is kept', async () => {
   expect((await register.checkpoints()).map(({ note }) => note)).toEqual([first.note, second.note]);
   // Two that sign the same at the same time come to the same note, and nobody is refused.
   const note = signCheckpoint({ size: 6, root: second.root }, signer);
-  await register.keepCheckpoint({
+  await register.addCheckpoint({
     size: 6,
     note,
     frontier: new Frontier(6, (await register.checkpoints())[1]!.frontier).roots(),

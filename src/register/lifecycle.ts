@@ -18,7 +18,7 @@ export type State =
 export type PartState = 'blank' | 'engraved' | 'scrapped' | 'destroyed';
 
 /** One part of the piece that carries the number. */
-export interface PartStanding {
+export interface PartStatus {
   /** Its id; left out where the number was issued for a piece as one whole. */
   readonly part?: string;
   readonly state: PartState;
@@ -27,30 +27,45 @@ export interface PartStanding {
 }
 
 /** A number and where it stands. */
-export interface Standing extends Numbered {
+export interface NumberStatus extends Numbered {
   readonly state: State;
   /** When it came to this state: the day told where one was, else when it was entered. */
   readonly since: string;
   /** How many pieces the number has had, as its most often recut part counts them; 0 before it is issued. */
   readonly pieces: number;
   /** Empty before it is issued. */
-  readonly parts: readonly PartStanding[];
+  readonly parts: readonly PartStatus[];
   /** Where it was before it was withheld, and will be once released. */
   readonly withheldFrom?: State;
 }
 
-type Change = Pick<Standing, 'state'> & Partial<Pick<Standing, 'parts' | 'withheldFrom'>>;
+type Transition = Pick<NumberStatus, 'state'> & Partial<Pick<NumberStatus, 'parts' | 'withheldFrom'>>;
 
 const WITHOUT_ISSUE: ReadonlySet<EventType> = new Set(['issued', 'withheld', 'released', 'void']);
 const MAY_BE_WITHHELD: ReadonlySet<State> = new Set(['planned', 'issued', 'recut', 'engraved', 'inspected']);
 
-/** Where a number stands after one more event. Throws a Refusal (exit 3) for what cannot happen to it now. */
-export function after(before: Standing | undefined, event: NumberEvent): Standing {
+/**
+ * The status of a number after one more event. Throws a Refusal (exit 3) when the event is not allowed now. A closed
+ * edition takes events of its issued numbers only.
+ */
+export function applyEvent(
+  before: NumberStatus | undefined,
+  event: NumberEvent,
+  editionClosed = false,
+): NumberStatus {
+  if (editionClosed && (before?.pieces ?? 0) === 0) {
+    throw refuse(
+      3,
+      `label ${event.label}`,
+      `Edition ${event.edition} is closed, and the number was not issued in it.`,
+      'Only numbers issued before the closing have further events.',
+    );
+  }
   const { series, number, label } = event;
   if (before && (before.series !== series || before.number !== number || before.label !== label)) {
-    throw clash(before, event);
+    throw numberMismatch(before, event);
   }
-  const now: Standing = before ?? {
+  const now: NumberStatus = before ?? {
     series,
     number,
     label,
@@ -59,7 +74,7 @@ export function after(before: Standing | undefined, event: NumberEvent): Standin
     pieces: 0,
     parts: [],
   };
-  const { state, parts = now.parts, withheldFrom } = change(now, event);
+  const { state, parts = now.parts, withheldFrom } = transition(now, event);
   return {
     ...{ series, number, label, state, parts },
     since: before && state === before.state ? before.since : (event.on ?? event.at),
@@ -69,7 +84,7 @@ export function after(before: Standing | undefined, event: NumberEvent): Standin
 }
 
 /** A label and a number belong together for good, from the first event that names them. */
-export const clash = (known: Numbered, asked: Numbered): Refusal =>
+export const numberMismatch = (known: Numbered, asked: Numbered): Refusal =>
   refuse(
     3,
     `label ${asked.label}`,
@@ -78,7 +93,7 @@ export const clash = (known: Numbered, asked: Numbered): Refusal =>
     'Name the number as the register lists it.',
   );
 
-function change(now: Standing, event: NumberEvent): Change {
+function transition(now: NumberStatus, event: NumberEvent): Transition {
   const no = (what: string, cure: string) => refuse(3, `label ${event.label}`, what, cure);
   const { state } = now;
   if (state === 'void') throw no('It is void: nothing more can happen to it.', 'Use another number.');
@@ -129,7 +144,7 @@ function change(now: Standing, event: NumberEvent): Change {
       }
       return { state: 'delivered' };
     case 'engraved':
-      return turn(now, event.part, 'engraved', (part) => {
+      return changeParts(now, event.part, 'engraved', (part) => {
         if (part.state === 'blank') return undefined;
         const is = `${nameOf(part)} is ${part.state}`;
         return part.state === 'engraved'
@@ -137,7 +152,7 @@ function change(now: Standing, event: NumberEvent): Change {
           : [`${is} and cannot be engraved.`, `Record it ${next(part)} first.`];
       });
     case 'scrapped':
-      return turn(now, event.part, 'scrapped', (part) =>
+      return changeParts(now, event.part, 'scrapped', (part) =>
         part.state === 'blank' || part.state === 'engraved'
           ? undefined
           : [`${nameOf(part)} is ${part.state} already.`, 'Name the part that is spoiled.'],
@@ -149,7 +164,7 @@ function change(now: Standing, event: NumberEvent): Change {
           'Have a second person watch and name them as witness.',
         );
       }
-      return turn(now, event.part, 'destroyed', (part) =>
+      return changeParts(now, event.part, 'destroyed', (part) =>
         part.state === 'scrapped'
           ? undefined
           : [
@@ -158,7 +173,7 @@ function change(now: Standing, event: NumberEvent): Change {
             ],
       );
     case 'recut':
-      return turn(now, event.part, 'blank', (part) =>
+      return changeParts(now, event.part, 'blank', (part) =>
         part.state === 'destroyed'
           ? undefined
           : [
@@ -171,27 +186,27 @@ function change(now: Standing, event: NumberEvent): Change {
   }
 }
 
-const blanks = (ids: readonly string[] | undefined): PartStanding[] =>
+const blanks = (ids: readonly string[] | undefined): PartStatus[] =>
   ids ? ids.map((part) => ({ part, state: 'blank', pieces: 1 })) : [{ state: 'blank', pieces: 1 }];
 
-const nameOf = ({ part }: PartStanding): string => (part === undefined ? 'The piece' : `Part ${part}`);
-const next = ({ state }: PartStanding): string =>
+const nameOf = ({ part }: PartStatus): string => (part === undefined ? 'The piece' : `Part ${part}`);
+const next = ({ state }: PartStatus): string =>
   state === 'scrapped' ? 'destroyed, with a witness, and recut' : 'recut';
 
 /** "; cap, barrel still blank", where that is not plain. */
-function still(now: Standing): string {
+function still(now: NumberStatus): string {
   const blank = now.parts.flatMap(({ part, state }) => (part && state === 'blank' ? [part] : []));
   return blank.length > 0 && blank.length < now.parts.length ? `; still blank: ${blank.join(', ')}` : '';
 }
 
-/** Turns one part, or every part, to a state; `hindrance` says what stands against it and how to mend that. */
-function turn(
-  now: Standing,
+/** Turns one part, or every part, to a state; `refusal` says what stands against it and how to mend that. */
+function changeParts(
+  now: NumberStatus,
   id: string | undefined,
   to: PartState,
-  hindrance: (part: PartStanding) => readonly [what: string, cure: string] | undefined,
-): Change {
-  const meant = (part: PartStanding) => id === undefined || part.part === id;
+  refusal: (part: PartStatus) => readonly [what: string, cure: string] | undefined,
+): Transition {
+  const meant = (part: PartStatus) => id === undefined || part.part === id;
   const where = `label ${now.label}`;
   const chosen = now.parts.filter(meant);
   if (chosen.length === 0) {
@@ -204,7 +219,7 @@ function turn(
     );
   }
   const problems: Problem[] = chosen.flatMap((part) => {
-    const found = hindrance(part);
+    const found = refusal(part);
     return found ? [problem(where, ...found)] : [];
   });
   if (problems.length > 0) throw new Refusal(3, problems);
@@ -215,29 +230,16 @@ function turn(
 }
 
 /** What the parts come to. One that is spoiled spoils the piece, until its successor is opened. */
-function ofParts(parts: readonly PartStanding[]): State {
+function ofParts(parts: readonly PartStatus[]): State {
   if (parts.some((part) => part.state === 'scrapped')) return 'scrapped';
   if (parts.some((part) => part.state === 'destroyed')) return 'destroyed';
   if (parts.every((part) => part.state === 'engraved')) return 'engraved';
   return parts.some((part) => part.pieces > 1) ? 'recut' : 'issued';
 }
 
-/** A closed edition has issued all it ever will: of its other numbers nothing more is entered. */
-export function judge(before: Standing | undefined, event: NumberEvent, closed: boolean): Standing {
-  if (closed && (before?.pieces ?? 0) === 0) {
-    throw refuse(
-      3,
-      `label ${event.label}`,
-      `Edition ${event.edition} is closed, and the number was not issued in it.`,
-      'Only numbers issued before the closing have further events.',
-    );
-  }
-  return after(before, event);
-}
-
 /** Folds the events of one edition, given in sequence, to its numbers in the order of their first events. */
-export function standings(events: Iterable<RegisterEvent>): Standing[] {
-  const byLabel = new Map<string, Standing>();
+export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
+  const byLabel = new Map<string, NumberStatus>();
   let closed = false;
   for (const event of events) {
     if (event.type === 'closed') {
@@ -246,7 +248,7 @@ export function standings(events: Iterable<RegisterEvent>): Standing[] {
       continue;
     }
     try {
-      byLabel.set(event.label, judge(byLabel.get(event.label), event, closed));
+      byLabel.set(event.label, applyEvent(byLabel.get(event.label), event, closed));
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       throw impossible(`label ${event.label}`, error.problems.map((one) => one.what).join(' '));

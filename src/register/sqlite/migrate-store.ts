@@ -1,5 +1,5 @@
 import { refuse } from '../../problem.js';
-import { PATIENCE_MS, type Surroundings } from '../register.js';
+import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { isThere, told } from './file.js';
 import { markMoved, prepareMustBeHere } from './moved.js';
 import { patiently } from './patience.js';
@@ -9,10 +9,10 @@ import { openAlone } from './take-over.js';
  * Holds every writer of a register file off while `copy` brings its events to another place; when that has succeeded,
  * the file is marked as moved there. When it fails, the file is as it was.
  */
-export async function moveAway<T>(
+export async function migrateStore<T>(
   file: string,
   to: string,
-  { now, patienceMs = PATIENCE_MS }: Surroundings,
+  { now, retryForMs = RETRY_FOR_MS }: RegisterDeps,
   copy: () => Promise<T>,
 ): Promise<T> {
   if (!isThere(file)) {
@@ -25,7 +25,7 @@ export async function moveAway<T>(
       throw told(error, file);
     }
   };
-  const { db } = await patiently(alone, file, patienceMs);
+  const { db } = await patiently(alone, file, retryForMs);
   try {
     prepareMustBeHere(db, file)();
     const result = await copy();

@@ -1,14 +1,14 @@
 import { refuse } from '../problem.js';
 import { fromLeaf } from './event.js';
+import { applyEvent, type NumberStatus } from './lifecycle.js';
 import type { RawEvent } from './register.js';
-import { judge, type Standing } from './state.js';
 
 /**
  * The events of a whole register, each judged anew as it passes: in sequence, its text what its hash says, and nothing
  * that cannot have happened to its number. Throws a Refusal (exit 3) at the first that is not.
  */
-export async function* judged(events: AsyncIterable<RawEvent>): AsyncGenerator<RawEvent> {
-  const standing = new Map<string, Standing>();
+export async function* validateEvents(events: AsyncIterable<RawEvent>): AsyncGenerator<RawEvent> {
+  const statuses = new Map<string, NumberStatus>();
   const closed = new Set<string>();
   let size = 0;
   for await (const { seq, body, leaf } of events) {
@@ -24,7 +24,7 @@ export async function* judged(events: AsyncIterable<RawEvent>): AsyncGenerator<R
     if (event.type === 'closed') closed.add(event.edition);
     else {
       const name = `${event.edition} ${event.label}`;
-      standing.set(name, judge(standing.get(name), event, closed.has(event.edition)));
+      statuses.set(name, applyEvent(statuses.get(name), event, closed.has(event.edition)));
     }
     yield { seq, body, leaf };
   }
