@@ -24,18 +24,3 @@ export const PATH_TOLERANCE_MM = 0.002;
 export const FLATTEN_TOLERANCE_MM = 0.0008;
 /** Geometry decided closer than this is decided against the cut, mm. */
 export const SAFETY_MM = 0.0005;
-
-/** A point on a sheet: x right (growing angle), y up (growing z), mm. */
-export type Point = readonly [x: number, y: number];
-/** A flat line on a sheet: x0, y0, x1, y1, ... in mm. */
-export type FlatLine = Float64Array;
-
-/** The same line run the other way. */
-export function reversed(line: FlatLine): FlatLine {
-  const out = new Float64Array(line.length);
-  for (let i = 0; i < line.length; i += 2) {
-    out[i] = line[line.length - 2 - i]!;
-    out[i + 1] = line[line.length - 1 - i]!;
-  }
-  return out;
-}

@@ -8,8 +8,8 @@ import {
 import { cutWidth } from '../cutting/width.js';
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
+import { flatten } from '../geometry/flatten.js';
 import { type CentredGlyph, centred } from '../layout/place.js';
-import { flatten } from '../lettering/flatten.js';
 import type { Font } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';

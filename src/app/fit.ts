@@ -1,13 +1,13 @@
 import type { Mark } from '../documents/schema/design.js';
+import { flatten } from '../geometry/flatten.js';
+import { grow, type Polygons } from '../geometry/polygons.js';
 import { box } from '../layout/apart.js';
 import { type FitResult, fitMark, sizeRange } from '../layout/fit.js';
 import { lettersOf } from '../layout/judge.js';
 import { placeGlyph, setDown } from '../layout/place.js';
-import { flatten } from '../lettering/flatten.js';
 import type { SetLine } from '../lettering/shape.js';
 import { Refusal } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
-import { grow, type Polygons } from '../surface/polygons.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { type Bench, editionOf, motifKey } from './bench.js';

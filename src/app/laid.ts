@@ -4,6 +4,8 @@ import type { HowToCut } from '../cutting/glyph.js';
 import { orderLines, orderTour } from '../cutting/order.js';
 import { cutLines } from '../cutting/ways.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
+import { flatten } from '../geometry/flatten.js';
+import type { Path } from '../geometry/path.js';
 import {
   anglesOf,
   type Barrier,
@@ -15,7 +17,6 @@ import {
 } from '../layout/trim.js';
 import { placeRigid, placeStretched, type Repeat, repeatPlaces, wrapRound } from '../layout/wrap.js';
 import { middleAngleOf } from '../layout/zone.js';
-import { type FlatPath, flatten } from '../lettering/flatten.js';
 import { type Problem, problem } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
@@ -39,8 +40,8 @@ interface Laying {
   readonly name: string;
   readonly turn: number;
   /** Edges of areas, and lines to be followed. */
-  readonly areas: readonly FlatPath[];
-  readonly lines: readonly FlatPath[];
+  readonly areas: readonly Path[];
+  readonly lines: readonly Path[];
 }
 
 /** Left of a line that is trimmed, anything shorter is not worth a plunge, mm. */
@@ -147,7 +148,7 @@ function repeatsOf(bench: Bench, of: LaidMark, mark: MotifMark): Laying[] {
   const rotation = (mark.baseline === 'lengthwise' ? 90 : 0) + (mark.reading === 'up' ? 0 : 180);
   const middle = surface.slant(mark.place.z as number);
   return repeatPlaces(repeat, middleAngleOf(mark, of.part)).map(({ row, index, turn, up, mirrored }) => {
-    const set = (stroked: boolean): FlatPath[] =>
+    const set = (stroked: boolean): Path[] =>
       drawn
         .filter((d) => d.stroked === stroked)
         .flatMap(({ paths }) => {
@@ -167,7 +168,7 @@ function repeatsOf(bench: Bench, of: LaidMark, mark: MotifMark): Laying[] {
 }
 
 /** A path counted from the middle of a drawing so many mm wide and high. */
-function centredPath({ points, closed }: FlatPath, width: number, height: number): FlatPath {
+function centredPath({ points, closed }: Path, width: number, height: number): Path {
   return { closed, points: points.map((v, i) => v - (i % 2 === 0 ? width : height) / 2) };
 }
 

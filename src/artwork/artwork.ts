@@ -1,7 +1,8 @@
-import type { Font, Glyph, Segment } from '../lettering/font.js';
+import { boundsOfCurves } from '../geometry/curve-bounds.js';
+import type { PathCommand } from '../geometry/path-command.js';
+import type { Font, Glyph } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import { type Problem, problem } from '../problem.js';
-import { pathBox } from './svg/box.js';
 import { type Drawing, type LeftOut, outlines, readSvg } from './svg.js';
 
 /** A drawing of the workshop. */
@@ -43,10 +44,10 @@ export interface MotifSetting {
  */
 export function motifSetting({ id, drawing }: Artwork, strokes: Strokes): MotifSetting | undefined {
   const { areas, lines } = outlines(drawing, strokes);
-  const [left, bottom, right, top] = pathBox([...areas, ...lines]);
+  const [left, bottom, right, top] = boundsOfCurves([...areas, ...lines]);
   const height = top - bottom;
   if (!(height > 0)) return undefined;
-  const moved = (path: readonly Segment[]) => path.map((s) => fitted(s, 1 / height, -left, -bottom));
+  const moved = (path: readonly PathCommand[]) => path.map((s) => fitted(s, 1 / height, -left, -bottom));
   const advance = (right - left) / height;
   const glyphs: Glyph[] = [];
   if (areas.length > 0) glyphs.push({ key: `${id} ${strokes} areas`, advance, path: moved(areas) });
@@ -66,7 +67,7 @@ export function motifSetting({ id, drawing }: Artwork, strokes: Strokes): MotifS
   return { font, line };
 }
 
-function fitted(segment: Segment, scale: number, dx: number, dy: number): Segment {
+function fitted(segment: PathCommand, scale: number, dx: number, dy: number): PathCommand {
   const [command, ...figures] = segment;
-  return [command, ...figures.map((v, i) => (v + (i % 2 === 0 ? dx : dy)) * scale)] as unknown as Segment;
+  return [command, ...figures.map((v, i) => (v + (i % 2 === 0 ? dx : dy)) * scale)] as unknown as PathCommand;
 }

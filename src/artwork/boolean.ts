@@ -1,10 +1,10 @@
 import { createRequire } from 'node:module';
 import { Clipper, FillRule } from 'clipper2-ts';
-import { flatten } from '../lettering/flatten.js';
-import type { Segment } from '../lettering/font.js';
-import { area, difference, intersection, type Polygons, union } from '../surface/polygons.js';
+import { signedArea } from '../geometry/curve-area.js';
+import { flatten } from '../geometry/flatten.js';
+import type { PathCommand } from '../geometry/path-command.js';
+import { area, difference, intersection, type Polygons, union } from '../geometry/polygons.js';
 import { isConvex } from './convex.js';
-import { signedArea } from './svg/area.js';
 
 // The core build draws nothing and wants no document.
 const paper = createRequire(import.meta.url)('paper/dist/paper-core.js') as typeof import('paper');
@@ -14,7 +14,7 @@ export type Rule = 'nonzero' | 'evenodd';
 
 /** Closed curves that bound an area, holes running the other way: what lies within any of them by `rule`. */
 export interface Area {
-  readonly path: readonly Segment[];
+  readonly path: readonly PathCommand[];
   readonly rule: Rule;
 }
 
@@ -100,7 +100,7 @@ function checkOf(a: Area, b: Area): number {
 export const curvesIn = (...areas: readonly Area[]): number =>
   areas.reduce((sum, { path }) => sum + path.filter(isCurve).length, 0);
 
-const isCurve = ([command]: Segment): boolean => command === 'C' || command === 'Q';
+const isCurve = ([command]: PathCommand): boolean => command === 'C' || command === 'Q';
 
 const EMPTY: Area = { path: [], rule: 'nonzero' };
 
@@ -140,15 +140,15 @@ function itemOf({ path, rule }: Area, halvings: number): paper.CompoundPath {
   return item;
 }
 
-const dataOf = (path: readonly Segment[]): string =>
+const dataOf = (path: readonly PathCommand[]): string =>
   path.map((s) => `${s[0]}${s.slice(1).join(' ')}`).join('');
 
-function pathOf(item: paper.PathItem): Segment[] {
+function pathOf(item: paper.PathItem): PathCommand[] {
   const rings = item instanceof paper.CompoundPath ? (item.children as paper.Path[]) : [item as paper.Path];
-  return rings.flatMap((ring): Segment[] => {
+  return rings.flatMap((ring): PathCommand[] => {
     if (ring.segments.length < 2) return [];
     const start = ring.segments[0]!.point;
-    const path: Segment[] = [['M', start.x, start.y]];
+    const path: PathCommand[] = [['M', start.x, start.y]];
     for (const { points } of ring.curves) {
       const [p, c, d, q] = points as [paper.Point, paper.Point, paper.Point, paper.Point];
       if (p.equals(c) && q.equals(d)) path.push(['L', q.x, q.y]);
@@ -177,8 +177,8 @@ function byRule(rings: Polygons, rule: Rule): Polygons {
 }
 
 /** A path with every subpath closed, as filling takes it. */
-export function closedUp(path: readonly Segment[]): Segment[] {
-  const out: Segment[] = [];
+export function closedUp(path: readonly PathCommand[]): PathCommand[] {
+  const out: PathCommand[] = [];
   let open = false;
   for (const s of path) {
     if (s[0] === 'M' && open) out.push(['Z']);
@@ -190,8 +190,8 @@ export function closedUp(path: readonly Segment[]): Segment[] {
 }
 
 /** Each closed curve of a path by itself. */
-function ringsOf(path: readonly Segment[]): Segment[][] {
-  const rings: Segment[][] = [];
+function ringsOf(path: readonly PathCommand[]): PathCommand[][] {
+  const rings: PathCommand[][] = [];
   for (const s of closedUp(path)) {
     if (s[0] === 'M' || rings.length === 0) rings.push([]);
     rings.at(-1)!.push(s);
@@ -200,16 +200,16 @@ function ringsOf(path: readonly Segment[]): Segment[][] {
 }
 
 /** A closed curve run the other way round. */
-function turnedRound([first, ...rest]: readonly Segment[]): Segment[] {
+function turnedRound([first, ...rest]: readonly PathCommand[]): PathCommand[] {
   const ring = rest.filter(([command]) => command !== 'Z');
   return [['M', ...pointOf(ring.at(-1) ?? first!)], ...backwards(ring, pointOf(first!)), ['Z']];
 }
 
-const pointOf = (s: Segment): [number, number] => s.slice(-2) as [number, number];
+const pointOf = (s: PathCommand): [number, number] => s.slice(-2) as [number, number];
 
-function backwards(ring: readonly Segment[], start: readonly [number, number]): Segment[] {
+function backwards(ring: readonly PathCommand[], start: readonly [number, number]): PathCommand[] {
   return ring
-    .map((s, k): Segment => {
+    .map((s, k): PathCommand => {
       const [x, y] = k === 0 ? start : pointOf(ring[k - 1]!);
       if (s[0] === 'C') return ['C', s[3], s[4], s[1], s[2], x, y];
       return s[0] === 'Q' ? ['Q', s[1], s[2], x, y] : ['L', x, y];
@@ -217,8 +217,8 @@ function backwards(ring: readonly Segment[], start: readonly [number, number]): 
     .reverse();
 }
 
-export function ringPath(ring: ArrayLike<number>): Segment[] {
-  const path: Segment[] = [];
+export function ringPath(ring: ArrayLike<number>): PathCommand[] {
+  const path: PathCommand[] = [];
   for (let i = 0; i < ring.length; i += 2) path.push([i === 0 ? 'M' : 'L', ring[i]!, ring[i + 1]!]);
   path.push(['Z']);
   return path;

@@ -1,4 +1,4 @@
-import type { Segment } from '../lettering/font.js';
+import type { PathCommand } from '../geometry/path-command.js';
 
 /** What turns of a whole round may come to over 360 degrees, for rounding alone, rad. */
 const ROUNDING = 1e-6;
@@ -7,7 +7,7 @@ const ROUNDING = 1e-6;
  * Whether a path is one closed curve whose control points go once round without turning back: the curve is then convex
  * and does not cross itself, as a Bezier curve turns no more than its control points do.
  */
-export function isConvex(path: readonly Segment[]): boolean {
+export function isConvex(path: readonly PathCommand[]): boolean {
   const points = controls(path);
   const n = (points?.length ?? 0) / 2;
   if (!points || n < 3) return false;
@@ -24,7 +24,7 @@ export function isConvex(path: readonly Segment[]): boolean {
 }
 
 /** The points and control points of a path of one ring, none twice running; undefined for several rings. */
-function controls(path: readonly Segment[]): number[] | undefined {
+function controls(path: readonly PathCommand[]): number[] | undefined {
   const points: number[] = [];
   for (const [k, s] of path.entries()) {
     if ((s[0] === 'M') !== (k === 0) || (s[0] === 'Z' && k !== path.length - 1)) return undefined;

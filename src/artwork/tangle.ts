@@ -1,4 +1,4 @@
-import type { FlatLine } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
 
 /** More crossings than any drawing has: beyond them its areas would take minutes to figure. */
 const MOST_CROSSINGS = 30_000;
@@ -18,7 +18,7 @@ export class Tangle {
   #pairs = 0;
 
   /** Whether, with these rings, lines have crossed more often than any drawing's. */
-  rings(rings: readonly FlatLine[]): boolean {
+  rings(rings: readonly Polyline[]): boolean {
     return this.#look(
       sidesOf(rings, 0),
       (a, b) => meet(a, b) && cross(a, b) && ++this.#crossings > MOST_CROSSINGS,
@@ -26,7 +26,7 @@ export class Tangle {
   }
 
   /** Whether, with lines drawn by a pen of this half width, more has come to lie on itself than in any drawing. */
-  strokes(lines: readonly FlatLine[], half: number): boolean {
+  strokes(lines: readonly Polyline[], half: number): boolean {
     return this.#look(sidesOf(lines, half), (a, b) => {
       if (!meet(a, b) || Math.abs(a.along - b.along) <= FAR * half) return false;
       if (cross(a, b)) this.#crossings += OF_OUTLINES;
@@ -69,7 +69,7 @@ interface Side {
 const APART = 1e12;
 
 /** The sides of rings by the left ends of their boxes, these grown by `by`. */
-function sidesOf(rings: readonly FlatLine[], by: number): Side[] {
+function sidesOf(rings: readonly Polyline[], by: number): Side[] {
   const sides: Side[] = [];
   let along = 0;
   for (const ring of rings) {

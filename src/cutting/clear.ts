@@ -1,8 +1,8 @@
 import { Clipper, EndType, JoinType } from 'clipper2-ts';
 import type { Cutter } from '../documents/schema/cutter.js';
-import type { FlatPath } from '../lettering/flatten.js';
-import { ARC_SAG_MM, area, difference, inset, type Polygons, union } from '../surface/polygons.js';
-import { type FlatLine, toRad } from '../units.js';
+import type { Path, Polyline } from '../geometry/path.js';
+import { ARC_SAG_MM, area, difference, inset, type Polygons, union } from '../geometry/polygons.js';
+import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
 
 /** Lines this part of the floor's width apart leave no ridge between them, nor in corners down to 25 degrees. */
@@ -54,7 +54,7 @@ export function floorWidth(cutter: Cutter): number {
  * (common practice, no source). Places narrower than the cut are not reached.
  */
 export function clear(
-  rings: readonly FlatLine[],
+  rings: readonly Polyline[],
   cut: ClearCut,
   how: ClearHow = { by: 'offset' },
 ): CutLine[] {
@@ -68,7 +68,7 @@ export function clear(
 }
 
 /** What lies within half a width of lines: the ground a round cutter passes over. */
-export function swept(lines: readonly FlatPath[], width: number): Polygons {
+export function swept(lines: readonly Path[], width: number): Polygons {
   const grown = (closed: boolean) => {
     const paths = lines
       .filter((line) => line.closed === closed)
@@ -169,7 +169,7 @@ function* edges(rings: Polygons): Generator<readonly [number, number, number, nu
       yield [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
 }
 
-const turned = (rings: Polygons, c: number, s: number): FlatLine[] =>
+const turned = (rings: Polygons, c: number, s: number): Polyline[] =>
   rings.map((ring) =>
     ring.map((_, i) => (i % 2 ? s * ring[i - 1]! + c * ring[i]! : c * ring[i]! - s * ring[i + 1]!)),
   );

@@ -1,5 +1,5 @@
-import { area, difference, inset, intersection, type Polygons } from '../surface/polygons.js';
-import type { FlatLine, Point } from '../units.js';
+import type { Point, Polyline } from '../geometry/path.js';
+import { area, difference, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import { nearest } from './close-up-near.js';
 import {
   type Bay,
@@ -20,7 +20,7 @@ import {
 export interface NarrowHollow {
   readonly at: Point;
   readonly measured: number;
-  readonly ground: FlatLine;
+  readonly ground: Polyline;
 }
 
 /** A point of land that runs out so far, mm. */
@@ -51,7 +51,7 @@ export function narrowHollows(parts: readonly Part[], needed: number): NarrowHol
   ]);
 }
 
-const pieces = (shape: Polygons, width: number): FlatLine[] =>
+const pieces = (shape: Polygons, width: number): Polyline[] =>
   inset(shape, width / 2).filter((ring) => area([ring]) > SPECK_MM2);
 
 /** A counter must hold the disc, and not be parted by a passage too narrow for it. */
@@ -69,16 +69,16 @@ function counter(region: Polygons, needed: number): NarrowHollow[] {
 function counterPlace(region: Polygons, measured: number, needed: number): Point {
   const [first, second] = pieces(region, needed);
   if (first && second) {
-    const path = (points: FlatLine) => [{ points, closed: true }];
+    const path = (points: Polyline) => [{ points, closed: true }];
     return nearest(path(first), path(second), Number.POSITIVE_INFINITY)!.at;
   }
   return middle(pieces(region, measured)[0] ?? region[0]!);
 }
 
 /** What lies round a ring that the disc, rolled in from outside, does not get to: bays, and rooms behind a passage. */
-function closedBays(ring: FlatLine, needed: number, whole: number): NarrowHollow[] {
+function closedBays(ring: Polyline, needed: number, whole: number): NarrowHollow[] {
   const filled = rolledRound(ring, needed);
-  const narrow = (part: FlatLine, ground: FlatLine): NarrowHollow => {
+  const narrow = (part: Polyline, ground: Polyline): NarrowHollow => {
     const measured = widest((width) => left(part, rolledRound(ring, width)).length > 0, needed);
     const at = middle(left(part, rolledRound(ring, measured))[0] ?? part);
     return { at, measured, ground };
@@ -95,10 +95,10 @@ function closedBays(ring: FlatLine, needed: number, whole: number): NarrowHollow
   return [...found, ...rooms];
 }
 
-const branches = (bay: Bay): FlatLine[] =>
+const branches = (bay: Bay): Polyline[] =>
   bay.deep().filter((branch) => farthest(branch, bay.depthAt) >= BRANCH_OF_DEPTH * bay.depth);
 
-const left = (shape: FlatLine, filled: Polygons): FlatLine[] =>
+const left = (shape: Polyline, filled: Polygons): Polyline[] =>
   difference([shape], filled).filter((ring) => area([ring]) > SPECK_MM2);
 
 /** Points of land that run out too far, but for those in hollows that are too narrow anyway. */

@@ -1,5 +1,4 @@
-import type { FlatPath } from '../lettering/flatten.js';
-import type { Point } from '../units.js';
+import type { Path, Point } from '../geometry/path.js';
 
 /** How near two sets of lines come, mm, and the middle of the shortest way between them. */
 export interface Nearest {
@@ -8,7 +7,7 @@ export interface Nearest {
 }
 
 /** Where lines come nearest one another; undefined where nowhere nearer than `below`, mm. */
-export function nearest(a: readonly FlatPath[], b: readonly FlatPath[], below: number): Nearest | undefined {
+export function nearest(a: readonly Path[], b: readonly Path[], below: number): Nearest | undefined {
   let best: Nearest = { distance: below, at: [0, 0] };
   for (const [p, q] of pairs(a, b)) {
     const away = boxesApart(p, q);
@@ -21,7 +20,7 @@ export function nearest(a: readonly FlatPath[], b: readonly FlatPath[], below: n
 
 export type Segment4 = readonly [ax: number, ay: number, bx: number, by: number];
 
-export function segmentsOf({ points, closed }: FlatPath): Segment4[] {
+export function segmentsOf({ points, closed }: Path): Segment4[] {
   const n = points.length / 2;
   return Array.from({ length: closed ? n : n - 1 }, (_, i) => {
     const j = (i + 1) % n;
@@ -33,7 +32,7 @@ export function segmentsOf({ points, closed }: FlatPath): Segment4[] {
 export const toSegments = (x: number, y: number, segments: readonly Segment4[]): number =>
   segments.reduce((least, s) => Math.min(least, toSegment(x, y, s).distance), Number.POSITIVE_INFINITY);
 
-function* pairs(a: readonly FlatPath[], b: readonly FlatPath[]): Generator<[Segment4, Segment4]> {
+function* pairs(a: readonly Path[], b: readonly Path[]): Generator<[Segment4, Segment4]> {
   const other = b.flatMap(segmentsOf);
   for (const path of a) for (const p of segmentsOf(path)) for (const q of other) yield [p, q];
 }

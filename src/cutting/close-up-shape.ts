@@ -1,8 +1,6 @@
 import { Clipper } from 'clipper2-ts';
-import type { FlatPath } from '../lettering/flatten.js';
-import { area, difference, grow, inset, intersection, type Polygons } from '../surface/polygons.js';
-import type { FlatLine, Point } from '../units.js';
-import { reversed } from '../units.js';
+import { type Path, type Point, type Polyline, reverse } from '../geometry/path.js';
+import { area, difference, grow, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import { type Segment4, segmentsOf, toSegments } from './close-up-near.js';
 
 /** Pieces smaller than this are no more than rounding, mm2. */
@@ -19,7 +17,7 @@ const OWN_EDGE_MM = 0.001;
 /** Points are left out of lines as long as no line moves by more than this, mm: widths are asked far less finely. */
 const COARSE_MM = 0.002;
 
-export const coarser = (paths: readonly FlatPath[]): FlatPath[] =>
+export const coarser = (paths: readonly Path[]): Path[] =>
   paths.map(({ points, closed }) => {
     const path = Array.from({ length: points.length / 2 }, (_, i) => ({
       x: points[2 * i]!,
@@ -31,15 +29,15 @@ export const coarser = (paths: readonly FlatPath[]): FlatPath[] =>
 
 /** One connected part of a shape: its outside and what it goes round. */
 export interface Part {
-  readonly outside: FlatLine;
-  readonly holes: readonly FlatLine[];
+  readonly outside: Polyline;
+  readonly holes: readonly Polyline[];
 }
 
 /** The connected parts of polygons. */
 export function partsOf(polygons: Polygons): Part[] {
   const parts = polygons
     .filter((ring) => area([ring]) > 0)
-    .map((outside) => ({ outside, holes: [] as FlatLine[], size: area([outside]) }))
+    .map((outside) => ({ outside, holes: [] as Polyline[], size: area([outside]) }))
     .sort((a, b) => a.size - b.size);
   for (const ring of polygons)
     if (area([ring]) < 0) parts.find((p) => holds(p.outside, ring))?.holes.push(ring);
@@ -47,7 +45,7 @@ export function partsOf(polygons: Polygons): Part[] {
 }
 
 /** Whether the first point of one ring lies in another. */
-export function holds(ring: FlatLine, other: FlatLine): boolean {
+export function holds(ring: Polyline, other: Polyline): boolean {
   const [x, y] = [other[0]!, other[1]!];
   let inside = false;
   for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
@@ -62,7 +60,7 @@ export const opened = (shape: Polygons, width: number): Polygons =>
   grow(inset(shape, width / 2), width / 2 + HAIR_MM);
 
 /** A ring with all that a disc so wide, mm, rolled round it from outside cannot get to. */
-export function rolledRound(ring: FlatLine, width: number): Polygons {
+export function rolledRound(ring: Polyline, width: number): Polygons {
   const outside = grow([ring], width / 2).filter((r) => area([r]) > 0);
   return inset(outside, width / 2 + HAIR_MM);
 }
@@ -79,14 +77,14 @@ export function widest(holdsAt: (width: number) => boolean, needed: number): num
 }
 
 /** The land a ring of cut goes round, less what is cut inside it. */
-export function enclosed(hole: FlatLine, parts: readonly Part[]): Polygons {
-  const islands = parts.filter((p) => holds(reversed(hole), p.outside)).map((p) => reversed(p.outside));
-  return [reversed(hole), ...islands];
+export function enclosed(hole: Polyline, parts: readonly Part[]): Polygons {
+  const islands = parts.filter((p) => holds(reverse(hole), p.outside)).map((p) => reverse(p.outside));
+  return [reverse(hole), ...islands];
 }
 
 /** A hollow in the outside of a shape, as far as the straight line across its mouth. */
 export interface Bay {
-  readonly ring: FlatLine;
+  readonly ring: Polyline;
   /** From the mouth to the deepest point, mm. */
   readonly depth: number;
   /** Across its mouth, mm. */
@@ -94,11 +92,11 @@ export interface Bay {
   /** How far a point lies in from the mouth, mm. */
   readonly depthAt: (x: number, y: number) => number;
   /** What lies deeper than half the depth, in one or several branches. */
-  readonly deep: () => FlatLine[];
+  readonly deep: () => Polyline[];
 }
 
 /** The bays of a ring that runs anticlockwise. */
-export function bays(ring: FlatLine): Bay[] {
+export function bays(ring: Polyline): Bay[] {
   const tops = hull(ring);
   return tops.flatMap((from, k) => {
     const to = tops[(k + 1) % tops.length]!;
@@ -107,7 +105,7 @@ export function bays(ring: FlatLine): Bay[] {
   });
 }
 
-function bay(ring: FlatLine, from: number, steps: number): Bay {
+function bay(ring: Polyline, from: number, steps: number): Bay {
   const n = ring.length / 2;
   const chain = Float64Array.from(
     { length: 2 * (steps + 1) },
@@ -118,7 +116,7 @@ function bay(ring: FlatLine, from: number, steps: number): Bay {
   const [ux, uy] = [(bx - ax) / l, (by - ay) / l];
   const depthAt = (x: number, y: number) => ux * (y - ay) - uy * (x - ax);
   const depth = farthest(chain, depthAt);
-  const inside = reversed(chain);
+  const inside = reverse(chain);
   const deep = () => {
     const at = (along: number, inward: number) => [
       ax + along * ux - inward * uy,
@@ -131,14 +129,14 @@ function bay(ring: FlatLine, from: number, steps: number): Bay {
   return { ring: inside, depth, mouth: l, depthAt, deep };
 }
 
-export function farthest(points: FlatLine, how: (x: number, y: number) => number): number {
+export function farthest(points: Polyline, how: (x: number, y: number) => number): number {
   let most = 0;
   for (let i = 0; i < points.length; i += 2) most = Math.max(most, how(points[i]!, points[i + 1]!));
   return most;
 }
 
 /** Which points of a ring are corners of its convex hull, in the ring's own order (the monotone chain). */
-function hull(ring: FlatLine): number[] {
+function hull(ring: Polyline): number[] {
   const x = (i: number) => ring[2 * i]!;
   const y = (i: number) => ring[2 * i + 1]!;
   const order = Array.from({ length: ring.length / 2 }, (_, i) => i).sort(
@@ -161,7 +159,7 @@ function hull(ring: FlatLine): number[] {
 
 /** Where a disc cannot get to: a piece of a shape, and how it hangs on the rest. */
 export interface Residue {
-  readonly ring: FlatLine;
+  readonly ring: Polyline;
   /** Stretches of its edge beyond which the disc gets to. */
   readonly contacts: number;
   /** Stretches of its edge that are the shape's own. */
@@ -178,7 +176,7 @@ export function residues(whole: Polygons, reached: Polygons, edges: Polygons, lo
     .map((ring) => residue(ring, own, long));
 }
 
-function residue(ring: FlatLine, edges: readonly Segment4[], long: number): Residue {
+function residue(ring: Polyline, edges: readonly Segment4[], long: number): Residue {
   const own = nearBox(edges, ring);
   const isOwn = ([ax, ay, bx, by]: Segment4) => toSegments((ax + bx) / 2, (ay + by) / 2, own) < OWN_EDGE_MM;
   const all = runs(segmentsOf({ points: ring, closed: true }), isOwn).filter(
@@ -197,7 +195,7 @@ function residue(ring: FlatLine, edges: readonly Segment4[], long: number): Resi
 }
 
 /** A ring's points and the middles of its edges: the side of a straight link has no point but its ends. */
-const withMiddles = (points: FlatLine): FlatLine =>
+const withMiddles = (points: Polyline): Polyline =>
   Float64Array.from(
     segmentsOf({ points, closed: true }).flatMap(([ax, ay, bx, by]) => [
       ax,
@@ -229,7 +227,7 @@ function joinedRuns(all: readonly Run[]): Run[] {
   return out;
 }
 
-function nearBox(segments: readonly Segment4[], ring: FlatLine): Segment4[] {
+function nearBox(segments: readonly Segment4[], ring: Polyline): Segment4[] {
   const [x0, y0, x1, y1] = boxOf(ring);
   const e = OWN_EDGE_MM;
   return segments.filter(
@@ -241,7 +239,7 @@ function nearBox(segments: readonly Segment4[], ring: FlatLine): Segment4[] {
   );
 }
 
-function boxOf(...rings: FlatLine[]): readonly [number, number, number, number] {
+function boxOf(...rings: Polyline[]): readonly [number, number, number, number] {
   let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const ring of rings)
     for (let i = 0; i < ring.length; i += 2) {
@@ -252,13 +250,13 @@ function boxOf(...rings: FlatLine[]): readonly [number, number, number, number] 
 }
 
 /** From corner to corner of the box round some rings, mm. */
-export function extent(rings: readonly FlatLine[]): number {
+export function extent(rings: readonly Polyline[]): number {
   const [x0, y0, x1, y1] = boxOf(...rings);
   return rings.length === 0 ? 0 : Math.hypot(x1 - x0, y1 - y0);
 }
 
 /** The middle of a ring's points: a place to show, not a centre of gravity. */
-export function middle(ring: FlatLine): Point {
+export function middle(ring: Polyline): Point {
   const [x0, y0, x1, y1] = boxOf(ring);
   return [(x0 + x1) / 2, (y0 + y1) / 2];
 }

@@ -1,5 +1,5 @@
-import { area, inset, intersection, type Polygons } from '../surface/polygons.js';
-import type { FlatLine, Point } from '../units.js';
+import type { Point, Polyline } from '../geometry/path.js';
+import { area, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import { nearest, type Segment4 } from './close-up-near.js';
 import { middle, opened, type Residue, residues, SPECK_MM2, widest } from './close-up-shape.js';
 
@@ -41,7 +41,7 @@ function measuredThin(shape: Polygons, { ring, contacts, sides }: Residue, cut: 
 /** Where the sides of a link come nearest. */
 function between(sides: readonly (readonly Segment4[])[], cut: number): Thin | undefined {
   const paths = sides.map((side) =>
-    side.map((s) => ({ points: Float64Array.from(s) as FlatLine, closed: false })),
+    side.map((s) => ({ points: Float64Array.from(s) as Polyline, closed: false })),
   );
   let best: Thin | undefined;
   for (const [i, a] of paths.entries())

@@ -1,7 +1,6 @@
+import type { Path, Point } from '../geometry/path.js';
+import { type Polygons, union } from '../geometry/polygons.js';
 import { box } from '../layout/apart.js';
-import type { FlatPath } from '../lettering/flatten.js';
-import { type Polygons, union } from '../surface/polygons.js';
-import type { Point } from '../units.js';
 import { swept } from './clear.js';
 import { narrowHollows, SPUR_OF_LAND, spurs } from './close-up-land.js';
 import { type Nearest, nearest } from './close-up-near.js';
@@ -23,7 +22,7 @@ export interface CloseUpHow {
 /** A letter or a piece of artwork. */
 export interface Piece {
   readonly name: string;
-  readonly paths: readonly FlatPath[];
+  readonly paths: readonly Path[];
   /** Where a person finds it. */
   readonly place?: string;
 }
@@ -105,10 +104,10 @@ export function closesUpBetween(a: Piece, b: Piece, how: CloseUpHow): Finding | 
 }
 
 const isTraced = ({ way }: CloseUpHow): boolean => way === 'trace' || way === 'outline';
-const asPaths = (rings: Polygons): FlatPath[] => rings.map((points) => ({ points, closed: true }));
+const asPaths = (rings: Polygons): Path[] => rings.map((points) => ({ points, closed: true }));
 
 /** The lines between which land is measured: those the cutter follows, or the edges of areas. */
-const linesOf = (piece: Piece, { way }: CloseUpHow): readonly FlatPath[] =>
+const linesOf = (piece: Piece, { way }: CloseUpHow): readonly Path[] =>
   way === 'trace' ? piece.paths : piece.paths.filter((p) => p.closed);
 
 /** How far apart such lines must be, mm. */
@@ -148,13 +147,13 @@ function thinFindings(own: Own, drawing: readonly Part[], { way, cutWidth, tip }
 }
 
 /** Where groups of lines that do not meet come too near. */
-function gaps(groups: readonly (readonly FlatPath[])[], how: CloseUpHow): Nearest[] {
+function gaps(groups: readonly (readonly Path[])[], how: CloseUpHow): Nearest[] {
   return groups.flatMap((a, i) => groups.slice(i + 1).flatMap((b) => nearest(a, b, apartBy(how)) ?? []));
 }
 
 /** Lines that meet, together. */
-function strokes(paths: readonly FlatPath[], width: number): FlatPath[][] {
-  const groups: FlatPath[][] = [];
+function strokes(paths: readonly Path[], width: number): Path[][] {
+  const groups: Path[][] = [];
   for (const path of paths) {
     const met = groups.filter((g) => nearest(g, [path], MEET_OF_WIDTH * width));
     for (const g of met) groups.splice(groups.indexOf(g), 1);
@@ -164,7 +163,7 @@ function strokes(paths: readonly FlatPath[], width: number): FlatPath[][] {
 }
 
 /** How far the second must move away from the first, from middle to middle, mm: no step can go too far. */
-function spacing(a: readonly FlatPath[], b: readonly FlatPath[], needed: number): number {
+function spacing(a: readonly Path[], b: readonly Path[], needed: number): number {
   const [p, q] = [middleOf(a), middleOf(b)];
   const l = Math.hypot(q[0] - p[0], q[1] - p[1]);
   const [ux, uy] = l === 0 ? [1, 0] : [(q[0] - p[0]) / l, (q[1] - p[1]) / l];
@@ -182,18 +181,18 @@ function spacing(a: readonly FlatPath[], b: readonly FlatPath[], needed: number)
 
 const SPACING_STEP_MM = 0.001;
 
-function boundsOf(paths: readonly FlatPath[]): readonly [number, number, number, number] {
+function boundsOf(paths: readonly Path[]): readonly [number, number, number, number] {
   const boxes = paths.map((p) => box(p.points));
   const most = (i: number, way: 1 | -1) => way * Math.max(...boxes.map((b) => way * b[i]!));
   return [most(0, -1), most(1, -1), most(2, 1), most(3, 1)];
 }
 
-function middleOf(paths: readonly FlatPath[]): Point {
+function middleOf(paths: readonly Path[]): Point {
   const [x0, y0, x1, y1] = boundsOf(paths);
   return [(x0 + x1) / 2, (y0 + y1) / 2];
 }
 
-function boxesApart(a: readonly FlatPath[], b: readonly FlatPath[]): number {
+function boxesApart(a: readonly Path[], b: readonly Path[]): number {
   const [p, q] = [boundsOf(a), boundsOf(b)];
   return Math.max(p[0] - q[2], q[0] - p[2], p[1] - q[3], q[1] - p[3]);
 }

@@ -1,8 +1,8 @@
-import type { FlatLine } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
 
 /** One continuous pass-able line on a sheet. Points are x, y pairs in mm on the block's own sheet. */
 export interface CutLine {
-  readonly points: FlatLine;
+  readonly points: Polyline;
   /** True when the last point is joined to the first; the first is not repeated. */
   readonly closed: boolean;
   /** Depth at each point along the surface normal, mm, where it changes along the line; else the block's own. */
@@ -22,7 +22,7 @@ export interface CutBlock {
   readonly turn: number;
   readonly lines: readonly CutLine[];
   /** Edges of the area the lines take out, for pictures; left out where lines are followed. */
-  readonly area?: readonly FlatLine[];
+  readonly area?: readonly Polyline[];
   /** Full depth along the surface normal, mm. */
   readonly depth: number;
   /** Depth of each pass in order, mm; the last is `depth`. */

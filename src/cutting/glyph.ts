@@ -1,7 +1,8 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Way } from '../documents/schema/design.js';
+import { flatten } from '../geometry/flatten.js';
+import type { Path } from '../geometry/path.js';
 import { type PlacedGlyph, setDown } from '../layout/place.js';
-import { type FlatPath, flatten } from '../lettering/flatten.js';
 import type { Font } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutBlock } from './cuts.js';
@@ -31,7 +32,7 @@ export interface GlyphOf {
 
 /** The cut of one placed glyph. A space has none and gives undefined; nor has what the cutter is too wide for. */
 export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: HowToCut): CutBlock | undefined {
-  const paths: FlatPath[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
+  const paths: Path[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
     closed: p.closed,
     points: setDown(p.points, placed.rotation, placed.x, placed.y),
   }));

@@ -1,5 +1,6 @@
-import { inset, type Polygons, union } from '../surface/polygons.js';
-import { type FlatLine, toRad } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
+import { inset, type Polygons, union } from '../geometry/polygons.js';
+import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
 import { type MedialAxis, type MedialNode, medialAxis } from './medial.js';
 import { medialLines, straightened } from './medial-lines.js';
@@ -32,7 +33,7 @@ const STEP_OF_RADIUS = 0.1;
  * they leave. Where the area is narrower than the tip nothing is cut. Rings given are closed, in mm, and may overlap
  * (non-zero fill).
  */
-export function groove(rings: readonly FlatLine[], { tip, angle }: Cone, depth: number): CutLine[] {
+export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: number): CutLine[] {
   const area = union(rings);
   const slope = Math.tan(toRad(angle) / 2);
   const least = tip / 2 + HAIR_MM;

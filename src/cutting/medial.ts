@@ -1,5 +1,5 @@
 import Delaunator from 'delaunator';
-import type { FlatLine } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
 
 /**
  * The medial axis of an area, as far as a cutter follows it: the middles of the circles that touch its edge at two
@@ -38,7 +38,7 @@ interface Edge {
 }
 
 /** The medial axis of an area whose outer rings run anticlockwise and holes clockwise, none crossing another. */
-export function medialAxis(rings: readonly FlatLine[]): MedialAxis {
+export function medialAxis(rings: readonly Polyline[]): MedialAxis {
   const edge = sampled(rings);
   const { points } = edge;
   if (points.length < 6) return { nodes: [], joints: [] };
@@ -132,7 +132,7 @@ function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
 }
 
 /** Points along every ring: its corners, and more between them where they stand far apart. */
-function sampled(rings: readonly FlatLine[]): Edge {
+function sampled(rings: readonly Polyline[]): Edge {
   const round = rings.reduce((sum, ring) => sum + lengthRound(ring), 0);
   const step = Math.min(COARSEST_MM, Math.max(FINEST_MM, round / POINTS));
   const points: number[] = [];
@@ -170,7 +170,7 @@ function sampled(rings: readonly FlatLine[]): Edge {
   };
 }
 
-function lengthRound(ring: FlatLine): number {
+function lengthRound(ring: Polyline): number {
   let length = 0;
   for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
     length += Math.hypot(ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!);
@@ -217,7 +217,7 @@ function toSegment(x: number, y: number, ax: number, ay: number, bx: number, by:
 const BANDS = 256;
 
 /** Even-odd within all rings, quick for many points: edges are sorted into bands by height. */
-function insideTest(rings: readonly FlatLine[]): (x: number, y: number) => boolean {
+function insideTest(rings: readonly Polyline[]): (x: number, y: number) => boolean {
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const ring of rings) {
     for (let i = 1; i < ring.length; i += 2) {

@@ -1,11 +1,11 @@
-import { type FlatLine, reversed } from '../units.js';
+import { type Polyline, reverse } from '../geometry/path.js';
 import type { CutLine } from './cuts.js';
 
 /** A line run the other way, its depths with it. A closed one keeps its way round. */
 export function turnedRound(line: CutLine): CutLine {
   const { points, closed, depths } = line;
   if (closed) return line;
-  return { points: reversed(points), closed, ...(depths ? { depths: depths.slice().reverse() } : {}) };
+  return { points: reverse(points), closed, ...(depths ? { depths: depths.slice().reverse() } : {}) };
 }
 
 /** A closed line begun at its k-th point. */
@@ -18,7 +18,7 @@ export function startedAt(line: CutLine, k: number): CutLine {
   };
 }
 
-function rotated(values: FlatLine, by: number): FlatLine {
+function rotated(values: Polyline, by: number): Polyline {
   const out = new Float64Array(values.length);
   out.set(values.subarray(by));
   out.set(values.subarray(0, by), values.length - by);

@@ -1,5 +1,4 @@
-import type { FlatPath } from '../lettering/flatten.js';
-import type { FlatLine } from '../units.js';
+import type { Path, Polyline } from '../geometry/path.js';
 import { clear, floorWidth } from './clear.js';
 import type { CutLine } from './cuts.js';
 import type { HowToCut } from './glyph.js';
@@ -10,14 +9,14 @@ import { cutWidth } from './width.js';
 /** The lines that cut a drawing, and the area they take out where they take one. */
 export interface DrawingCut {
   readonly lines: readonly CutLine[];
-  readonly area?: readonly FlatLine[];
+  readonly area?: readonly Polyline[];
 }
 
 /**
  * What cuts a drawing on its sheet. Lines are followed, and so are the edges of areas that are traced; other areas are
  * cleared flat, or sunk as deep as they are wide.
  */
-export function cutLines(paths: readonly FlatPath[], filled: boolean, how: HowToCut): DrawingCut {
+export function cutLines(paths: readonly Path[], filled: boolean, how: HowToCut): DrawingCut {
   const { way, cutter, depth, keepDirection, hatch } = how;
   if (way === 'trace' || !filled) return { lines: orderLines(paths, keepDirection) };
   const area = paths.filter((p) => p.closed).map((p) => p.points);

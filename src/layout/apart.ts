@@ -1,4 +1,4 @@
-import type { FlatPath } from '../lettering/flatten.js';
+import type { Path } from '../geometry/path.js';
 
 /**
  * How far lines on one sheet lie apart. Lines have hundreds of points and the fit asks a hundred thousand times, so
@@ -22,7 +22,7 @@ interface Boxed {
  * in which nothing may hide. An answer not below `known` says no more than that.
  */
 export function toPolygons(
-  paths: readonly FlatPath[],
+  paths: readonly Path[],
   filled: boolean,
   polygons: readonly Float64Array[],
   known: number,
@@ -46,7 +46,7 @@ const LOOK_MM = 0.25;
  * How deep a line runs into polygons, by points along it; -1 where none lies inside. Points between the ends of a long
  * segment count too: one that runs right through must not pass for one that only touches.
  */
-function deepestIn({ points, closed }: FlatPath, polygons: readonly Float64Array[]): number {
+function deepestIn({ points, closed }: Path, polygons: readonly Float64Array[]): number {
   let deepest = -1;
   const n = points.length;
   for (let i = 0; i < n; i += 2) {
@@ -64,7 +64,7 @@ function deepestIn({ points, closed }: FlatPath, polygons: readonly Float64Array
 }
 
 /** Whether a point of the polygons lies within the area the lines bound. */
-function hidesIn(paths: readonly FlatPath[], polygons: readonly Float64Array[]): boolean {
+function hidesIn(paths: readonly Path[], polygons: readonly Float64Array[]): boolean {
   const rings = paths.map((p) => p.points);
   return polygons.some((ring) => {
     for (let i = 0; i < ring.length; i += 2) if (insideAny(ring[i]!, ring[i + 1]!, rings)) return true;
@@ -73,7 +73,7 @@ function hidesIn(paths: readonly FlatPath[], polygons: readonly Float64Array[]):
 }
 
 /** The least distance between lines and rings, or `below` when they are no nearer than that. */
-function between(paths: readonly FlatPath[], rings: readonly Float64Array[], below: number): number {
+function between(paths: readonly Path[], rings: readonly Float64Array[], below: number): number {
   let least = below;
   for (const path of paths) {
     const line = path.closed ? boxedRing(path.points) : boxed(path.points, false);

@@ -1,4 +1,4 @@
-import type { FlatPath } from '../lettering/flatten.js';
+import type { Path } from '../geometry/path.js';
 import type { PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { turnFrom } from '../surface/keepouts.js';
 import type { Surface } from '../surface/surface.js';
@@ -10,7 +10,7 @@ import { type Box, boxOf, toPolygons } from './apart.js';
  */
 export interface Ink {
   /** The lines on their sheet, worked out only when something is near. */
-  paths(): readonly FlatPath[];
+  paths(): readonly Path[];
   /** A circle round all of them on that sheet, mm. */
   readonly circle: Circle;
   /** True when the paths bound areas (outline letters), so that nothing may hide inside one. */

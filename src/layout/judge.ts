@@ -1,4 +1,5 @@
-import { type FlatPath, flatten } from '../lettering/flatten.js';
+import { flatten } from '../geometry/flatten.js';
+import type { Path } from '../geometry/path.js';
 import type { Font, Glyph } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import type { Obstacle } from '../surface/keepouts.js';
@@ -81,7 +82,7 @@ export function lettersOf(lines: FitRequest['lines']): Letter[] {
 
 /** A letter at one size, in its own frame. */
 interface Shape {
-  readonly paths: readonly FlatPath[];
+  readonly paths: readonly Path[];
   readonly circle: Circle;
 }
 
@@ -156,7 +157,7 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
       const { turn, rotation, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
       if (round && shared) return { ink: shared, turn };
       const middle = setDown(Float64Array.of(circle.x, circle.y), rotation, x, y);
-      let laid: FlatPath[] | undefined;
+      let laid: Path[] | undefined;
       const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, rotation, x, y) }));
       shared = {
         filled: font.kind === 'outline' && !glyph.stroked,

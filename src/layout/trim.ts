@@ -1,9 +1,9 @@
-import type { FlatPath } from '../lettering/flatten.js';
+import type { Path, Polyline } from '../geometry/path.js';
+import { difference, grow, intersection, type Polygons } from '../geometry/polygons.js';
+import { type Edges, edgesOf, splitLine } from '../geometry/split.js';
 import type { Obstacle, PatchObstacle, RingObstacle } from '../surface/keepouts.js';
-import { difference, grow, intersection, type Polygons } from '../surface/polygons.js';
-import { type Edges, edgesOf, splitLine } from '../surface/split.js';
 import type { Surface } from '../surface/surface.js';
-import { type FlatLine, nearDeg, SAFETY_MM, toDeg, toRad } from '../units.js';
+import { nearDeg, SAFETY_MM, toDeg, toRad } from '../units.js';
 
 /** An obstacle on the sheet turned to some angle, grown by half the cut's width: what a cutter's path stays out of. */
 export interface Barrier extends Edges {
@@ -40,11 +40,11 @@ export function barriersOf(
 }
 
 /** The angles lines reach over, degrees from the sheet's y axis. */
-export function anglesOf(surface: Surface, lines: readonly FlatLine[]): [least: number, most: number] {
+export function anglesOf(surface: Surface, lines: readonly Polyline[]): [least: number, most: number] {
   return rangeOf(lines, (x, y) => surface.toSurfaceNear(x, y).angle);
 }
 
-function rangeOf(lines: readonly FlatLine[], of: (x: number, y: number) => number): [number, number] {
+function rangeOf(lines: readonly Polyline[], of: (x: number, y: number) => number): [number, number] {
   let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const points of lines) {
     for (let i = 0; i < points.length; i += 2) {
@@ -138,7 +138,7 @@ function grownPatch(patch: PatchObstacle, half: number): Polygons {
   return grown;
 }
 
-function turnedRing(surface: Surface, ring: FlatLine, by: number): FlatLine {
+function turnedRing(surface: Surface, ring: Polyline, by: number): Polyline {
   const out = new Float64Array(ring.length);
   for (let i = 0; i < ring.length; i += 2) {
     const [x, y] = surface.turned(ring[i]!, ring[i + 1]!, by);
@@ -165,7 +165,7 @@ function patchBarrier(name: string, polygons: Polygons): Barrier {
 }
 
 /** The first barrier that lines, or edges that are followed, come to, by name; undefined when they stay clear. */
-export const touched = (paths: readonly FlatPath[], barriers: readonly Barrier[]): string | undefined =>
+export const touched = (paths: readonly Path[], barriers: readonly Barrier[]): string | undefined =>
   barriers.find((barrier) => paths.some((path) => splitLine(path, [barrier]).some((s) => s.inside)))?.name;
 
 /** The first barrier that areas, their insides too, come to, by name; undefined when they stay clear. */
@@ -173,11 +173,7 @@ export const overlapped = (areas: Polygons, barriers: readonly Barrier[]): strin
   barriers.find((barrier) => intersection(areas, barrier.over(areas)).length > 0)?.name;
 
 /** Lines less what lies within barriers. Pieces shorter than `shortest` mm are left out. */
-export function trimLines(
-  paths: readonly FlatPath[],
-  barriers: readonly Barrier[],
-  shortest: number,
-): FlatPath[] {
+export function trimLines(paths: readonly Path[], barriers: readonly Barrier[], shortest: number): Path[] {
   return paths.flatMap((path) => {
     const parts = splitLine(path, barriers);
     if (parts.every((p) => !p.inside)) return [path];

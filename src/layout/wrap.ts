@@ -1,10 +1,10 @@
-import type { FlatPath } from '../lettering/flatten.js';
+import type { Path, Polyline } from '../geometry/path.js';
 import type { Surface } from '../surface/surface.js';
-import { FLATTEN_TOLERANCE_MM, type FlatLine, toRad, wrapDeg } from '../units.js';
+import { FLATTEN_TOLERANCE_MM, toRad, wrapDeg } from '../units.js';
 import { setDown } from './place.js';
 
 /** Lines on the sheet whose y axis is at the angle `turn`, degrees. */
-export interface TurnedLine extends FlatPath {
+export interface TurnedLine extends Path {
   readonly turn: number;
 }
 
@@ -50,11 +50,11 @@ export function repeatPlaces({ count, rows, rise, step, mirror }: Repeat, angle:
  * where asked. `slant` is where its middle goes along the surface, mm; `rotation` turns it, degrees.
  */
 export function placeRigid(
-  paths: readonly FlatPath[],
+  paths: readonly Path[],
   slant: number,
   rotation: number,
   mirrored: boolean,
-): FlatPath[] {
+): Path[] {
   return paths.map(({ points, closed }) => ({
     closed,
     points: setDown(mirrored ? flipped(points) : points, rotation, 0, slant),
@@ -67,12 +67,12 @@ export function placeRigid(
  */
 export function placeStretched(
   surface: Surface,
-  paths: readonly FlatPath[],
+  paths: readonly Path[],
   slant: number,
   width: number,
   count: number,
   mirrored: boolean,
-): FlatPath[] {
+): Path[] {
   const share = (mirrored ? -360 : 360) / count / width;
   return paths.map(({ points, closed }) => {
     const polar = new Float64Array(points.length + (closed ? 2 : 0));
@@ -99,7 +99,7 @@ export function wrapRound(surface: Surface, line: Float64Array, slant: number, a
 const BEND_TOLERANCE_MM = FLATTEN_TOLERANCE_MM / 4;
 
 /** Points (angle from the sheet's y axis in degrees, slant in mm) to the sheet, straight between them on the part. */
-function bentToSheet(surface: Surface, polar: Float64Array): FlatLine {
+function bentToSheet(surface: Surface, polar: Float64Array): Polyline {
   const cos = Math.cos(toRad(surface.taper));
   const out: number[] = [];
   const put = (angle: number, slant: number) => {
@@ -137,7 +137,7 @@ function stepsFor(surface: Surface, slant: number, degrees: number, along: numbe
   return Math.max(1, Math.ceil(Math.sqrt(stray / BEND_TOLERANCE_MM)));
 }
 
-function flipped(points: FlatLine): FlatLine {
+function flipped(points: Polyline): Polyline {
   const out = Float64Array.from(points);
   for (let i = 0; i < out.length; i += 2) out[i] = -out[i]!;
   return out;

@@ -1,6 +1,6 @@
+import { flatten } from '../geometry/flatten.js';
 import { opened } from './block.js';
 import { isWordSpace } from './characters.js';
-import { flatten } from './flatten.js';
 import type { Figures, Font } from './font.js';
 import { type SetGlyph, type SetLine, setLine, type TextOptions } from './shape.js';
 

@@ -1,20 +1,12 @@
-/**
- * One drawing command of a glyph, in letter heights: the height of the font's capitals is 1, y up, origin at the
- * left end of the baseline. Quadratics and cubics stay curves until a size is known.
- */
-export type Segment =
-  | readonly ['M', number, number]
-  | readonly ['L', number, number]
-  | readonly ['Q', number, number, number, number]
-  | readonly ['C', number, number, number, number, number, number]
-  | readonly ['Z'];
+import type { PathCommand } from '../geometry/path-command.js';
 
 export interface Glyph {
   /** Distinct within its font; equal keys mean equal drawings. */
   readonly key: string;
   /** Distance to the next glyph's origin, in letter heights. */
   readonly advance: number;
-  readonly path: readonly Segment[];
+  /** In letter heights: the height of the font's capitals is 1, y up, origin at the left end of the baseline. */
+  readonly path: readonly PathCommand[];
   /** Lines to be followed, where the font's other drawings are edges of areas. */
   readonly stroked?: true;
 }

@@ -1,9 +1,10 @@
 import opentype from 'opentype.js';
+import type { PathCommand } from '../geometry/path-command.js';
 import { type Problem, problem } from '../problem.js';
 import { cffDrawing } from './cff.js';
 import { type CharacterMap, characterMap } from './cmap.js';
 import { type Exchange, exchangeOf } from './figures.js';
-import type { Figures, Font, Glyph, Segment } from './font.js';
+import type { Figures, Font, Glyph } from './font.js';
 import { checkGlyf } from './glyf.js';
 import { type Kerning, pairKerning } from './kerning.js';
 import { COPY_AGAIN, FontFault, readTables, type Table, type Tables, writeTables } from './sfnt.js';
@@ -82,7 +83,7 @@ class Outlines implements Font {
   }
 
   /** Undefined for a glyph that cannot be drawn: better no letter than a wrong one. */
-  #path(index: number, unit: number): Segment[] | undefined {
+  #path(index: number, unit: number): PathCommand[] | undefined {
     try {
       return closedContours(this.#draw(index), unit);
     } catch {
@@ -183,10 +184,10 @@ function drawing(tables: Tables, { glyphs }: Metrics): Drawing {
  * Contours in letter heights, each ending in Z. Lines of no length, and the line back to the start that Z draws,
  * are left out.
  */
-function closedContours(commands: readonly opentype.PathCommand[], unit: number): Segment[] {
-  const path: Segment[] = [];
+function closedContours(commands: readonly opentype.PathCommand[], unit: number): PathCommand[] {
+  const path: PathCommand[] = [];
   let start: readonly [number, number] = [0, 0];
-  let contour: Segment[] = [];
+  let contour: PathCommand[] = [];
   const scaled = (value: number): number => {
     if (!Number.isFinite(value)) throw new RangeError('point nowhere');
     return value / unit;
@@ -219,5 +220,5 @@ function closedContours(commands: readonly opentype.PathCommand[], unit: number)
 }
 
 /** The highest point a contour passes through; curves at the top of an H begin and end at their highest. */
-const top = (path: readonly Segment[]): number =>
+const top = (path: readonly PathCommand[]): number =>
   path.reduce((highest, s) => (s[0] === 'Z' ? highest : Math.max(highest, s[s.length - 1] as number)), 0);

@@ -1,5 +1,6 @@
+import type { PathCommand } from '../geometry/path-command.js';
 import { charactersOf } from './characters.js';
-import type { Figures, Font, Glyph, Segment } from './font.js';
+import type { Figures, Font, Glyph } from './font.js';
 import { nearest } from './substitute.js';
 
 /** A glyph in a line of text: x of its origin from the start of the line, in letter heights. */
@@ -129,7 +130,7 @@ function smallCapital(glyph: Glyph): Glyph {
   const known = smaller.get(glyph);
   if (known) return known;
   const path = glyph.path.map(
-    (s) => s.map((v) => (typeof v === 'number' ? v * SMALL_CAPITALS : v)) as unknown as Segment,
+    (s) => s.map((v) => (typeof v === 'number' ? v * SMALL_CAPITALS : v)) as unknown as PathCommand,
   );
   const key = `${glyph.key}@${SMALL_CAPITALS}`;
   const made = { ...glyph, key, advance: glyph.advance * SMALL_CAPITALS, path };

@@ -1,6 +1,7 @@
 import { SaxesParser } from 'saxes';
+import type { PathCommand } from '../geometry/path-command.js';
 import { type Problem, problem } from '../problem.js';
-import type { Font, Glyph, Segment } from './font.js';
+import type { Font, Glyph } from './font.js';
 
 /**
  * A stroke font from an SVG font file (SVG 1.1 section 20, "Fonts"): `glyph` paths are taken as the lines a cutter
@@ -71,9 +72,9 @@ const listed = (characters: string): string[] =>
 
 const COUNTS: Record<string, number> = { M: 2, L: 2, Q: 4, C: 6, Z: 0 };
 
-function parsePath(d: string, scale: number): Segment[] | undefined {
+function parsePath(d: string, scale: number): PathCommand[] | undefined {
   const tokens = d.match(/[A-Za-z]|[-+]?(?:\d+\.?\d*|\.\d+)/g) ?? [];
-  const path: Segment[] = [];
+  const path: PathCommand[] = [];
   let command = '';
   for (let i = 0; i < tokens.length; ) {
     if (/[A-Za-z]/.test(tokens[i]!)) command = tokens[i++]!;
@@ -81,7 +82,7 @@ function parsePath(d: string, scale: number): Segment[] | undefined {
     if (count === undefined) return undefined;
     const figures = tokens.slice(i, i + count).map((t) => Number(t) * scale);
     if (figures.length < count || figures.some((v) => !Number.isFinite(v))) return undefined;
-    path.push([command, ...figures] as unknown as Segment);
+    path.push([command, ...figures] as unknown as PathCommand);
     i += count;
     if (command === 'M') command = 'L';
     if (count === 0) command = '';

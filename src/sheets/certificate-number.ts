@@ -1,7 +1,8 @@
 import type { CutBlock } from '../cutting/cuts.js';
+import type { Polyline } from '../geometry/path.js';
 import { type Lie, setDown } from '../layout/place.js';
 import type { Surface } from '../surface/surface.js';
-import { type FlatLine, nearDeg } from '../units.js';
+import { nearDeg } from '../units.js';
 import { anglesOf, movedBlock } from './cut-path.js';
 import { spanOf } from './figures.js';
 
@@ -17,7 +18,7 @@ export interface CutNumber {
 
 export interface ReadableNumber {
   /** mm on the piece, y up, the middle of all lines at 0, 0. */
-  readonly lines: readonly { readonly points: FlatLine; readonly closed: boolean }[];
+  readonly lines: readonly { readonly points: Polyline; readonly closed: boolean }[];
   /** The lines bound areas. */
   readonly filled: boolean;
   readonly width: number;

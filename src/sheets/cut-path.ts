@@ -1,6 +1,7 @@
 import type { CutBlock } from '../cutting/cuts.js';
+import type { Polyline } from '../geometry/path.js';
 import type { Surface } from '../surface/surface.js';
-import { type FlatLine, nearDeg } from '../units.js';
+import { nearDeg } from '../units.js';
 import { figure, pathData } from './figures.js';
 import { INK } from './look.js';
 import { attribute } from './text.js';
@@ -8,7 +9,7 @@ import { attribute } from './text.js';
 /** A block's lines moved onto a picture, and by how many degrees they were turned to get there. */
 export interface MovedBlock {
   readonly turned: number;
-  readonly lines: readonly { readonly points: FlatLine; readonly closed: boolean }[];
+  readonly lines: readonly { readonly points: Polyline; readonly closed: boolean }[];
 }
 
 /** What a block looks like: the area it takes out where it takes one, else its lines. */
@@ -49,8 +50,8 @@ function withinReach(
   lines: CutBlock['lines'],
   least: number,
   most: number,
-): { points: FlatLine; closed: boolean }[] {
-  const out: { points: FlatLine; closed: boolean }[] = [];
+): { points: Polyline; closed: boolean }[] {
+  const out: { points: Polyline; closed: boolean }[] = [];
   for (const { points, closed } of lines) {
     const seen: number[][] = [[]];
     const n = points.length / 2;
@@ -85,7 +86,7 @@ export function anglesOf(surface: Surface, block: CutBlock): [least: number, mos
   return [least, most];
 }
 
-function movedLine(surface: Surface, points: FlatLine, turned: number): FlatLine {
+function movedLine(surface: Surface, points: Polyline, turned: number): Polyline {
   const out = new Float64Array(points.length);
   for (let i = 0; i < points.length; i += 2) {
     const [x, y] = surface.turned(points[i]!, points[i + 1]!, turned);
@@ -100,7 +101,7 @@ export const movedData = (moved: MovedBlock, data: LineData = pathData): string 
   moved.lines.map(({ points, closed }) => data(points, closed)).join('');
 
 /** How a line is written: `pathData` point for point, or `shownData` for pictures only looked at. */
-export type LineData = (points: FlatLine, closed: boolean) => string;
+export type LineData = (points: Polyline, closed: boolean) => string;
 
 /**
  * The paths of one block on a picture: one, and a second where the block comes within reach of the other end. The

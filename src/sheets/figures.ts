@@ -1,4 +1,4 @@
-import type { FlatLine } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
 
 /** A coordinate, mm: four decimals at most, never an exponent, never -0. */
 export function figure(value: number, decimals = 4): string {
@@ -12,7 +12,7 @@ export function figure(value: number, decimals = 4): string {
 export const told = (value: number, decimals = 3): string => figure(value, decimals).replace('-', '\u2212');
 
 /** One line as path data. */
-export function pathData(points: FlatLine, closed: boolean, decimals = 4): string {
+export function pathData(points: Polyline, closed: boolean, decimals = 4): string {
   let d = '';
   for (let i = 0; i < points.length; i += 2)
     d += `${i === 0 ? 'M' : 'L'}${figure(points[i]!, decimals)} ${figure(points[i + 1]!, decimals)}`;
@@ -23,18 +23,18 @@ export function pathData(points: FlatLine, closed: boolean, decimals = 4): strin
 const RING_STRAY_MM = 0.0005;
 
 /** Rings as path data, without the points a straight edge can do without. Never used for a cut. */
-export const ringsData = (rings: readonly FlatLine[]): string =>
+export const ringsData = (rings: readonly Polyline[]): string =>
   rings.map((ring) => pathData(thinned(ring, true, RING_STRAY_MM), true)).join('');
 
 /** How far a line may stray where it is only shown, enlarged a few times, mm. */
 const SHOWN_STRAY_MM = 0.005;
 
 /** A line to be looked at and not measured: as few points as the eye needs, so that thousands fit on one proof. */
-export const shownData = (points: FlatLine, closed: boolean): string =>
+export const shownData = (points: Polyline, closed: boolean): string =>
   pathData(thinned(points, closed, SHOWN_STRAY_MM), closed, 3);
 
 /** By Douglas and Peucker's rule; a closed line from its first point round to it again. */
-function thinned(line: FlatLine, closed: boolean, most: number): FlatLine {
+function thinned(line: Polyline, closed: boolean, most: number): Polyline {
   const n = line.length / 2;
   const last = closed ? n : n - 1;
   const keep = new Set([0, last % n]);
@@ -56,7 +56,7 @@ function thinned(line: FlatLine, closed: boolean, most: number): FlatLine {
 }
 
 /** How far point i lies from the straight stretch between points a and b. */
-function fromChord(line: FlatLine, i: number, a: number, b: number): number {
+function fromChord(line: Polyline, i: number, a: number, b: number): number {
   const [ax, ay] = [line[2 * a]!, line[2 * a + 1]!];
   const [dx, dy] = [line[2 * b]! - ax, line[2 * b + 1]! - ay];
   const [px, py] = [line[2 * i]! - ax, line[2 * i + 1]! - ay];

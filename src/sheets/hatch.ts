@@ -1,4 +1,4 @@
-import type { FlatLine } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
 import { figure } from './figures.js';
 
 /**
@@ -6,7 +6,7 @@ import { figure } from './figures.js';
  * rather than by the reader, so that every reader and every plotter shows the same. Lines lie on one grid through
  * the origin, so touching areas hatch as one. Rings must not overlap (holes are rings inside rings).
  */
-export function hatchData(rings: readonly FlatLine[], gap: number): string {
+export function hatchData(rings: readonly Polyline[], gap: number): string {
   const step = gap * Math.SQRT2;
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;

@@ -1,10 +1,10 @@
 import type { G, Svg } from '@svgdotjs/svg.js';
 import type { Keepout, Part } from '../documents/schema/part.js';
+import type { Polyline } from '../geometry/path.js';
+import { intersection, type Polygons, union } from '../geometry/polygons.js';
 import { freeRegion, patchOnSheet, ringOnSheet } from '../surface/free.js';
 import { bareKeepout, middleAngle, type Obstacle } from '../surface/keepouts.js';
-import { intersection, type Polygons, union } from '../surface/polygons.js';
 import type { Surface } from '../surface/surface.js';
-import type { FlatLine } from '../units.js';
 import { figure, ringsData, spanOf } from './figures.js';
 import { hatchData } from './hatch.js';
 import { INK, PAPER, SECOND, SECOND_TINT } from './look.js';
@@ -37,7 +37,7 @@ export interface Bounds {
 
 const HATCH_GAP_MM = 0.9;
 
-export const outlineOf = (surface: Surface): FlatLine => ringOnSheet(surface, 0, surface.slant(surface.z1));
+export const outlineOf = (surface: Surface): Polyline => ringOnSheet(surface, 0, surface.slant(surface.z1));
 
 /** The room a surface takes on its own sheet, mm. */
 export function boundsOf(surface: Surface): Bounds {
@@ -110,7 +110,7 @@ function bareObstacle(keepout: Keepout, surface: Surface): Obstacle {
   return { shape: 'patch', name, turn: middleAngle(keepout), polygons: bareKeepout(bare, surface) };
 }
 
-function onPicture(obstacle: Obstacle, surface: Surface, view: number, outline: FlatLine): Polygons {
+function onPicture(obstacle: Obstacle, surface: Surface, view: number, outline: Polyline): Polygons {
   if (obstacle.shape === 'patch') return intersection([outline], patchOnSheet(surface, obstacle, view));
   const from = Math.max(0, obstacle.from);
   const to = Math.min(surface.slant(surface.z1), obstacle.to);

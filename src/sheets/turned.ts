@@ -1,7 +1,8 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Keepout, Part } from '../documents/schema/part.js';
+import type { Polyline } from '../geometry/path.js';
 import { diameterAt, type Surface } from '../surface/surface.js';
-import { type FlatLine, nearDeg, toRad } from '../units.js';
+import { nearDeg, toRad } from '../units.js';
 import { pictured } from './cut-path.js';
 import { figure } from './figures.js';
 import { INK, PAPER, QUIET, SANS, SECOND, SMALL_MM } from './look.js';
@@ -163,7 +164,7 @@ const FINE_MM = 0.03;
 function seenLine(
   surface: Surface,
   block: CutBlock,
-  points: FlatLine,
+  points: Polyline,
   closed: boolean,
   view: number,
 ): string {

@@ -1,6 +1,7 @@
-import { type FlatLine, toRad } from '../units.js';
+import type { Polyline } from '../geometry/path.js';
+import { difference, type Polygons } from '../geometry/polygons.js';
+import { toRad } from '../units.js';
 import { type Obstacle, turnFrom } from './keepouts.js';
-import { difference, type Polygons } from './polygons.js';
 import type { Surface } from './surface.js';
 
 /** How many chords stand for a whole ring where a sheet's edge is drawn. */
@@ -10,7 +11,7 @@ const RING_STEPS = 360;
  * The band of the sheet between two slant distances, all the way round from angle `seam` to `seam` + 360, on the
  * sheet turned to `seam` + 180 (so the seam is at both ends). mm.
  */
-export function ringOnSheet(surface: Surface, fromSlant: number, toSlant: number): FlatLine {
+export function ringOnSheet(surface: Surface, fromSlant: number, toSlant: number): Polyline {
   const cos = Math.cos(toRad(surface.taper));
   const at = (slant: number, angle: number) => surface.toSheet(surface.z0 + slant * cos, angle);
   const points: number[] = [];

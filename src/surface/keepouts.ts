@@ -1,6 +1,7 @@
 import type { Keepout, Part, PartSurface } from '../documents/schema/part.js';
-import { type FlatLine, nearDeg, SAFETY_MM } from '../units.js';
-import { grow, type Polygons, union } from './polygons.js';
+import type { Polyline } from '../geometry/path.js';
+import { grow, type Polygons, union } from '../geometry/polygons.js';
+import { nearDeg, SAFETY_MM } from '../units.js';
 import type { Surface } from './surface.js';
 
 /**
@@ -83,7 +84,7 @@ function bareOutline(
   keepout: Extract<Keepout, { kind: 'clip' | 'window' }>,
   surface: Surface,
   room: number,
-): FlatLine | undefined {
+): Polyline | undefined {
   // What lies past the surface's edges belongs to another surface; keep just enough to grow back from.
   const low = surface.z0 - Math.min(room, surface.radius(surface.z0) / 2);
   const high = surface.z1 + Math.min(room, surface.radius(surface.z1) / 2);

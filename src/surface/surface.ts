@@ -1,5 +1,5 @@
 import type { Part } from '../documents/schema/part.js';
-import type { Point } from '../units.js';
+import type { Point } from '../geometry/path.js';
 import { cone } from './cone.js';
 import { cylinder } from './cylinder.js';
 

@@ -1,7 +1,7 @@
-import type { Segment } from '../../src/lettering/font.js';
+import type { PathCommand } from '../../src/geometry/path-command.js';
 
 /** The signed area of a path's closed curves, by Green's theorem; exact for lines and Bezier curves. */
-export function exactArea(path: readonly Segment[]): number {
+export function exactArea(path: readonly PathCommand[]): number {
   let sum = 0;
   let [x, y, sx, sy] = [0, 0, 0, 0];
   const line = (tx: number, ty: number) => {

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { type ClearHow, clear, floorWidth } from '../../src/cutting/clear.js';
 import type { CutLine } from '../../src/cutting/cuts.js';
-import { flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline.js';
 import { fontFile } from '../lettering/made-fonts.js';

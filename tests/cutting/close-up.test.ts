@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { type CloseUpHow, closesUp, closesUpBetween, closesUpWithin } from '../../src/cutting/close-up.js';
 import { closeUpWords } from '../../src/cutting/close-up-words.js';
-import { type FlatPath, flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
+import type { Path } from '../../src/geometry/path.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline.js';
 import { strokeFont } from '../../src/lettering/stroke.js';
@@ -21,7 +22,7 @@ beforeAll(() => {
 
 const TRACE: CloseUpHow = { way: 'trace', cutWidth: 0.2, tip: 0.1, land: 0.1 };
 const GROOVE: CloseUpHow = { way: 'groove', cutWidth: 0.4, tip: 0.08, land: 0.08 };
-const lettered = (font: Font, character: string, size: number): FlatPath[] =>
+const lettered = (font: Font, character: string, size: number): Path[] =>
   flatten(font.glyph(character, 'tabular')!.path, size, 0.0008);
 const found = (font: Font, name: string, size: number, how: CloseUpHow) =>
   closesUpWithin({ name, paths: lettered(font, name, size) }, how);
@@ -73,8 +74,8 @@ describe('letters at sizes either side of the limit, against a grid of cells', (
   });
 });
 
-const line = (...xy: number[]): FlatPath => ({ points: Float64Array.from(xy), closed: false });
-const ring = (...xy: number[]): FlatPath => ({ points: Float64Array.from(xy), closed: true });
+const line = (...xy: number[]): Path => ({ points: Float64Array.from(xy), closed: false });
+const ring = (...xy: number[]): Path => ({ points: Float64Array.from(xy), closed: true });
 
 describe('what is found, by figures worked out by hand', () => {
   const box = (w: number) => ({ name: 'box', paths: [ring(0, 0, w, 0, w, 2, 0, 2)] });

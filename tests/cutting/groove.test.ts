@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
 import { groove } from '../../src/cutting/groove.js';
-import { flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
 import { type OutlineFont, outlineFont } from '../../src/lettering/outline.js';
 import { bounds, counted, gap, overcut, type Ring, room, type Stretch, stretches } from './swept.js';
 

@@ -3,8 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { outlineFault } from '../../src/documents/check/outline.js';
 import { loadWorkshop } from '../../src/documents/load.js';
+import type { Point } from '../../src/geometry/path.js';
 import { problemLine } from '../../src/problem.js';
-import type { Point } from '../../src/units.js';
 import { both, type Spoil, swap, write } from './broken/edit.js';
 import { builtInFonts, copyOfGood } from './workshop-copy.js';
 

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Resvg } from '@resvg/resvg-js';
 import { describe, expect, it } from 'vitest';
-import { flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
 import type { Figures, Glyph } from '../../src/lettering/font.js';
 import { strokeFont } from '../../src/lettering/stroke.js';
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { styles } from '../../fonts/source/styles.js';
 import { writeFont } from '../../fonts/source/write-font.js';
 import { writeSpecimen } from '../../fonts/source/write-specimen.js';
-import { flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
 import type { Glyph } from '../../src/lettering/font.js';
 import { type SetGlyph, setLine } from '../../src/lettering/shape.js';
 import { strokeFont } from '../../src/lettering/stroke.js';

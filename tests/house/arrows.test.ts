@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 
 /** The rooms of the house in the order work passes through them. A room may import from those before it only. */
 const ROOMS = [
+  'geometry',
   'documents',
   'surface',
   'lettering',

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { flatten } from '../../src/geometry/flatten.js';
 import { type CloseOptions, closeRing, fillArc } from '../../src/lettering/close.js';
-import { flatten } from '../../src/lettering/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { type SetLine, setLine } from '../../src/lettering/shape.js';
 import { fonts, garamond, plain, squares } from './shape-fonts.js';

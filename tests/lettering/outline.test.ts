@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import type { Font, Segment } from '../../src/lettering/font.js';
+import type { PathCommand } from '../../src/geometry/path-command.js';
+import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline.js';
 import * as made from './made-fonts.js';
 
@@ -24,7 +25,7 @@ function refused(bytes: Uint8Array): string {
 const advance = (font: Font, character: string, figures: 'tabular' | 'proportional'): number | undefined =>
   font.glyph(character, figures)?.advance;
 
-const ys = (path: readonly Segment[]): number[] =>
+const ys = (path: readonly PathCommand[]): number[] =>
   path.flatMap((s) => s.slice(1).filter((_, i) => i % 2 === 1) as number[]);
 
 describe('files that are not read', () => {

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Segment } from '../../src/lettering/font.js';
+import type { PathCommand } from '../../src/geometry/path-command.js';
 import { setLine } from '../../src/lettering/shape.js';
 import { fonts, garamond, plain, squares } from './shape-fonts.js';
 
 const set = (text: string, options = {}) => setLine(plain, text, 'tabular', 0, options);
 const characters = (line: { glyphs: readonly { character: string }[] }) =>
   line.glyphs.map((g) => g.character).join('');
-const extent = (path: readonly Segment[]) => {
+const extent = (path: readonly PathCommand[]) => {
   const ys = path.flatMap((s) => s.slice(1).filter((_, i) => i % 2 === 1) as number[]);
   return Math.max(...ys) - Math.min(...ys);
 };

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type Area, intersect, resolved, ringPath, subtract, unite } from '../../src/artwork/boolean.js';
 import { mapped } from '../../src/artwork/svg/matrix.js';
 import { readPath } from '../../src/artwork/svg/path-data.js';
-import { flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
 import { exactArea, figures } from '../artwork/measure.js';
 
 /*

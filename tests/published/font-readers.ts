@@ -1,6 +1,6 @@
 import * as fontkit from 'fontkit';
 import * as harfbuzz from 'harfbuzzjs';
-import type { Segment } from '../../src/lettering/font.js';
+import type { PathCommand } from '../../src/geometry/path-command.js';
 
 /** Features that replace or move letters; off, so that one character is one glyph and only kerning moves it. */
 const OFF = ['liga', 'clig', 'calt', 'rlig', 'ccmp', 'locl', 'mark', 'mkmk'];
@@ -18,7 +18,7 @@ export interface FontReader {
   /** The advance of a glyph before kerning. */
   advance(glyph: number): number;
   /** The outline, in every reading of it that may be meant. */
-  outlines(glyph: number): Segment[][];
+  outlines(glyph: number): PathCommand[][];
 }
 
 export function fontkitReader(bytes: Uint8Array): FontReader & { readonly font: fontkit.FontkitFont } {
@@ -47,7 +47,7 @@ export function fontkitReader(bytes: Uint8Array): FontReader & { readonly font: 
       const names = { moveTo: 'M', lineTo: 'L', quadraticCurveTo: 'Q', bezierCurveTo: 'C', closePath: 'Z' };
       const commands = glyphs.get(glyph)?.path.commands ?? [];
       return [commands, commands.filter((_, i) => !isExtra(commands, i))].map((all) =>
-        all.map(({ command, args }) => [names[command], ...args] as unknown as Segment),
+        all.map(({ command, args }) => [names[command], ...args] as unknown as PathCommand),
       );
     },
   };
@@ -94,7 +94,7 @@ export function harfbuzzReader(bytes: Uint8Array): FontReader {
     },
     advance: (glyph) => font.glyphHAdvance(glyph),
     outlines: (glyph) => [
-      font.glyphToJson(glyph).map(({ type, values }) => [type, ...values] as unknown as Segment),
+      font.glyphToJson(glyph).map(({ type, values }) => [type, ...values] as unknown as PathCommand),
     ],
   };
 }
@@ -107,7 +107,7 @@ type Piece = readonly Point[];
  * Contours in a form that does not depend on where a reader starts them or how it closes them: lines of no length
  * left out, the closing line drawn, each begun at its lowest piece in order of figures.
  */
-function contours(path: readonly Segment[], scale: number): Piece[][] {
+function contours(path: readonly PathCommand[], scale: number): Piece[][] {
   const done: Piece[][] = [];
   let pieces: Piece[] = [];
   let start: Point = [0, 0];
@@ -153,8 +153,11 @@ function fromLowest(pieces: Piece[]): Piece[] {
 }
 
 /** How far a drawing is from the nearest reading of a glyph, both in font units. */
-export const farthest = (path: readonly Segment[], unit: number, readings: readonly Segment[][]): number =>
-  Math.min(...readings.map((reading) => difference(contours(path, unit), contours(reading, 1))));
+export const farthest = (
+  path: readonly PathCommand[],
+  unit: number,
+  readings: readonly PathCommand[][],
+): number => Math.min(...readings.map((reading) => difference(contours(path, unit), contours(reading, 1))));
 
 /** The largest difference between two sets of contours, infinite where they are not made of the same pieces. */
 function difference(a: readonly Piece[][], b: readonly Piece[][]): number {

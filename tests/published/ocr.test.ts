@@ -4,7 +4,7 @@ import { dirname, join } from 'node:path';
 import { Resvg } from '@resvg/resvg-js';
 import { createWorker, PSM, type Worker } from 'tesseract.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { flatten } from '../../src/lettering/flatten.js';
+import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline.js';
 import { setLine } from '../../src/lettering/shape.js';

@@ -4,11 +4,11 @@ import { dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closedUp } from '../../src/artwork/boolean.js';
-import { pathBox } from '../../src/artwork/svg/box.js';
 import { determinant, type Matrix, mapped, times } from '../../src/artwork/svg/matrix.js';
 import { readSvg } from '../../src/artwork/svg.js';
-import { flatten } from '../../src/lettering/flatten.js';
-import type { Segment } from '../../src/lettering/font.js';
+import { boundsOfCurves } from '../../src/geometry/curve-bounds.js';
+import { flatten } from '../../src/geometry/flatten.js';
+import type { PathCommand } from '../../src/geometry/path-command.js';
 import { exactArea } from '../artwork/measure.js';
 import { openChromium } from '../browser/chromium.js';
 import { MADE, type Made } from './svg-files.js';
@@ -45,8 +45,8 @@ const plain = (text: string): [string, string][] =>
   [...text.matchAll(/\sd="([^"]*)"/g)].map(([, d]) => [d!, '']);
 
 /** A drawing's measure in px, y down. */
-function ours(paths: readonly (readonly Segment[])[], height: number): Measure {
-  const boxes = paths.map((path) => pathBox(path));
+function ours(paths: readonly (readonly PathCommand[])[], height: number): Measure {
+  const boxes = paths.map((path) => boundsOfCurves(path));
   const edge = (k: 0 | 1 | 2 | 3, of: (...v: number[]) => number) => of(...boxes.map((b) => b[k]));
   return {
     area: -paths.reduce((sum, path) => sum + exactArea(closedUp(path)), 0) / MM / MM,
@@ -122,7 +122,7 @@ const inverse = (m: Matrix): Matrix => {
   return [d / k, -b / k, -c / k, a / k, (c * f - d * e) / k, (b * e - a * f) / k];
 };
 
-const lengthOf = (path: readonly Segment[], fine: number): number =>
+const lengthOf = (path: readonly PathCommand[], fine: number): number =>
   flatten(path, 1, fine).reduce((sum, { points, closed }) => {
     const n = points.length;
     let length = 0;
@@ -177,7 +177,7 @@ describe('drawings, against Chromium', () => {
     const toPx: Matrix = [1 / MM, 0, 0, -1 / MM, 0, read.drawing.height / MM];
     for (const [k, { box, length, map }] of seen.entries()) {
       const own = mapped(read.drawing.paths[k]!.path, times(inverse(map), toPx));
-      const mine = pathBox(own);
+      const mine = boundsOfCurves(own);
       const across = Math.max(...box.map(Math.abs));
       const off = Math.max(...box.map((v, i) => Math.abs(v - mine[i]!))) / across;
       const longer = Math.abs(lengthOf(own, across * 1e-7) - length) / Math.max(length, across);

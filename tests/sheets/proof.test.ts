@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { area } from '../../src/geometry/polygons.js';
 import { proofSheet } from '../../src/sheets/proof.js';
 import { legal } from '../../src/sheets/text.js';
 import { freeRegion } from '../../src/surface/free.js';
-import { area } from '../../src/surface/polygons.js';
 import { asXml, HOSTILE, numbersIn, roles } from './drawn.js';
 import { capScene, capSurface, numberBlocks, proofScene } from './lantern-coast.js';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { area } from '../../src/surface/polygons.js';
+import { area } from '../../src/geometry/polygons.js';
 import { type Surface, surfaceBetween } from '../../src/surface/surface.js';
 import { nearDeg } from '../../src/units.js';
 

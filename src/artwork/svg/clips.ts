@@ -1,5 +1,5 @@
-import type { Segment } from '../../lettering/font.js';
-import { pathBox } from './box.js';
+import { boundsOfCurves } from '../../geometry/curve-bounds.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import type { Clip } from './drawing.js';
 import { IDENTITY, type Matrix, mapped, times, transformOf } from './matrix.js';
 import type { Reading } from './reading.js';
@@ -127,13 +127,13 @@ export const shift = ({ attributes }: Element, viewport: Viewport): Matrix => [
 
 /** What shows of a viewport. */
 export function boxClip(map: Matrix, [x, y, w, h]: readonly [number, number, number, number]): Clip {
-  const path: Segment[] = [['M', x, y], ['L', x + w, y], ['L', x + w, y + h], ['L', x, y + h], ['Z']];
+  const path: PathCommand[] = [['M', x, y], ['L', x + w, y], ['L', x + w, y + h], ['L', x, y + h], ['Z']];
   return [{ path: mapped(path, map), rule: 'nonzero' }];
 }
 
 /** Grows a box by the ends and turning points of a path's curves. */
-function grow(box: Box, path: readonly Segment[]): void {
-  const [x0, y0, x1, y1] = pathBox(path);
+function grow(box: Box, path: readonly PathCommand[]): void {
+  const [x0, y0, x1, y1] = boundsOfCurves(path);
   box[0] = Math.min(box[0], x0);
   box[1] = Math.min(box[1], y0);
   box[2] = Math.max(box[2], x1);

@@ -1,4 +1,4 @@
-import type { Segment } from '../../lettering/font.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import type { Problem } from '../../problem.js';
 import type { Matrix } from './matrix.js';
 
@@ -11,7 +11,7 @@ export interface Drawing {
 }
 
 export interface DrawnPath {
-  readonly path: readonly Segment[];
+  readonly path: readonly PathCommand[];
   readonly fill: 'nonzero' | 'evenodd' | 'none';
   readonly stroke?: DrawnStroke;
   /** Areas outside which nothing of it shows, each the union of its shapes. */
@@ -29,11 +29,11 @@ export interface DrawnStroke {
   readonly dashes: readonly number[];
   readonly dashFrom: number;
   /** The path in the shape's own units, and the map from there. */
-  readonly own: readonly Segment[];
+  readonly own: readonly PathCommand[];
   readonly map: Matrix;
 }
 
-export type Clip = readonly { readonly path: readonly Segment[]; readonly rule: 'nonzero' | 'evenodd' }[];
+export type Clip = readonly { readonly path: readonly PathCommand[]; readonly rule: 'nonzero' | 'evenodd' }[];
 
 /** Something of the file that cannot be cut, and where it stands. */
 export interface LeftOut {

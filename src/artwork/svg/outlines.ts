@@ -1,14 +1,14 @@
-import type { Segment } from '../../lettering/font.js';
+import { boundsOfCurves } from '../../geometry/curve-bounds.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import type { Area } from '../boolean.js';
-import { pathBox } from './box.js';
 import type { Drawing, DrawnPath } from './drawing.js';
 import { Work } from './work.js';
 
 export interface Outlines {
   /** Edges of all that is filled: simple, closed, holes against their edge. mm. */
-  readonly areas: readonly Segment[];
+  readonly areas: readonly PathCommand[];
   /** Lines to be followed, mm. */
-  readonly lines: readonly Segment[];
+  readonly lines: readonly PathCommand[];
 }
 
 /**
@@ -18,9 +18,9 @@ export interface Outlines {
 export function outlines(drawing: Drawing, strokes: 'line' | 'outline' | 'leave'): Outlines {
   const work = new Work();
   const areas: Placed[] = [];
-  const lines: Segment[] = [];
+  const lines: PathCommand[] = [];
   const add = ({ path }: Area, { where }: DrawnPath) => {
-    if (path.length > 0) areas.push({ path, where, box: pathBox(path) });
+    if (path.length > 0) areas.push({ path, where, box: boundsOfCurves(path) });
   };
   for (const drawn of drawing.paths) {
     if (drawn.fill !== 'none') add(work.filled(drawn, drawn.fill), drawn);
@@ -32,13 +32,13 @@ export function outlines(drawing: Drawing, strokes: 'line' | 'outline' | 'leave'
 }
 
 interface Placed {
-  readonly path: readonly Segment[];
+  readonly path: readonly PathCommand[];
   readonly where: string;
   readonly box: readonly [left: number, bottom: number, right: number, top: number];
 }
 
 /** Areas that overlap made one; those that stand apart are left as they are. */
-function joined(areas: readonly Placed[], work: Work): Segment[] {
+function joined(areas: readonly Placed[], work: Work): PathCommand[] {
   const groups = new Map<number, Placed[]>();
   const group = grouped(areas, work);
   areas.forEach((area, k) => {

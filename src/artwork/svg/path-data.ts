@@ -1,11 +1,11 @@
-import type { Segment } from '../../lettering/font.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 
 /**
  * Path data (SVG 2, 9.3) as absolute lines and curves, arcs as cubics. As the standard asks, a path is read up to the
  * first fault in it; `fault` then tells where.
  */
 export interface ReadPath {
-  readonly path: readonly Segment[];
+  readonly path: readonly PathCommand[];
   readonly fault?: number;
 }
 
@@ -62,7 +62,7 @@ const LARGEST = 1e7;
 export const MOST_SEGMENTS = 500_000;
 
 class PathPen {
-  readonly path: Segment[] = [];
+  readonly path: PathCommand[] = [];
   #x = 0;
   #y = 0;
   #startX = 0;
@@ -129,7 +129,7 @@ class PathPen {
     [this.#x, this.#y] = [x, y];
   }
 
-  #curve(segment: Segment): void {
+  #curve(segment: PathCommand): void {
     this.path.push(segment);
     [this.#x, this.#y] = segment.slice(-2) as [number, number];
   }
@@ -158,7 +158,7 @@ function arc(
   [x0, y0]: readonly [number, number],
   [rxGiven, ryGiven, turn, large, sweep]: ArcFigures,
   [x1, y1]: readonly [number, number],
-): Segment[] {
+): PathCommand[] {
   if (x0 === x1 && y0 === y1) return [];
   let [rx, ry] = [Math.abs(rxGiven), Math.abs(ryGiven)];
   if (rx === 0 || ry === 0) return [['L', x1, y1]];
@@ -183,7 +183,7 @@ function arc(
   const steps = Math.max(1, Math.ceil(Math.abs(by) / ARC_STEP - 1e-9));
   const step = by / steps;
   const lever = (4 / 3) * Math.tan(step / 4);
-  const out: Segment[] = [];
+  const out: PathCommand[] = [];
   for (let i = 0; i < steps; i++) {
     const [a, b] = [from + i * step, from + (i + 1) * step];
     const [ca, sa, cb, sb] = [Math.cos(a), Math.sin(a), Math.cos(b), Math.sin(b)];

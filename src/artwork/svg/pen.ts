@@ -1,4 +1,4 @@
-import type { Segment } from '../../lettering/font.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import type { DrawnStroke } from './drawing.js';
 import type { Matrix } from './matrix.js';
 import { paints, type Style } from './style.js';
@@ -7,7 +7,7 @@ import { diagonal, type Viewport } from './viewport.js';
 
 /** The stroke a style draws along a path in the shape's own units; undefined where it draws none. */
 export function strokeOf(
-  own: readonly Segment[],
+  own: readonly PathCommand[],
   map: Matrix,
   style: Style,
   viewport: Viewport,

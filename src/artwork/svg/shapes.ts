@@ -1,11 +1,11 @@
-import type { Segment } from '../../lettering/font.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import { MOST_SEGMENTS, readPath } from './path-data.js';
 import type { Element } from './tree.js';
 import { leadingNumbers, lengthOf } from './units.js';
 import { diagonal, type Viewport } from './viewport.js';
 
 export interface Shape {
-  readonly path: readonly Segment[];
+  readonly path: readonly PathCommand[];
   /** What of it could not be read, as words. */
   readonly fault?: string;
 }
@@ -56,14 +56,14 @@ export function shapeOf({ name, attributes }: Element, viewport: Viewport): Shap
   }
 }
 
-function through(points: readonly number[], closed: boolean): Segment[] {
-  const path: Segment[] = [];
+function through(points: readonly number[], closed: boolean): PathCommand[] {
+  const path: PathCommand[] = [];
   for (let i = 0; i + 1 < points.length; i += 2) path.push([i === 0 ? 'M' : 'L', points[i]!, points[i + 1]!]);
   if (closed && path.length > 0) path.push(['Z']);
   return path;
 }
 
-const ellipse = (cx: number, cy: number, rx: number, ry: number): Segment[] =>
+const ellipse = (cx: number, cy: number, rx: number, ry: number): PathCommand[] =>
   rx > 0 && ry > 0
     ? [
         ...readPath(
@@ -72,7 +72,14 @@ const ellipse = (cx: number, cy: number, rx: number, ry: number): Segment[] =>
       ]
     : [];
 
-function rectangle(x: number, y: number, w: number, h: number, rxGiven: number, ryGiven: number): Segment[] {
+function rectangle(
+  x: number,
+  y: number,
+  w: number,
+  h: number,
+  rxGiven: number,
+  ryGiven: number,
+): PathCommand[] {
   if (!(w > 0 && h > 0)) return [];
   const [rx, ry] = [Math.min(rxGiven, w / 2), Math.min(ryGiven, h / 2)];
   if (rx === 0 || ry === 0)

@@ -1,6 +1,7 @@
 import { Clipper, EndType, JoinType } from 'clipper2-ts';
-import { type FlatPath, flatten } from '../../lettering/flatten.js';
-import type { Segment } from '../../lettering/font.js';
+import { flatten } from '../../geometry/flatten.js';
+import type { Path } from '../../geometry/path.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import { ringPath } from '../boolean.js';
 import type { DrawnStroke } from './drawing.js';
 import { determinant, mapped } from './matrix.js';
@@ -12,7 +13,7 @@ const CAPS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square 
 const MOST_DASHES = 50_000;
 
 /** A stroke's line in the shape's own units, flat within `tolerance` mm and broken into its dashes. */
-export function strokeLines(stroke: DrawnStroke, tolerance: number): FlatPath[] {
+export function strokeLines(stroke: DrawnStroke, tolerance: number): Path[] {
   const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
   if (!(scale > 0)) return [];
   const lines = dashed(flatten(stroke.own, 1, tolerance / scale), stroke);
@@ -25,9 +26,9 @@ export function strokeLines(stroke: DrawnStroke, tolerance: number): FlatPath[] 
  */
 export function strokeOutline(
   { width, join, cap, miter, map }: DrawnStroke,
-  lines: readonly FlatPath[],
+  lines: readonly Path[],
   tolerance: number,
-): Segment[] {
+): PathCommand[] {
   if (lines.length === 0) return [];
   const fine = tolerance / Math.sqrt(Math.abs(determinant(map)));
   const precision = Math.min(8, Math.max(0, Math.ceil(-Math.log10(fine)) + 2));
@@ -46,7 +47,7 @@ export function strokeOutline(
 const STRAIGHT = 0.01;
 
 /** The points of a line's corners (SVG 2, 13.5.5), each an anticlockwise kite over the corner. */
-function miters({ points, closed }: FlatPath, half: number, limit: number): number[][] {
+function miters({ points, closed }: Path, half: number, limit: number): number[][] {
   const n = points.length / 2;
   const kites: number[][] = [];
   for (let k = closed ? 0 : 1; k < n - (closed ? 0 : 1); k++) {
@@ -79,8 +80,8 @@ const pointsOf = (points: Float64Array): { x: number; y: number }[] =>
 const DOT = 1e-4;
 
 /** Lines of no length, which a pen with caps draws as dots (SVG 2, 13.5.2). */
-function dots({ own, width }: DrawnStroke): FlatPath[] {
-  const found: FlatPath[] = [];
+function dots({ own, width }: DrawnStroke): Path[] {
+  const found: Path[] = [];
   let [x, y, still, drawn] = [0, 0, false, false];
   const end = () => {
     const e = (width * DOT) / 2;
@@ -101,7 +102,7 @@ function dots({ own, width }: DrawnStroke): FlatPath[] {
 }
 
 /** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
-function dashed(lines: readonly FlatPath[], { dashes, dashFrom, width, cap }: DrawnStroke): FlatPath[] {
+function dashed(lines: readonly Path[], { dashes, dashFrom, width, cap }: DrawnStroke): Path[] {
   const round = dashes.reduce((a, b) => a + b, 0);
   if (round === 0) return [...lines];
   const least = cap === 'butt' ? 0 : width * DOT;
@@ -117,7 +118,7 @@ function dashed(lines: readonly FlatPath[], { dashes, dashFrom, width, cap }: Dr
   });
 }
 
-function dashLine({ points, closed }: FlatPath, dashes: readonly number[], from: number): FlatPath[] {
+function dashLine({ points, closed }: Path, dashes: readonly number[], from: number): Path[] {
   let k = 0;
   let left = from;
   while (left >= dashes[k]!) {
@@ -125,7 +126,7 @@ function dashLine({ points, closed }: FlatPath, dashes: readonly number[], from:
     k = (k + 1) % dashes.length;
   }
   let rest = dashes[k]! - left;
-  const out: FlatPath[] = [];
+  const out: Path[] = [];
   let dash: number[] = k % 2 === 0 ? [points[0]!, points[1]!] : [];
   const end = () => {
     if (dash.length >= 4) out.push({ points: Float64Array.from(dash), closed: false });
@@ -153,7 +154,7 @@ function dashLine({ points, closed }: FlatPath, dashes: readonly number[], from:
   return out;
 }
 
-function lengthOf({ points, closed }: FlatPath): number {
+function lengthOf({ points, closed }: Path): number {
   let length = 0;
   const n = points.length / 2;
   for (let i = 1; i < n + (closed ? 1 : 0); i++)

@@ -1,8 +1,10 @@
-import { type FlatPath, flatten } from '../../lettering/flatten.js';
-import type { Segment } from '../../lettering/font.js';
+import { boundsOfCurves } from '../../geometry/curve-bounds.js';
+import { flatten } from '../../geometry/flatten.js';
+import type { Path } from '../../geometry/path.js';
+import type { PathCommand } from '../../geometry/path-command.js';
+import type { Polygons } from '../../geometry/polygons.js';
+import { edgesOf, splitLine } from '../../geometry/split.js';
 import { refuse } from '../../problem.js';
-import type { Polygons } from '../../surface/polygons.js';
-import { edgesOf, splitLine } from '../../surface/split.js';
 import {
   type Area,
   closedUp,
@@ -18,7 +20,6 @@ import {
 } from '../boolean.js';
 import { isConvex } from '../convex.js';
 import { Tangle } from '../tangle.js';
-import { pathBox } from './box.js';
 import type { Clip, DrawnPath, DrawnStroke } from './drawing.js';
 import { determinant, mapped } from './matrix.js';
 import { strokeLines, strokeOutline } from './strokes.js';
@@ -61,8 +62,8 @@ export class Work {
   }
 
   /** The line a stroke follows: as drawn where nothing breaks it, else in flat pieces. */
-  followed({ path, clips, where }: DrawnPath, stroke: DrawnStroke): readonly Segment[] {
-    const box = pathBox(path);
+  followed({ path, clips, where }: DrawnPath, stroke: DrawnStroke): readonly PathCommand[] {
+    const box = boundsOfCurves(path);
     const cutting = clips.map((c) => this.#clip(c, where)).filter((c) => !holds(c, box));
     if (stroke.dashes.length === 0 && cutting.length === 0) return path;
     return this.#lines(stroke, where).flatMap(({ points, closed }) => {
@@ -88,7 +89,7 @@ export class Work {
     return this.#curves > MOST_CURVES ? 'polygons' : 'curves';
   }
 
-  #lines(stroke: DrawnStroke, where: string): FlatPath[] {
+  #lines(stroke: DrawnStroke, where: string): Path[] {
     const lines = strokeLines(stroke, TOLERANCE_MM);
     this.#dashes += stroke.dashes.length > 0 ? lines.length : 0;
     if (this.#dashes > MOST_DASHES)
@@ -101,7 +102,7 @@ export class Work {
     for (const one of clips) {
       if (left.path.length === 0) break;
       const clip = this.#clip(one, where);
-      if (holds(clip, pathBox(left.path))) continue;
+      if (holds(clip, boundsOfCurves(left.path))) continue;
       this.#cut += left.path.length + clip.area.path.length;
       if (this.#cut > MOST_CUT)
         throw refuse(1, where, 'Clips and edges cut through too many shapes.', 'Cut them in the drawing.');
@@ -126,7 +127,7 @@ export class Work {
   }
 
   /** The stretches of a flat line that lie within every clip. */
-  #within(path: readonly Segment[], clips: readonly ClipArea[], where: string): Segment[] {
+  #within(path: readonly PathCommand[], clips: readonly ClipArea[], where: string): PathCommand[] {
     let lines = flatten(path, 1, TOLERANCE_MM);
     for (const clip of clips) {
       clip.rings ??= polygonsOf(clip.area, TOLERANCE_MM);
@@ -167,7 +168,7 @@ function uprightBox([only, ...more]: Clip): Box | undefined {
   const path = only?.path ?? [];
   if (more.length > 0 || path.length !== 5 || path.some((s) => s[0] === 'C' || s[0] === 'Q'))
     return undefined;
-  const box = pathBox(path);
+  const box = boundsOfCurves(path);
   const corners = path.slice(0, 4) as readonly (readonly ['M' | 'L', number, number])[];
   const upright = corners.every(
     ([, x, y]) => (x === box[0] || x === box[2]) && (y === box[1] || y === box[3]),

@@ -1,4 +1,4 @@
-import type { Point } from '../../units.js';
+import type { Point } from '../../geometry/path.js';
 
 export interface OutlineFault {
   readonly kind: 'repeats' | 'folds' | 'crosses';

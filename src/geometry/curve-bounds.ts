@@ -1,8 +1,8 @@
-import type { Segment } from '../../lettering/font.js';
+import type { PathCommand } from './path-command.js';
 
 /** The box of a path: that of its lines and curves, these found where they turn. Infinite when nothing is drawn. */
-export function pathBox(
-  path: readonly Segment[],
+export function boundsOfCurves(
+  path: readonly PathCommand[],
 ): [left: number, bottom: number, right: number, top: number] {
   let [left, bottom, right, top] = [Infinity, Infinity, -Infinity, -Infinity];
   let [x, y] = [0, 0];

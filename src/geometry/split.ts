@@ -1,4 +1,4 @@
-import type { FlatLine } from '../units.js';
+import type { Polyline } from './path.js';
 
 /** A stretch of a line that lies wholly within areas, or wholly outside them. */
 export interface Stretch {
@@ -14,14 +14,14 @@ export interface Edges {
 }
 
 /** Areas bounded by rings by non-zero winding. */
-export const edgesOf = (rings: readonly FlatLine[]): Edges => ({
+export const edgesOf = (rings: readonly Polyline[]): Edges => ({
   crossings: (x0, y0, x1, y1) => rings.flatMap((ring) => ringCrossings(ring, x0, y0, x1, y1)),
   holds: (x, y) => within(rings, x, y),
 });
 
 /** A flat line cut where it goes into areas and out of them, in order from its first point. */
 export function splitLine(
-  { points, closed }: { readonly points: FlatLine; readonly closed: boolean },
+  { points, closed }: { readonly points: Polyline; readonly closed: boolean },
   areas: readonly Edges[],
 ): Stretch[] {
   const out: Stretch[] = [];
@@ -47,7 +47,7 @@ export function splitLine(
 }
 
 /** Where a segment crosses a ring, as parts of the way along it. */
-function ringCrossings(ring: FlatLine, x0: number, y0: number, x1: number, y1: number): number[] {
+function ringCrossings(ring: Polyline, x0: number, y0: number, x1: number, y1: number): number[] {
   const found: number[] = [];
   const [dx, dy] = [x1 - x0, y1 - y0];
   for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
@@ -63,7 +63,7 @@ function ringCrossings(ring: FlatLine, x0: number, y0: number, x1: number, y1: n
 }
 
 /** Non-zero winding over all rings. */
-function within(rings: readonly FlatLine[], x: number, y: number): boolean {
+function within(rings: readonly Polyline[], x: number, y: number): boolean {
   let winding = 0;
   for (const ring of rings) {
     for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {

@@ -1,19 +1,13 @@
-import type { FlatLine } from '../units.js';
-import type { Segment } from './font.js';
-
-export interface FlatPath {
-  readonly points: FlatLine;
-  /** Closed lines do not repeat their first point. */
-  readonly closed: boolean;
-}
+import type { Path } from './path.js';
+import type { PathCommand } from './path-command.js';
 
 /**
- * A glyph's path as flat lines, scaled by `size` (mm per letter height), never farther than `tolerance` mm from the
+ * A drawn path as flat lines, scaled by `size` (mm per unit of the path), never farther than `tolerance` mm from the
  * curve. Chord count by the second-difference bound: a curve's distance from its chord is at most |B''| / 8 over the
  * square of the number of equal steps.
  */
-export function flatten(path: readonly Segment[], size: number, tolerance: number): FlatPath[] {
-  const lines: FlatPath[] = [];
+export function flatten(path: readonly PathCommand[], size: number, tolerance: number): Path[] {
+  const lines: Path[] = [];
   let points: number[] = [];
   let x = 0;
   let y = 0;

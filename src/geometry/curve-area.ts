@@ -1,7 +1,7 @@
-import type { Segment } from '../../lettering/font.js';
+import type { PathCommand } from './path-command.js';
 
 /** The area within closed curves, positive where they run anticlockwise: exact, by Green's theorem. */
-export function signedArea(path: readonly Segment[]): number {
+export function signedArea(path: readonly PathCommand[]): number {
   let twice = 0;
   let [x, y, startX, startY] = [0, 0, 0, 0];
   const to = (px: number, py: number) => {
@@ -37,7 +37,7 @@ export function signedArea(path: readonly Segment[]): number {
 const bulge = (ax: number, ay: number, bx: number, by: number, cx: number, cy: number): number =>
   (bx - ax) * (cy - ay) - (cx - ax) * (by - ay);
 
-type Cubic = Extract<Segment, readonly ['C', ...number[]]>;
+type Cubic = Extract<PathCommand, readonly ['C', ...number[]]>;
 
 function cubic(x: number, y: number, [, px, py, qx, qy, ex, ey]: Cubic): number {
   const beside =

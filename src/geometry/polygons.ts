@@ -1,11 +1,11 @@
 import { Clipper, EndType, FillRule, JoinType, type PathsD } from 'clipper2-ts';
-import type { FlatLine } from '../units.js';
+import type { Polyline } from './path.js';
 
 /**
  * Polygons on a sheet, each a closed ring x0, y0, x1, y1, ... in mm. Outer rings run anticlockwise, holes
  * clockwise. The work is Clipper2's; this file only carries figures to and from it.
  */
-export type Polygons = readonly FlatLine[];
+export type Polygons = readonly Polyline[];
 
 /** Decimal places Clipper works to: a nanometre. */
 const PRECISION = 6;
@@ -69,7 +69,7 @@ function toPaths(polygons: Polygons): PathsD {
   });
 }
 
-function fromPaths(paths: PathsD): FlatLine[] {
+function fromPaths(paths: PathsD): Polyline[] {
   return paths.map((path) => {
     const ring = new Float64Array(path.length * 2);
     path.forEach((p, i) => {
