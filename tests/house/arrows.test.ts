@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { dirname, join, relative } from 'node:path';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { importsOf, sourceFiles, targetOf } from './imports.js';
 
 /** The rooms of the house in the order work passes through them. A room may import from those before it only. */
 const ROOMS = [
@@ -16,32 +17,22 @@ const ROOMS = [
   'register',
   'sheets',
   'app',
-  'desk',
   'cli',
 ];
 /** Read by every room, and reading none. */
 const GROUND = ['units.ts', 'problem.ts', 'text-chunks.ts'];
 
 /** Rooms that may touch the disk, the clock, the network or chance. */
-const EDGES = ['documents', 'register', 'app', 'desk', 'cli'];
+const EDGES = ['documents', 'register', 'app', 'cli'];
 
-const files = readdirSync('src', { recursive: true, encoding: 'utf8' })
-  .filter((f) => /\.tsx?$/.test(f))
-  .map((f) => f.replaceAll('\\', '/'))
-  .sort();
-
-const importsOf = (file: string): string[] =>
-  [...readFileSync(join('src', file), 'utf8').matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map(
-    (m) => m[1]!,
-  );
+const files = sourceFiles();
 
 const roomOf = (file: string): string => file.split('/')[0]!;
 
 /** Why an import may not be, or undefined when it may. */
 function broken(file: string, imported: string): string | undefined {
-  if (!imported.startsWith('.')) return undefined;
-  const target = relative('src', join('src', dirname(file), imported)).replaceAll('\\', '/');
-  if (GROUND.includes(target.replace(/\.js$/, '.ts'))) return undefined;
+  const target = targetOf(file, imported);
+  if (target === undefined || GROUND.includes(target)) return undefined;
   if (GROUND.includes(file)) return `${file} is ground and imports ${target}`;
   const [from, to] = [ROOMS.indexOf(roomOf(file)), ROOMS.indexOf(roomOf(target))];
   if (from < 0) return `${file} stands in no room`;
@@ -59,6 +50,11 @@ describe('the house', () => {
   test('imports run down the path only', () => {
     expect(files.length).toBeGreaterThan(50);
     expect(files.flatMap((file) => importsOf(file).flatMap((i) => broken(file, i) ?? []))).toEqual([]);
+  });
+
+  test('the rooms are those that stand in the plan', () => {
+    const folders = readdirSync('src', { withFileTypes: true }).filter((e) => e.isDirectory());
+    expect(folders.map((e) => e.name).sort()).toEqual([...ROOMS].sort());
   });
 
   test('the rule can fail', () => {
