@@ -4,10 +4,10 @@ import { type AuditReport, audit } from '../register/audit/audit.js';
 import type { FindingKind } from '../register/audit/finding.js';
 import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { diskProblem } from './disk.js';
 import { registerDeps } from './issue.js';
 import { readSeen, type Stocktake, stocktake } from './stocktake.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface AuditWish {
   readonly edition?: string;
@@ -42,8 +42,8 @@ const NOT_TO_BE_FOLDED: ReadonlySet<FindingKind> = new Set([
 const STORE_UP_TO = 50_000;
 
 /** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong wish; findings are in the report. */
-export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audited> {
-  const edition = wish.edition === undefined ? undefined : editionOf(bench, wish.edition);
+export async function auditRegister(workshop: Workshop, wish: AuditWish): Promise<Audited> {
+  const edition = wish.edition === undefined ? undefined : editionOf(workshop, wish.edition);
   if (wish.seen !== undefined && !edition)
     throw refuse(2, '--seen', 'No edition is named.', 'Name the edition that was counted.');
   const verifier = wish.key === undefined ? undefined : await verifierIn(wish.key);
@@ -51,9 +51,9 @@ export async function auditRegister(bench: Bench, wish: AuditWish): Promise<Audi
     (wish.checkpoints ?? []).map(async (from) => ({ from, note: (await bytesOf(from)).toString('utf8') })),
   );
   const seen = wish.seen === undefined ? undefined : readSeen(wish.seen, await bytesOf(wish.seen));
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
-    const editions = bench.documents.editions;
+    const editions = workshop.documents.editions;
     const storeUpTo = wish.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
     const report = await audit(register, { ...wish, editions, outside, verifier, storeUpTo });
     const readable = !report.findings.some(({ kind }) => NOT_TO_BE_FOLDED.has(kind));

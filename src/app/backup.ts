@@ -1,11 +1,14 @@
 import { resolve } from 'node:path';
 import { openRegister } from '../register/open.js';
-import { type Bench, registerPlace } from './bench.js';
 import { registerDeps } from './issue.js';
+import { registerPlace, type Workshop } from './workshop.js';
 
 /** Copies the register of a workshop into a new file, while benches go on. Gives how many events it has now. */
-export async function backUpRegister(bench: Bench, file: string): Promise<{ file: string; events: number }> {
-  const register = await openRegister(registerPlace(bench), registerDeps);
+export async function backUpRegister(
+  workshop: Workshop,
+  file: string,
+): Promise<{ file: string; events: number }> {
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     // Counted before: the copy has these at least.
     const events = await register.size();

@@ -4,22 +4,22 @@ import { codeOf } from '../register/certificate/code.js';
 import type { Made } from '../register/certificate/make.js';
 import type { Checkpoint } from '../register/log/note.js';
 import type { CertificateScene } from '../sheets/certificate.js';
-import type { Bench } from './bench.js';
 import type { SoundPiece } from './certificate-pieces.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { loadsOf, type MarkBlocks } from './loads.js';
 import { lieOf } from './scenes.js';
+import type { Workshop } from './workshop.js';
 
 /** The mark that carries the number, from which it is drawn. Throws a Refusal (exit 2) when nothing carries it. */
-export function numberMark(bench: Bench, editionId: string): MarkBlocks {
-  const marks = loadsOf(bench, fittedMarks(fitEdition(bench, editionId))).flatMap((load) => load.marks);
+export function numberMark(workshop: Workshop, editionId: string): MarkBlocks {
+  const marks = loadsOf(workshop, fittedMarks(fitEdition(workshop, editionId))).flatMap((load) => load.marks);
   const found = marks.find(({ fitted }) => fitted.mark.kind === 'number');
   if (found) return found;
   throw refuse(2, `edition ${editionId}`, 'No design of it cuts the number.', 'Add a mark of kind number.');
 }
 
 /** Every part the edition's designs cut, and what it is made of, in their order. */
-export function partsOf({ documents }: Bench, edition: Edition) {
+export function partsOf({ documents }: Workshop, edition: Edition) {
   const ids = new Set(edition.designs.map((id) => documents.designs.get(id)!.part));
   return [...ids].map((id) => {
     const { name, material } = documents.parts.get(id)!;

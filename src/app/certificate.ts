@@ -3,11 +3,10 @@ import { Refusal } from '../problem.js';
 import { type Described, type Made, makeCertificate } from '../register/certificate/make.js';
 import { verifyCertificate } from '../register/certificate/verify.js';
 import type { MadeCheckpoint } from '../register/log/checkpoint.js';
-import { keysFolder, readKey } from '../register/log/keys.js';
+import { readKey } from '../register/log/keys.js';
 import { type Signer, verifierLine } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import { certificatePdf } from '../sheets/certificate.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { certificateFaces } from './certificate-faces.js';
 import { type SoundPiece, soundPieces } from './certificate-pieces.js';
 import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
@@ -15,6 +14,7 @@ import { registerDeps } from './issue.js';
 import { proveEvents } from './prove-event.js';
 import { signLog } from './sign-log.js';
 import { stage } from './staging.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface CertificateOrder {
   readonly edition: string;
@@ -43,26 +43,29 @@ export interface CertificatesDone {
  * Certificates of pieces that are sound, each verified before any of them is put in place. Throws a Refusal: exit 1
  * when the edition does not fit, 2 for a wrong order or without a key, 3 for a piece that is not engraved or is no more.
  */
-export async function writeCertificates(bench: Bench, order: CertificateOrder): Promise<CertificatesDone> {
-  const edition = editionOf(bench, order.edition);
-  const register = await openRegister(registerPlace(bench), registerDeps);
+export async function writeCertificates(
+  workshop: Workshop,
+  order: CertificateOrder,
+): Promise<CertificatesDone> {
+  const edition = editionOf(workshop, order.edition);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     // Before anything is signed for an order that will be refused.
     await soundPieces(register, edition, order);
-    const number = numberMark(bench, order.edition);
-    const checkpoint = await signLog(bench, register);
+    const number = numberMark(workshop, order.edition);
+    const checkpoint = await signLog(workshop, register);
     // Again, as of the checkpoint or later: nothing that it knows of a piece may be missing here.
     const pieces = await soundPieces(register, edition, order);
     const seqs = pieces.flatMap(({ events }) => events.map(({ seq }) => seq));
     const proofs = await proveEvents(register, seqs, checkpoint.size, checkpoint.root);
-    const signer = (await readKey(keysFolder(), checkpoint.origin))!;
+    const signer = (await readKey(workshop.environment.keysFolder, checkpoint.origin))!;
     const faces = await certificateFaces();
     const staging = await stage(order.out);
     try {
       const certificates: WrittenCertificate[] = [];
       for (const piece of pieces) {
         const made = checked(
-          describe(bench, edition, order.edition, piece),
+          describe(workshop, edition, order.edition, piece),
           piece,
           proofs,
           checkpoint,
@@ -95,16 +98,15 @@ export async function writeCertificates(bench: Bench, order: CertificateOrder): 
 const nameOf = ({ standing: { series, number } }: SoundPiece): string =>
   `${series}-${String(number).padStart(4, '0')}`;
 
-function describe(bench: Bench, edition: Edition, id: string, { standing }: SoundPiece): Described {
-  const { workshop } = bench.documents;
+function describe(workshop: Workshop, edition: Edition, id: string, { standing }: SoundPiece): Described {
   const series = edition.series.find((s) => s.id === standing.series)!;
   return {
-    maker: workshop.maker ?? workshop.name,
+    maker: workshop.documents.workshop.maker ?? workshop.documents.workshop.name,
     edition: { id, name: edition.name },
     series: { id: series.id, title: series.title },
     number: standing.number,
     label: standing.label,
-    parts: partsOf(bench, edition),
+    parts: partsOf(workshop, edition),
   };
 }
 

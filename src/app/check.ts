@@ -1,10 +1,11 @@
 import type { Edition } from '../documents/schema/edition.js';
 import { customs } from '../edition/customs.js';
 import { type Problem, Refusal } from '../problem.js';
-import { type Bench, openBench } from './bench.js';
+import type { Environment } from './environment.js';
 import { fitEdition } from './fit.js';
 import { marksOf } from './marks.js';
 import { closingProblems } from './misfit.js';
+import { openWorkshop, type Workshop } from './workshop.js';
 
 export interface Checked {
   readonly ok: true;
@@ -23,16 +24,16 @@ export const counted = (counts: Checked['counts']): string =>
  * Checks a workshop's documents by themselves and together, and that letters leave the land their designs ask for.
  * Throws a Refusal with every problem: exit 2 for documents, 1 for what would close up when it is cut.
  */
-export async function checkWorkshop(dir: string): Promise<Checked> {
-  const bench = await openBench(dir);
-  const { documents } = bench;
-  const remarks: Problem[] = [...bench.leftOut];
+export async function checkWorkshop(dir: string, environment: Environment): Promise<Checked> {
+  const workshop = await openWorkshop(dir, environment);
+  const { documents } = workshop;
+  const remarks: Problem[] = [...workshop.leftOut];
   for (const [id, edition] of documents.editions) {
-    marksOf(bench, edition, id);
+    marksOf(workshop, edition, id);
     remarks.push(...customs(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const closing = [...documents.editions].flatMap(([id, edition]) =>
-    asksForLand(bench, edition) ? fitEdition(bench, id).marks.flatMap(closingProblems) : [],
+    asksForLand(workshop, edition) ? fitEdition(workshop, id).marks.flatMap(closingProblems) : [],
   );
   if (closing.length > 0) throw new Refusal(1, closing);
   const counts = {
@@ -47,5 +48,5 @@ export async function checkWorkshop(dir: string): Promise<Checked> {
 }
 
 /** Only where a design sets a limit does the check take the time to fit. */
-const asksForLand = ({ documents }: Bench, { designs }: Edition): boolean =>
+const asksForLand = ({ documents }: Workshop, { designs }: Edition): boolean =>
   designs.some((id) => documents.designs.get(id)!.marks.some((m) => 'land' in m && m.land !== undefined));

@@ -2,15 +2,15 @@ import { createHash } from 'node:crypto';
 import { rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Problem, problem, refuse } from '../problem.js';
-import { keysFolder, readKey } from '../register/log/keys.js';
+import { readKey } from '../register/log/keys.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { Register, StoredEvent } from '../register/register.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { registerDeps } from './issue.js';
 import { logOrigin, signAfter, signLog } from './sign-log.js';
 import { type Statement, statementOf, statementText } from './statement.js';
 import { writeWhole } from './whole-file.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface CloseOrder {
   readonly edition: string;
@@ -37,15 +37,16 @@ export interface Closed {
  * issued. Throws a Refusal: exit 2 when nothing was issued or the files cannot be written, 3 when it is closed already.
  */
 export async function closeEdition(
-  bench: Bench,
+  workshop: Workshop,
   order: CloseOrder,
   say: (line: string) => void = () => undefined,
 ): Promise<Closed> {
   const { edition: id, by, why } = order;
-  const edition = editionOf(bench, id);
-  const base = order.out?.replace(/\.(txt|json)$/, '') ?? join(bench.dir, 'out', id, 'statement-of-edition');
+  const edition = editionOf(workshop, id);
+  const base =
+    order.out?.replace(/\.(txt|json)$/, '') ?? join(workshop.dir, 'out', id, 'statement-of-edition');
   const [text, json] = [`${base}.txt`, `${base}.json`];
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     if (await register.isClosed(id)) {
       throw refuse(
@@ -65,12 +66,12 @@ export async function closeEdition(
       );
     }
     await mustBeNew(text, json);
-    const log = await logOf(bench, register);
+    const log = await logOf(workshop, register);
     const statement = statementOf({
       ...{ id, edition, replay, by, log, checkpoint: log.checkpoint },
       at: registerDeps.now().toISOString(),
-      document: bench.digests.get(`edition/${id}`)!,
-      maker: bench.documents.workshop.name,
+      document: workshop.digests.get(`edition/${id}`)!,
+      maker: workshop.documents.workshop.name,
       voidEvents: await voidEventsOf(
         register,
         id,
@@ -89,7 +90,7 @@ export async function closeEdition(
       throw error;
     }
     const remarks = [...log.remarks, ...(await late(register, log.size))];
-    if (log.checkpoint !== undefined) await signAfter(bench, register, say);
+    if (log.checkpoint !== undefined) await signAfter(workshop, register, say);
     return { ok: true, edition: id, statement, sha256, text, json, remarks };
   } finally {
     await register.close();
@@ -112,10 +113,10 @@ interface Log {
 }
 
 /** The log as it stands, signed where this machine has the key. */
-async function logOf(bench: Bench, register: Register): Promise<Log> {
-  const origin = logOrigin(bench, (await register.checkpoints()).at(-1));
-  if (await readKey(keysFolder(), origin)) {
-    const { size, root, note } = await signLog(bench, register);
+async function logOf(workshop: Workshop, register: Register): Promise<Log> {
+  const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
+  if (await readKey(workshop.environment.keysFolder, origin)) {
+    const { size, root, note } = await signLog(workshop, register);
     return { size, root, checkpoint: note, remarks: [] };
   }
   const log = new Frontier();

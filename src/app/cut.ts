@@ -4,7 +4,6 @@ import { proofSetting } from '../sheets/proof.js';
 import { type RunPiece, runSheet } from '../sheets/run-sheet.js';
 import { sheetSetter } from '../sheets/sheet.js';
 import { turnedView } from '../sheets/turned.js';
-import { type Bench, editionOf, named } from './bench.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
@@ -12,6 +11,7 @@ import { programMaker } from './programs.js';
 import { cutSurfaces, proofOf, runSheetOf, turnedScenes } from './scenes.js';
 import { mayBeCut, select, standingsOf, type ToCut, type Wanted } from './select.js';
 import { stage } from './staging.js';
+import { editionOf, named, type Workshop } from './workshop.js';
 
 export interface CutOrder {
   readonly edition: string;
@@ -46,14 +46,14 @@ export interface CutDone {
  * in the output folder. Throws a Refusal: exit 1 when something does not fit or the station cannot run it, 2 for a
  * wrong order, 3 when a piece may not be cut: not issued, withheld, spoiled, or engraved already.
  */
-export async function cutEdition(bench: Bench, order: CutOrder): Promise<CutDone> {
-  const edition = editionOf(bench, order.edition);
-  named(bench.documents.stations, 'station', order.station);
+export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<CutDone> {
+  const edition = editionOf(workshop, order.edition);
+  named(workshop.documents.stations, 'station', order.station);
   const selected = select(edition, order.edition, order.wanted);
-  const wanted = mayBeCut(order.edition, selected, await standingsOf(bench, order.edition));
+  const wanted = mayBeCut(order.edition, selected, await standingsOf(workshop, order.edition));
   const staging = await stage(order.out);
   try {
-    const summary = await staging.fill(writeJob(bench, edition, order, wanted));
+    const summary = await staging.fill(writeJob(workshop, edition, order, wanted));
     await staging.show();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
@@ -69,15 +69,15 @@ type Summary = Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'turned' | 'minut
  * same documents and pieces give the same bytes. Throws a Refusal where cutEdition does.
  */
 export function* writeJob(
-  bench: Bench,
+  workshop: Workshop,
   edition: Edition,
   order: Omit<CutOrder, 'out'>,
   wanted: readonly ToCut[],
 ): Generator<FileToWrite, Summary> {
-  const loads = loadsOf(bench, fittedMarks(fitEdition(bench, order.edition)));
-  const surfaces = cutSurfaces(bench, edition, loads);
+  const loads = loadsOf(workshop, fittedMarks(fitEdition(workshop, order.edition)));
+  const surfaces = cutSurfaces(workshop, edition, loads);
   const sheets = surfaces.map((s) => ({ ...s, set: sheetSetter(s.scene) }));
-  const makers = loads.map((load) => programMaker(bench, order.edition, order.station, load));
+  const makers = loads.map((load) => programMaker(workshop, order.edition, order.station, load));
   const queues = makers.map((): RunPiece[] => []);
   const pieces: CutPiece[] = [];
   for (const one of wanted) {
@@ -112,8 +112,8 @@ export function* writeJob(
     return { maker, scene: surface.scene, pieces: queues[i]! };
   });
   const runs = allRuns.filter((run) => run.pieces.length > 0);
-  yield { path: RUN_SHEET, text: [runSheet(runSheetOf(bench, edition, order.station, wanted, runs))] };
-  yield { path: PROOF, text: proofSetting(proofOf(bench, edition, surfaces)) };
+  yield { path: RUN_SHEET, text: [runSheet(runSheetOf(workshop, edition, order.station, wanted, runs))] };
+  yield { path: PROOF, text: proofSetting(proofOf(workshop, edition, surfaces)) };
   const turned: string[] = [];
   for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {
     const path = `turned-${part}.svg`;

@@ -1,13 +1,14 @@
 import { readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { problemLine, refuse } from '../problem.js';
-import { openBench } from './bench.js';
 import { checkWorkshop, counted } from './check.js';
 import { type CutDone, cutEdition } from './cut.js';
+import type { Environment } from './environment.js';
 import { fitEdition } from './fit.js';
 import { fitLines } from './fit-report.js';
 import { issueNumbers } from './issue.js';
 import { readbackOf } from './readback.js';
+import { openWorkshop } from './workshop.js';
 import { newWorkshop } from './workshop-folder.js';
 
 const EDITION = 'nine-lights';
@@ -25,7 +26,11 @@ export interface DemoDone {
 }
 
 /** The whole job on the sample workshop, in a folder of its own that a later demo replaces. */
-export async function demo(dir: string, say: (line: string) => void): Promise<DemoDone> {
+export async function demo(
+  dir: string,
+  { keysFolder }: Environment,
+  say: (line: string) => void,
+): Promise<DemoDone> {
   if (await stat(join(dir, MARKER)).catch(() => undefined)) await rm(dir, { recursive: true });
   await newWorkshop(dir, EDITION);
   await writeFile(
@@ -33,21 +38,21 @@ export async function demo(dir: string, say: (line: string) => void): Promise<De
     'Made by `burin demo`, which replaces this folder when it is run again.\n',
   );
 
-  const checked = await checkWorkshop(dir);
+  // The numbers of a demo go to a file of its own, never to the register that the environment names.
+  const environment: Environment = { registerUrl: undefined, keysFolder };
+  const checked = await checkWorkshop(dir, environment);
   say(`check   ${counted(checked.counts)}: sound`);
   for (const remark of checked.remarks) say(`        ${problemLine(remark)}`);
 
-  // Numbers of a demo belong in its own file, never in the register that a real bench has in its environment.
-  delete process.env.BURIN_REGISTER;
-  const bench = await openBench(dir);
-  for (const line of fitLines(fitEdition(bench, EDITION))) say(`fit     ${line}`);
+  const workshop = await openWorkshop(dir, environment);
+  for (const line of fitLines(fitEdition(workshop, EDITION))) say(`fit     ${line}`);
 
   const wanted = [];
   for (const [series, count] of [
     ['main', 12],
     ['proofs', 3],
   ] as const) {
-    const issued = await issueNumbers(bench, {
+    const issued = await issueNumbers(workshop, {
       edition: EDITION,
       series,
       count,
@@ -59,13 +64,13 @@ export async function demo(dir: string, say: (line: string) => void): Promise<De
   }
 
   const out = join(dir, 'out', EDITION);
-  const cut = await cutEdition(bench, {
+  const cut = await cutEdition(workshop, {
     edition: EDITION,
     wanted: { labels: wanted },
     station: STATION,
     out,
   });
-  const read = readbackOf(bench);
+  const read = readbackOf(workshop);
   let worstMm = 0;
   const programs = cut.pieces.flatMap((p) => p.programs);
   for (const file of programs) {

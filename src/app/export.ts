@@ -3,10 +3,10 @@ import { fromLeaf, type RegisterEvent } from '../register/event.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { csvLine } from './csv-line.js';
 import { registerDeps } from './issue.js';
 import { writeWhole } from './whole-file.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export type ExportForm = 'csv' | 'jsonl';
 
@@ -19,8 +19,8 @@ export interface ExportOrder {
 }
 
 /** Writes events of the register to a file, which is there whole or not at all. Gives how many. */
-export async function exportEvents(bench: Bench, { edition, form, out }: ExportOrder): Promise<number> {
-  return withRegister(bench, edition, async (register) => {
+export async function exportEvents(workshop: Workshop, { edition, form, out }: ExportOrder): Promise<number> {
+  return withRegister(workshop, edition, async (register) => {
     let events = 0;
     const count = () => void events++;
     await writeWhole(out, linesOf(register, edition, form, count));
@@ -30,23 +30,23 @@ export async function exportEvents(bench: Bench, { edition, form, out }: ExportO
 
 /** As `exportEvents`, a line at a time. */
 export async function exportTo(
-  bench: Bench,
+  workshop: Workshop,
   edition: string | undefined,
   form: ExportForm,
   put: (line: string) => Promise<void>,
 ): Promise<void> {
-  await withRegister(bench, edition, async (register) => {
+  await withRegister(workshop, edition, async (register) => {
     for await (const line of linesOf(register, edition, form)) await put(line);
   });
 }
 
 async function withRegister<T>(
-  bench: Bench,
+  workshop: Workshop,
   edition: string | undefined,
   work: (register: Register) => Promise<T>,
 ): Promise<T> {
-  if (edition !== undefined) editionOf(bench, edition);
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  if (edition !== undefined) editionOf(workshop, edition);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     return await work(register);
   } finally {

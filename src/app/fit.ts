@@ -10,12 +10,12 @@ import { Refusal } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
-import { type Bench, editionOf, motifKey } from './bench.js';
 import { type Closing, closingOf } from './closing.js';
 import { type Laid, layMark } from './laid.js';
 import { type LaidMark, type LineMark, type MarkToFit, marksOf } from './marks.js';
 import { misfits } from './misfit.js';
 import { fitSpread } from './spread.js';
+import { editionOf, motifKey, type Workshop } from './workshop.js';
 
 /** A label's line at its size and place. */
 export interface Setting {
@@ -69,8 +69,8 @@ export interface EditionFit {
  * it on the same surface. Marks that cannot move or change go first, and what is laid comes last, so that it is cut
  * away at the others. Throws a Refusal (exit 2) when a font lacks a character that a label needs.
  */
-export function fitEdition(bench: Bench, editionId: string): EditionFit {
-  const marks = marksOf(bench, editionOf(bench, editionId), editionId);
+export function fitEdition(workshop: Workshop, editionId: string): EditionFit {
+  const marks = marksOf(workshop, editionOf(workshop, editionId), editionId);
   const order = [...marks].sort((a, b) => lateness(a) - lateness(b));
   const taken = new Map<string, Obstacle[]>();
   const fits = new Map<MarkToFit, MarkFit>();
@@ -78,8 +78,8 @@ export function fitEdition(bench: Bench, editionId: string): EditionFit {
     const place = placeOf(one);
     const others = taken.get(place) ?? [];
     const fitted =
-      one.kind === 'line' ? fitLines(one, [...one.obstacles, ...others]) : layOf(bench, one, others);
-    const found = { ...fitted, closing: closingIn(bench, fitted) };
+      one.kind === 'line' ? fitLines(one, [...one.obstacles, ...others]) : layOf(workshop, one, others);
+    const found = { ...fitted, closing: closingIn(workshop, fitted) };
     // A thousand numbers make many obstacles: only where a later mark has to keep clear of them.
     if (order.slice(k + 1).some((later) => placeOf(later) === place))
       taken.set(place, [...others, ...asObstacles(found)]);
@@ -141,20 +141,20 @@ function fitLines(one: LineMark, obstacles: readonly Obstacle[]): MarkFit {
   return { kind: 'shared', of: one, result, lines: one.lines, closing: [] };
 }
 
-const layOf = (bench: Bench, of: LaidMark, others: readonly Obstacle[]): MarkFit => ({
+const layOf = (workshop: Workshop, of: LaidMark, others: readonly Obstacle[]): MarkFit => ({
   kind: 'laid',
   of,
-  laid: layMark(bench, of, others),
+  laid: layMark(workshop, of, others),
   closing: [],
 });
 
 /** What of a mark will close up at the size it was fitted to. Patterns cross and touch by design. */
-function closingIn(bench: Bench, found: MarkFit): Closing[] {
+function closingIn(workshop: Workshop, found: MarkFit): Closing[] {
   const { mark } = found.of;
-  const cutter = bench.documents.cutters.get(mark.cutter)!;
+  const cutter = workshop.documents.cutters.get(mark.cutter)!;
   if (found.kind === 'laid') {
     if (mark.kind !== 'motif') return [];
-    const { font, line } = bench.motifs.get(motifKey(mark.artwork, mark.strokes))!;
+    const { font, line } = workshop.motifs.get(motifKey(mark.artwork, mark.strokes))!;
     return closingOf({ mark, font }, cutter, [[mark.artwork, { line, size: sizeRange(mark.size)[0] }]]);
   }
   const { of } = found;

@@ -6,11 +6,11 @@ import { type Problem, problem, Refusal, refuse } from '../problem.js';
 import type { NumberStatus } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
 import type { PastEvent, Register, StoredEvent } from '../register/register.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { diskProblem } from './disk.js';
 import { IMPORT_COLUMNS, type PastRow, readRow } from './import-row.js';
 import { numberedParts, registerDeps } from './issue.js';
 import { signAfter } from './sign-log.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface ImportOrder {
   readonly edition: string;
@@ -42,17 +42,17 @@ export interface Imported {
  * cannot be read, 3 for one with clashes, each row told. A dry run gives them instead, and writes nothing.
  */
 export async function importPast(
-  bench: Bench,
+  workshop: Workshop,
   order: ImportOrder,
   say: (line: string) => void = () => undefined,
 ): Promise<Imported> {
-  const edition = editionOf(bench, order.edition);
+  const edition = editionOf(workshop, order.edition);
   const rows = readCsv(order.file, await bytesOf(order.file), IMPORT_COLUMNS);
   if (rows.length === 0) throw refuse(2, order.file, 'It has a heading and no rows.', 'Name the right file.');
   const context = {
     ...{ edition, editionId: order.edition, by: order.by.trim() },
     ...{
-      parts: numberedParts(bench, edition),
+      parts: numberedParts(workshop, edition),
       now: registerDeps.now(),
       near: nearMissesOf(planned(edition)),
     },
@@ -64,7 +64,7 @@ export async function importPast(
     if (read.faults.length > 0) faults.set(row.row, read.faults);
     if (read.past) past.push(read.past);
   }
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     const groups = grouped(past, faults);
     const fresh = await freshOf(register, order.edition, groups, faults);
@@ -88,7 +88,7 @@ export async function importPast(
       );
     if (events.length > 0) {
       await register.importEvents(events);
-      await signAfter(bench, register, say);
+      await signAfter(workshop, register, say);
     }
     return done;
   } finally {

@@ -4,8 +4,8 @@ import { type Numbered, planned } from '../edition/labels.js';
 import { refuse } from '../problem.js';
 import { openRegister } from '../register/open.js';
 import type { RegisterDeps } from '../register/register.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { signAfter } from './sign-log.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface IssueOrder {
   readonly edition: string;
@@ -23,7 +23,7 @@ export const clock = (): Date => new Date();
 export const registerDeps: RegisterDeps = { now: clock, salt: () => randomBytes(16) };
 
 /** The parts of a piece that carry its number, in the order of the edition's designs. */
-export function numberedParts({ documents }: Bench, edition: Edition): string[] {
+export function numberedParts({ documents }: Workshop, edition: Edition): string[] {
   const designs = edition.designs.map((id) => documents.designs.get(id)!);
   const numbered = designs.filter(({ marks }) => marks.some((mark) => mark.kind === 'number'));
   return [...new Set(numbered.map(({ part }) => part))];
@@ -34,11 +34,11 @@ export function numberedParts({ documents }: Bench, edition: Edition): string[] 
  * few are free. What keeps the log from being signed is only said: the numbers are taken.
  */
 export async function issueNumbers(
-  bench: Bench,
+  workshop: Workshop,
   order: IssueOrder,
   say: (line: string) => void = () => undefined,
 ): Promise<Numbered[]> {
-  const edition = editionOf(bench, order.edition);
+  const edition = editionOf(workshop, order.edition);
   if (!edition.series.some((s) => s.id === order.series)) {
     const known = edition.series.map((s) => s.id).join(', ');
     throw refuse(
@@ -48,14 +48,14 @@ export async function issueNumbers(
       `It has: ${known}.`,
     );
   }
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
-    const parts = numberedParts(bench, edition);
+    const parts = numberedParts(workshop, edition);
     const issued = await register.issue({
       ...{ ...order, planned: planned(edition) },
       ...(parts.length > 0 && { parts }),
     });
-    await signAfter(bench, register, say);
+    await signAfter(workshop, register, say);
     return issued;
   } finally {
     await register.close();

@@ -20,9 +20,9 @@ import { middleAngleOf } from '../layout/zone.js';
 import { type Problem, problem } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
-import { type Bench, motifKey } from './bench.js';
 import { howToCut } from './loads.js';
 import type { LaidMark } from './marks.js';
+import { motifKey, type Workshop } from './workshop.js';
 
 /** A mark laid down, and what became of its repeats or lines. */
 export interface Laid {
@@ -48,10 +48,10 @@ interface Laying {
 const SHORTEST_MM = 0.2;
 
 /** Lays a repeating drawing or a pattern among other marks' obstacles, and drops, trims or refuses what would touch a keep-out. */
-export function layMark(bench: Bench, of: LaidMark, others: readonly Obstacle[]): Laid {
+export function layMark(workshop: Workshop, of: LaidMark, others: readonly Obstacle[]): Laid {
   const { mark } = of;
-  const layings = mark.kind === 'motif' ? repeatsOf(bench, of, mark) : patternOf(of, mark);
-  const how = howToCut(bench, of);
+  const layings = mark.kind === 'motif' ? repeatsOf(workshop, of, mark) : patternOf(of, mark);
+  const how = howToCut(workshop, of);
   const half = of.cutWidth / 2;
   const blocks: CutBlock[] = [];
   const problems: Problem[] = [];
@@ -133,9 +133,9 @@ function blocksOf(mark: string, { key, name, turn, areas, lines }: Laying, how: 
   return made.filter((b) => b.lines.length > 0);
 }
 
-function repeatsOf(bench: Bench, of: LaidMark, mark: MotifMark): Laying[] {
+function repeatsOf(workshop: Workshop, of: LaidMark, mark: MotifMark): Laying[] {
   const { surface } = of;
-  const { line } = bench.motifs.get(motifKey(mark.artwork, mark.strokes))!;
+  const { line } = workshop.motifs.get(motifKey(mark.artwork, mark.strokes))!;
   // Both come from the documents check: one height, one place.
   const size = mark.size as number;
   const repeat: Repeat = { count: 1, rows: 1, rise: 0, step: 0, mirror: 'none', ...mark.repeat };

@@ -5,9 +5,9 @@ import { passes } from '../cutting/passes.js';
 import { isLettered } from '../documents/schema/design.js';
 import { type CentredGlyph, centred, placeGlyph } from '../layout/place.js';
 import { wrapDeg } from '../units.js';
-import type { Bench } from './bench.js';
 import type { FittedMark, Setting } from './fit.js';
 import type { MarkToFit } from './marks.js';
+import type { Workshop } from './workshop.js';
 
 /** Marks of an edition cut on one surface with one cutter: what one program of a piece holds. */
 export interface Load {
@@ -25,7 +25,7 @@ export interface MarkBlocks {
 }
 
 /** The loads of an edition, in the order of its designs. */
-export function loadsOf(bench: Bench, fitted: readonly FittedMark[]): Load[] {
+export function loadsOf(workshop: Workshop, fitted: readonly FittedMark[]): Load[] {
   const loads = new Map<string, { load: Load; marks: MarkBlocks[] }>();
   for (const one of fitted) {
     const { partId, surface } = one.of;
@@ -37,15 +37,15 @@ export function loadsOf(bench: Bench, fitted: readonly FittedMark[]): Load[] {
       entry = { load, marks };
       loads.set(key, entry);
     }
-    entry.marks.push(markBlocks(bench, one));
+    entry.marks.push(markBlocks(workshop, one));
   }
   return [...loads.values()].map((e) => e.load);
 }
 
 /** How a mark is cut: its cutter, and the passes its material asks for. */
-export function howToCut(bench: Bench, { mark, part }: MarkToFit): HowToCut {
-  const cutter = bench.documents.cutters.get(mark.cutter)!;
-  const material = bench.documents.materials.get(part.material)!;
+export function howToCut(workshop: Workshop, { mark, part }: MarkToFit): HowToCut {
+  const cutter = workshop.documents.cutters.get(mark.cutter)!;
+  const material = workshop.documents.materials.get(part.material)!;
   const way = 'way' in mark ? mark.way : 'trace';
   const steps = passes(mark.depth, cutter, material);
   const keepDirection = 'order' in mark && mark.order.includes('one-way');
@@ -53,9 +53,9 @@ export function howToCut(bench: Bench, { mark, part }: MarkToFit): HowToCut {
   return { way, cutter, depth: mark.depth, passes: steps, keepDirection, ...hatch };
 }
 
-function markBlocks(bench: Bench, fitted: FittedMark): MarkBlocks {
+function markBlocks(workshop: Workshop, fitted: FittedMark): MarkBlocks {
   const { of, mark, laid } = fitted;
-  const how = howToCut(bench, of);
+  const how = howToCut(workshop, of);
   if (of.kind === 'laid') return { fitted, passes: how.passes, blocks: () => laid?.blocks ?? [] };
   const made = new Map<string, CutBlock | undefined>();
   const blockOf = (one: CentredGlyph, { size, at }: Setting): CutBlock | undefined => {

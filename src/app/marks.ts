@@ -16,8 +16,8 @@ import type { SetLine } from '../lettering/shape.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type Obstacle, obstaclesOf } from '../surface/keepouts.js';
 import { type Surface, surfaceOf } from '../surface/surface.js';
-import { type Bench, motifKey } from './bench.js';
 import { type Texts, textsOf } from './texts.js';
+import { motifKey, type Workshop } from './workshop.js';
 
 interface OfPart {
   readonly designId: string;
@@ -57,17 +57,17 @@ export interface LaidMark extends OfPart {
 export type MarkToFit = LineMark | LaidMark;
 
 /** Every mark of an edition, ready to fit. Throws a Refusal (exit 2) when a font lacks a character that is needed. */
-export function marksOf(bench: Bench, edition: Edition, editionId: string): MarkToFit[] {
+export function marksOf(workshop: Workshop, edition: Edition, editionId: string): MarkToFit[] {
   const problems: Problem[] = [];
   const labels = planned(edition);
   const marks = edition.designs.flatMap((designId) => {
-    const design = bench.documents.designs.get(designId)!;
+    const design = workshop.documents.designs.get(designId)!;
     return design.marks.map((mark): MarkToFit | undefined => {
-      const base = partOf(bench, designId, design, mark);
-      if (!isLettered(mark)) return drawn(bench, base, mark);
-      const font = bench.fonts.get(mark.font)!;
+      const base = partOf(workshop, designId, design, mark);
+      if (!isLettered(mark)) return drawn(workshop, base, mark);
+      const font = workshop.fonts.get(mark.font)!;
       const where = `designs/${designId}.yaml: mark ${mark.id}`;
-      const words = bench.dedications.get(editionId);
+      const words = workshop.dedications.get(editionId);
       const texts = textsOf(where, mark, font, base.surface, labels, words);
       if ('problems' in texts) {
         problems.push(...texts.problems);
@@ -81,11 +81,11 @@ export function marksOf(bench: Bench, edition: Edition, editionId: string): Mark
   return marks.flatMap((m) => m ?? []);
 }
 
-function partOf(bench: Bench, designId: string, design: Design, mark: Mark): OfPart {
-  const part = bench.documents.parts.get(design.part)!;
+function partOf(workshop: Workshop, designId: string, design: Design, mark: Mark): OfPart {
+  const part = workshop.documents.parts.get(design.part)!;
   const surface = surfaceOf(part, mark.surface)!;
   const spec = part.surfaces.find((s) => s.id === mark.surface)!;
-  const width = cutWidth(bench.documents.cutters.get(mark.cutter)!, mark.depth);
+  const width = cutWidth(workshop.documents.cutters.get(mark.cutter)!, mark.depth);
   return {
     designId,
     partId: design.part,
@@ -97,10 +97,10 @@ function partOf(bench: Bench, designId: string, design: Design, mark: Mark): OfP
   };
 }
 
-function drawn(bench: Bench, base: OfPart, mark: DrawnMark): MarkToFit {
+function drawn(workshop: Workshop, base: OfPart, mark: DrawnMark): MarkToFit {
   if (mark.kind !== 'motif' || mark.repeat || mark.meets !== 'refuse') return { ...base, kind: 'laid', mark };
   // A drawing of which nothing is cut has been refused with its file.
-  const { font, line } = bench.motifs.get(motifKey(mark.artwork, mark.strokes))!;
+  const { font, line } = workshop.motifs.get(motifKey(mark.artwork, mark.strokes))!;
   const spread = line.glyphs.some((g) => g.glyph.stroked) ? base.cutWidth : base.spread;
   const zone = zoneOf(mark, base.part, base.surface);
   const lines = new Map([[mark.artwork, line]]);

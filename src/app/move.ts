@@ -4,8 +4,9 @@ import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
 import { migrateStore } from '../register/sqlite/migrate-store.js';
-import { type Bench, registerFile } from './bench.js';
+import type { Environment } from './environment.js';
 import { registerDeps } from './issue.js';
+import { registerFile, type Workshop } from './workshop.js';
 
 export interface Moved {
   readonly from: string;
@@ -22,13 +23,16 @@ export interface Moved {
  * the file wait meanwhile, and are refused afterwards. Throws a Refusal: exit 2 for a wrong URL or a server out of reach,
  * 3 when the server has a register of its own or does not hold the very same afterwards; the file is then as it was.
  */
-export async function moveRegister({ dir }: Pick<Bench, 'dir'>, to: string): Promise<Moved> {
+export async function moveRegister(
+  { dir, environment }: Pick<Workshop, 'dir' | 'environment'>,
+  to: string,
+): Promise<Moved> {
   const fault = registerUrlFault(to, 'refused');
   if (fault) throw refuse(2, '--to', ...fault);
   const file = registerFile(dir);
   const name = registerName(to);
   const source = await openRegister({ kind: 'sqlite', file }, registerDeps);
-  const target = await openRegister({ kind: 'postgres', url: withSecrets(to) }, registerDeps);
+  const target = await openRegister({ kind: 'postgres', url: withSecrets(to, environment) }, registerDeps);
   try {
     return await migrateStore(file, name, registerDeps, async () => {
       // Not empty, and yet the same: an earlier move was broken off after the copying. It is brought to its end.
@@ -42,8 +46,7 @@ export async function moveRegister({ dir }: Pick<Bench, 'dir'>, to: string): Pro
 }
 
 /** The environment may hold the whole URL of the same database, with its password. */
-function withSecrets(to: string): string {
-  const whole = process.env.BURIN_REGISTER;
+function withSecrets(to: string, { registerUrl: whole }: Environment): string {
   if (!whole || registerUrlFault(whole, 'allowed')) return to;
   return registerName(whole) === registerName(to) ? whole : to;
 }

@@ -5,9 +5,9 @@ import { minutesOf, type ProgramHead, programFrame } from '../station/program.js
 import { type Run, runFor } from '../station/run.js';
 import { proudest } from '../surface/keepouts.js';
 import { encodeText, type TextChunks } from '../text-chunks.js';
-import { type Bench, named } from './bench.js';
 import type { Load } from './loads.js';
 import { proveBlock } from './prove.js';
+import { named, type Workshop } from './workshop.js';
 
 /** Writes the programs of one load, piece by piece. Each distinct block is written and read back once. */
 export interface ProgramMaker {
@@ -24,8 +24,13 @@ export interface SetProgram {
 }
 
 /** Throws a Refusal (exit 1) when the station cannot run the load, or a block does not read back as laid out. */
-export function programMaker(bench: Bench, editionId: string, stationId: string, load: Load): ProgramMaker {
-  const { documents } = bench;
+export function programMaker(
+  workshop: Workshop,
+  editionId: string,
+  stationId: string,
+  load: Load,
+): ProgramMaker {
+  const { documents } = workshop;
   const station = named(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(load.cutter)!;
   const { surface, part, designId } = load.marks[0]!.fitted.of;
@@ -33,7 +38,7 @@ export function programMaker(bench: Bench, editionId: string, stationId: string,
   if (Array.isArray(run)) throw new Refusal(1, run);
   const head = {
     edition: editionId,
-    digest: bench.digests.get(`design/${designId}`)!,
+    digest: workshop.digests.get(`design/${designId}`)!,
     part: load.part,
     surface: load.surfaceId,
     cutter: load.cutter,

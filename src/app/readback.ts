@@ -5,11 +5,11 @@ import { cutPicture } from '../sheets/cut-picture.js';
 import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
 import { remarkWords } from '../station/remark.js';
-import { type Bench, editionOf } from './bench.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, type Load, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
 import { proveText } from './prove.js';
+import { editionOf, type Workshop } from './workshop.js';
 
 export interface ReadFile {
   readonly file: string;
@@ -24,12 +24,12 @@ export interface ReadFile {
 }
 
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
-export function readbackOf(bench: Bench): (file: string, text: string) => ReadFile {
+export function readbackOf(workshop: Workshop): (file: string, text: string) => ReadFile {
   const editions = new Map<string, Load[]>();
   const loads = (id: string): Load[] => {
     const known = editions.get(id);
     if (known) return known;
-    const made = loadsOf(bench, fittedMarks(fitEdition(bench, id)));
+    const made = loadsOf(workshop, fittedMarks(fitEdition(workshop, id)));
     editions.set(id, made);
     return made;
   };
@@ -42,7 +42,7 @@ export function readbackOf(bench: Bench): (file: string, text: string) => ReadFi
     const reading = readProgram(text);
     if (!reading.ok) return { file, ok: false, problems: placed(file, reading.problems) };
     const { head } = reading.program;
-    if (!bench.documents.editions.has(head.edition))
+    if (!workshop.documents.editions.has(head.edition))
       return bad(
         `It is for edition ${head.edition}, not of this workshop.`,
         'Name the workshop it was written in.',
@@ -52,18 +52,20 @@ export function readbackOf(bench: Bench): (file: string, text: string) => ReadFi
     );
     if (!load)
       return bad('The edition cuts nothing on that surface with that cutter.', 'Cut the piece again.');
-    const design = bench.digests.get(`design/${load.marks[0]!.fitted.of.designId}`);
+    const design = workshop.digests.get(`design/${load.marks[0]!.fitted.of.designId}`);
     if (design !== head.design)
       return bad('The design has changed since it was written.', 'Cut the piece again.');
-    const labels = planned(editionOf(bench, head.edition)).filter((n) => remarkWords(n.label) === head.label);
+    const labels = planned(editionOf(workshop, head.edition)).filter(
+      (n) => remarkWords(n.label) === head.label,
+    );
     if (labels.length === 0) return bad(`The edition has no label ${head.label}.`, 'Cut the piece again.');
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
-    if (!bench.documents.stations.has(station))
+    if (!workshop.documents.stations.has(station))
       return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
-    const { run } = programMaker(bench, head.edition, station, load);
+    const { run } = programMaker(workshop, head.edition, station, load);
     const draw = () => {
       const { cuts } = readback(reading.program, run.surface, run.station, run.proud);
-      const cutter = bench.documents.cutters.get(load.cutter)!;
+      const cutter = workshop.documents.cutters.get(load.cutter)!;
       return cutPicture(run.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
     // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.

@@ -5,9 +5,9 @@ import type { NumberStatus } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
 import type { RecordRequest, Register } from '../register/register.js';
 import { RECORDABLE } from '../register/requests.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { registerDeps } from './issue.js';
 import { signAfter } from './sign-log.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
   /** Its label, or the ticket it goes through the workshop with. */
@@ -21,18 +21,18 @@ export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event
  * a wrong order or a label nobody knows, 3 for what cannot happen to the number now.
  */
 export async function recordEvent(
-  bench: Bench,
+  workshop: Workshop,
   order: RecordOrder,
   say: (line: string) => void = () => undefined,
 ): Promise<NumberStatus> {
   const event = RECORDABLE.find((one) => one === order.event);
   if (!event) throw noSuchEvent(order.event);
-  editionOf(bench, order.edition);
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  editionOf(workshop, order.edition);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
-    const number = await numberOf(bench, register, order);
+    const number = await numberOf(workshop, register, order);
     const standing = await register.record({ ...order, ...number, event });
-    await signAfter(bench, register, say);
+    await signAfter(workshop, register, say);
     return standing;
   } finally {
     await register.close();
@@ -40,11 +40,11 @@ export async function recordEvent(
 }
 
 /** The register is asked before the document: what it once knew under a label stays. */
-async function numberOf(bench: Bench, register: Register, order: RecordOrder): Promise<Numbered> {
+async function numberOf(workshop: Workshop, register: Register, order: RecordOrder): Promise<Numbered> {
   const { edition, label } = order;
   const first = (await register.history(edition, label))[0]?.event;
   if (first && first.type !== 'closed') return { series: first.series, number: first.number, label };
-  const read = numberedFrom(label, editionOf(bench, edition), edition);
+  const read = numberedFrom(label, editionOf(workshop, edition), edition);
   if (read.ok) return read.numbered;
   throw new Refusal(2, [read.problem]);
 }

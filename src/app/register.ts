@@ -1,8 +1,8 @@
 import { type Numbered, planned } from '../edition/labels.js';
 import { ticketOf } from '../edition/ticket.js';
 import type { NumberStatus, PartStatus, State } from '../register/lifecycle.js';
-import { type Bench, editionOf } from './bench.js';
 import { standingsOf } from './select.js';
+import { editionOf, type Workshop } from './workshop.js';
 
 export interface NumberState extends Numbered {
   /** What it goes through the workshop with. */
@@ -26,9 +26,9 @@ const untouched = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
  * Every number of an edition in the edition's order, planned ones included; after them those that only the register
  * knows, since a changed document takes no number back.
  */
-export async function registerOf(bench: Bench, editionId: string): Promise<NumberState[]> {
-  const edition = editionOf(bench, editionId);
-  const known: Map<string, NumberStatus> = await standingsOf(bench, editionId);
+export async function registerOf(workshop: Workshop, editionId: string): Promise<NumberState[]> {
+  const edition = editionOf(workshop, editionId);
+  const known: Map<string, NumberStatus> = await standingsOf(workshop, editionId);
   const all = planned(edition).map((n) => known.get(n.label) ?? untouched(n));
   const listed = new Set(all.map((n) => n.label));
   const strays = [...known.values()].filter((n) => !listed.has(n.label));

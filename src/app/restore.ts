@@ -5,9 +5,9 @@ import { Refusal, refuse } from '../problem.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, StoredCheckpoint } from '../register/register.js';
-import { type Bench, registerPlace } from './bench.js';
 import { diskProblem } from './disk.js';
 import { registerDeps } from './issue.js';
+import { registerPlace, type Workshop } from './workshop.js';
 
 const hash = z
   .base64()
@@ -35,10 +35,10 @@ export interface Restored {
  * Takes the events of an exported register into an empty one, all of them or none. Throws a Refusal: exit 2 for a file
  * that is no such export, 3 for one that is damaged, cut short, or holds what cannot have happened.
  */
-export async function restoreRegister(bench: Bench, file: string): Promise<Restored> {
+export async function restoreRegister(workshop: Workshop, file: string): Promise<Restored> {
   const handle = await opened(file);
   const lines = new ExportLines(file, handle);
-  const register = await openRegister(registerPlace(bench), registerDeps);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     const { edition } = await lines.head();
     const checkpoints = await lines.checkpoints();

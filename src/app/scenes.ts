@@ -9,10 +9,10 @@ import type { SheetScene } from '../sheets/sheet.js';
 import { cutWidths, type SheetDesign, type SheetMark } from '../sheets/title-block.js';
 import type { TurnedScene } from '../sheets/turned.js';
 import { viewOf } from '../sheets/view.js';
-import type { Bench } from './bench.js';
 import type { FittedMark } from './fit.js';
 import type { Load, MarkBlocks } from './loads.js';
 import type { ProgramMaker } from './programs.js';
+import type { Workshop } from './workshop.js';
 
 /** One surface of the edition with every load cut on it. */
 export interface CutSurface {
@@ -23,7 +23,7 @@ export interface CutSurface {
 }
 
 /** The surfaces an edition cuts, in the order of its loads, each with what its pictures show. */
-export function cutSurfaces(bench: Bench, edition: Edition, loads: readonly Load[]): CutSurface[] {
+export function cutSurfaces(workshop: Workshop, edition: Edition, loads: readonly Load[]): CutSurface[] {
   const groups = new Map<string, MarkBlocks[]>();
   for (const load of loads) {
     const key = `${load.part} ${load.surfaceId}`;
@@ -38,13 +38,13 @@ export function cutSurfaces(bench: Bench, edition: Edition, loads: readonly Load
       surface,
       obstacles,
       view,
-      bench: bench.documents.workshop.name,
+      bench: workshop.documents.workshop.name,
       edition: edition.name,
       designs: designsOf(
-        bench,
+        workshop,
         marks.map((m) => m.fitted.of.designId),
       ),
-      marks: marks.map((m) => sheetMark(bench, m.fitted)),
+      marks: marks.map((m) => sheetMark(workshop, m.fitted)),
     };
     return { part: partId, surfaceId: surface.id, marks, scene };
   });
@@ -57,14 +57,14 @@ function distinctBlocks(marks: readonly MarkBlocks[], labels: readonly string[])
   return [...seen.values()];
 }
 
-const designsOf = (bench: Bench, ids: readonly string[]): SheetDesign[] =>
+const designsOf = (workshop: Workshop, ids: readonly string[]): SheetDesign[] =>
   [...new Set(ids)].map((id) => ({
-    name: bench.documents.designs.get(id)!.name,
-    digest: bench.digests.get(`design/${id}`)!,
+    name: workshop.documents.designs.get(id)!.name,
+    digest: workshop.digests.get(`design/${id}`)!,
   }));
 
-function sheetMark(bench: Bench, { mark, of, sizes, closing }: FittedMark): SheetMark {
-  const cutter = bench.documents.cutters.get(mark.cutter)!.name;
+function sheetMark(workshop: Workshop, { mark, of, sizes, closing }: FittedMark): SheetMark {
+  const cutter = workshop.documents.cutters.get(mark.cutter)!.name;
   const height = sizes
     ? { sizes, drawn: isLettered(mark) ? ('capitals' as const) : ('drawing' as const) }
     : {};
@@ -84,14 +84,14 @@ function sheetMark(bench: Bench, { mark, of, sizes, closing }: FittedMark): Shee
 }
 
 /** The proof of the whole edition: every planned label, whether issued yet or not. */
-export function proofOf(bench: Bench, edition: Edition, surfaces: readonly CutSurface[]): ProofScene {
+export function proofOf(workshop: Workshop, edition: Edition, surfaces: readonly CutSurface[]): ProofScene {
   const all = planned(edition);
   const number = surfaces.flatMap((s) => s.marks).find((m) => m.fitted.mark.kind === 'number');
   const widest = number ? widestLabel(number.fitted, all) : all[0]!.label;
   return {
-    bench: bench.documents.workshop.name,
+    bench: workshop.documents.workshop.name,
     edition: edition.name,
-    designs: designsOf(bench, edition.designs),
+    designs: designsOf(workshop, edition.designs),
     surfaces: surfaces.map((s): ProofSurface => {
       const numbered = s.marks.some((m) => ofPiece(m));
       const labels = numbered ? all.map((n) => n.label) : [widest];
@@ -159,7 +159,7 @@ export interface LoadRun {
 
 /** The run sheet of a job. */
 export function runSheetOf(
-  bench: Bench,
+  workshop: Workshop,
   edition: Edition,
   stationId: string,
   wanted: readonly Numbered[],
@@ -167,21 +167,21 @@ export function runSheetOf(
 ): RunSheet {
   const first = wanted[0]!.label;
   return {
-    bench: bench.documents.workshop.name,
+    bench: workshop.documents.workshop.name,
     edition: edition.name,
     job:
       wanted.length === 1
         ? first
         : `${wanted.length} pieces, ${first} to ${wanted[wanted.length - 1]!.label}`,
-    station: bench.documents.stations.get(stationId)!,
-    designs: designsOf(bench, edition.designs),
+    station: workshop.documents.stations.get(stationId)!,
+    designs: designsOf(workshop, edition.designs),
     loads: runs.map(({ maker, scene, pieces }): RunLoad => {
       const { load, run } = maker;
       return {
         ...scene,
-        material: bench.documents.materials.get(scene.part.material)!,
-        cutter: bench.documents.cutters.get(load.cutter)!,
-        marks: load.marks.map((m) => ({ ...sheetMark(bench, m.fitted), passes: m.passes })),
+        material: workshop.documents.materials.get(scene.part.material)!,
+        cutter: workshop.documents.cutters.get(load.cutter)!,
+        marks: load.marks.map((m) => ({ ...sheetMark(workshop, m.fitted), passes: m.passes })),
         feed: run.feed,
         plunge: run.plunge,
         speed: run.speed,

@@ -4,8 +4,8 @@ import { parseNumbers } from '../edition/selection.js';
 import { type Problem, problem, Refusal } from '../problem.js';
 import type { NumberStatus, State } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
-import { type Bench, editionOf, registerPlace } from './bench.js';
 import { registerDeps } from './issue.js';
+import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 /** Which pieces of an edition a job is for. */
 export interface Wanted {
@@ -65,9 +65,9 @@ export function select(edition: Edition, editionId: string, wanted: Wanted): Num
 }
 
 /** What the register knows of an edition, by label. */
-export async function standingsOf(bench: Bench, editionId: string): Promise<Map<string, NumberStatus>> {
-  editionOf(bench, editionId);
-  const register = await openRegister(registerPlace(bench), registerDeps);
+export async function standingsOf(workshop: Workshop, editionId: string): Promise<Map<string, NumberStatus>> {
+  editionOf(workshop, editionId);
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     return new Map((await register.statuses(editionId)).map((s) => [s.label, s]));
   } finally {

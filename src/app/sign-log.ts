@@ -1,26 +1,26 @@
 import { type Problem, problemLine, Refusal, refuse } from '../problem.js';
 import { type Log, type MadeCheckpoint, makeCheckpoint, readAnyones } from '../register/log/checkpoint.js';
-import { keysFolder, lastSigned, mustBeOutside, readKey, rememberSigned } from '../register/log/keys.js';
+import { lastSigned, mustBeOutside, readKey, rememberSigned } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
 import type { Register, StoredCheckpoint } from '../register/register.js';
-import type { Bench } from './bench.js';
 import { diskProblem } from './disk.js';
+import type { Workshop } from './workshop.js';
 
 /** The origin of a workshop's log: as its checkpoints have it, so that a new name on the door changes nothing. */
-export function logOrigin(bench: Bench, kept: StoredCheckpoint | undefined): string {
+export function logOrigin(workshop: Workshop, kept: StoredCheckpoint | undefined): string {
   const opened = kept && readAnyones(kept.note);
-  return opened?.ok ? opened.checkpoint.origin : originOf(bench.documents.workshop.name);
+  return opened?.ok ? opened.checkpoint.origin : originOf(workshop.documents.workshop.name);
 }
 
 /** Signs the log of a workshop. Throws a Refusal: exit 2 without a key, 3 rather than sign another history. */
 export async function signLog(
-  bench: Bench,
+  workshop: Workshop,
   register: Log & Pick<Register, 'checkpoints'>,
-  folder = keysFolder(),
 ): Promise<MadeCheckpoint> {
-  await mustBeOutside(folder, bench.dir);
+  const folder = workshop.environment.keysFolder;
+  await mustBeOutside(folder, workshop.dir);
   const kept = (await register.checkpoints()).at(-1);
-  const origin = logOrigin(bench, kept);
+  const origin = logOrigin(workshop, kept);
   const signer = await readKey(folder, origin);
   if (!signer) throw noKey(origin, kept);
   const last = await lastSigned(folder, signer);
@@ -43,12 +43,12 @@ const noKey = (origin: string, kept: StoredCheckpoint | undefined): Refusal =>
  * the way is said.
  */
 export async function signAfter(
-  bench: Bench,
+  workshop: Workshop,
   register: Register,
   say: (line: string) => void,
 ): Promise<void> {
   try {
-    await signLog(bench, register);
+    await signLog(workshop, register);
   } catch (error) {
     for (const one of problemsOf(error)) say(`Not signed: ${problemLine(one)}`);
   }

@@ -1,6 +1,7 @@
 import { refuse } from '../problem.js';
 import { surfaceOf } from '../surface/surface.js';
-import { named, openBench } from './bench.js';
+import type { Environment } from './environment.js';
+import { named, openWorkshop } from './workshop.js';
 
 export interface Unrolled {
   readonly columns: readonly [string, string];
@@ -20,13 +21,14 @@ const NUMBER = /^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/;
  */
 export async function unroll(
   dir: string,
+  environment: Environment,
   partId: string,
   surfaceId: string,
   way: 'forward' | 'inverse',
   csv: string,
 ): Promise<Unrolled> {
-  const bench = await openBench(dir);
-  const part = named(bench.documents.parts, 'part', partId);
+  const workshop = await openWorkshop(dir, environment);
+  const part = named(workshop.documents.parts, 'part', partId);
   const surface = surfaceOf(part, surfaceId);
   if (!surface) {
     const known = part.surfaces.map((s) => s.id).join(', ');

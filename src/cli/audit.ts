@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { refuse } from '../problem.js';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 interface Options {
   readonly seen?: string;
@@ -24,9 +24,9 @@ export const auditCommand = (program: Command): Command =>
     .option('--csv', 'findings as CSV')
     .description('look at every event of the register, and at the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { auditRegister } = await import('../app/audit.js');
       const { auditAnswer, auditCsv, auditLines } = await import('../app/audit-report.js');
       const stop = new AbortController();
@@ -34,13 +34,13 @@ export const auditCommand = (program: Command): Command =>
       process.once('SIGINT', interrupt);
       const { seen, checkpoint: checkpoints, key, store } = options;
       const progress = (done: number, of: number): void => {
-        if (of >= LONG && done % LONG === 0) door.say(`${done} of ${of} events`);
+        if (of >= LONG && done % LONG === 0) context.say(`${done} of ${of} events`);
       };
       try {
         const wish = { edition, seen, checkpoints, key, store, progress, signal: stop.signal };
-        const done = await auditRegister(bench, wish);
-        door.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
-        if (!done.ok) door.end(1);
+        const done = await auditRegister(workshop, wish);
+        context.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
+        if (!done.ok) context.end(1);
       } catch (error) {
         if (stop.signal.aborted)
           throw refuse(2, 'audit', 'It was called off.', 'Nothing was changed; ask again.');

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const backupCommand = (program: Command): Command =>
   program
@@ -7,12 +7,12 @@ export const backupCommand = (program: Command): Command =>
     .argument('<file>', 'a new file, best on another disk')
     .description('copy the register into one file while benches go on')
     .action(async (file: string, _options: object, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { backUpRegister } = await import('../app/backup.js');
-      const copied = await backUpRegister(bench, file);
-      door.answer({ ok: true, ...copied }, [
+      const copied = await backUpRegister(workshop, file);
+      context.answer({ ok: true, ...copied }, [
         `${copied.file} holds the register: ${copied.events} events when the copy began`,
       ]);
     });

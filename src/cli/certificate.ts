@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 interface Options {
   readonly out?: string;
@@ -16,19 +16,19 @@ export const certificateCommand = (program: Command): Command =>
     .option('--with-delivery', 'show the day of delivery, and to whom')
     .description('write certificates of engraved pieces: a page to print and a file anyone can verify')
     .action(async (edition: string, labels: string[], options: Options, command: Command) => {
-      const door = doorOf(command);
-      const out = options.out ?? join(door.workshop, 'out', 'certificates');
+      const context = contextOf(command);
+      const out = options.out ?? join(context.workshop, 'out', 'certificates');
       // Brought in only here: what draws pages takes longer to start than most commands take in all.
-      const { openBench } = await import('../app/bench.js');
+      const { openWorkshop } = await import('../app/workshop.js');
       const { writeCertificates } = await import('../app/certificate.js');
-      const bench = await openBench(door.workshop);
-      const done = await writeCertificates(bench, {
+      const workshop = await openWorkshop(context.workshop, context.environment);
+      const done = await writeCertificates(workshop, {
         edition,
         labels,
         out,
         withDelivery: options.withDelivery,
       });
-      door.answer(
+      context.answer(
         done,
         done.certificates.map(({ label, pdf, json }) => `${label}: ${join(out, pdf)}, ${json}`),
       );

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const checkpointCommand = (program: Command): Command =>
   program
@@ -7,12 +7,12 @@ export const checkpointCommand = (program: Command): Command =>
     .option('--out <file>', 'write it to a file as well, to give away or publish')
     .description('sign the log of the register as it stands, and print the signed note')
     .action(async ({ out }: { out?: string }, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { checkpointOf } = await import('../app/checkpoint.js');
-      const { origin, size, root, note, made } = await checkpointOf(bench, out);
-      door.answer(
+      const { origin, size, root, note, made } = await checkpointOf(workshop, out);
+      context.answer(
         { ok: true, origin, size, root: root.toString('base64'), made, note },
         note.split('\n').slice(0, -1),
       );

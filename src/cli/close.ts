@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { problemLine } from '../problem.js';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 interface Options {
   readonly by: string;
@@ -17,13 +17,13 @@ export const closeCommand = (program: Command): Command =>
     .option('--out <file>', 'where the statement goes; out/<edition>/statement-of-edition when left out')
     .description('close an edition: its statement is written, and nothing is issued after')
     .action(async (edition: string, options: Options, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { by, why, out } = options;
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { closeEdition } = await import('../app/close.js');
-      const done = await closeEdition(bench, { edition, by, why, out }, door.say);
+      const done = await closeEdition(workshop, { edition, by, why, out }, context.say);
       for (const remark of [...done.statement.remarks, ...done.remarks.map(problemLine)])
-        door.say(`Remark: ${remark}`);
-      door.answer(done, [`Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`]);
+        context.say(`Remark: ${remark}`);
+      context.answer(done, [`Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`]);
     });

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 interface Options {
   readonly labels?: string[];
@@ -21,14 +21,14 @@ export const cutCommand = (program: Command): Command =>
     .option('--out <dir>', 'where the sheets and programs go; out/<edition> in the workshop when left out')
     .description('write sheets, proved programs and the run sheet for issued numbers')
     .action(async (edition: string, options: Options, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { labels, series, numbers, station } = options;
-      const out = options.out ?? join(door.workshop, 'out', edition);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const out = options.out ?? join(context.workshop, 'out', edition);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { cutEdition } = await import('../app/cut.js');
-      const done = await cutEdition(bench, { edition, wanted: { labels, series, numbers }, station, out });
-      door.answer(done, [
+      const done = await cutEdition(workshop, { edition, wanted: { labels, series, numbers }, station, out });
+      context.answer(done, [
         `${done.pieces.length} pieces in ${out}: about ${Math.ceil(done.minutes)} minutes at the station.`,
         `Start with ${join(out, done.runSheet)}; check ${join(out, done.proof)}.`,
       ]);

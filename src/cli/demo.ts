@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const demoCommand = (program: Command): Command =>
   program
@@ -7,8 +7,8 @@ export const demoCommand = (program: Command): Command =>
     .option('--out <dir>', 'where the sample workshop and its output go', 'out/nine-lights')
     .description('the whole job on the sample workshop: check, fit, issue, cut, read back')
     .action(async (options: { out: string }, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { demo } = await import('../app/demo.js');
-      const done = await demo(options.out, door.say);
-      door.answer(done, done.summary);
+      const done = await demo(options.out, context.environment, context.say);
+      context.answer(done, done.summary);
     });

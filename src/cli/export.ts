@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import type { Command } from 'commander';
 import { refuse } from '../problem.js';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 interface Options {
   readonly csv?: boolean;
@@ -18,27 +18,27 @@ export const exportCommand = (program: Command): Command =>
     .option('--out <file>', 'the file to write; stdout when left out')
     .description('write out the events of the register')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { csv, jsonl, out } = options;
       if (!csv === !jsonl) throw refuse(2, 'export', 'One form is wanted.', 'Give --csv or --jsonl.');
       const form = csv ? 'csv' : 'jsonl';
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { exportEvents, exportTo } = await import('../app/export.js');
       if (out === undefined) {
-        if (door.json)
+        if (context.json)
           throw refuse(
             2,
             'export',
             '--json answers in words about a file.',
             'Give --out, or leave --json out.',
           );
-        await exportTo(bench, edition, form, async (line) => {
+        await exportTo(workshop, edition, form, async (line) => {
           if (!process.stdout.write(`${line}\n`) && !process.stdout.destroyed)
             await Promise.race([once(process.stdout, 'drain'), once(process.stdout, 'close')]);
         });
         return;
       }
-      const events = await exportEvents(bench, { edition, form, out });
-      door.answer({ ok: true, edition, form, out, events }, [`${out} holds ${events} events.`]);
+      const events = await exportEvents(workshop, { edition, form, out });
+      context.answer({ ok: true, edition, form, out, events }, [`${out} holds ${events} events.`]);
     });

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const fitCommand = (program: Command): Command =>
   program
@@ -7,12 +7,12 @@ export const fitCommand = (program: Command): Command =>
     .argument('<edition>')
     .description('the one size all labels of an edition share, what limits it, and proof that larger fails')
     .action(async (edition: string, _options, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { fitEdition } = await import('../app/fit.js');
       const { fitAnswer, fitLines } = await import('../app/fit-report.js');
-      const found = fitEdition(bench, edition);
-      door.answer(fitAnswer(found), fitLines(found));
-      if (!found.ok) door.end(1);
+      const found = fitEdition(workshop, edition);
+      context.answer(fitAnswer(found), fitLines(found));
+      if (!found.ok) context.end(1);
     });

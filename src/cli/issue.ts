@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { count, doorOf } from './door.js';
+import { contextOf, count } from './context.js';
 
 interface Options {
   readonly series: string;
@@ -20,12 +20,12 @@ export const issueCommand = (program: Command): Command =>
     .option('--key <text>', 'asking again with the same key gives the same numbers')
     .description('take the next free numbers of a series and print their labels')
     .action(async (edition: string, options: Options, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { issueNumbers } = await import('../app/issue.js');
-      const issued = await issueNumbers(bench, { edition, ...options }, door.say);
-      door.answer(
+      const issued = await issueNumbers(workshop, { edition, ...options }, context.say);
+      context.answer(
         { ok: true, edition, issued },
         issued.map((n) => n.label),
       );

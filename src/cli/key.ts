@@ -1,5 +1,5 @@
 import { Argument, type Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 interface Options {
   readonly name?: string;
@@ -16,13 +16,15 @@ export const keyCommand = (program: Command): Command =>
     .option('--out <file>', 'write the public part to a file as well, such as maker.pub')
     .description('the key that signs the log of the register')
     .action(async (what: 'new' | 'show', { name, out }: Options, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { newKey, showKey } = await import('../app/key.js');
-      const whose = { name, workshop: door.workshop };
+      const whose = { name, workshop: context.workshop, environment: context.environment };
       const { origin, line, folder } = await (what === 'new' ? newKey : showKey)(whose, out);
       if (what === 'new') {
-        door.say(`The key of ${origin} is in ${folder}. Copy it now to a place that will outlast this disk:`);
-        door.say('nothing can be signed without it, and whoever has it signs as you.');
+        context.say(
+          `The key of ${origin} is in ${folder}. Copy it now to a place that will outlast this disk:`,
+        );
+        context.say('nothing can be signed without it, and whoever has it signs as you.');
       }
-      door.answer({ ok: true, origin, key: line }, [line]);
+      context.answer({ ok: true, origin, key: line }, [line]);
     });

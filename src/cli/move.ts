@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const moveCommand = (program: Command): Command =>
   program
@@ -7,12 +7,12 @@ export const moveCommand = (program: Command): Command =>
     .requiredOption('--to <url>', 'postgres://host/database; its password comes from the environment')
     .description('move the register from its file to a server, for several machines')
     .action(async ({ to }: { to: string }, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { moveRegister } = await import('../app/move.js');
-      const moved = await moveRegister(bench, to);
-      door.answer({ ok: true, ...moved }, [
+      const moved = await moveRegister(workshop, to);
+      context.answer({ ok: true, ...moved }, [
         `${moved.events} events and ${moved.checkpoints} checkpoints are at ${moved.to}, hash for hash.`,
         `${moved.from} takes no more entries and must not be used any more; keep it.`,
         'Write `register: postgres://host/database` in workshop.yaml on every machine, without the password.',

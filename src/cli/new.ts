@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const newCommand = (program: Command): Command =>
   program
@@ -8,10 +8,10 @@ export const newCommand = (program: Command): Command =>
     .option('--from <template>', 'the template to start from', 'first-bench')
     .description('make a workshop folder to start from')
     .action(async (dir: string, options: { from: string }, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { newWorkshop } = await import('../app/workshop-folder.js');
       await newWorkshop(dir, options.from);
-      door.answer({ ok: true, dir, template: options.from }, [
+      context.answer({ ok: true, dir, template: options.from }, [
         `${dir} is a workshop. Next: burin check --workshop ${dir}`,
       ]);
     });

@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 import { diskProblem } from '../app/disk.js';
 import type { ReadFile } from '../app/readback.js';
 import { problemLine, refuse } from '../problem.js';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const readbackCommand = (program: Command): Command =>
   program
@@ -12,13 +12,13 @@ export const readbackCommand = (program: Command): Command =>
     .option('--png <file>', 'draw what the one program named cuts, from its moves, as a picture')
     .description('read programs again and compare them with the layout')
     .action(async (files: string[], options: { png?: string }, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       if (options.png !== undefined && files.length !== 1)
         throw refuse(2, '--png', 'draws one program at a time.', 'Name one program.');
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { readbackOf } = await import('../app/readback.js');
-      const read = readbackOf(bench);
+      const read = readbackOf(workshop);
       const found: ReadFile[] = [];
       let unread = false;
       for (const file of files) {
@@ -53,6 +53,6 @@ export const readbackCommand = (program: Command): Command =>
         depthError,
         problems,
       }));
-      door.answer({ ok, files: answer }, lines);
-      if (!ok) door.end(unread ? 2 : 1);
+      context.answer({ ok, files: answer }, lines);
+      if (!ok) context.end(unread ? 2 : 1);
     });

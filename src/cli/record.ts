@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { RECORDABLE } from '../register/requests.js';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 import { partsLine } from './register.js';
 
 interface Options {
@@ -28,14 +28,14 @@ export const recordCommand = (program: Command): Command =>
     .option('--key <text>', 'asking again with the same key records it once')
     .description('record what became of a number')
     .action(async (edition: string, label: string, event: string, options: Options, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { by, why, part, witness, to, on, key } = options;
       const order = { edition, label, event, by, why, part, witness, to, on, key };
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { recordEvent } = await import('../app/record.js');
-      const standing = await recordEvent(bench, order, door.say);
-      door.answer({ ok: true, edition, number: standing }, [
+      const standing = await recordEvent(workshop, order, context.say);
+      context.answer({ ok: true, edition, number: standing }, [
         `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,
       ]);
     });

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { NumberState } from '../app/register.js';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const registerCommand = (program: Command): Command =>
   program
@@ -9,16 +9,16 @@ export const registerCommand = (program: Command): Command =>
     .option('--csv', 'as CSV')
     .description('the state of every number of an edition')
     .action(async (edition: string, options: { csv?: boolean }, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { registerOf } = await import('../app/register.js');
       const { csvLine } = await import('../app/csv-line.js');
-      const rows = await registerOf(bench, edition);
+      const rows = await registerOf(workshop, edition);
       const lines = options.csv
         ? [csvLine(COLUMNS), ...rows.map((row) => csvLine(cellsOf(row)))]
         : rows.map(textLine);
-      door.answer({ ok: true, edition, numbers: rows }, lines);
+      context.answer({ ok: true, edition, numbers: rows }, lines);
     });
 
 const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts', 'ticket'];

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const restoreCommand = (program: Command): Command =>
   program
@@ -7,15 +7,15 @@ export const restoreCommand = (program: Command): Command =>
     .argument('<file>', 'written by `burin export --jsonl`')
     .description('take an exported register into a workshop that has none yet')
     .action(async (file: string, _options: object, command: Command) => {
-      const door = doorOf(command);
-      const { openBench } = await import('../app/bench.js');
-      const bench = await openBench(door.workshop);
+      const context = contextOf(command);
+      const { openWorkshop } = await import('../app/workshop.js');
+      const workshop = await openWorkshop(context.workshop, context.environment);
       const { restoreRegister } = await import('../app/restore.js');
-      const done = await restoreRegister(bench, file);
+      const done = await restoreRegister(workshop, file);
       const { events, checkpoints, edition } = done;
       const what =
         edition === undefined
           ? `${checkpoints} checkpoints`
           : `of edition ${edition} alone: its log is a new one`;
-      door.answer({ ok: true, ...done }, [`${events} events taken over, ${what}.`]);
+      context.answer({ ok: true, ...done }, [`${events} events taken over, ${what}.`]);
     });

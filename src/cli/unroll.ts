@@ -1,6 +1,6 @@
 import { text } from 'node:stream/consumers';
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const unrollCommand = (program: Command): Command =>
   program
@@ -10,15 +10,16 @@ export const unrollCommand = (program: Command): Command =>
     .option('--inverse', 'from the sheet back to the surface: x,y to z,angle')
     .description('develop points: CSV z,angle on stdin to CSV x,y on stdout (mm, degrees)')
     .action(async (part: string, options: { surface: string; inverse?: boolean }, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const way = options.inverse ? 'inverse' : 'forward';
       const { unroll } = await import('../app/unroll.js');
       const { columns, rows, lines } = await unroll(
-        door.workshop,
+        context.workshop,
+        context.environment,
         part,
         options.surface,
         way,
         await text(process.stdin),
       );
-      door.answer({ ok: true, columns, rows }, lines);
+      context.answer({ ok: true, columns, rows }, lines);
     });

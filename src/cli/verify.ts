@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { doorOf } from './door.js';
+import { contextOf } from './context.js';
 
 export const verifyCommand = (program: Command): Command =>
   program
@@ -8,7 +8,7 @@ export const verifyCommand = (program: Command): Command =>
     .requiredOption('--key <file>', "the maker's public key, such as maker.pub")
     .description('check a certificate with nothing but the public key: no workshop, no register, no network')
     .action(async (file: string, { key }: { key: string }, command: Command) => {
-      const door = doorOf(command);
+      const context = contextOf(command);
       const { toldEvents, verifyFile } = await import('../app/verify.js');
       const verified = await verifyFile({ file, key });
       const { certificate, state, checkpoint } = verified;
@@ -16,7 +16,7 @@ export const verifyCommand = (program: Command): Command =>
       const { origin, size } = checkpoint;
       const root = checkpoint.root.toString('hex');
       const events = toldEvents(verified);
-      door.answer(
+      context.answer(
         {
           ok: true,
           ...{ maker, edition, series, number, label, parts, dates, owner, state, events },

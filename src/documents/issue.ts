@@ -1,9 +1,18 @@
 import type { z } from 'zod';
 import { type Problem, problem } from '../problem.js';
+import {
+  choicesOf,
+  chosen,
+  describeExpected,
+  description,
+  keysOf,
+  nounOf,
+  type Site,
+  siteAt,
+} from './expected.js';
 import { nearest } from './nearest.js';
 import type { Path, Places } from './place.js';
 import { either, quoted, shown, subject } from './quote.js';
-import { choicesOf, chosen, description, keysOf, nounOf, type Site, siteAt, wanted } from './wanted.js';
 
 type Issue = z.core.$ZodIssue;
 type Schema = z.core.$ZodType;
@@ -90,7 +99,7 @@ function missing({ schema, value, places }: Document, path: Path, site: Site): P
   const holder = siteAt(schema, value, parent);
   // where the discriminator itself is absent, its choices come from the union
   const choices = site.schema ? undefined : discriminatorChoices(holder.schema, key);
-  const what = choices ? either(choices.map((c) => quoted(c))) : wanted(site.schema);
+  const what = choices ? either(choices.map((c) => quoted(c))) : describeExpected(site.schema);
   const hint = site.schema && description(site.schema);
   return problem(
     places.at(...parent),
@@ -107,16 +116,16 @@ function discriminatorChoices(schema: Schema | undefined, key: string): string[]
 function wording(issue: Issue, site: Site): [what: string, cure: string] {
   const value = site.value;
   const it = shown(value);
-  const inList = Array.isArray(value) ? `Give ${wanted(chosen(site.schema, value))}.` : '';
+  const inList = Array.isArray(value) ? `Give ${describeExpected(chosen(site.schema, value))}.` : '';
   const paired = inList.includes('pair');
   switch (issue.code) {
     case 'invalid_type':
       if (issue.expected === 'int') return [`${it} is not a whole number.`, 'Give a whole number.'];
-      return otherForm(site, wanted(site.schema));
+      return otherForm(site, describeExpected(site.schema));
     case 'invalid_union': {
       if ('options' in issue && Array.isArray(issue.options))
         return notAChoice(value, issue.options.map(String));
-      return otherForm(site, wanted(site.schema));
+      return otherForm(site, describeExpected(site.schema));
     }
     case 'invalid_value':
       return notAChoice(value, issue.values.map(String));
@@ -145,7 +154,7 @@ function wording(issue: Issue, site: Site): [what: string, cure: string] {
     case 'custom':
       return [`${it} ${issue.message}.`, renamed(String(value), issue.message)];
     default:
-      return [`${it} cannot be used here.`, `Give ${wanted(site.schema)}.`];
+      return [`${it} cannot be used here.`, `Give ${describeExpected(site.schema)}.`];
   }
 }
 

@@ -4,10 +4,10 @@ import { crosscheck } from './crosscheck.js';
 import { digestOf } from './digest.js';
 import { byteOrder, documentsIn, readInside } from './files.js';
 import { fontFileProblems } from './font-files.js';
+import type { ParsedDocuments, ParsedOfKind } from './parsed-documents.js';
 import { quoted } from './quote.js';
 import { type DocumentOf, type Outcome, readDocument } from './read.js';
 import { folders, type Kind } from './schemas.js';
-import type { Shelf, Shelves } from './shelves.js';
 import { artworkFile, dedicationsFile, type SideFiles, sideFiles } from './side-files.js';
 import type { WorkshopDocuments } from './workshop.js';
 
@@ -41,34 +41,34 @@ export async function loadWorkshop(dir: string, options: LoadOptions): Promise<L
   const workshop = await readOne(root, 'workshop', 'workshop.yaml');
   problems.push(...workshop.problems);
 
-  const shelve = async <K extends Exclude<Kind, 'workshop'>>(kind: K): Promise<Shelf<K>> => {
+  const parseKind = async <K extends Exclude<Kind, 'workshop'>>(kind: K): Promise<ParsedOfKind<K>> => {
     const { entries, misnamed, problems: strays } = await documentsIn(root, folders[kind]);
     problems.push(...strays);
-    const shelf: Shelf<K> = { sound: new Map(), ids: new Set(misnamed) };
+    const ofKind: ParsedOfKind<K> = { sound: new Map(), ids: new Set(misnamed) };
     for (const entry of entries) {
-      shelf.ids.add(entry.id);
+      ofKind.ids.add(entry.id);
       const outcome = await readOne(root, kind, entry.file);
       problems.push(...outcome.problems);
-      if (outcome.document) shelf.sound.set(entry.id, outcome.document);
+      if (outcome.document) ofKind.sound.set(entry.id, outcome.document);
     }
-    return shelf;
+    return ofKind;
   };
-  const shelves: Shelves = {
+  const parsed: ParsedDocuments = {
     workshop: workshop.document,
-    part: await shelve('part'),
-    material: await shelve('material'),
-    cutter: await shelve('cutter'),
-    station: await shelve('station'),
-    design: await shelve('design'),
-    edition: await shelve('edition'),
+    part: await parseKind('part'),
+    material: await parseKind('material'),
+    cutter: await parseKind('cutter'),
+    station: await parseKind('station'),
+    design: await parseKind('design'),
+    edition: await parseKind('edition'),
   };
-  problems.push(...crosscheck(shelves, options.builtInFonts));
+  problems.push(...crosscheck(parsed, options.builtInFonts));
   if (workshop.document) problems.push(...(await fontFileProblems(root, workshop.document)));
-  const files = await sideFiles(root, shelves);
+  const files = await sideFiles(root, parsed);
   problems.push(...files.problems);
   if (problems.length > 0 || !workshop.document) return { ok: false, problems: inOrder(problems) };
-  const documents = valuesOf(shelves, workshop.document.value);
-  return { ok: true, documents, files, digests: digestsOf(shelves, files) };
+  const documents = valuesOf(parsed, workshop.document.value);
+  return { ok: true, documents, files, digests: digestsOf(parsed, files) };
 }
 
 async function workshopRoot(dir: string): Promise<string | Problem> {
@@ -91,27 +91,27 @@ async function readOne<K extends Kind>(root: string, kind: K, file: string): Pro
   return readDocument(kind, file, read.bytes);
 }
 
-function values<K extends Kind>(shelf: Shelf<K>): ReadonlyMap<string, DocumentOf<K>> {
-  return new Map([...shelf.sound].map(([id, { value }]) => [id, value]));
+function values<K extends Kind>(ofKind: ParsedOfKind<K>): ReadonlyMap<string, DocumentOf<K>> {
+  return new Map([...ofKind.sound].map(([id, { value }]) => [id, value]));
 }
 
-function valuesOf(shelves: Shelves, workshop: DocumentOf<'workshop'>): WorkshopDocuments {
+function valuesOf(parsed: ParsedDocuments, workshop: DocumentOf<'workshop'>): WorkshopDocuments {
   return {
     workshop,
-    parts: values(shelves.part),
-    materials: values(shelves.material),
-    cutters: values(shelves.cutter),
-    stations: values(shelves.station),
-    designs: values(shelves.design),
-    editions: values(shelves.edition),
+    parts: values(parsed.part),
+    materials: values(parsed.material),
+    cutters: values(parsed.cutter),
+    stations: values(parsed.station),
+    designs: values(parsed.design),
+    editions: values(parsed.edition),
   };
 }
 
-function digestsOf(shelves: Shelves, files: SideFiles): ReadonlyMap<string, string> {
+function digestsOf(parsed: ParsedDocuments, files: SideFiles): ReadonlyMap<string, string> {
   const digests = new Map<string, string>();
-  if (shelves.workshop) digests.set('workshop/workshop', shelves.workshop.digest);
+  if (parsed.workshop) digests.set('workshop/workshop', parsed.workshop.digest);
   for (const kind of Object.keys(folders) as (keyof typeof folders)[]) {
-    for (const [id, { digest, value }] of shelves[kind].sound) {
+    for (const [id, { digest, value }] of parsed[kind].sound) {
       const named = namedFiles(value).map((file) => files.digests.get(file)!);
       // What a design draws is part of what it means; a document that names no file keeps the digest of its text.
       digests.set(`${kind}/${id}`, named.length === 0 ? digest : digestOf([digest, ...named]));

@@ -2,8 +2,8 @@ import { createHash } from 'node:crypto';
 import { type Problem, problem } from '../problem.js';
 import { type Dedication, readDedications } from './dedications.js';
 import { readInside } from './files.js';
+import type { ParsedDocuments } from './parsed-documents.js';
 import { quoted } from './quote.js';
-import type { Shelves } from './shelves.js';
 
 /** Far above any drawing a cutter could follow; keeps a mistaken file from being read into memory. */
 const LARGEST_ARTWORK_BYTES = 20_000_000;
@@ -24,7 +24,7 @@ export const artworkFile = (id: string): string => `artwork/${id}.svg`;
 export const dedicationsFile = (id: string): string => `editions/${id}.csv`;
 
 /** Reads the files that sound documents name: inside the folder, each once. */
-export async function sideFiles(root: string, { design, edition }: Shelves): Promise<SideFiles> {
+export async function sideFiles(root: string, { design, edition }: ParsedDocuments): Promise<SideFiles> {
   const artwork = new Map<string, Uint8Array>();
   const dedications = new Map<string, readonly Dedication[]>();
   const digests = new Map<string, string>();

@@ -7,7 +7,7 @@ import { closeEdition } from '../../src/app/close.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
 import { recordEvent } from '../../src/app/record.js';
-import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf } from './bench.js';
+import { cleanAfterEach, newFolder, newWorkshopCopy, onRegister, refusalOf, sizeOf } from './workshop.js';
 
 cleanAfterEach();
 
@@ -23,26 +23,27 @@ const SMALL = `  - id: main
 `;
 
 async function made() {
-  const bench = await newBench({ small: SMALL });
+  const workshop = await newWorkshopCopy({ small: SMALL });
   const edition = 'small';
-  await issueNumbers(bench, { edition, series: 'main', count: 4, by: 'A. Moss' });
-  await issueNumbers(bench, { edition, series: 'proofs', count: 1, by: 'A. Moss' });
+  await issueNumbers(workshop, { edition, series: 'main', count: 4, by: 'A. Moss' });
+  await issueNumbers(workshop, { edition, series: 'proofs', count: 1, by: 'A. Moss' });
   const of = (label: string) => ({ edition, label, by: 'A. Moss' });
-  for (const event of ['engraved', 'inspected', 'delivered']) await recordEvent(bench, { ...of('1'), event });
-  await recordEvent(bench, { ...of('2'), event: 'engraved' });
-  await recordEvent(bench, { ...of('2'), event: 'scrapped' });
-  await recordEvent(bench, { ...of('2'), event: 'destroyed', witness: 'J. Lind' });
-  await recordEvent(bench, { ...of('2'), event: 'recut' });
-  await recordEvent(bench, { ...of('3'), event: 'void', why: 'flaw in the resin' });
-  await recordEvent(bench, { ...of('5'), event: 'withheld', why: 'for the museum' });
-  return bench;
+  for (const event of ['engraved', 'inspected', 'delivered'])
+    await recordEvent(workshop, { ...of('1'), event });
+  await recordEvent(workshop, { ...of('2'), event: 'engraved' });
+  await recordEvent(workshop, { ...of('2'), event: 'scrapped' });
+  await recordEvent(workshop, { ...of('2'), event: 'destroyed', witness: 'J. Lind' });
+  await recordEvent(workshop, { ...of('2'), event: 'recut' });
+  await recordEvent(workshop, { ...of('3'), event: 'void', why: 'flaw in the resin' });
+  await recordEvent(workshop, { ...of('5'), event: 'withheld', why: 'for the museum' });
+  return workshop;
 }
 
 describe('a closing', () => {
   test('writes the statement, enters its hash, and ends the issuing', async () => {
-    const bench = await made();
-    await newKey({ workshop: bench.dir });
-    const done = await closeEdition(bench, { edition: 'small', by: 'E. Marrow' });
+    const workshop = await made();
+    await newKey({ workshop: workshop.dir, environment: workshop.environment });
+    const done = await closeEdition(workshop, { edition: 'small', by: 'E. Marrow' });
     const [main, proofs] = done.statement.series;
     expect(main).toMatchObject({
       ...{ planned: 7, issued: 4, delivered: 1, withheld: 1, void: 1, destroyed: 0, recut: 1 },
@@ -54,7 +55,7 @@ describe('a closing', () => {
     });
     expect(proofs).toMatchObject({ planned: 4, issued: 1, never: '2-4' });
     expect(done.statement.remarks[0]).toMatch(/4 proofs to 7 numbered pieces/);
-    expect(done.statement.document).toBe(bench.digests.get('edition/small'));
+    expect(done.statement.document).toBe(workshop.digests.get('edition/small'));
 
     // What `sha256sum` would say of the file is what the register says.
     const sha256 = createHash('sha256').update(readFileSync(done.json)).digest('hex');
@@ -65,7 +66,7 @@ describe('a closing', () => {
       expect(text).toContain(part);
     expect(done.statement.checkpoint).toContain(done.statement.log.root);
 
-    await onRegister(bench, async (register) => {
+    await onRegister(workshop, async (register) => {
       expect(await register.isClosed('small')).toBe(true);
       const bodies = [];
       for await (const { body } of register.events(done.statement.log.size)) bodies.push(JSON.parse(body));
@@ -76,21 +77,21 @@ describe('a closing', () => {
       expect((await register.checkpoints()).at(-1)!.size).toBe(done.statement.log.size + 1);
     });
     const late = await refusalOf(
-      issueNumbers(bench, { edition: 'small', series: 'main', count: 1, by: 'A. Moss' }),
+      issueNumbers(workshop, { edition: 'small', series: 'main', count: 1, by: 'A. Moss' }),
     );
     expect(late.exit).toBe(3);
-    expect((await auditRegister(bench, { edition: 'small' })).report.ok).toBe(true);
+    expect((await auditRegister(workshop, { edition: 'small' })).report.ok).toBe(true);
 
     const again = await refusalOf(
-      closeEdition(bench, { edition: 'small', by: 'E. Marrow', out: join(newFolder(), 'x') }),
+      closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: join(newFolder(), 'x') }),
     );
     expect([again.exit, again.message]).toEqual([3, expect.stringMatching(/closed before/)]);
   });
 
   test('without a key says so, and stands', async () => {
-    const bench = await made();
+    const workshop = await made();
     const base = join(newFolder(), 'statement');
-    const done = await closeEdition(bench, { edition: 'small', by: 'E. Marrow', out: `${base}.txt` });
+    const done = await closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: `${base}.txt` });
     expect([done.text, done.json]).toEqual([`${base}.txt`, `${base}.json`]);
     expect(done.remarks.map(({ what }) => what)).toEqual(['There is no key here to sign it.']);
     expect(done.statement.checkpoint).toBeUndefined();
@@ -98,8 +99,8 @@ describe('a closing', () => {
   });
 
   test('of nothing is refused, and writes over nothing', async () => {
-    const bench = await newBench({ small: SMALL });
-    expect((await refusalOf(closeEdition(bench, { edition: 'small', by: 'E. Marrow' }))).message).toMatch(
+    const workshop = await newWorkshopCopy({ small: SMALL });
+    expect((await refusalOf(closeEdition(workshop, { edition: 'small', by: 'E. Marrow' }))).message).toMatch(
       /Nothing was issued/,
     );
     const full = await made();
@@ -113,9 +114,9 @@ describe('a closing', () => {
   });
 
   test('refused by the register leaves no statement', async () => {
-    const bench = await made();
+    const workshop = await made();
     const out = join(newFolder(), 'statement');
-    const refused = await refusalOf(closeEdition(bench, { edition: 'small', by: ' ', out }));
+    const refused = await refusalOf(closeEdition(workshop, { edition: 'small', by: ' ', out }));
     expect(refused.exit).toBe(2);
     expect(existsSync(`${out}.txt`) || existsSync(`${out}.json`)).toBe(false);
   });

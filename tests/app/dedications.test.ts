@@ -1,11 +1,12 @@
 import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { openBench } from '../../src/app/bench.js';
 import { fitEdition, fittedMarks } from '../../src/app/fit.js';
 import { toLookAt } from '../../src/app/fit-report.js';
 import { loadsOf } from '../../src/app/loads.js';
+import { openWorkshop } from '../../src/app/workshop.js';
 import { cleanAfterAll, newBench } from '../cli/folders.js';
+import { newEnvironment } from './workshop.js';
 
 cleanAfterAll();
 
@@ -88,7 +89,7 @@ const TEXTS = Array.from({ length: 1000 }, (_, k) => {
 });
 
 /** A bench whose edition has a thousand pieces, each with its words. */
-function benchOf(write: (text: string) => string): Promise<Awaited<ReturnType<typeof openBench>>> {
+function benchOf(write: (text: string) => string): Promise<Awaited<ReturnType<typeof openWorkshop>>> {
   const dir = newBench(undefined, 'studio-pieces');
   const rows = TEXTS.map((text, k) => `${k + 1},"${write(text)}"`);
   writeFileSync(path.join(dir, 'editions/dedicated.csv'), `number,text\n${rows.join('\n')}\n`);
@@ -101,18 +102,18 @@ function benchOf(write: (text: string) => string): Promise<Awaited<ReturnType<ty
     'dedications: dedicated',
   ];
   writeFileSync(path.join(dir, 'editions/dedicated.yaml'), `${edition.join('\n')}\n`);
-  return openBench(dir);
+  return openWorkshop(dir, newEnvironment());
 }
 
 describe('a thousand dedications in the letters of Latin Europe', () => {
   it('are each fitted, the narrow ones listed, and cut alike however their letters are composed', {
     timeout: 400_000,
   }, async () => {
-    const bench = await benchOf((text) => text.normalize('NFC'));
+    const workshop = await benchOf((text) => text.normalize('NFC'));
     // Read alike, they are fitted and cut alike: everything after the list is the same work on the same words.
     const combining = await benchOf((text) => text.normalize('NFD'));
-    expect(combining.dedications).toEqual(bench.dedications);
-    const found = fitEdition(bench, 'dedicated');
+    expect(combining.dedications).toEqual(workshop.dedications);
+    const found = fitEdition(workshop, 'dedicated');
     const mark = found.marks.find((m) => m.of.mark.id === 'dedication')!;
     if (mark.kind !== 'each') throw new Error('dedications are fitted each by itself');
     expect(mark.results.size).toBe(1000);
@@ -126,7 +127,7 @@ describe('a thousand dedications in the letters of Latin Europe', () => {
       .filter(({ why }) => why.includes('smallest'))
       .map(({ label }) => label);
     expect(told).toEqual(least);
-    const load = loadsOf(bench, fittedMarks(found)).flatMap((l) => l.marks);
+    const load = loadsOf(workshop, fittedMarks(found)).flatMap((l) => l.marks);
     const blocks = load.find((m) => m.fitted.mark.id === 'dedication')!;
     const keysOf = (label: string) => blocks.blocks(label).map((b) => b.key);
     const cuts = [...mark.results.keys()].map((label) => keysOf(label).join('|'));

@@ -2,39 +2,47 @@ import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { auditRegister } from '../../src/app/audit.js';
-import type { Bench } from '../../src/app/bench.js';
 import { exportEvents } from '../../src/app/export.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
 import { recordEvent } from '../../src/app/record.js';
 import { restoreRegister } from '../../src/app/restore.js';
+import type { Workshop } from '../../src/app/workshop.js';
 import { readCsv } from '../../src/documents/csv.js';
-import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf, statesOf } from './bench.js';
+import {
+  cleanAfterEach,
+  newFolder,
+  newWorkshopCopy,
+  onRegister,
+  refusalOf,
+  sizeOf,
+  statesOf,
+} from './workshop.js';
 
 cleanAfterEach();
 
 const SECOND = '  - { id: main, title: second, to: 20 }\n';
 
 /** A bench with a life behind it, in two editions. */
-async function lived(): Promise<Bench> {
-  const bench = await newBench({ second: SECOND });
-  await newKey({ workshop: bench.dir });
+async function lived(): Promise<Workshop> {
+  const workshop = await newWorkshopCopy({ second: SECOND });
+  await newKey({ workshop: workshop.dir, environment: workshop.environment });
   const edition = 'nine-lights';
-  await issueNumbers(bench, { edition, series: 'main', count: 3, by: 'A. Moss', key: 'job-1' });
-  await issueNumbers(bench, { edition: 'second', series: 'main', count: 2, by: '=cmd|x' });
+  await issueNumbers(workshop, { edition, series: 'main', count: 3, by: 'A. Moss', key: 'job-1' });
+  await issueNumbers(workshop, { edition: 'second', series: 'main', count: 2, by: '=cmd|x' });
   const of = (number: number) => ({ edition, label: `0${number}/90`, by: 'A. Moss' });
-  await recordEvent(bench, { ...of(1), event: 'engraved' });
-  await recordEvent(bench, { ...of(1), event: 'inspected' });
-  await recordEvent(bench, { ...of(1), event: 'delivered', to: '"Harbour", Museum \u202e' });
-  await recordEvent(bench, { ...of(2), event: 'engraved' });
-  await recordEvent(bench, { ...of(2), event: 'scrapped', part: 'cap', why: 'slip; of the cutter' });
-  await recordEvent(bench, { ...of(2), event: 'destroyed', part: 'cap', witness: 'J. Lind' });
-  await recordEvent(bench, { ...of(2), event: 'recut', part: 'cap' });
-  return bench;
+  await recordEvent(workshop, { ...of(1), event: 'engraved' });
+  await recordEvent(workshop, { ...of(1), event: 'inspected' });
+  await recordEvent(workshop, { ...of(1), event: 'delivered', to: '"Harbour", Museum \u202e' });
+  await recordEvent(workshop, { ...of(2), event: 'engraved' });
+  await recordEvent(workshop, { ...of(2), event: 'scrapped', part: 'cap', why: 'slip; of the cutter' });
+  await recordEvent(workshop, { ...of(2), event: 'destroyed', part: 'cap', witness: 'J. Lind' });
+  await recordEvent(workshop, { ...of(2), event: 'recut', part: 'cap' });
+  return workshop;
 }
 
-const rowsOf = (bench: Bench) =>
-  onRegister(bench, async (register) => {
+const rowsOf = (workshop: Workshop) =>
+  onRegister(workshop, async (register) => {
     const rows = [];
     for await (const { seq, body, leaf } of register.events())
       rows.push({ seq, body, leaf: leaf.toString('hex') });
@@ -43,15 +51,15 @@ const rowsOf = (bench: Bench) =>
 
 describe('JSON lines', () => {
   test('of the whole register lead back to the same register, checkpoints and all', async () => {
-    const bench = await lived();
+    const workshop = await lived();
     const file = join(newFolder(), 'all.jsonl');
-    expect(await exportEvents(bench, { form: 'jsonl', out: file })).toBe(12);
-    const other = await newBench({ second: SECOND });
+    expect(await exportEvents(workshop, { form: 'jsonl', out: file })).toBe(12);
+    const other = await newWorkshopCopy({ second: SECOND });
     expect(await restoreRegister(other, file)).toMatchObject({ events: 12, edition: undefined });
-    expect(await rowsOf(other)).toEqual(await rowsOf(bench));
-    expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(bench, 'nine-lights'));
-    expect(await statesOf(other, 'second')).toEqual(await statesOf(bench, 'second'));
-    const [before, after] = [await auditRegister(bench, {}), await auditRegister(other, {})];
+    expect(await rowsOf(other)).toEqual(await rowsOf(workshop));
+    expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(workshop, 'nine-lights'));
+    expect(await statesOf(other, 'second')).toEqual(await statesOf(workshop, 'second'));
+    const [before, after] = [await auditRegister(workshop, {}), await auditRegister(other, {})];
     expect(after.report.checkpoints.length).toBeGreaterThan(5);
     expect(after.report).toEqual(before.report);
     expect(after.report.ok).toBe(true);
@@ -60,27 +68,27 @@ describe('JSON lines', () => {
   });
 
   test('of one edition lead to the same state of it', async () => {
-    const bench = await lived();
+    const workshop = await lived();
     const file = join(newFolder(), 'one.jsonl');
-    expect(await exportEvents(bench, { edition: 'nine-lights', form: 'jsonl', out: file })).toBe(10);
-    const other = await newBench();
+    expect(await exportEvents(workshop, { edition: 'nine-lights', form: 'jsonl', out: file })).toBe(10);
+    const other = await newWorkshopCopy();
     expect(await restoreRegister(other, file)).toMatchObject({
       events: 10,
       checkpoints: 0,
       edition: 'nine-lights',
     });
-    expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(bench, 'nine-lights'));
+    expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(workshop, 'nine-lights'));
   });
 
   test('that were altered, cut or put in another order are refused, and nothing is taken over', async () => {
-    const bench = await lived();
+    const workshop = await lived();
     const file = join(newFolder(), 'all.jsonl');
-    await exportEvents(bench, { form: 'jsonl', out: file });
+    await exportEvents(workshop, { form: 'jsonl', out: file });
     const lines = readFileSync(file, 'utf8').trimEnd().split('\n');
     const first = lines.findIndex((line) => line.includes('"body"'));
     const swapped = [...lines];
     [swapped[first], swapped[first + 1]] = [swapped[first + 1]!, swapped[first]!];
-    const other = await newBench();
+    const other = await newWorkshopCopy();
     const tried: readonly (readonly [lines: string[], exit: number, what: RegExp])[] = [
       [lines.slice(0, -1), 3, /cut short/],
       [lines.slice(0, -3), 3, /cut short/],
@@ -106,9 +114,9 @@ describe('JSON lines', () => {
 
 describe('CSV', () => {
   test('has a line for each event, and no cell a spreadsheet would run', async () => {
-    const bench = await lived();
+    const workshop = await lived();
     const file = join(newFolder(), 'new', 'all.csv');
-    await exportEvents(bench, { form: 'csv', out: file });
+    await exportEvents(workshop, { form: 'csv', out: file });
     const text = readFileSync(file, 'utf8');
     const names = text.split('\n')[0]!.split(',');
     const rows = readCsv(file, Buffer.from(text), { needed: [], known: names });
@@ -129,12 +137,13 @@ describe('CSV', () => {
   });
 
   test('that cannot be written leaves nothing', async () => {
-    const bench = await lived();
+    const workshop = await lived();
     const folder = newFolder();
-    expect((await refusalOf(exportEvents(bench, { form: 'csv', out: folder }))).exit).toBe(2);
+    expect((await refusalOf(exportEvents(workshop, { form: 'csv', out: folder }))).exit).toBe(2);
     expect(statSync(folder).isDirectory()).toBe(true);
     expect(
-      (await refusalOf(exportEvents(bench, { edition: 'none', form: 'csv', out: join(folder, 'x') }))).exit,
+      (await refusalOf(exportEvents(workshop, { edition: 'none', form: 'csv', out: join(folder, 'x') })))
+        .exit,
     ).toBe(2);
   });
 });

@@ -1,12 +1,20 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import type { Bench } from '../../src/app/bench.js';
 import { csvLine } from '../../src/app/csv-line.js';
 import { importPast } from '../../src/app/import.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { recordEvent } from '../../src/app/record.js';
-import { cleanAfterEach, newBench, newFolder, onRegister, refusalOf, sizeOf, statesOf } from './bench.js';
+import type { Workshop } from '../../src/app/workshop.js';
+import {
+  cleanAfterEach,
+  newFolder,
+  newWorkshopCopy,
+  onRegister,
+  refusalOf,
+  sizeOf,
+  statesOf,
+} from './workshop.js';
 
 cleanAfterEach();
 
@@ -35,9 +43,9 @@ function listOf(rows: readonly Row[], heading = HEADING): string {
   return file;
 }
 
-const told = (bench: Bench, file: string, dryRun = false) =>
-  importPast(bench, {
-    edition: bench.documents.editions.has('tides') ? 'tides' : 'nine-lights',
+const told = (workshop: Workshop, file: string, dryRun = false) =>
+  importPast(workshop, {
+    edition: workshop.documents.editions.has('tides') ? 'tides' : 'nine-lights',
     file,
     by: 'E. Marrow',
     dryRun,
@@ -107,7 +115,7 @@ const PLANTED: readonly (readonly [change: Row, fault: RegExp])[] = [
 
 test('of 5,000 rows with 37 clashes, exactly those are told, by row, and nothing is written', async () => {
   expect(PLANTED).toHaveLength(37);
-  const bench = await newBench({ tides: TIDES });
+  const workshop = await newWorkshopCopy({ tides: TIDES });
   const rows: Row[] = [];
   for (let n = 1; rows.length < 5000; n++) {
     // Numbers that a planted row claims for itself stay free; 20 is the one that is claimed twice.
@@ -123,31 +131,31 @@ test('of 5,000 rows with 37 clashes, exactly those are told, by row, and nothing
   });
   const file = listOf(rows);
 
-  const dry = await told(bench, file, true);
+  const dry = await told(workshop, file, true);
   expect(dry.clashes.map(({ row }) => row)).toEqual([...planted.keys()]);
   for (const { row, faults } of dry.clashes) expect(faults.join('; ')).toMatch(planted.get(row)!);
   expect([dry.ok, dry.rows, dry.numbers]).toEqual([false, 5000, 5000 - 37]);
-  expect(await sizeOf(bench)).toBe(0);
+  expect(await sizeOf(workshop)).toBe(0);
 
-  const refused = await refusalOf(told(bench, file));
+  const refused = await refusalOf(told(workshop, file));
   expect([refused.exit, refused.problems.length]).toEqual([3, 37]);
   expect(refused.problems[0]!.where).toMatch(/past\.csv: row 62$/);
-  expect(await sizeOf(bench)).toBe(0);
+  expect(await sizeOf(workshop)).toBe(0);
 
   const sound = listOf(rows.filter((_, i) => !planted.has(i + 2)));
-  const done = await told(bench, sound);
+  const done = await told(workshop, sound);
   expect(done).toMatchObject({ ok: true, rows: 4963, numbers: 4963, already: 0, clashes: [] });
-  expect(await sizeOf(bench)).toBe(done.events);
-  const states = await statesOf(bench, 'tides');
+  expect(await sizeOf(workshop)).toBe(done.events);
+  const states = await statesOf(workshop, 'tides');
   expect(states).toHaveLength(4963);
   for (const { label, state } of states) {
     const number = Number(label.slice(0, 4));
     expect([label, state]).toEqual([label, STATES[number % STATES.length]]);
   }
 
-  const again = await told(bench, sound);
+  const again = await told(workshop, sound);
   expect(again).toMatchObject({ ok: true, numbers: 0, events: 0, already: 4963 });
-  expect(await sizeOf(bench)).toBe(done.events);
+  expect(await sizeOf(workshop)).toBe(done.events);
 });
 
 describe('on the sample edition', () => {
@@ -162,12 +170,12 @@ describe('on the sample edition', () => {
   });
 
   test('each event tells where it comes from, and when it was', async () => {
-    const bench = await newBench();
+    const workshop = await newWorkshopCopy();
     await told(
-      bench,
+      workshop,
       listOf([row(7, { state: 'engraved', on: '2019-05-04', by: 'A. Moss', why: 'first tray' })]),
     );
-    await onRegister(bench, async (register) => {
+    await onRegister(workshop, async (register) => {
       const events = (await register.history('nine-lights', '07/90')).map(({ event }) => event);
       expect(events.map(({ type }) => type)).toEqual(['issued', 'engraved']);
       for (const event of events) {
@@ -181,9 +189,9 @@ describe('on the sample edition', () => {
   });
 
   test('numbers brought in are not issued again', async () => {
-    const bench = await newBench();
-    await told(bench, listOf([row(1), row(3, { state: 'void', why: 'never made' })]));
-    const issued = await issueNumbers(bench, {
+    const workshop = await newWorkshopCopy();
+    await told(workshop, listOf([row(1), row(3, { state: 'void', why: 'never made' })]));
+    const issued = await issueNumbers(workshop, {
       edition: 'nine-lights',
       series: 'main',
       count: 2,
@@ -193,40 +201,45 @@ describe('on the sample edition', () => {
   });
 
   test('what the register has otherwise clashes', async () => {
-    const bench = await newBench();
-    await issueNumbers(bench, { edition: 'nine-lights', series: 'main', count: 2, by: 'A. Moss' });
-    const dry = await told(bench, listOf([row(1), row(2, { state: 'delivered' }), row(3)]), true);
+    const workshop = await newWorkshopCopy();
+    await issueNumbers(workshop, { edition: 'nine-lights', series: 'main', count: 2, by: 'A. Moss' });
+    const dry = await told(workshop, listOf([row(1), row(2, { state: 'delivered' }), row(3)]), true);
     expect(dry).toMatchObject({ numbers: 1, already: 1 });
     expect(dry.clashes).toEqual([{ row: 3, faults: ['it is in the register already, issued'] }]);
   });
 
   test('brought in, then gone on, and brought in again, says that nothing is new', async () => {
-    const bench = await newBench();
+    const workshop = await newWorkshopCopy();
     const file = listOf([row(1, { state: 'engraved' })]);
-    await told(bench, file);
-    await recordEvent(bench, { edition: 'nine-lights', label: '01/90', event: 'inspected', by: 'A. Moss' });
-    expect(await told(bench, file)).toMatchObject({ ok: true, numbers: 0, already: 1 });
+    await told(workshop, file);
+    await recordEvent(workshop, {
+      edition: 'nine-lights',
+      label: '01/90',
+      event: 'inspected',
+      by: 'A. Moss',
+    });
+    expect(await told(workshop, file)).toMatchObject({ ok: true, numbers: 0, already: 1 });
   });
 
   test('rows of parts come together; whole and part do not', async () => {
-    const bench = await newBench();
+    const workshop = await newWorkshopCopy();
     const good = listOf([row(1, { state: 'scrapped', part: 'cap' })]);
-    await told(bench, good);
-    expect((await statesOf(bench, 'nine-lights'))[0]).toMatchObject({
+    await told(workshop, good);
+    expect((await statesOf(workshop, 'nine-lights'))[0]).toMatchObject({
       state: 'scrapped',
       parts: [{ part: 'cap', state: 'scrapped' }],
     });
-    expect(await told(bench, good)).toMatchObject({ numbers: 0, already: 1 });
-    const dry = await told(bench, listOf([row(2, { state: 'engraved', part: 'cap' }), row(2)]), true);
+    expect(await told(workshop, good)).toMatchObject({ numbers: 0, already: 1 });
+    const dry = await told(workshop, listOf([row(2, { state: 'engraved', part: 'cap' }), row(2)]), true);
     expect(dry.clashes).toEqual([{ row: 3, faults: ['number 2 of main is in row 2 too'] }]);
-    const odd = await told(bench, listOf([row(2, { state: 'delivered', part: 'cap' })]), true);
+    const odd = await told(workshop, listOf([row(2, { state: 'delivered', part: 'cap' })]), true);
     expect(odd.clashes[0]!.faults).toEqual(['delivered is said of the whole piece, not of a part']);
   });
 
   test('Roman slips are named', async () => {
-    const bench = await newBench();
+    const workshop = await newWorkshopCopy();
     const dry = await told(
-      bench,
+      workshop,
       listOf([{ series: 'proofs', number: '4', label: 'A.P. IIII/IX', state: 'issued' }]),
       true,
     );
@@ -234,22 +247,22 @@ describe('on the sample edition', () => {
   });
 
   test('into a closed edition nothing new comes', async () => {
-    const bench = await newBench();
-    await issueNumbers(bench, { edition: 'nine-lights', series: 'main', count: 1, by: 'A. Moss' });
-    await onRegister(bench, (r) =>
+    const workshop = await newWorkshopCopy();
+    await issueNumbers(workshop, { edition: 'nine-lights', series: 'main', count: 1, by: 'A. Moss' });
+    await onRegister(workshop, (r) =>
       r.closeEdition({ edition: 'nine-lights', statement: '0'.repeat(64), by: 'A. Moss' }),
     );
-    const dry = await told(bench, listOf([row(1), row(2)]), true);
+    const dry = await told(workshop, listOf([row(1), row(2)]), true);
     expect(dry.clashes).toEqual([{ row: 3, faults: ['the edition is closed'] }]);
   });
 
   test('a list that cannot be read is refused', async () => {
-    const bench = await newBench();
-    expect((await refusalOf(told(bench, 'nowhere.csv'))).exit).toBe(2);
-    expect((await refusalOf(told(bench, listOf([], 'label,state')))).message).toMatch(
+    const workshop = await newWorkshopCopy();
+    expect((await refusalOf(told(workshop, 'nowhere.csv'))).exit).toBe(2);
+    expect((await refusalOf(told(workshop, listOf([], 'label,state')))).message).toMatch(
       /no column series, number/,
     );
-    expect((await refusalOf(told(bench, listOf([])))).message).toMatch(/no rows/);
+    expect((await refusalOf(told(workshop, listOf([])))).message).toMatch(/no rows/);
   });
 
   test('names that would be formulas, or pretend, are inert when shown', () => {

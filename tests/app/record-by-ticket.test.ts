@@ -3,16 +3,16 @@ import { issueNumbers } from '../../src/app/issue.js';
 import { recordEvent } from '../../src/app/record.js';
 import { registerOf } from '../../src/app/register.js';
 import { ticketOf } from '../../src/edition/ticket.js';
-import { cleanAfterEach, newBench, refusalOf } from './bench.js';
+import { cleanAfterEach, newWorkshopCopy, refusalOf } from './workshop.js';
 
 cleanAfterEach();
 
 test('an event is recorded by ticket as by label, and a slip of either is told', async () => {
-  const bench = await newBench();
-  await issueNumbers(bench, { edition: 'nine-lights', series: 'main', count: 2, by: 'A. Moss' });
+  const workshop = await newWorkshopCopy();
+  await issueNumbers(workshop, { edition: 'nine-lights', series: 'main', count: 2, by: 'A. Moss' });
   const record = (label: string) =>
-    recordEvent(bench, { edition: 'nine-lights', label, event: 'engraved', by: 'A. Moss' });
-  const [first, second] = await registerOf(bench, 'nine-lights');
+    recordEvent(workshop, { edition: 'nine-lights', label, event: 'engraved', by: 'A. Moss' });
+  const [first, second] = await registerOf(workshop, 'nine-lights');
   expect(first!.ticket).toBe(ticketOf('nine-lights', 'main', 1));
   expect(await record(first!.ticket)).toMatchObject({ label: '01/90', state: 'engraved' });
   expect(await record('02/90')).toMatchObject({ label: '02/90', state: 'engraved' });

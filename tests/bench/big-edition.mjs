@@ -2,8 +2,9 @@ import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse, stringify } from 'yaml';
-import { openBench } from '../../dist/app/bench.js';
+import { environmentOf } from '../../dist/app/environment.js';
 import { issueNumbers } from '../../dist/app/issue.js';
+import { openWorkshop } from '../../dist/app/workshop.js';
 import { newWorkshop } from '../../dist/app/workshop-folder.js';
 
 export const EDITION = 'nine-lights';
@@ -24,8 +25,8 @@ export async function bigEdition(pieces, mend = () => {}) {
     ];
   });
   await mended(join(workshop, 'designs', 'cap-number.yaml'), mend);
-  const bench = await openBench(workshop);
-  await issueNumbers(bench, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
+  const opened = await openWorkshop(workshop, environmentOf(process.env));
+  await issueNumbers(opened, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
   return { dir, workshop, out: join(dir, 'out'), clear: () => rm(dir, { recursive: true, force: true }) };
 }
 

@@ -1,17 +1,18 @@
-import { openBench } from '../../dist/app/bench.js';
+import { environmentOf } from '../../dist/app/environment.js';
 import { fill } from '../../dist/app/fill.js';
 import { fitEdition, fittedMarks } from '../../dist/app/fit.js';
 import { blocksOf, loadsOf } from '../../dist/app/loads.js';
 import { programMaker } from '../../dist/app/programs.js';
 import { cutSurfaces, proofOf, runSheetOf } from '../../dist/app/scenes.js';
 import { mayBeCut, select, standingsOf } from '../../dist/app/select.js';
+import { openWorkshop } from '../../dist/app/workshop.js';
 import { proofSetting } from '../../dist/sheets/proof.js';
 import { runSheet } from '../../dist/sheets/run-sheet.js';
 import { sheetSetter } from '../../dist/sheets/sheet.js';
 import { timed } from './rounds.mjs';
 
 /** The steps of cutting an edition, called one after another and timed each. */
-export async function stepsOf(workshop, { edition: id, wanted, station, out }) {
+export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   const taken = {};
   const step = async (name, work) => {
     let result;
@@ -20,21 +21,21 @@ export async function stepsOf(workshop, { edition: id, wanted, station, out }) {
     });
     return result;
   };
-  const bench = await step('open the workshop', () => openBench(workshop));
-  const edition = bench.documents.editions.get(id);
+  const workshop = await step('open the workshop', () => openWorkshop(dir, environmentOf(process.env)));
+  const edition = workshop.documents.editions.get(id);
   const pieces = await step('ask the register', async () => {
     const chosen = select(edition, id, wanted);
-    mayBeCut(id, chosen, await standingsOf(bench, id));
+    mayBeCut(id, chosen, await standingsOf(workshop, id));
     return chosen;
   });
-  const fitted = await step('fit', () => fittedMarks(fitEdition(bench, id)));
+  const fitted = await step('fit', () => fittedMarks(fitEdition(workshop, id)));
   const { loads, surfaces, sheets } = await step('blocks, standing parts of the sheets', () => {
-    const loads = loadsOf(bench, fitted);
-    const surfaces = cutSurfaces(bench, edition, loads);
+    const loads = loadsOf(workshop, fitted);
+    const surfaces = cutSurfaces(workshop, edition, loads);
     return { loads, surfaces, sheets: surfaces.map((s) => ({ ...s, set: sheetSetter(s.scene) })) };
   });
   const makers = await step('write and read back every block', () => {
-    const makers = loads.map((load) => programMaker(bench, id, station, load));
+    const makers = loads.map((load) => programMaker(workshop, id, station, load));
     for (const { label } of pieces) for (const m of makers) m.program(label, blocksOf(m.load, label));
     return makers;
   });
@@ -66,10 +67,10 @@ export async function stepsOf(workshop, { edition: id, wanted, station, out }) {
       );
       return { maker, scene, pieces: queues[k] };
     });
-    files.push({ path: 'run.html', text: [runSheet(runSheetOf(bench, edition, station, pieces, runs))] });
+    files.push({ path: 'run.html', text: [runSheet(runSheetOf(workshop, edition, station, pieces, runs))] });
   });
   await step('proof', () => {
-    files.push({ path: 'proof.svg', text: proofSetting(proofOf(bench, edition, surfaces)) });
+    files.push({ path: 'proof.svg', text: proofSetting(proofOf(workshop, edition, surfaces)) });
   });
   await step('write', () => fill(out, files[Symbol.iterator]()));
   return taken;

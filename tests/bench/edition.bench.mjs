@@ -3,8 +3,9 @@ import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { promisify } from 'node:util';
 import opentype from 'opentype.js';
-import { openBench } from '../../dist/app/bench.js';
 import { cutEdition } from '../../dist/app/cut.js';
+import { environmentOf } from '../../dist/app/environment.js';
+import { openWorkshop } from '../../dist/app/workshop.js';
 import { fontBytes } from '../../dist/documents/fonts.js';
 import { planned } from '../../dist/edition/labels.js';
 import { bigEdition, EDITION, order } from './big-edition.mjs';
@@ -28,7 +29,7 @@ export async function measure({ rounds }) {
   try {
     const { workshop, out } = place;
     const burin = async () => {
-      await cutEdition(await openBench(workshop), order(out));
+      await cutEdition(await openWorkshop(workshop, environmentOf(process.env)), order(out));
     };
     await burin();
     const files = await allFiles(out);
@@ -85,7 +86,7 @@ async function allFiles(dir) {
 
 /** What stands on each piece: its number, then the inscriptions. */
 async function textsOf(workshop) {
-  const { documents } = await openBench(workshop);
+  const { documents } = await openWorkshop(workshop, environmentOf(process.env));
   const edition = documents.editions.get(EDITION);
   const marks = edition.designs.flatMap((id) => documents.designs.get(id).marks);
   const inscriptions = marks.filter((m) => m.kind === 'inscription').map((m) => m.text);

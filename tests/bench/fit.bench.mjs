@@ -1,5 +1,6 @@
-import { openBench } from '../../dist/app/bench.js';
+import { environmentOf } from '../../dist/app/environment.js';
 import { fitEdition } from '../../dist/app/fit.js';
+import { openWorkshop } from '../../dist/app/workshop.js';
 import { bigEdition, EDITION } from './big-edition.mjs';
 import { spread, timed } from './rounds.mjs';
 
@@ -32,12 +33,12 @@ export async function measure({ rounds }) {
       Object.assign(design.marks[0], { font, figures, place, size });
     });
     try {
-      const bench = await openBench(made.workshop);
+      const workshop = await openWorkshop(made.workshop, environmentOf(process.env));
       const times = [];
       let fit;
       for (let k = 0; k <= rounds; k++) {
         const ms = await timed(() => {
-          fit = fitEdition(bench, EDITION);
+          fit = fitEdition(workshop, EDITION);
         });
         if (k > 0) times.push(ms);
       }

@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { burin, well } from './burin.js';
-import { cleanAfterAll, newBench } from './folders.js';
+import { cleanAfterAll, newBench, newFolder } from './folders.js';
 
 cleanAfterAll();
 
@@ -14,6 +14,7 @@ function edit(dir: string, file: string, work: (text: string) => string): void {
   writeFileSync(at, after);
 }
 
+const environment = { registerUrl: undefined, keysFolder: newFolder() };
 const station = ['--station', 'rotary-tilted'];
 const bench = newBench(undefined, 'studio-pieces');
 const out = path.join(bench, 'out');
@@ -146,10 +147,10 @@ describe('drawings', () => {
     const bench = newBench(undefined, 'studio-pieces');
     const design = 'designs/barrel-title-band.yaml';
     const blocks = async () => {
-      const { openBench } = await import('../../src/app/bench.js');
+      const { openWorkshop } = await import('../../src/app/workshop.js');
       const { fitEdition, fittedMarks } = await import('../../src/app/fit.js');
       const { loadsOf } = await import('../../src/app/loads.js');
-      const opened = await openBench(bench);
+      const opened = await openWorkshop(bench, environment);
       const marks = loadsOf(opened, fittedMarks(fitEdition(opened, 'title-band'))).flatMap((l) => l.marks);
       return marks.find((m) => m.fitted.mark.id === 'lanterns')!.blocks('I/IX');
     };
@@ -176,10 +177,10 @@ describe('drawings', () => {
 
   test('change the digest of the design they are part of', async () => {
     const one = newBench(undefined, 'studio-pieces');
-    const { openBench } = await import('../../src/app/bench.js');
-    const before = (await openBench(one)).digests.get('design/barrel-title-band');
+    const { openWorkshop } = await import('../../src/app/workshop.js');
+    const before = (await openWorkshop(one, environment)).digests.get('design/barrel-title-band');
     edit(one, 'artwork/leaf.svg', (t) => t.replace('A leaf', 'Another leaf'));
-    const after = (await openBench(one)).digests.get('design/barrel-title-band');
+    const after = (await openWorkshop(one, environment)).digests.get('design/barrel-title-band');
     expect(after).not.toBe(before);
   });
 });

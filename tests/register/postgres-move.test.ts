@@ -14,14 +14,14 @@ import { PASSWORD } from './postgres-server.js';
 cleanAfterEach();
 const { fresh, open, raw } = onServer();
 
-const { PGPASSWORD, BURIN_REGISTER } = process.env;
+const environment = { registerUrl: undefined, keysFolder: '' };
+
+const { PGPASSWORD } = process.env;
 beforeEach(() => {
   process.env.PGPASSWORD = PASSWORD;
-  delete process.env.BURIN_REGISTER;
 });
 afterEach(() => {
   process.env.PGPASSWORD = PGPASSWORD ?? '';
-  process.env.BURIN_REGISTER = BURIN_REGISTER ?? '';
 });
 
 async function all(register: Register): Promise<RawEvent[]> {
@@ -50,7 +50,7 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   for (const { leaf } of before) log.add(leaf);
   const url = await fresh();
 
-  const moved = await moveRegister({ dir }, url);
+  const moved = await moveRegister({ dir, environment }, url);
   expect(moved.events).toBe(38);
   expect(moved.checkpoints).toBe(1);
   expect(moved.root).toBe(log.root().toString('hex'));
@@ -84,14 +84,14 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   expect(() => hand.exec(`INSERT OR REPLACE INTO moved VALUES (1, 'x', 'y')`)).toThrow('moved before');
   expect(hand.prepare('SELECT seq, body, leaf FROM event ORDER BY seq').all()).toEqual(before);
   hand.close();
-  expect((await refusal(moveRegister({ dir }, url))).message).toContain('moved to');
+  expect((await refusal(moveRegister({ dir, environment }, url))).message).toContain('moved to');
 });
 
 test('a server with a register of its own is refused, and the file goes on', async () => {
   const { dir, register } = await lived();
   const url = await fresh();
   await (await open(url)).issue(ask);
-  const refused = await refusal(moveRegister({ dir }, url));
+  const refused = await refusal(moveRegister({ dir, environment }, url));
   expect(refused.exit).toBe(3);
   expect(refused.message).toMatch(/event 0 is another.*empty database/);
   expect(labels(await register.issue(ask))).toEqual(['31/90']);
@@ -104,9 +104,9 @@ test('a move broken off after the copying is brought to its end by asking again'
   // The file as it was before it knew of its move.
   const early = newFile();
   await register.backup(`${early}.copy`);
-  await moveRegister({ dir }, url);
+  await moveRegister({ dir, environment }, url);
   copyFileSync(`${early}.copy`, early);
-  expect((await moveRegister({ dir: dirname(early) }, url)).events).toBe(38);
+  expect((await moveRegister({ dir: dirname(early), environment }, url)).events).toBe(38);
   expect((await refusal((await openFile(early)).issue(ask))).message).toContain('moved to');
   expect(await (await open(url)).size()).toBe(38);
   expect(file).not.toBe(early);
@@ -117,10 +117,10 @@ test('a file that went on after such a move is not the same any more', async () 
   const url = await fresh();
   const early = newFile();
   await register.backup(early);
-  await moveRegister({ dir }, url);
+  await moveRegister({ dir, environment }, url);
   const other = await openFile(early);
   await other.issue(ask);
-  const refused = await refusal(moveRegister({ dir: dirname(early) }, url));
+  const refused = await refusal(moveRegister({ dir: dirname(early), environment }, url));
   expect(refused.message).toMatch(/first 38 events only/);
   expect(labels(await other.issue(ask))).toEqual(['32/90']);
 });
@@ -132,7 +132,7 @@ test('an event changed behind its back stops the move, and the file goes on', as
   hand.exec(`UPDATE event SET body = replace(body, 'Moss', 'Fern') WHERE seq = 20`);
   hand.close();
   const url = await fresh();
-  const refused = await refusal(moveRegister({ dir }, url));
+  const refused = await refusal(moveRegister({ dir, environment }, url));
   expect(refused.exit).toBe(3);
   expect(refused.message).toContain('event 20');
   expect(await (await open(url)).size()).toBe(0);
@@ -146,7 +146,7 @@ test('writers wait while it moves, and are then refused', async () => {
   // The copying waits at the server, so that there is a while.
   await (await open(url)).addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
   await blocker.query('BEGIN; LOCK TABLE burin.event IN ACCESS EXCLUSIVE MODE');
-  const moving = moveRegister({ dir }, url);
+  const moving = moveRegister({ dir, environment }, url);
   await new Promise((resolve) => setTimeout(resolve, 300));
   const asked = refusal(register.issue(ask));
   await new Promise((resolve) => setTimeout(resolve, 300));
@@ -161,14 +161,14 @@ test.each([
   ['another kind', 'http://h.example/db', 'not the URL'],
 ])('%s is refused', async (_what, url, why) => {
   const { dir } = await lived();
-  const refused = await refusal(moveRegister({ dir }, url));
+  const refused = await refusal(moveRegister({ dir, environment }, url));
   expect(refused.exit).toBe(2);
   expect(refused.message).toContain(why);
   expect(refused.message).not.toMatch(/secret|moss/);
 });
 
 test('a workshop without a register has nothing to move', async () => {
-  const refused = await refusal(moveRegister({ dir: dirname(newFile()) }, await fresh()));
+  const refused = await refusal(moveRegister({ dir: dirname(newFile()), environment }, await fresh()));
   expect(refused.message).toContain('no register to move');
 });
 
@@ -176,6 +176,6 @@ test('the password may come with the whole URL in the environment', async () => 
   const { dir } = await lived();
   const url = await fresh();
   delete process.env.PGPASSWORD;
-  process.env.BURIN_REGISTER = url.replace('@', `:${PASSWORD}@`);
-  expect((await moveRegister({ dir }, url)).events).toBe(38);
+  const whole = { ...environment, registerUrl: url.replace('@', `:${PASSWORD}@`) };
+  expect((await moveRegister({ dir, environment: whole }, url)).events).toBe(38);
 });

@@ -1,10 +1,10 @@
 import { type Problem, problem } from '../../problem.js';
+import type { ParsedDocuments } from '../parsed-documents.js';
 import type { At } from '../place.js';
 import { figure, quoted } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import { type Design, isLettered, type Mark } from '../schema/design.js';
 import type { Part } from '../schema/part.js';
-import type { Shelves } from '../shelves.js';
 import { formProblems, wayProblems } from './mark-form.js';
 import { placeProblems } from './mark-place.js';
 import { repeatedIds, unknownName } from './reference.js';
@@ -18,27 +18,27 @@ const WIDEST_OF_LETTER = 0.5;
 export function designProblems(
   design: Design,
   at: At,
-  shelves: Shelves,
+  parsed: ParsedDocuments,
   fonts: ReadonlySet<string> | undefined,
 ): Problem[] {
   const problems = repeatedIds(design.marks, 'marks', at);
-  if (!shelves.part.ids.has(design.part)) {
-    problems.push(unknownName(at('part'), design.part, 'part', shelves.part.ids));
+  if (!parsed.part.ids.has(design.part)) {
+    problems.push(unknownName(at('part'), design.part, 'part', parsed.part.ids));
   }
-  const part = shelves.part.sound.get(design.part)?.value;
+  const part = parsed.part.sound.get(design.part)?.value;
   for (const [i, mark] of design.marks.entries()) {
     const here: At = (...rest) => at('marks', i, ...rest);
     problems.push(...formProblems(mark, here));
     if (fonts && isLettered(mark) && !fonts.has(mark.font))
       problems.push(unknownName(here('font'), mark.font, 'font', fonts));
-    if (!shelves.cutter.ids.has(mark.cutter)) {
-      problems.push(unknownName(here('cutter'), mark.cutter, 'cutter', shelves.cutter.ids));
+    if (!parsed.cutter.ids.has(mark.cutter)) {
+      problems.push(unknownName(here('cutter'), mark.cutter, 'cutter', parsed.cutter.ids));
     }
-    const cutter = shelves.cutter.sound.get(mark.cutter)?.value;
+    const cutter = parsed.cutter.sound.get(mark.cutter)?.value;
     problems.push(...placeProblems(mark, part, here));
     if (cutter) problems.push(...wayProblems(mark, cutter, here), ...cutterProblems(mark, cutter, here));
     if (part) problems.push(...wallProblems(mark, part, here));
-    if (part && cutter) problems.push(...beamProblems(mark, cutter, part, shelves, here));
+    if (part && cutter) problems.push(...beamProblems(mark, cutter, part, parsed, here));
   }
   return problems;
 }
@@ -86,9 +86,9 @@ function wallProblems(mark: Mark, part: Part, at: At): Problem[] {
  * Notes 15/3, "Display and Storage of Museum Objects Containing Cellulose Nitrate"; NFPA 40, Standard for the
  * Storage and Handling of Cellulose Nitrate Film (both from memory). Local codes and licensed practice come first.
  */
-function beamProblems(mark: Mark, cutter: Cutter, part: Part, shelves: Shelves, at: At): Problem[] {
+function beamProblems(mark: Mark, cutter: Cutter, part: Part, parsed: ParsedDocuments, at: At): Problem[] {
   if (cutter.shape !== 'beam') return [];
-  if (shelves.material.sound.get(part.material)?.value.family !== 'celluloid') return [];
+  if (parsed.material.sound.get(part.material)?.value.family !== 'celluloid') return [];
   const what = `${quoted(mark.cutter)} is a beam and ${quoted(part.material)} is celluloid, which burns fast and needs no air.`;
   return [
     problem(

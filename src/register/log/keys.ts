@@ -7,7 +7,7 @@ import { type Checkpoint, openCheckpoint, type Signer, signerOf } from './note.j
 import { slugIn } from './origin.js';
 
 /** The folder of the maker's keys: never in a workshop, which is copied, sent about and published. */
-export function keysFolder(env: Readonly<Record<string, string | undefined>> = process.env): string {
+export function keysFolder(env: Readonly<Record<string, string | undefined>>): string {
   if (env.BURIN_KEYS) return resolve(env.BURIN_KEYS);
   // The XDG base directory specification has relative paths passed over.
   const config = env.XDG_CONFIG_HOME;

@@ -1,8 +1,10 @@
 import { type Command, InvalidArgumentError } from 'commander';
+import { type Environment, environmentOf } from '../app/environment.js';
 
 /** What every command is given besides its own words. */
-export interface Door {
+export interface CliContext {
   readonly workshop: string;
+  readonly environment: Environment;
   readonly json: boolean;
   /** Talk, for a person: to stderr. */
   say(line: string): void;
@@ -17,11 +19,12 @@ export interface GlobalOptions {
   readonly json?: boolean;
 }
 
-export function doorOf(command: Command): Door {
+export function contextOf(command: Command): CliContext {
   const options = command.optsWithGlobals<GlobalOptions>();
   const json = options.json === true;
   return {
     workshop: options.workshop,
+    environment: environmentOf(process.env),
     json,
     say: (line) => process.stderr.write(`${line}\n`),
     answer: (value, lines) =>

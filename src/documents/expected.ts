@@ -72,7 +72,7 @@ export function keysOf({ schema, value }: Site): string[] {
 }
 
 /** What is wanted in a place, as a phrase: "a number", "a number, a pair of numbers or `any`". */
-export function wanted(schema: Schema | undefined): string {
+export function describeExpected(schema: Schema | undefined): string {
   const inner = schema && bare(schema);
   if (inner instanceof z.ZodNumber) return inner.isInt ? 'a whole number' : 'a number';
   if (inner instanceof z.ZodString) return 'text';
@@ -86,7 +86,7 @@ export function wanted(schema: Schema | undefined): string {
   if (inner instanceof z.ZodLiteral || inner instanceof z.ZodEnum) {
     return either(choicesOf(inner).map((c) => quoted(c)));
   }
-  if (inner instanceof z.ZodUnion) return either(inner.options.map(wanted));
+  if (inner instanceof z.ZodUnion) return either(inner.options.map(describeExpected));
   return 'a value';
 }
 

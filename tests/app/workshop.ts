@@ -2,9 +2,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { afterEach, beforeEach } from 'vitest';
-import { type Bench, openBench, registerPlace } from '../../src/app/bench.js';
+import { afterEach } from 'vitest';
+import type { Environment } from '../../src/app/environment.js';
 import { registerDeps } from '../../src/app/issue.js';
+import { openWorkshop, registerPlace, type Workshop } from '../../src/app/workshop.js';
 import { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';
 import type { Register } from '../../src/register/register.js';
@@ -12,16 +13,9 @@ import type { Register } from '../../src/register/register.js';
 const template = resolve(import.meta.dirname, '../../templates/nine-lights');
 const folders: string[] = [];
 
-/** Removes what was made here after each test, and keeps the keys of whoever runs the tests out of it. */
+/** Removes what was made here after each test. */
 export function cleanAfterEach(): void {
-  const before = { keys: process.env.BURIN_KEYS, register: process.env.BURIN_REGISTER };
-  beforeEach(() => {
-    process.env.BURIN_KEYS = join(newFolder(), 'keys');
-    process.env.BURIN_REGISTER = '';
-  });
   afterEach(() => {
-    process.env.BURIN_KEYS = before.keys ?? '';
-    process.env.BURIN_REGISTER = before.register ?? '';
     for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
   });
 }
@@ -33,18 +27,27 @@ export function newFolder(): string {
 }
 
 /** The sample bench, with further editions by id, each as the text of its series. */
-export async function newBench(editions: Readonly<Record<string, string>> = {}): Promise<Bench> {
+export async function newWorkshopCopy(editions: Readonly<Record<string, string>> = {}): Promise<Workshop> {
   const dir = join(newFolder(), 'bench');
   await cp(template, dir, { recursive: true });
   for (const [id, series] of Object.entries(editions)) {
     const text = `kind: edition\nversion: 1\nname: ${id}\ndesigns: [cap-number, barrel-title]\nseries:\n${series}`;
     writeFileSync(join(dir, 'editions', `${id}.yaml`), text);
   }
-  return openBench(dir);
+  return openWorkshop(dir, newEnvironment());
 }
 
-export async function onRegister<T>(bench: Bench, work: (register: Register) => Promise<T>): Promise<T> {
-  const register = await openRegister(registerPlace(bench), registerDeps);
+/** Neither the register nor the keys of whoever runs the tests. */
+export const newEnvironment = (): Environment => ({
+  registerUrl: undefined,
+  keysFolder: join(newFolder(), 'keys'),
+});
+
+export async function onRegister<T>(
+  workshop: Workshop,
+  work: (register: Register) => Promise<T>,
+): Promise<T> {
+  const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     return await work(register);
   } finally {
@@ -53,8 +56,8 @@ export async function onRegister<T>(bench: Bench, work: (register: Register) => 
 }
 
 /** Where every number of an edition stands, for comparing; without what the clock put in. */
-export const statesOf = (bench: Bench, edition: string) =>
-  onRegister(bench, async (register) =>
+export const statesOf = (workshop: Workshop, edition: string) =>
+  onRegister(workshop, async (register) =>
     (await register.statuses(edition)).map(({ label, state, parts, pieces }) => ({
       label,
       state,
@@ -63,7 +66,8 @@ export const statesOf = (bench: Bench, edition: string) =>
     })),
   );
 
-export const sizeOf = (bench: Bench): Promise<number> => onRegister(bench, (register) => register.size());
+export const sizeOf = (workshop: Workshop): Promise<number> =>
+  onRegister(workshop, (register) => register.size());
 
 export async function refusalOf(work: Promise<unknown>): Promise<Refusal> {
   const error = await work.then(

@@ -12,10 +12,12 @@ import type { Font } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke.js';
 import { type Problem, problem, Refusal, refuse } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
+import type { Environment } from './environment.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
-export interface Bench {
+export interface Workshop {
   readonly dir: string;
+  readonly environment: Environment;
   readonly documents: WorkshopDocuments;
   /** SHA-256 of each document's meaning, by `kind/id`. */
   readonly digests: ReadonlyMap<string, string>;
@@ -31,13 +33,13 @@ export interface Bench {
 export const registerFile = (dir: string): string => join(dir, 'register.db');
 
 /** Where the register is kept: as the environment says, else as the workshop says, else in its folder. */
-export function registerPlace({ dir, documents }: Bench): RegisterPlace {
-  const url = process.env.BURIN_REGISTER || documents.workshop.register;
+export function registerPlace({ dir, documents, environment }: Workshop): RegisterPlace {
+  const url = environment.registerUrl ?? documents.workshop.register;
   return url ? { kind: 'postgres', url } : { kind: 'sqlite', file: registerFile(dir) };
 }
 
 /** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
-export async function openBench(dir: string): Promise<Bench> {
+export async function openWorkshop(dir: string, environment: Environment): Promise<Workshop> {
   const loaded = await loadWorkshop(dir, { builtInFonts: builtInFontIds() });
   if (!loaded.ok) throw new Refusal(2, loaded.problems);
   const { documents, digests, files } = loaded;
@@ -47,7 +49,7 @@ export async function openBench(dir: string): Promise<Bench> {
   const fonts = await openFonts(dir, documents, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   if (problems.length > 0) throw new Refusal(2, problems);
-  return { dir, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
+  return { dir, environment, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
 }
 
 async function openFonts(
@@ -75,12 +77,12 @@ async function openFonts(
 /** A drawing as one way of taking its strokes makes it. */
 export const motifKey = (artwork: string, strokes: Strokes): string => `${artwork} ${strokes}`;
 
-/** The reader of drawings is brought in only for a bench that has one. */
+/** The reader of drawings is loaded only for a workshop that has one. */
 async function openArtwork(
   documents: WorkshopDocuments,
   files: ReadonlyMap<string, Uint8Array>,
   problems: Problem[],
-): Promise<Pick<Bench, 'motifs' | 'leftOut'>> {
+): Promise<Pick<Workshop, 'motifs' | 'leftOut'>> {
   const motifs = new Map<string, MotifSetting>();
   const leftOut: Problem[] = [];
   if (files.size === 0) return { motifs, leftOut };
@@ -129,15 +131,15 @@ function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes
   return [...new Set(marks.flatMap((m) => (m.kind === 'motif' && m.artwork === artwork ? [m.strokes] : [])))];
 }
 
-/** The reader of outline fonts is brought in only for a bench that has one: it takes a quarter of the start. */
+/** The reader of outline fonts is loaded only for a workshop that has one: it takes a quarter of the start. */
 async function outline(id: string, bytes: Uint8Array): Promise<ReturnType<typeof strokeFont>> {
   const { outlineFont } = await import('../lettering/outline.js');
   return outlineFont(id, bytes);
 }
 
 /** The edition of that id, or a Refusal (exit 2) that names those there are. */
-export function editionOf(bench: Bench, id: string): Edition {
-  return named(bench.documents.editions, 'edition', id);
+export function editionOf(workshop: Workshop, id: string): Edition {
+  return named(workshop.documents.editions, 'edition', id);
 }
 
 /** A document by id, or a Refusal (exit 2) that names those there are. */

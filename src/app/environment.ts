@@ -1,0 +1,15 @@
+import { keysFolder } from '../register/log/keys.js';
+
+/** What the environment of the process decides. A door reads it once and passes it in. */
+export interface Environment {
+  /** URL of the register, before what workshop.yaml says. */
+  readonly registerUrl: string | undefined;
+  /** The folder of the maker's keys. */
+  readonly keysFolder: string;
+}
+
+/** Reads BURIN_REGISTER, BURIN_KEYS and XDG_CONFIG_HOME from the variables of a process. */
+export const environmentOf = (variables: Readonly<Record<string, string | undefined>>): Environment => ({
+  registerUrl: variables.BURIN_REGISTER || undefined,
+  keysFolder: keysFolder(variables),
+});
