@@ -2,11 +2,11 @@ import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type PreparedBlock, prepareBlock } from '../station/block.js';
 import { minutesOf, type ProgramHead, programFrame } from '../station/program.js';
+import { proveBlock } from '../station/prove.js';
 import { type Run, runFor } from '../station/run.js';
 import { proudest } from '../surface/keepouts.js';
 import { encodeText, type TextChunks } from '../text-chunks.js';
 import type { Load } from './loads.js';
-import { proveBlock } from './prove.js';
 import { named, type Workshop } from './workshop.js';
 
 /** Writes the programs of one load, piece by piece. Each distinct block is written and read back once. */

@@ -2,13 +2,13 @@ import { cutWidth } from '../cutting/width.js';
 import { planned } from '../edition/labels.js';
 import { type Problem, problem } from '../problem.js';
 import { cutPicture } from '../sheets/cut-picture.js';
+import { proveText } from '../station/prove.js';
 import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
 import { remarkWords } from '../station/remark.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, type Load, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
-import { proveText } from './prove.js';
 import { editionOf, type Workshop } from './workshop.js';
 
 export interface ReadFile {

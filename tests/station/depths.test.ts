@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { expectedOf } from '../../src/app/prove.js';
 import type { CutLine } from '../../src/cutting/cuts.js';
 import type { Station } from '../../src/documents/schema/station.js';
 import { prepareBlock } from '../../src/station/block.js';
 import { writeProgram } from '../../src/station/program.js';
+import { expectedOf } from '../../src/station/prove.js';
 import { readback } from '../../src/station/readback.js';
 import { compare } from '../../src/station/readback-compare.js';
 import { readProgram } from '../../src/station/reader.js';

@@ -1,11 +1,11 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, problem } from '../problem.js';
-import type { PreparedBlock } from '../station/block.js';
-import { type ProgramHead, writeProgram } from '../station/program.js';
-import { readback } from '../station/readback.js';
-import { type Comparison, compare, type Expected, type ExpectedLine } from '../station/readback-compare.js';
-import { readProgram } from '../station/reader.js';
-import type { Run } from '../station/run.js';
+import type { PreparedBlock } from './block.js';
+import { type ProgramHead, writeProgram } from './program.js';
+import { readback } from './readback.js';
+import { type Comparison, compare, type Expected, type ExpectedLine } from './readback-compare.js';
+import { readProgram } from './reader.js';
+import type { Run } from './run.js';
 
 /** The lines of blocks as read-back wants them: where on the surface, and how deep. */
 export const expectedLines = (blocks: readonly CutBlock[]): ExpectedLine[] =>
