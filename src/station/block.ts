@@ -15,7 +15,7 @@ import {
 import { atPasses, cutPasses } from './passes.js';
 import { type AxisLine, axisLine, type LaidLine, layLine, wayOf } from './path.js';
 import { remark } from './remark.js';
-import { checkRun, type Run, safeHeight, strayMm } from './run.js';
+import { checkRun, type Run, safeHeight, strayMm, usefulStepMm } from './run.js';
 
 /** Where X (mm) and A (degrees) stand, at safe height. */
 export interface Stand {
@@ -55,7 +55,8 @@ export function prepareBlock(run: Run, block: CutBlock): PreparedBlock | Problem
   if (off) return [off];
   const axes = stationAxes(station, surface);
   const turn = block.turn + 360 * wholeTurns(run, axes, block.turn, laid);
-  const lines = laid.map((line) => axisLine(axes, surface, line, turn, station.decimals));
+  const limits = { step: usefulStepMm(run), stray };
+  const lines = laid.map((line) => axisLine(axes, surface, line, turn, station.decimals, limits));
   const extent = extentOf(run, axes, block, lines);
   const found = [...checkTravel(run, block, extent), ...checkSpeed(run, block, demandOf(axes, lines))];
   if (found.length > 0) return found;

@@ -3,7 +3,7 @@ import type { StationAxes } from './axes.js';
 import { feedWord } from './feed.js';
 import { fixed } from './figures.js';
 import { type AxisLine, alike, wayOf } from './path.js';
-import type { Run } from './run.js';
+import { type Run, usefulStepMm } from './run.js';
 
 /** A line with points of its own where its depth passes that of a pass, so that every pass is straight between points. */
 export function atPasses(line: CutLine, passes: readonly number[]): CutLine {
@@ -47,6 +47,7 @@ export function cutPasses(
   const last = x.length - 1;
   const same = last > 0 && xWords[0] === xWords[last] && aWords[0] === aWords[last];
   const round = same && (!depth || alike(depth[0]!, depth[last]!, station.decimals));
+  const shortest = usefulStepMm(run);
   let minutes = 0;
   let at = 0;
   let zWord = approachWord;
@@ -75,11 +76,18 @@ export function cutPasses(
       }
       // As written, so that the way is the one the control will go.
       const written = (at: number): number => (surfaceZ[at]! - Number(words[at]!)) / axes.plunge(1);
-      const dive = depth ? written(to) - written(from) : 0;
-      const long = wayOf(length[Math.max(from, to)]!, dive);
-      // Going deeper on its way, the cutter sinks no faster than in a plunge.
-      const pace = dive > 0 ? Math.min(feed, (plunge * long) / dive) : feed;
-      const linear = Math.hypot(x[to]! - x[from]!, Number(words[to]!) - Number(words[from]!));
+      const flat = length[Math.max(from, to)]!;
+      // Where a move stays short, the rounding of Z is a part of its length.
+      const dive = depth || flat < shortest ? written(to) - written(from) : 0;
+      const long = wayOf(flat, dive);
+      const lift = Math.abs(Number(words[to]!) - Number(words[from]!));
+      // Going deeper on its way, the cutter sinks no faster than in a plunge; nor does rounding ask more of Z than it has.
+      const pace = Math.min(
+        feed,
+        dive > 0 ? (plunge * long) / dive : feed,
+        lift > 0 ? (station.axes.z.speed * long) / lift : feed,
+      );
+      const linear = Math.hypot(x[to]! - x[from]!, lift);
       let move = 'G1';
       if (xWords[to] !== xWords[from]) move += ` X${xWords[to]}`;
       if (aWords[to] !== aWords[from]) move += ` A${aWords[to]}`;

@@ -1,5 +1,5 @@
 import type { Surface } from '../surface/surface.js';
-import { toRad } from '../units.js';
+import { type Point, toRad } from '../units.js';
 import type { StationAxes } from './axes.js';
 import { fixed } from './figures.js';
 
@@ -114,6 +114,23 @@ export const wayOf = (length: number, sunk: number): number =>
 /** Depths, mm, that a program's figures hardly tell apart. */
 export const alike = (a: number, b: number, decimals: number): boolean => Math.abs(a - b) < 10 ** -decimals;
 
+/** A laid point as its words place it. */
+interface WordPoint {
+  readonly xWord: string;
+  readonly aWord: string;
+  /** z on the part, mm, and the angle on the block's sheet, degrees. */
+  readonly z: number;
+  readonly angle: number;
+  readonly sheet: Point;
+  readonly depth: number | undefined;
+}
+
+/** How short moves may be: those under `step` mm are merged where the path strays no more than `stray` mm for it. */
+export interface MergeLimits {
+  readonly step: number;
+  readonly stray: number;
+}
+
 /** Writes a laid line in X and A. `turn` is the part angle, degrees with any whole turns, of the sheet's y axis. */
 export function axisLine(
   axes: StationAxes,
@@ -121,36 +138,70 @@ export function axisLine(
   line: LaidLine,
   turn: number,
   decimals: number,
+  limits: MergeLimits,
 ): AxisLine {
-  const out = {
-    xWords: [] as string[],
-    aWords: [] as string[],
-    x: [] as number[],
-    a: [] as number[],
-    surfaceZ: [] as number[],
-    length: [] as number[],
-    ...(line.depth ? { depth: [] as number[] } : {}),
-  };
-  let fromX = 0;
-  let fromY = 0;
+  const all: WordPoint[] = [];
   line.z.forEach((z, k) => {
     const xWord = fixed(axes.x(z), decimals);
     const aWord = fixed(axes.a(turn + line.angle[k]!), decimals);
-    const still = k > 0 && xWord === out.xWords.at(-1) && aWord === out.aWords.at(-1);
-    if (still && (!line.depth || alike(line.depth[k]!, out.depth!.at(-1)!, decimals))) return;
-    const x = Number(xWord);
-    const a = Number(aWord);
-    const at = axes.zAt(x);
-    const [sheetX, sheetY] = surface.toSheet(at, axes.angleAt(a) - turn);
-    out.xWords.push(xWord);
-    out.aWords.push(aWord);
-    out.x.push(x);
-    out.a.push(a);
-    out.surfaceZ.push(axes.height(at));
-    if (line.depth) out.depth?.push(line.depth[k]!);
-    out.length.push(k === 0 ? 0 : Math.hypot(sheetX - fromX, sheetY - fromY));
-    fromX = sheetX;
-    fromY = sheetY;
+    const before = all.at(-1);
+    const depth = line.depth?.[k];
+    const still = before && xWord === before.xWord && aWord === before.aWord;
+    if (still && (depth === undefined || alike(depth, before.depth!, decimals))) return;
+    const at = axes.zAt(Number(xWord));
+    const angle = axes.angleAt(Number(aWord)) - turn;
+    all.push({ xWord, aWord, z: at, angle, sheet: surface.toSheet(at, angle), depth });
   });
-  return out;
+  // A groove's points carry a depth each, and the length of its moves counts the change of depth as it is written.
+  const points = line.depth ? all : mergeShortMoves(surface, all, limits);
+  return {
+    xWords: points.map((p) => p.xWord),
+    aWords: points.map((p) => p.aWord),
+    x: points.map((p) => Number(p.xWord)),
+    a: points.map((p) => Number(p.aWord)),
+    surfaceZ: points.map((p) => axes.height(p.z)),
+    length: points.map((p, k) => (k === 0 ? 0 : sheetDistance(points[k - 1]!, p))),
+    ...(line.depth ? { depth: points.map((p) => p.depth!) } : {}),
+  };
+}
+
+const sheetDistance = ({ sheet: [x0, y0] }: WordPoint, { sheet: [x1, y1] }: WordPoint): number =>
+  Math.hypot(x1 - x0, y1 - y0);
+
+/**
+ * Leaves out points that make a move shorter than the useful step, as far as the path allows. A short move first takes
+ * in what follows; where that would stray, the point that it starts from is left out instead.
+ */
+function mergeShortMoves(
+  surface: Surface,
+  points: readonly WordPoint[],
+  { step, stray }: MergeLimits,
+): readonly WordPoint[] {
+  const isMergeable = (from: number, to: number): boolean => {
+    const [a, b] = [points[from]!, points[to]!];
+    // A line that comes back to where it was is no move at all.
+    if (a.xWord === b.xWord && a.aWord === b.aWord) return false;
+    const left = stray - strayBound(surface, a.z, a.angle, b.z, b.angle);
+    for (let k = from + 1; k < to; k++)
+      if (distanceToSegment(points[k]!.sheet, a.sheet, b.sheet) > left) return false;
+    return true;
+  };
+  const kept = [0];
+  const last = points.length - 1;
+  for (let at = 0; at < last; at = kept.at(-1)!) {
+    let next = at + 1;
+    while (next < last && sheetDistance(points[at]!, points[next]!) < step && isMergeable(at, next + 1))
+      next++;
+    const isShort = sheetDistance(points[at]!, points[next]!) < step;
+    if (isShort && kept.length > 1 && isMergeable(kept.at(-2)!, next)) kept.pop();
+    kept.push(next);
+  }
+  return kept.length === points.length ? points : kept.map((k) => points[k]!);
+}
+
+function distanceToSegment([x, y]: Point, [ax, ay]: Point, [bx, by]: Point): number {
+  const [dx, dy] = [bx - ax, by - ay];
+  const square = dx * dx + dy * dy;
+  const t = square > 0 ? Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / square)) : 0;
+  return Math.hypot(x - ax - t * dx, y - ay - t * dy);
 }

@@ -65,6 +65,17 @@ function roundingMm({ station, surface }: Run): number {
 /** How far a straight move may stray from the straight sheet line, mm, once flattening and rounding are paid. */
 export const strayMm = (run: Run): number => PATH_TOLERANCE_MM - FLATTEN_TOLERANCE_MM - roundingMm(run);
 
+/** Rounding Z may add this part to the length of a move: half of what read-back allows a feed to be over. */
+const LENGTH_SLACK = 0.001;
+
+/**
+ * Moves along the surface shorter than this, mm, are merged. On a level cone both ends of a move have their Z rounded,
+ * which adds up to one unit of the last figure, u, to a slope of length s: sqrt(s^2 + u^2) is within 0.1 % of s only
+ * from s = 22 u on. Whatever the figures, a move shorter than the path's own tolerance says nothing.
+ */
+export const usefulStepMm = ({ station }: Run): number =>
+  Math.max(PATH_TOLERANCE_MM, 10 ** -station.decimals / Math.sqrt((1 + LENGTH_SLACK) ** 2 - 1));
+
 /** Below this a path would be cut to dust. */
 const LEAST_STRAY_MM = 0.0002;
 
