@@ -1,5 +1,6 @@
+import type { Point } from '../geometry/path.js';
 import type { Surface } from '../surface/surface.js';
-import { type Point, toRad } from '../units.js';
+import { toRad } from '../units.js';
 import type { StationAxes } from './axes.js';
 import { fixed } from './figures.js';
 
