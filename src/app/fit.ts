@@ -1,7 +1,7 @@
 import type { Mark } from '../documents/schema/design.js';
+import { boundsOf } from '../geometry/bounds.js';
 import { flatten } from '../geometry/flatten.js';
 import { grow, type Polygons } from '../geometry/polygons.js';
-import { box } from '../layout/apart.js';
 import { type FitResult, fitMark, sizeRange } from '../layout/fit.js';
 import { lettersOf } from '../layout/judge.js';
 import { placeGlyph, setDown } from '../layout/place.js';
@@ -211,6 +211,6 @@ function lettersAsObstacles(
 }
 
 function boxGrown(points: ArrayLike<number>, by: number): Polygons {
-  const [x0, y0, x1, y1] = box(Float64Array.from(points));
+  const [x0, y0, x1, y1] = boundsOf(Float64Array.from(points));
   return grow([Float64Array.of(x0, y0, x1, y0, x1, y1, x0, y1)], by);
 }

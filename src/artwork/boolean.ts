@@ -1,9 +1,9 @@
 import { createRequire } from 'node:module';
-import { Clipper, FillRule } from 'clipper2-ts';
+import { boundsOf, diagonalOf } from '../geometry/bounds.js';
 import { signedArea } from '../geometry/curve-area.js';
 import { flatten } from '../geometry/flatten.js';
 import type { PathCommand } from '../geometry/path-command.js';
-import { area, difference, intersection, type Polygons, union } from '../geometry/polygons.js';
+import { area, difference, intersection, type Polygons, union, unionEvenOdd } from '../geometry/polygons.js';
 import { isConvex } from './convex.js';
 
 // The core build draws nothing and wants no document.
@@ -28,9 +28,8 @@ const FEW_CURVES = 50;
 const SIMPLE_CHECK = 1e-5;
 /** How finely polygons follow their curves where curves are not kept. */
 const POLYGON_CHECK = 5e-6;
-/** What polygons are figured to, mm, and as places. */
+/** What polygons are figured to, mm. */
 const NANOMETRE = 1e-6;
-const PLACES = 6;
 /** Results that differ from their polygons by more than this many tolerances by the size are not believed. */
 const BELIEVED = 2;
 /** Times each curve is halved before paper is asked again. */
@@ -167,13 +166,7 @@ export const polygonsOf = ({ path, rule }: Area, tolerance: number): Polygons =>
   );
 
 function byRule(rings: Polygons, rule: Rule): Polygons {
-  if (rule === 'nonzero') return union(rings);
-  const paths = rings.map((ring) =>
-    Array.from({ length: ring.length / 2 }, (_, k) => ({ x: ring[2 * k]!, y: ring[2 * k + 1]! })),
-  );
-  return Clipper.unionD(paths, [], FillRule.EvenOdd, PLACES).map((ring) =>
-    Float64Array.from(ring.flatMap(({ x, y }) => [x, y])),
-  );
+  return rule === 'nonzero' ? union(rings) : unionEvenOdd(rings);
 }
 
 /** A path with every subpath closed, as filling takes it. */
@@ -224,15 +217,6 @@ export function ringPath(ring: ArrayLike<number>): PathCommand[] {
   return path;
 }
 
-function sizeOf({ path }: Area): number {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const s of path) {
-    for (let i = 1; i + 1 < s.length; i += 2) {
-      x0 = Math.min(x0, s[i] as number);
-      x1 = Math.max(x1, s[i] as number);
-      y0 = Math.min(y0, s[i + 1] as number);
-      y1 = Math.max(y1, s[i + 1] as number);
-    }
-  }
-  return x1 >= x0 ? Math.hypot(x1 - x0, y1 - y0) : 0;
-}
+/** From corner to corner of the bounds of an area's points and control points. */
+const sizeOf = ({ path }: Area): number =>
+  diagonalOf(boundsOf(path.flatMap(([, ...coordinates]) => coordinates as number[])));

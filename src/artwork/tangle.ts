@@ -1,4 +1,5 @@
 import type { Polyline } from '../geometry/path.js';
+import { segmentsTouch } from '../geometry/segment.js';
 
 /** More crossings than any drawing has: beyond them its areas would take minutes to figure. */
 const MOST_CROSSINGS = 30_000;
@@ -89,12 +90,8 @@ const meet = (a: Side, b: Side): boolean => a.bottom <= b.top && b.bottom <= a.t
 
 /** Whether two sides have a point in common that is not an end of both. */
 const cross = (a: Side, b: Side): boolean =>
-  beside(a, b.x0, b.y0) * beside(a, b.x1, b.y1) <= 0 &&
-  beside(b, a.x0, a.y0) * beside(b, a.x1, a.y1) <= 0 &&
+  segmentsTouch(a.x0, a.y0, a.x1, a.y1, b.x0, b.y0, b.x1, b.y1) &&
   !(ends(a, b.x0, b.y0) || ends(a, b.x1, b.y1));
 
 const ends = ({ x0, y0, x1, y1 }: Side, x: number, y: number): boolean =>
   (x0 === x && y0 === y) || (x1 === x && y1 === y);
-
-const beside = ({ x0, y0, x1, y1 }: Side, x: number, y: number): number =>
-  Math.sign((x1 - x0) * (y - y0) - (x - x0) * (y1 - y0));

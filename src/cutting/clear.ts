@@ -1,7 +1,8 @@
-import { Clipper, EndType, JoinType } from 'clipper2-ts';
 import type { Cutter } from '../documents/schema/cutter.js';
-import type { Path, Polyline } from '../geometry/path.js';
-import { ARC_SAG_MM, area, difference, inset, type Polygons, union } from '../geometry/polygons.js';
+import type { Point, Polyline } from '../geometry/path.js';
+import { area, difference, inset, type Polygons, sweep } from '../geometry/polygons.js';
+import { type Segment, segmentsCross, segmentsOf } from '../geometry/segment.js';
+import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
 
@@ -67,22 +68,6 @@ export function clear(
   return [...inner, ...ridges(reach, [...inner, ...finish], floor), ...finish];
 }
 
-/** What lies within half a width of lines: the ground a round cutter passes over. */
-export function swept(lines: readonly Path[], width: number): Polygons {
-  const grown = (closed: boolean) => {
-    const paths = lines
-      .filter((line) => line.closed === closed)
-      .map(({ points }) =>
-        Array.from({ length: points.length / 2 }, (_, i) => ({ x: points[2 * i]!, y: points[2 * i + 1]! })),
-      );
-    const end = closed ? EndType.Joined : EndType.Round;
-    return Clipper.inflatePathsD(paths, width / 2, JoinType.Round, end, 2, 6, ARC_SAG_MM);
-  };
-  return union(
-    [...grown(true), ...grown(false)].map((path) => Float64Array.from(path.flatMap(({ x, y }) => [x, y]))),
-  );
-}
-
 const closedLines = (rings: Polygons): CutLine[] => rings.map((points) => ({ points, closed: true }));
 
 function ringsWithin(reach: Polygons, step: number): CutLine[] {
@@ -97,7 +82,7 @@ function ringsWithin(reach: Polygons, step: number): CutLine[] {
 /** Rings round what the floor of the other lines has left standing: necks and middles between two rings. */
 function ridges(reach: Polygons, lines: readonly CutLine[], floor: number): CutLine[] {
   const least = (floor * RIDGE_OF_FLOOR) ** 2;
-  const left = difference(reach, swept(lines, floor * SURE_OF_FLOOR));
+  const left = difference(reach, sweep(lines, floor * SURE_OF_FLOOR));
   return closedLines(left.filter((ring) => area([ring]) > least));
 }
 
@@ -152,24 +137,14 @@ function spans(rings: Polygons, step: number): Span[][] {
 }
 
 /** Whether the way from one point inside rings to another leaves them. */
-function crosses(rings: Polygons, [px, py]: readonly [number, number], [qx, qy]: readonly [number, number]) {
-  for (const [ax, ay, bx, by] of edges(rings)) {
-    const a = (qx - px) * (ay - py) - (qy - py) * (ax - px);
-    const b = (qx - px) * (by - py) - (qy - py) * (bx - px);
-    const p = (bx - ax) * (py - ay) - (by - ay) * (px - ax);
-    const q = (bx - ax) * (qy - ay) - (by - ay) * (qx - ax);
-    if (a > 0 !== b > 0 && p > 0 !== q > 0) return true;
-  }
+function crosses(rings: Polygons, [px, py]: Point, [qx, qy]: Point): boolean {
+  for (const [ax, ay, bx, by] of edges(rings)) if (segmentsCross(px, py, qx, qy, ax, ay, bx, by)) return true;
   return false;
 }
 
-function* edges(rings: Polygons): Generator<readonly [number, number, number, number]> {
-  for (const ring of rings)
-    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
-      yield [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
+function* edges(rings: Polygons): Generator<Segment> {
+  for (const points of rings) yield* segmentsOf({ points, closed: true });
 }
 
 const turned = (rings: Polygons, c: number, s: number): Polyline[] =>
-  rings.map((ring) =>
-    ring.map((_, i) => (i % 2 ? s * ring[i - 1]! + c * ring[i]! : c * ring[i]! - s * ring[i + 1]!)),
-  );
+  rings.map((ring) => rotateAndMove(ring, c, s, 0, 0));

@@ -1,4 +1,5 @@
 import type { Path, Point } from '../geometry/path.js';
+import { crossingPoint, nearestParameter, type Segment, segmentsOf } from '../geometry/segment.js';
 
 /** How near two sets of lines come, mm, and the middle of the shortest way between them. */
 export interface Nearest {
@@ -18,26 +19,12 @@ export function nearest(a: readonly Path[], b: readonly Path[], below: number): 
   return best.distance < below ? best : undefined;
 }
 
-export type Segment4 = readonly [ax: number, ay: number, bx: number, by: number];
-
-export function segmentsOf({ points, closed }: Path): Segment4[] {
-  const n = points.length / 2;
-  return Array.from({ length: closed ? n : n - 1 }, (_, i) => {
-    const j = (i + 1) % n;
-    return [points[2 * i]!, points[2 * i + 1]!, points[2 * j]!, points[2 * j + 1]!];
-  });
-}
-
-/** Distance of a point from the nearest of some segments, mm. */
-export const toSegments = (x: number, y: number, segments: readonly Segment4[]): number =>
-  segments.reduce((least, s) => Math.min(least, toSegment(x, y, s).distance), Number.POSITIVE_INFINITY);
-
-function* pairs(a: readonly Path[], b: readonly Path[]): Generator<[Segment4, Segment4]> {
+function* pairs(a: readonly Path[], b: readonly Path[]): Generator<[Segment, Segment]> {
   const other = b.flatMap(segmentsOf);
   for (const path of a) for (const p of segmentsOf(path)) for (const q of other) yield [p, q];
 }
 
-function boxesApart(p: Segment4, q: Segment4): number {
+function boxesApart(p: Segment, q: Segment): number {
   const gap = (i: 0 | 1) =>
     Math.max(
       0,
@@ -47,8 +34,8 @@ function boxesApart(p: Segment4, q: Segment4): number {
   return Math.max(gap(0), gap(1));
 }
 
-function segmentsApart(p: Segment4, q: Segment4): Nearest {
-  const met = meeting(p, q);
+function segmentsApart(p: Segment, q: Segment): Nearest {
+  const met = crossingPoint(p, q);
   if (met) return { distance: 0, at: met };
   return [
     toSegment(p[0], p[1], q),
@@ -58,21 +45,8 @@ function segmentsApart(p: Segment4, q: Segment4): Nearest {
   ].reduce((x, y) => (y.distance < x.distance ? y : x));
 }
 
-function toSegment(x: number, y: number, [ax, ay, bx, by]: Segment4): Nearest {
-  const [vx, vy] = [bx - ax, by - ay];
-  const l = vx * vx + vy * vy;
-  const t = l === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * vx + (y - ay) * vy) / l));
-  const [qx, qy] = [ax + t * vx, ay + t * vy];
+function toSegment(x: number, y: number, [ax, ay, bx, by]: Segment): Nearest {
+  const t = nearestParameter(x, y, ax, ay, bx, by);
+  const [qx, qy] = [ax + t * (bx - ax), ay + t * (by - ay)];
   return { distance: Math.hypot(x - qx, y - qy), at: [(x + qx) / 2, (y + qy) / 2] };
-}
-
-/** Where two segments cross. */
-function meeting([ax, ay, bx, by]: Segment4, [cx, cy, dx, dy]: Segment4): Point | undefined {
-  const side = (px: number, py: number, qx: number, qy: number, x: number, y: number) =>
-    (qx - px) * (y - py) - (qy - py) * (x - px);
-  const [a, b] = [side(cx, cy, dx, dy, ax, ay), side(cx, cy, dx, dy, bx, by)];
-  const [c, d] = [side(ax, ay, bx, by, cx, cy), side(ax, ay, bx, by, dx, dy)];
-  if (a > 0 === b > 0 || c > 0 === d > 0) return undefined;
-  const t = a / (a - b);
-  return [ax + t * (bx - ax), ay + t * (by - ay)];
 }

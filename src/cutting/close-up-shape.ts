@@ -1,7 +1,10 @@
 import { Clipper } from 'clipper2-ts';
+import { boundsOf, boundsOfAll, centreOf, diagonalOf } from '../geometry/bounds.js';
+import { containsPoint } from '../geometry/inside.js';
+import { orientation } from '../geometry/orientation.js';
 import { type Path, type Point, type Polyline, reverse } from '../geometry/path.js';
 import { area, difference, grow, inset, intersection, type Polygons } from '../geometry/polygons.js';
-import { type Segment4, segmentsOf, toSegments } from './close-up-near.js';
+import { distanceToSegments, type Segment, segmentsOf } from '../geometry/segment.js';
 
 /** Pieces smaller than this are no more than rounding, mm2. */
 export const SPECK_MM2 = 1e-6;
@@ -45,15 +48,8 @@ export function partsOf(polygons: Polygons): Part[] {
 }
 
 /** Whether the first point of one ring lies in another. */
-export function holds(ring: Polyline, other: Polyline): boolean {
-  const [x, y] = [other[0]!, other[1]!];
-  let inside = false;
-  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-    const [ay, by] = [ring[j + 1]!, ring[i + 1]!];
-    if (ay > y !== by > y && x < ring[j]! + ((y - ay) / (by - ay)) * (ring[i]! - ring[j]!)) inside = !inside;
-  }
-  return inside;
-}
+export const holds = (ring: Polyline, other: Polyline): boolean =>
+  containsPoint([ring], other[0]!, other[1]!);
 
 /** Where a disc so wide, mm, can get to inside a shape. */
 export const opened = (shape: Polygons, width: number): Polygons =>
@@ -147,7 +143,7 @@ function hull(ring: Polyline): number[] {
     for (const p of points) {
       while (kept.length > 1) {
         const [a, b] = [kept[kept.length - 2]!, kept[kept.length - 1]!];
-        if ((x(b) - x(a)) * (y(p) - y(a)) - (y(b) - y(a)) * (x(p) - x(a)) > 0) break;
+        if (orientation(x(a), y(a), x(b), y(b), x(p), y(p)) > 0) break;
         kept.pop();
       }
       kept.push(p);
@@ -163,7 +159,7 @@ export interface Residue {
   /** Stretches of its edge beyond which the disc gets to. */
   readonly contacts: number;
   /** Stretches of its edge that are the shape's own. */
-  readonly sides: readonly (readonly Segment4[])[];
+  readonly sides: readonly (readonly Segment[])[];
   /** The farthest it reaches from where the disc gets to, mm. */
   readonly reach: number;
 }
@@ -176,9 +172,10 @@ export function residues(whole: Polygons, reached: Polygons, edges: Polygons, lo
     .map((ring) => residue(ring, own, long));
 }
 
-function residue(ring: Polyline, edges: readonly Segment4[], long: number): Residue {
+function residue(ring: Polyline, edges: readonly Segment[], long: number): Residue {
   const own = nearBox(edges, ring);
-  const isOwn = ([ax, ay, bx, by]: Segment4) => toSegments((ax + bx) / 2, (ay + by) / 2, own) < OWN_EDGE_MM;
+  const isOwn = ([ax, ay, bx, by]: Segment) =>
+    distanceToSegments((ax + bx) / 2, (ay + by) / 2, own) < OWN_EDGE_MM;
   const all = runs(segmentsOf({ points: ring, closed: true }), isOwn).filter(
     (run) => lengthOf(run.segments) > SHORT_RUN * long,
   );
@@ -190,7 +187,9 @@ function residue(ring: Polyline, edges: readonly Segment4[], long: number): Resi
     contacts: contacts.length,
     sides: joined.filter((run) => run.own).map((run) => run.segments),
     reach:
-      beyond.length === 0 ? extent([ring]) : farthest(withMiddles(ring), (x, y) => toSegments(x, y, beyond)),
+      beyond.length === 0
+        ? extent([ring])
+        : farthest(withMiddles(ring), (x, y) => distanceToSegments(x, y, beyond)),
   };
 }
 
@@ -207,18 +206,18 @@ const withMiddles = (points: Polyline): Polyline =>
 
 interface Run {
   readonly own: boolean;
-  readonly segments: readonly Segment4[];
+  readonly segments: readonly Segment[];
 }
 
-const lengthOf = (segments: readonly Segment4[]): number =>
+const lengthOf = (segments: readonly Segment[]): number =>
   segments.reduce((sum, [ax, ay, bx, by]) => sum + Math.hypot(bx - ax, by - ay), 0);
 
-const runs = (segments: readonly Segment4[], isOwn: (s: Segment4) => boolean): Run[] =>
+const runs = (segments: readonly Segment[], isOwn: (s: Segment) => boolean): Run[] =>
   joinedRuns(segments.map((s) => ({ own: isOwn(s), segments: [s] })));
 
 /** Neighbours of one kind become one, the last and the first of a ring among them. */
 function joinedRuns(all: readonly Run[]): Run[] {
-  const out: { own: boolean; segments: Segment4[] }[] = [];
+  const out: { own: boolean; segments: Segment[] }[] = [];
   for (const { own, segments } of all) {
     if (out.at(-1)?.own === own) out.at(-1)!.segments.push(...segments);
     else out.push({ own, segments: [...segments] });
@@ -227,8 +226,8 @@ function joinedRuns(all: readonly Run[]): Run[] {
   return out;
 }
 
-function nearBox(segments: readonly Segment4[], ring: Polyline): Segment4[] {
-  const [x0, y0, x1, y1] = boxOf(ring);
+function nearBox(segments: readonly Segment[], ring: Polyline): Segment[] {
+  const [x0, y0, x1, y1] = boundsOf(ring);
   const e = OWN_EDGE_MM;
   return segments.filter(
     ([ax, ay, bx, by]) =>
@@ -239,24 +238,8 @@ function nearBox(segments: readonly Segment4[], ring: Polyline): Segment4[] {
   );
 }
 
-function boxOf(...rings: Polyline[]): readonly [number, number, number, number] {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const ring of rings)
-    for (let i = 0; i < ring.length; i += 2) {
-      [x0, x1] = [Math.min(x0, ring[i]!), Math.max(x1, ring[i]!)];
-      [y0, y1] = [Math.min(y0, ring[i + 1]!), Math.max(y1, ring[i + 1]!)];
-    }
-  return [x0, y0, x1, y1];
-}
-
 /** From corner to corner of the box round some rings, mm. */
-export function extent(rings: readonly Polyline[]): number {
-  const [x0, y0, x1, y1] = boxOf(...rings);
-  return rings.length === 0 ? 0 : Math.hypot(x1 - x0, y1 - y0);
-}
+export const extent = (rings: readonly Polyline[]): number => diagonalOf(boundsOfAll(rings));
 
 /** The middle of a ring's points: a place to show, not a centre of gravity. */
-export function middle(ring: Polyline): Point {
-  const [x0, y0, x1, y1] = boxOf(ring);
-  return [(x0 + x1) / 2, (y0 + y1) / 2];
-}
+export const middle = (ring: Polyline): Point => centreOf(boundsOf(ring));

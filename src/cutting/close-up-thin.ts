@@ -1,6 +1,7 @@
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, inset, intersection, type Polygons } from '../geometry/polygons.js';
-import { nearest, type Segment4 } from './close-up-near.js';
+import type { Segment } from '../geometry/segment.js';
+import { nearest } from './close-up-near.js';
 import { middle, opened, type Residue, residues, SPECK_MM2, widest } from './close-up-shape.js';
 
 /** A stroke too thin to cut: where, and how wide it is, mm. */
@@ -39,7 +40,7 @@ function measuredThin(shape: Polygons, { ring, contacts, sides }: Residue, cut: 
 }
 
 /** Where the sides of a link come nearest. */
-function between(sides: readonly (readonly Segment4[])[], cut: number): Thin | undefined {
+function between(sides: readonly (readonly Segment[])[], cut: number): Thin | undefined {
   const paths = sides.map((side) =>
     side.map((s) => ({ points: Float64Array.from(s) as Polyline, closed: false })),
   );

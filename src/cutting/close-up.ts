@@ -1,7 +1,6 @@
+import { boundsOfPaths, centreOf } from '../geometry/bounds.js';
 import type { Path, Point } from '../geometry/path.js';
-import { type Polygons, union } from '../geometry/polygons.js';
-import { box } from '../layout/apart.js';
-import { swept } from './clear.js';
+import { type Polygons, sweep, union } from '../geometry/polygons.js';
 import { narrowHollows, SPUR_OF_LAND, spurs } from './close-up-land.js';
 import { type Nearest, nearest } from './close-up-near.js';
 import { coarser, type Part, partsOf } from './close-up-shape.js';
@@ -74,10 +73,10 @@ export function closesUpWithin(piece: Piece, how: CloseUpHow): Finding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
   const lines = coarser(linesOf(piece, how));
   const traced = isTraced(how);
-  const drawing = partsOf(traced ? swept(lines, HAIR_MM) : union(lines.map((l) => l.points)));
+  const drawing = partsOf(traced ? sweep(lines, HAIR_MM) : union(lines.map((l) => l.points)));
   const groups = traced ? strokes(lines, how.cutWidth) : drawing.map((p) => asPaths([p.outside, ...p.holes]));
   const hollows = narrowHollows(drawing, apartBy(how) - (traced ? HAIR_MM : 0));
-  const cut = traced ? partsOf(swept(lines, how.cutWidth)) : drawing;
+  const cut = traced ? partsOf(sweep(lines, how.cutWidth)) : drawing;
   return [
     ...gaps(groups, how).map(({ distance, at }) => landFinding(own, at, distance, how)),
     ...hollows.map(({ measured, at }) => landFinding(own, at, measured + (traced ? HAIR_MM : 0), how)),
@@ -181,18 +180,9 @@ function spacing(a: readonly Path[], b: readonly Path[], needed: number): number
 
 const SPACING_STEP_MM = 0.001;
 
-function boundsOf(paths: readonly Path[]): readonly [number, number, number, number] {
-  const boxes = paths.map((p) => box(p.points));
-  const most = (i: number, way: 1 | -1) => way * Math.max(...boxes.map((b) => way * b[i]!));
-  return [most(0, -1), most(1, -1), most(2, 1), most(3, 1)];
-}
-
-function middleOf(paths: readonly Path[]): Point {
-  const [x0, y0, x1, y1] = boundsOf(paths);
-  return [(x0 + x1) / 2, (y0 + y1) / 2];
-}
+const middleOf = (paths: readonly Path[]): Point => centreOf(boundsOfPaths(paths));
 
 function boxesApart(a: readonly Path[], b: readonly Path[]): number {
-  const [p, q] = [boundsOf(a), boundsOf(b)];
+  const [p, q] = [boundsOfPaths(a), boundsOfPaths(b)];
   return Math.max(p[0] - q[2], q[0] - p[2], p[1] - q[3], q[1] - p[3]);
 }

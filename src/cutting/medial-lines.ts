@@ -1,3 +1,4 @@
+import { simplifyIndices } from '../geometry/simplify.js';
 import type { MedialAxis, MedialNode } from './medial.js';
 
 /**
@@ -64,32 +65,15 @@ function straightest(
  * stretch that stands for it, its radius counted in.
  */
 export function straightened(line: readonly MedialNode[], tolerance: number): MedialNode[] {
-  const keep = new Uint8Array(line.length);
-  keep[0] = 1;
-  keep[line.length - 1] = 1;
-  const spans: [number, number][] = [[0, line.length - 1]];
-  for (let span = spans.pop(); span; span = spans.pop()) {
-    const [from, to] = span;
-    const [worst, at] = farthest(line, from, to);
-    if (worst <= tolerance) continue;
-    keep[at] = 1;
-    spans.push([from, at], [at, to]);
-  }
-  return line.filter((_, k) => keep[k] === 1);
+  const distance = (i: number, from: number, to: number) => strayOf(line[i]!, line[from]!, line[to]!);
+  return simplifyIndices(line.length, tolerance, distance).map((i) => line[i]!);
 }
 
-/** The point between two that lies farthest from the straight stretch between them, in x, y and radius. */
-function farthest(line: readonly MedialNode[], from: number, to: number): [far: number, at: number] {
-  const [p, q] = [line[from]!, line[to]!];
+/** How far a node lies from the straight stretch between two, in x, y and radius. */
+function strayOf({ x, y, r }: MedialNode, p: MedialNode, q: MedialNode): number {
   const [vx, vy, vr] = [q.x - p.x, q.y - p.y, q.r - p.r];
   const l = vx * vx + vy * vy + vr * vr;
-  let [worst, at] = [0, from];
-  for (let k = from + 1; k < to; k++) {
-    const { x, y, r } = line[k]!;
-    const t = l === 0 ? 0 : ((x - p.x) * vx + (y - p.y) * vy + (r - p.r) * vr) / l;
-    const u = Math.min(1, Math.max(0, t));
-    const far = Math.hypot(x - p.x - u * vx, y - p.y - u * vy, r - p.r - u * vr);
-    if (far > worst) [worst, at] = [far, k];
-  }
-  return [worst, at];
+  const t = l === 0 ? 0 : ((x - p.x) * vx + (y - p.y) * vy + (r - p.r) * vr) / l;
+  const u = Math.min(1, Math.max(0, t));
+  return Math.hypot(x - p.x - u * vx, y - p.y - u * vy, r - p.r - u * vr);
 }

@@ -1,5 +1,7 @@
 import Delaunator from 'delaunator';
-import type { Polyline } from '../geometry/path.js';
+import { pointLocator } from '../geometry/inside.js';
+import { lengthOf, type Polyline } from '../geometry/path.js';
+import { distanceToSegment } from '../geometry/segment.js';
 
 /**
  * The medial axis of an area, as far as a cutter follows it: the middles of the circles that touch its edge at two
@@ -43,7 +45,7 @@ export function medialAxis(rings: readonly Polyline[]): MedialAxis {
   const { points } = edge;
   if (points.length < 6) return { nodes: [], joints: [] };
   const { triangles, halfedges } = new Delaunator(points);
-  const inside = insideTest(rings);
+  const inside = pointLocator(rings);
   const nodes: MedialNode[] = [];
   const nodeOf = new Int32Array(triangles.length / 3).fill(-1);
   for (let t = 0; t < nodeOf.length; t++) {
@@ -125,7 +127,7 @@ function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
   let least = Number.POSITIVE_INFINITY;
   for (let p = 0; p < after.length; p++) {
     const q = after[p]!;
-    const d = toSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!);
+    const d = distanceToSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!);
     if (d < least) least = d;
   }
   return least;
@@ -133,7 +135,7 @@ function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
 
 /** Points along every ring: its corners, and more between them where they stand far apart. */
 function sampled(rings: readonly Polyline[]): Edge {
-  const round = rings.reduce((sum, ring) => sum + lengthRound(ring), 0);
+  const round = rings.reduce((sum, ring) => sum + lengthOf({ points: ring, closed: true }), 0);
   const step = Math.min(COARSEST_MM, Math.max(FINEST_MM, round / POINTS));
   const points: number[] = [];
   const before: number[] = [];
@@ -170,13 +172,6 @@ function sampled(rings: readonly Polyline[]): Edge {
   };
 }
 
-function lengthRound(ring: Polyline): number {
-  let length = 0;
-  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
-    length += Math.hypot(ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!);
-  return length;
-}
-
 function circumcentre(p: Float64Array, i: number, j: number, k: number): [number, number] | undefined {
   const [ax, ay] = [p[2 * i]!, p[2 * i + 1]!];
   const [bx, by] = [p[2 * j]! - ax, p[2 * j + 1]! - ay];
@@ -201,49 +196,8 @@ function beside({ points, before, after }: Edge, some: readonly number[], x: num
     ] as const)
       least = Math.min(
         least,
-        toSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!),
+        distanceToSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!),
       );
   }
   return least;
-}
-
-function toSegment(x: number, y: number, ax: number, ay: number, bx: number, by: number): number {
-  const [vx, vy] = [bx - ax, by - ay];
-  const l = vx * vx + vy * vy;
-  const t = l === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * vx + (y - ay) * vy) / l));
-  return Math.hypot(x - ax - t * vx, y - ay - t * vy);
-}
-
-const BANDS = 256;
-
-/** Even-odd within all rings, quick for many points: edges are sorted into bands by height. */
-function insideTest(rings: readonly Polyline[]): (x: number, y: number) => boolean {
-  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const ring of rings) {
-    for (let i = 1; i < ring.length; i += 2) {
-      low = Math.min(low, ring[i]!);
-      high = Math.max(high, ring[i]!);
-    }
-  }
-  const bands: number[][] = Array.from({ length: BANDS }, () => []);
-  const bandOf = (y: number) =>
-    Math.min(BANDS - 1, Math.max(0, Math.floor(((y - low) / (high - low)) * BANDS)));
-  for (const ring of rings) {
-    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-      const [ax, ay, bx, by] = [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
-      for (let k = bandOf(Math.min(ay, by)); k <= bandOf(Math.max(ay, by)); k++)
-        bands[k]!.push(ax, ay, bx, by);
-    }
-  }
-  return (x, y) => {
-    if (y < low || y > high) return false;
-    const band = bands[bandOf(y)]!;
-    let odd = false;
-    for (let i = 0; i < band.length; i += 4) {
-      const [ay, by] = [band[i + 1]!, band[i + 3]!];
-      if (ay > y === by > y) continue;
-      if (band[i]! + ((y - ay) / (by - ay)) * (band[i + 2]! - band[i]!) > x) odd = !odd;
-    }
-    return odd;
-  };
 }

@@ -1,49 +1,81 @@
 import { Clipper, EndType, FillRule, JoinType, type PathsD } from 'clipper2-ts';
-import type { Polyline } from './path.js';
+import type { Path, Polyline } from './path.js';
 
 /**
  * Polygons on a sheet, each a closed ring x0, y0, x1, y1, ... in mm. Outer rings run anticlockwise, holes
- * clockwise. The work is Clipper2's; this file only carries figures to and from it.
+ * clockwise. The work is Clipper2's; this file only carries coordinates to and from it.
  */
 export type Polygons = readonly Polyline[];
 
 /** Decimal places Clipper works to: a nanometre. */
 const PRECISION = 6;
 /** How far a rounded corner's chords may lie inside the true arc, mm. */
-export const ARC_SAG_MM = 0.0002;
+const ARC_SAG_MM = 0.0002;
+/** Clipper's limit of a miter, in half widths: no offset here has miters. */
+const MITER_LIMIT = 2;
 
-/** Grown by `by` mm with round corners, so that every point within `by` of the polygons is inside. */
-export function grow(polygons: Polygons, by: number): Polygons {
-  if (by === 0) return union(polygons);
-  return fromPaths(
-    Clipper.inflatePathsD(
-      toPaths(union(polygons)),
-      by + ARC_SAG_MM,
-      JoinType.Round,
-      EndType.Polygon,
-      2,
-      PRECISION,
-      ARC_SAG_MM,
-    ),
-  );
-}
-
-/** Drawn in by `by` mm: the places a disc of that radius can have its middle without reaching outside. */
-export const inset = (polygons: Polygons, by: number): Polygons =>
+const inflate = (polygons: Polygons, by: number): Polyline[] =>
   fromPaths(
     Clipper.inflatePathsD(
       toPaths(union(polygons)),
-      -by,
+      by,
       JoinType.Round,
       EndType.Polygon,
-      2,
+      MITER_LIMIT,
       PRECISION,
       ARC_SAG_MM,
     ),
   );
 
-export const union = (polygons: Polygons): Polygons =>
-  fromPaths(Clipper.unionD(toPaths(polygons), [], FillRule.NonZero, PRECISION));
+/** Grown by `by` mm with round corners, so that every point within `by` of the polygons is inside. */
+export const grow = (polygons: Polygons, by: number): Polygons =>
+  by === 0 ? union(polygons) : inflate(polygons, by + ARC_SAG_MM);
+
+/** Drawn in by `by` mm: the places a disc of that radius can have its middle without reaching outside. */
+export const inset = (polygons: Polygons, by: number): Polygons => inflate(polygons, -by);
+
+/** How the ends and corners of a line are drawn. */
+export interface LineStyle {
+  readonly ends: 'butt' | 'round' | 'square';
+  readonly corners: 'round' | 'bevel';
+  /** How far the chords of a round may lie inside the true arc, in the unit of the lines. */
+  readonly sag: number;
+  /** Decimal places of the result. */
+  readonly precision: number;
+}
+
+const ENDS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square } as const;
+const CORNERS = { round: JoinType.Round, bevel: JoinType.Bevel } as const;
+
+/** The outlines of lines `width` wide, open lines first. They may overlap where lines come near one another. */
+export function outlineLines(
+  paths: readonly Path[],
+  width: number,
+  { ends, corners, sag, precision }: LineStyle,
+): Polyline[] {
+  return [false, true].flatMap((closed) => {
+    const lines = paths.filter((path) => path.closed === closed).map((path) => path.points);
+    if (lines.length === 0) return [];
+    const end = closed ? EndType.Joined : ENDS[ends];
+    return fromPaths(
+      Clipper.inflatePathsD(toPaths(lines), width / 2, CORNERS[corners], end, MITER_LIMIT, precision, sag),
+    );
+  });
+}
+
+/** What lies within half a width, mm, of lines: the ground that a round cutter passes over. */
+export const sweep = (paths: readonly Path[], width: number): Polygons =>
+  union(
+    outlineLines(paths, width, { ends: 'round', corners: 'round', sag: ARC_SAG_MM, precision: PRECISION }),
+  );
+
+/** What lies within rings by the non-zero rule, as outer rings and holes that neither cross nor overlap. */
+export const union = (rings: Polygons): Polygons =>
+  fromPaths(Clipper.unionD(toPaths(rings), [], FillRule.NonZero, PRECISION));
+
+/** As `union`, by the even-odd rule. */
+export const unionEvenOdd = (rings: Polygons): Polygons =>
+  fromPaths(Clipper.unionD(toPaths(rings), [], FillRule.EvenOdd, PRECISION));
 
 export const difference = (from: Polygons, less: Polygons): Polygons =>
   fromPaths(Clipper.differenceD(toPaths(from), toPaths(less), FillRule.NonZero, PRECISION));

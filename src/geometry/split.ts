@@ -1,3 +1,4 @@
+import { containsPoint } from './inside.js';
 import type { Polyline } from './path.js';
 
 /** A stretch of a line that lies wholly within areas, or wholly outside them. */
@@ -16,7 +17,7 @@ export interface Edges {
 /** Areas bounded by rings by non-zero winding. */
 export const edgesOf = (rings: readonly Polyline[]): Edges => ({
   crossings: (x0, y0, x1, y1) => rings.flatMap((ring) => ringCrossings(ring, x0, y0, x1, y1)),
-  holds: (x, y) => within(rings, x, y),
+  holds: (x, y) => containsPoint(rings, x, y),
 });
 
 /** A flat line cut where it goes into areas and out of them, in order from its first point. */
@@ -60,17 +61,4 @@ function ringCrossings(ring: Polyline, x0: number, y0: number, x1: number, y1: n
     if (t > 0 && t < 1 && u >= 0 && u <= 1) found.push(t);
   }
   return found;
-}
-
-/** Non-zero winding over all rings. */
-function within(rings: readonly Polyline[], x: number, y: number): boolean {
-  let winding = 0;
-  for (const ring of rings) {
-    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-      const [ay, by] = [ring[j + 1]!, ring[i + 1]!];
-      if (ay > y === by > y) continue;
-      if (ring[j]! + ((y - ay) / (by - ay)) * (ring[i]! - ring[j]!) > x) winding += by > ay ? 1 : -1;
-    }
-  }
-  return winding !== 0;
 }

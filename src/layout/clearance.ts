@@ -1,8 +1,9 @@
+import { boundsOfAll } from '../geometry/bounds.js';
 import type { Path } from '../geometry/path.js';
 import type { PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { turnFrom } from '../surface/keepouts.js';
-import type { Surface } from '../surface/surface.js';
-import { type Box, boxOf, toPolygons } from './apart.js';
+import { rotateLine, type Surface } from '../surface/surface.js';
+import { clearanceToPolygons, indexPolygons, type PolygonIndex } from './polygon-clearance.js';
 
 /**
  * How far a cut keeps from what it must stay clear of. Positive: so many mm to spare; negative: so many mm too far
@@ -17,6 +18,16 @@ export interface Ink {
   readonly filled: boolean;
 }
 
+/** A patch with its polygons prepared for many questions. */
+export interface IndexedPatch extends PatchObstacle {
+  readonly index: PolygonIndex;
+}
+
+export const indexPatch = (patch: PatchObstacle): IndexedPatch => ({
+  ...patch,
+  index: indexPolygons(patch.polygons),
+});
+
 export interface Circle {
   readonly x: number;
   readonly y: number;
@@ -25,7 +36,7 @@ export interface Circle {
 
 /** The circle round the box of some lines, mm. */
 export function circleRound(lines: readonly Float64Array[]): Circle {
-  const [x0, y0, x1, y1] = boxOf(lines);
+  const [x0, y0, x1, y1] = boundsOfAll(lines);
   return { x: (x0 + x1) / 2, y: (y0 + y1) / 2, r: Math.hypot(x1 - x0, y1 - y0) / 2 };
 }
 
@@ -43,7 +54,7 @@ export function patchRoom(
   surface: Surface,
   ink: Ink,
   turn: number,
-  patches: readonly PatchObstacle[],
+  patches: readonly IndexedPatch[],
   halfCut: number,
   known: number,
 ): Tight {
@@ -63,7 +74,7 @@ export function patchesApart(
   surface: Surface,
   circle: Circle,
   turn: number,
-  patches: readonly PatchObstacle[],
+  patches: readonly IndexedPatch[],
   halfCut: number,
 ): number {
   let room = Number.POSITIVE_INFINITY;
@@ -146,47 +157,28 @@ function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
   return [low, high];
 }
 
-function toPatch(surface: Surface, ink: Ink, turn: number, patch: PatchObstacle, known: number): number {
+function toPatch(surface: Surface, ink: Ink, turn: number, patch: IndexedPatch, known: number): number {
   let least = known;
   for (const angle of laps(surface, turn, patch)) {
     if (circleApart(surface, ink.circle, angle, patch) >= least) continue;
-    const paths = ink.paths().map((p) => ({ closed: p.closed, points: movedBy(surface, p.points, angle) }));
-    least = Math.min(least, toPolygons(paths, ink.filled, patch.polygons, least));
+    const paths = ink
+      .paths()
+      .map((p) => ({ closed: p.closed, points: rotateLine(surface, p.points, angle) }));
+    least = Math.min(least, clearanceToPolygons(paths, ink.filled, patch.index, least));
   }
   return least;
 }
 
 /** The turns, degrees, that bring ink onto a patch's sheet: the short way, and the other way round where it shows. */
-function laps(surface: Surface, turn: number, patch: PatchObstacle): readonly number[] {
+function laps(surface: Surface, turn: number, patch: IndexedPatch): readonly number[] {
   const away = turnFrom(patch, turn);
   const other = away > 0 ? away - 360 : away + 360;
   return Math.abs(other) < Math.min(360, surface.sheetReach) ? [away, other] : [away];
 }
 
-function circleApart(surface: Surface, circle: Circle, angle: number, patch: PatchObstacle): number {
-  const [x0, y0, x1, y1] = patchBox(patch);
-  const [x, y] = surface.turned(circle.x, circle.y, angle);
+function circleApart(surface: Surface, circle: Circle, angle: number, patch: IndexedPatch): number {
+  const [x0, y0, x1, y1] = patch.index.bounds;
+  const [x, y] = surface.rotate(circle.x, circle.y, angle);
   const away = Math.hypot(Math.max(0, x - x1, x0 - x), Math.max(0, y - y1, y0 - y));
   return away === 0 ? Number.NEGATIVE_INFINITY : away - circle.r;
-}
-
-const patchBoxes = new WeakMap<PatchObstacle, Box>();
-
-function patchBox(patch: PatchObstacle): Box {
-  let known = patchBoxes.get(patch);
-  if (!known) {
-    known = boxOf(patch.polygons);
-    patchBoxes.set(patch, known);
-  }
-  return known;
-}
-
-function movedBy(surface: Surface, points: Float64Array, angle: number): Float64Array {
-  const out = new Float64Array(points.length);
-  for (let i = 0; i < points.length; i += 2) {
-    const [x, y] = surface.turned(points[i]!, points[i + 1]!, angle);
-    out[i] = x;
-    out[i + 1] = y;
-  }
-  return out;
 }

@@ -9,6 +9,7 @@ import {
   type Circle,
   circleRound,
   type Ink,
+  indexPatch,
   patchesApart,
   patchRoom,
   ringRoom,
@@ -126,7 +127,7 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
   const { surface, obstacles, mark, zone, font, cutWidth } = request;
   const all = [...obstacles, ...zone.walls];
   const rings = all.filter((o) => o.shape === 'ring');
-  const patches = all.filter((o) => o.shape === 'patch');
+  const patches = all.filter((o) => o.shape === 'patch').map(indexPatch);
   const half = cutWidth / 2;
   const widest = widestOf(request);
   const ownStart = startRoom(request, widest.line);

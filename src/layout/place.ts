@@ -1,3 +1,4 @@
+import { rotateAndMove } from '../geometry/transform.js';
 import type { Glyph } from '../lettering/font.js';
 import type { SetLine } from '../lettering/shape.js';
 import type { Place, Surface } from '../surface/surface.js';
@@ -102,12 +103,7 @@ export function setDown(points: Float64Array, rotation: number, dx: number, dy: 
   const exact = Number.isInteger(quarters) ? ((quarters % 4) + 4) % 4 : undefined;
   const c = exact === undefined ? Math.cos(toRad(rotation)) : [1, 0, -1, 0][exact]!;
   const s = exact === undefined ? Math.sin(toRad(rotation)) : [0, 1, 0, -1][exact]!;
-  const out = new Float64Array(points.length);
-  for (let i = 0; i < points.length; i += 2) {
-    out[i] = points[i]! * c - points[i + 1]! * s + dx;
-    out[i + 1] = points[i]! * s + points[i + 1]! * c + dy;
-  }
-  return out;
+  return rotateAndMove(points, c, s, dx, dy);
 }
 
 /** Length of an arc of `mm` on the ring at z, as degrees of turn. */

@@ -1,8 +1,8 @@
-import type { Path, Polyline } from '../geometry/path.js';
+import { lengthOf, type Path, type Polyline } from '../geometry/path.js';
 import { difference, grow, intersection, type Polygons } from '../geometry/polygons.js';
 import { type Edges, edgesOf, splitLine } from '../geometry/split.js';
 import type { Obstacle, PatchObstacle, RingObstacle } from '../surface/keepouts.js';
-import type { Surface } from '../surface/surface.js';
+import { rotateLine, type Surface } from '../surface/surface.js';
 import { nearDeg, SAFETY_MM, toDeg, toRad } from '../units.js';
 
 /** An obstacle on the sheet turned to some angle, grown by half the cut's width: what a cutter's path stays out of. */
@@ -33,7 +33,7 @@ export function barriersOf(
       .map((by) =>
         patchBarrier(
           obstacle.name,
-          grown.map((ring) => turnedRing(surface, ring, by)),
+          grown.map((ring) => rotateLine(surface, ring, by)),
         ),
       );
   });
@@ -138,16 +138,6 @@ function grownPatch(patch: PatchObstacle, half: number): Polygons {
   return grown;
 }
 
-function turnedRing(surface: Surface, ring: Polyline, by: number): Polyline {
-  const out = new Float64Array(ring.length);
-  for (let i = 0; i < ring.length; i += 2) {
-    const [x, y] = surface.turned(ring[i]!, ring[i + 1]!, by);
-    out[i] = x;
-    out[i + 1] = y;
-  }
-  return out;
-}
-
 function patchBarrier(name: string, polygons: Polygons): Barrier {
   const [left, right] = rangeOf(polygons, (x) => x);
   const [foot, head] = rangeOf(polygons, (_, y) => y);
@@ -183,8 +173,9 @@ export function trimLines(paths: readonly Path[], barriers: readonly Barrier[], 
       parts[0] = { inside: false, points: [...last.points, ...parts[0]!.points.slice(2)] };
     }
     return parts
-      .filter((p) => !p.inside && lengthOf(p.points) >= shortest)
-      .map((p) => ({ points: Float64Array.from(p.points), closed: false }));
+      .filter((p) => !p.inside)
+      .map((p) => ({ points: Float64Array.from(p.points), closed: false }))
+      .filter((p) => lengthOf(p) >= shortest);
   });
 }
 
@@ -194,10 +185,3 @@ export const trimAreas = (areas: Polygons, barriers: readonly Barrier[]): Polygo
     areas,
     barriers.flatMap((barrier) => [...barrier.over(areas)]),
   );
-
-function lengthOf(points: readonly number[]): number {
-  let length = 0;
-  for (let i = 2; i < points.length; i += 2)
-    length += Math.hypot(points[i]! - points[i - 2]!, points[i + 1]! - points[i - 1]!);
-  return length;
-}

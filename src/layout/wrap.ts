@@ -1,4 +1,5 @@
 import type { Path, Polyline } from '../geometry/path.js';
+import { mirror } from '../geometry/transform.js';
 import type { Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, toRad, wrapDeg } from '../units.js';
 import { setDown } from './place.js';
@@ -57,7 +58,7 @@ export function placeRigid(
 ): Path[] {
   return paths.map(({ points, closed }) => ({
     closed,
-    points: setDown(mirrored ? flipped(points) : points, rotation, 0, slant),
+    points: setDown(mirrored ? mirror(points) : points, rotation, 0, slant),
   }));
 }
 
@@ -135,10 +136,4 @@ function stepsFor(surface: Surface, slant: number, degrees: number, along: numbe
   const round = turned * (radius + sin * Math.abs(along));
   const stray = (sin * turned * Math.hypot(round, 2 * along)) / 8;
   return Math.max(1, Math.ceil(Math.sqrt(stray / BEND_TOLERANCE_MM)));
-}
-
-function flipped(points: Polyline): Polyline {
-  const out = Float64Array.from(points);
-  for (let i = 0; i < out.length; i += 2) out[i] = -out[i]!;
-  return out;
 }

@@ -1,6 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Polyline } from '../geometry/path.js';
-import type { Surface } from '../surface/surface.js';
+import { rotateLine, type Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { figure, pathData } from './figures.js';
 import { INK } from './look.js';
@@ -38,7 +38,7 @@ export function movedBlock(surface: Surface, block: CutBlock, view: number): Mov
         ? withinReach(surface, pictured(block), -reach - turned, reach - turned)
         : pictured(block)
       ).map(({ points, closed }) => ({
-        points: movedLine(surface, points, turned),
+        points: rotateLine(surface, points, turned),
         closed,
       })),
     }));
@@ -84,16 +84,6 @@ export function anglesOf(surface: Surface, block: CutBlock): [least: number, mos
       most = Math.max(most, angle);
     }
   return [least, most];
-}
-
-function movedLine(surface: Surface, points: Polyline, turned: number): Polyline {
-  const out = new Float64Array(points.length);
-  for (let i = 0; i < points.length; i += 2) {
-    const [x, y] = surface.turned(points[i]!, points[i + 1]!, turned);
-    out[i] = x;
-    out[i + 1] = y;
-  }
-  return out;
 }
 
 /** Path data of one copy of a block. */

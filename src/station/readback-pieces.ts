@@ -1,3 +1,5 @@
+import { distanceToSegment } from '../geometry/segment.js';
+
 /** A straight piece on a sheet, mm, and how deep it is along the normal: at its shallowest and its deepest. */
 export interface Piece {
   readonly x0: number;
@@ -9,13 +11,8 @@ export interface Piece {
 }
 
 /** Distance from a point to a piece, mm. */
-export function distance(p: Piece, x: number, y: number): number {
-  const dx = p.x1 - p.x0;
-  const dy = p.y1 - p.y0;
-  const square = dx * dx + dy * dy;
-  const t = square > 0 ? Math.min(1, Math.max(0, ((x - p.x0) * dx + (y - p.y0) * dy) / square)) : 0;
-  return Math.hypot(x - p.x0 - t * dx, y - p.y0 - t * dy);
-}
+export const distance = ({ x0, y0, x1, y1 }: Piece, x: number, y: number): number =>
+  distanceToSegment(x, y, x0, y0, x1, y1);
 
 const CELL_MM = 0.2;
 const key = (ix: number, iy: number): number => ix * 0x400000 + iy;

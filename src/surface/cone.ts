@@ -32,7 +32,7 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
     z1,
     taper: -up * toDeg(Math.atan2(Math.abs(r1 - r0), z1 - z0)),
     toSurfaceNear,
-    turned: (x, y, angle) => {
+    rotate: (x, y, angle) => {
       // A turn of the part is a turn of the sheet about the apex, clockwise when the apex is below.
       const f = up * toRad(angle) * sin;
       const c = Math.cos(f);

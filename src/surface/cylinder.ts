@@ -19,6 +19,6 @@ export function cylinder(id: string, z0: number, z1: number, r: number): Surface
       return { z, angle: wrapDeg(angle) };
     },
     toSurfaceNear,
-    turned: (x, y, angle) => [x + r * toRad(angle), y],
+    rotate: (x, y, angle) => [x + r * toRad(angle), y],
   };
 }

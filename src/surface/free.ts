@@ -2,7 +2,7 @@ import type { Polyline } from '../geometry/path.js';
 import { difference, type Polygons } from '../geometry/polygons.js';
 import { toRad } from '../units.js';
 import { type Obstacle, turnFrom } from './keepouts.js';
-import type { Surface } from './surface.js';
+import { rotateLine, type Surface } from './surface.js';
 
 /** How many chords stand for a whole ring where a sheet's edge is drawn. */
 const RING_STEPS = 360;
@@ -29,15 +29,7 @@ export function patchOnSheet(
 ): Polygons {
   const away = -turnFrom(obstacle, turn);
   return [-360, 0, 360].flatMap((lap) =>
-    obstacle.polygons.map((ring) => {
-      const moved = new Float64Array(ring.length);
-      for (let i = 0; i < ring.length; i += 2) {
-        const [x, y] = surface.turned(ring[i]!, ring[i + 1]!, away + lap);
-        moved[i] = x;
-        moved[i + 1] = y;
-      }
-      return moved;
-    }),
+    obstacle.polygons.map((ring) => rotateLine(surface, ring, away + lap)),
   );
 }
 

@@ -1,5 +1,5 @@
 import type { Part } from '../documents/schema/part.js';
-import type { Point } from '../geometry/path.js';
+import type { Point, Polyline } from '../geometry/path.js';
 import { cone } from './cone.js';
 import { cylinder } from './cylinder.js';
 
@@ -34,9 +34,20 @@ export interface Surface {
   /** x, y in mm to z and an angle in [0, 360). The inverse of `toSheet`. */
   toSurface(x: number, y: number): Place;
   /** The rigid motion of the sheet that turns the part by `angle` degrees: where (x, y) goes, mm. */
-  turned(x: number, y: number, angle: number): Point;
+  rotate(x: number, y: number, angle: number): Point;
   /** As `toSurface`, but the angle runs on through the seam: the one nearest 0 within (-reach, reach). */
   toSurfaceNear(x: number, y: number): Place;
+}
+
+/** A line of the sheet carried along as the part turns by `angle` degrees. A new array. */
+export function rotateLine(surface: Surface, line: Polyline, angle: number): Polyline {
+  const out = new Float64Array(line.length);
+  for (let i = 0; i < line.length; i += 2) {
+    const [x, y] = surface.rotate(line[i]!, line[i + 1]!, angle);
+    out[i] = x;
+    out[i + 1] = y;
+  }
+  return out;
 }
 
 /** Two radii nearer than this over a surface are one: under a nanometre the trade has no cone. */

@@ -144,7 +144,7 @@ describe('the sheet and the surface', () => {
       fc.property(surfaces, some(0, 1), some(-80, 80), some(-80, 80), (s, t, angle, by) => {
         if (Math.abs(angle + by) >= s.sheetReach || Math.abs(angle) >= s.sheetReach) return;
         const z = s.z0 + t * (s.z1 - s.z0);
-        const moved = s.turned(...s.toSheet(z, angle), by);
+        const moved = s.rotate(...s.toSheet(z, angle), by);
         expect(apart(moved, s.toSheet(z, angle + by))).toBeLessThan(1e-8);
       }),
       { seed: 6 },

@@ -1,14 +1,11 @@
-import { Clipper, EndType, JoinType } from 'clipper2-ts';
 import { flatten } from '../../geometry/flatten.js';
-import type { Path } from '../../geometry/path.js';
+import { lengthOf, type Path } from '../../geometry/path.js';
 import type { PathCommand } from '../../geometry/path-command.js';
+import { outlineLines } from '../../geometry/polygons.js';
 import { ringPath } from '../boolean.js';
 import type { DrawnStroke } from './drawing.js';
 import { determinant, mapped } from './matrix.js';
 
-/** Clipper would square a miter beyond its limit, where SVG bevels it: here it bevels all, and `miters` adds the points. */
-const JOINS = { miter: JoinType.Bevel, round: JoinType.Round, bevel: JoinType.Bevel } as const;
-const CAPS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square } as const;
 /** More dashes than any line of a drawing has; a line with more is taken whole. */
 const MOST_DASHES = 50_000;
 
@@ -32,13 +29,9 @@ export function strokeOutline(
   if (lines.length === 0) return [];
   const fine = tolerance / Math.sqrt(Math.abs(determinant(map)));
   const precision = Math.min(8, Math.max(0, Math.ceil(-Math.log10(fine)) + 2));
-  const rings = [false, true].flatMap((closed) => {
-    const some = lines.filter((l) => l.closed === closed).map((l) => pointsOf(l.points));
-    if (some.length === 0) return [];
-    const end = closed ? EndType.Joined : CAPS[cap];
-    return Clipper.inflatePathsD(some, width / 2, JOINS[join], end, 2, precision, fine);
-  });
-  const flat = rings.map((ring) => ring.flatMap(({ x, y }) => [x, y]));
+  // SVG bevels a corner whose miter is too long: here all are bevelled, and `miters` adds the points.
+  const corners = join === 'round' ? 'round' : 'bevel';
+  const flat: ArrayLike<number>[] = outlineLines(lines, width, { ends: cap, corners, sag: fine, precision });
   if (join === 'miter') flat.push(...lines.flatMap((line) => miters(line, width / 2, miter)));
   return flat.flatMap((ring) => mapped(ringPath(ring), map));
 }
@@ -72,9 +65,6 @@ function towards(points: Float64Array, from: number, to: number): [number, numbe
   const length = Math.hypot(x, y) || 1;
   return [x / length, y / length];
 }
-
-const pointsOf = (points: Float64Array): { x: number; y: number }[] =>
-  Array.from({ length: points.length / 2 }, (_, k) => ({ x: points[2 * k]!, y: points[2 * k + 1]! }));
 
 /** A dot of a pen is drawn as a line of this part of its width. */
 const DOT = 1e-4;
@@ -152,15 +142,4 @@ function dashLine({ points, closed }: Path, dashes: readonly number[], from: num
   }
   end();
   return out;
-}
-
-function lengthOf({ points, closed }: Path): number {
-  let length = 0;
-  const n = points.length / 2;
-  for (let i = 1; i < n + (closed ? 1 : 0); i++)
-    length += Math.hypot(
-      points[2 * (i % n)]! - points[2 * i - 2]!,
-      points[2 * (i % n) + 1]! - points[2 * i - 1]!,
-    );
-  return length;
 }

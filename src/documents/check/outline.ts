@@ -1,4 +1,6 @@
+import { orientation } from '../../geometry/orientation.js';
 import type { Point } from '../../geometry/path.js';
+import { segmentsTouch } from '../../geometry/segment.js';
 
 export interface OutlineFault {
   readonly kind: 'repeats' | 'folds' | 'crosses';
@@ -6,9 +8,7 @@ export interface OutlineFault {
   readonly corner: number;
 }
 
-/** Twice the signed area of a triangle: which side of the line a-b the point c lies on. */
-const side = (a: Point, b: Point, c: Point): number =>
-  (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+const side = (a: Point, b: Point, c: Point): number => orientation(...a, ...b, ...c);
 
 /** The first reason why a closed outline does not bound one patch of the sheet. */
 export function outlineFault(corners: readonly Point[]): OutlineFault | undefined {
@@ -32,10 +32,4 @@ export function outlineFault(corners: readonly Point[]): OutlineFault | undefine
   return undefined;
 }
 
-function meet(a: Point, b: Point, c: Point, d: Point): boolean {
-  if (Math.max(a[0], b[0]) < Math.min(c[0], d[0]) || Math.max(c[0], d[0]) < Math.min(a[0], b[0]))
-    return false;
-  if (Math.max(a[1], b[1]) < Math.min(c[1], d[1]) || Math.max(c[1], d[1]) < Math.min(a[1], b[1]))
-    return false;
-  return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0;
-}
+const meet = (a: Point, b: Point, c: Point, d: Point): boolean => segmentsTouch(...a, ...b, ...c, ...d);

@@ -1,0 +1,47 @@
+import type { Polyline } from './path.js';
+import { distanceToSegment } from './segment.js';
+
+/**
+ * Which of `count` points in a row to keep, by the rule of Douglas and Peucker (1973): the first, the last, and so many
+ * between them that none left out lies farther than `tolerance` from the straight stretch that stands for it.
+ * `distance(i, from, to)` is that of point i from the stretch between points `from` and `to`. Indices rise.
+ */
+export function simplifyIndices(
+  count: number,
+  tolerance: number,
+  distance: (i: number, from: number, to: number) => number,
+): number[] {
+  const keep = new Uint8Array(count);
+  keep[0] = 1;
+  keep[count - 1] = 1;
+  const spans: [number, number][] = [[0, count - 1]];
+  for (let span = spans.pop(); span; span = spans.pop()) {
+    const [from, to] = span;
+    let farthest = 0;
+    let split = from;
+    for (let i = from + 1; i < to; i++) {
+      const away = distance(i, from, to);
+      if (away > farthest) [farthest, split] = [away, i];
+    }
+    if (farthest <= tolerance) continue;
+    keep[split] = 1;
+    spans.push([from, split], [split, to]);
+  }
+  return Array.from({ length: count }, (_, i) => i).filter((i) => keep[i] === 1);
+}
+
+/**
+ * A line with fewer points, none left out farther than `tolerance` mm from it. A closed line runs from its first point
+ * round to it again; one that would collapse stays as it is.
+ */
+export function simplify(line: Polyline, closed: boolean, tolerance: number): Polyline {
+  const n = line.length / 2;
+  const at = (i: number) => 2 * (i % n);
+  const distance = (i: number, from: number, to: number) => {
+    const [a, b] = [at(from), at(to)];
+    return distanceToSegment(line[2 * i]!, line[2 * i + 1]!, line[a]!, line[a + 1]!, line[b]!, line[b + 1]!);
+  };
+  const kept = simplifyIndices(closed ? n + 1 : n, tolerance, distance).filter((i) => i < n);
+  if (kept.length < (closed ? 3 : 2)) return line;
+  return Float64Array.from(kept.flatMap((i) => [line[2 * i]!, line[2 * i + 1]!]));
+}

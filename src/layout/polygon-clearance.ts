@@ -1,0 +1,100 @@
+import { type Bounds, boundsOfAll } from '../geometry/bounds.js';
+import { containsPoint, pointLocator } from '../geometry/inside.js';
+import type { Path, Polyline } from '../geometry/path.js';
+import { distanceBetweenPaths, indexPath, type PathIndex } from '../geometry/path-index.js';
+import type { Polygons } from '../geometry/polygons.js';
+import { squaredDistanceToSegment } from '../geometry/segment.js';
+
+/** Polygons prepared for many questions: the fit asks a hundred thousand times about the same keep-outs. */
+export interface PolygonIndex {
+  readonly polygons: Polygons;
+  readonly bounds: Bounds;
+  contains(x: number, y: number): boolean;
+  readonly rings: readonly PathIndex[];
+}
+
+export const indexPolygons = (polygons: Polygons): PolygonIndex => ({
+  polygons,
+  bounds: boundsOfAll(polygons),
+  contains: pointLocator(polygons),
+  rings: polygons.map((points) => indexPath({ points, closed: true })),
+});
+
+/**
+ * The clearance, mm, from lines to polygons: positive is to spare, negative how far a line is in. `filled` says that the
+ * lines bound areas in which no polygon may hide. An answer not below `known` says no more than that.
+ */
+export function clearanceToPolygons(
+  paths: readonly Path[],
+  filled: boolean,
+  polygons: PolygonIndex,
+  known: number,
+): number {
+  let deepest = -1;
+  for (const path of paths) deepest = Math.max(deepest, deepestIn(path, polygons));
+  if (deepest >= 0) return -deepest;
+  if (filled && hidesIn(paths, polygons.polygons)) {
+    const least = distanceBetween(paths, polygons, Number.POSITIVE_INFINITY);
+    // Lines that cross are no worse than touching here: the points inside have been measured.
+    if (least > 0) return -least;
+  }
+  return known <= 0 ? known : distanceBetween(paths, polygons, known);
+}
+
+/** Points looked at along one segment at the most, and the least distance between two, mm. */
+const MOST_SAMPLES = 16;
+const SAMPLE_MM = 0.25;
+
+/**
+ * How deep a line runs into polygons, by points along it; -1 where none lies inside. Points between the ends of a long
+ * segment count too: one that runs right through must not pass for one that only touches.
+ */
+function deepestIn({ points, closed }: Path, polygons: PolygonIndex): number {
+  let deepest = -1;
+  const n = points.length;
+  for (let i = 0; i < n; i += 2) {
+    const [x, y] = [points[i]!, points[i + 1]!];
+    const k = i + 2 < n ? i + 2 : closed ? 0 : i;
+    const [dx, dy] = [points[k]! - x, points[k + 1]! - y];
+    const samples = Math.min(MOST_SAMPLES, 1 + Math.floor(Math.sqrt(dx * dx + dy * dy) / SAMPLE_MM));
+    for (let j = 0; j < samples; j++) {
+      const u = x + (dx * j) / samples;
+      const v = y + (dy * j) / samples;
+      if (polygons.contains(u, v)) deepest = Math.max(deepest, distanceToRings(u, v, polygons.polygons));
+    }
+  }
+  return deepest;
+}
+
+/** Whether a point of the polygons lies within the area that the lines bound. */
+function hidesIn(paths: readonly Path[], polygons: Polygons): boolean {
+  const rings = paths.map((p) => p.points);
+  const [left, bottom, right, top] = boundsOfAll(rings);
+  return polygons.some((ring) => {
+    for (let i = 0; i < ring.length; i += 2) {
+      const [x, y] = [ring[i]!, ring[i + 1]!];
+      if (x < left || x > right || y < bottom || y > top) continue;
+      if (containsPoint(rings, x, y)) return true;
+    }
+    return false;
+  });
+}
+
+/** The least distance between lines and the edges of polygons, or `below` when they are no nearer than that. */
+function distanceBetween(paths: readonly Path[], { rings }: PolygonIndex, below: number): number {
+  let least = below;
+  for (const path of paths) {
+    const line = indexPath(path);
+    for (const ring of rings) least = distanceBetweenPaths(line, ring, least);
+  }
+  return least;
+}
+
+function distanceToRings(x: number, y: number, rings: readonly Polyline[]): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const ring of rings) {
+    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2)
+      least = Math.min(least, squaredDistanceToSegment(x, y, ring[j]!, ring[j + 1]!, ring[k]!, ring[k + 1]!));
+  }
+  return Math.sqrt(least);
+}
