@@ -1,7 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { inflateSync } from 'node:zlib';
-import { writeTables } from '../lettering/sfnt.js';
+import { unpackFont } from '../lettering/sfnt.js';
 import { refuse } from '../problem.js';
 import type { Faces } from '../sheets/certificate-type.js';
 
@@ -33,26 +32,9 @@ async function readFaces(): Promise<Faces> {
 
 async function fontFile(from: string, file: string): Promise<Uint8Array> {
   try {
-    return unwrapped(await readFile(require.resolve(`${from}/files/${file}`)));
+    // Unpacked once: the writer of PDF would unpack it anew for every certificate.
+    return unpackFont(await readFile(require.resolve(`${from}/files/${file}`)), `font ${file}`);
   } catch {
     throw refuse(2, `font ${file}`, 'It is not installed.', 'Install burin again with everything it needs.');
   }
-}
-
-/**
- * A font out of its WOFF (W3C, WOFF File Format 1.0, sections 3 to 5). Done once: the writer of PDF would unpack it anew
- * for every certificate.
- */
-function unwrapped(woff: Buffer): Uint8Array {
-  const tables = new Map<string, Uint8Array>();
-  for (let at = 44; at < 44 + 20 * woff.readUInt16BE(12); at += 20) {
-    const [offset, stored, whole] = [4, 8, 12].map((k) => woff.readUInt32BE(at + k)) as [
-      number,
-      number,
-      number,
-    ];
-    const bytes = woff.subarray(offset, offset + stored);
-    tables.set(woff.toString('latin1', at, at + 4), stored < whole ? inflateSync(bytes) : bytes);
-  }
-  return new Uint8Array(writeTables(woff.readUInt32BE(4), tables));
 }

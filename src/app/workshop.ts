@@ -9,7 +9,7 @@ import { artworkFile } from '../documents/side-files.js';
 import type { WorkshopDocuments } from '../documents/workshop.js';
 import { checkEdition } from '../edition/check.js';
 import type { Font } from '../lettering/font.js';
-import { strokeFont } from '../lettering/stroke.js';
+import { strokeFont } from '../lettering/stroke-font.js';
 import { type Problem, problem, Refusal, refuse } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
 import type { Environment } from './environment.js';
@@ -133,7 +133,7 @@ function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes
 
 /** The reader of outline fonts is loaded only for a workshop that has one: it takes a quarter of the start. */
 async function outline(id: string, bytes: Uint8Array): Promise<ReturnType<typeof strokeFont>> {
-  const { outlineFont } = await import('../lettering/outline.js');
+  const { outlineFont } = await import('../lettering/outline-font.js');
   return outlineFont(id, bytes);
 }
 

@@ -1,9 +1,9 @@
 import { isWordSpace } from './characters.js';
-import type { Figures, Font } from './font.js';
+import type { DigitStyle, Font } from './font.js';
 import { type SetGlyph, type SetLine, type Substituted, setLine, type TextOptions } from './shape.js';
 
 export interface BlockOptions extends TextOptions {
-  readonly figures: Figures;
+  readonly figures: DigitStyle;
   readonly spacing: number;
   /** From row to row, in letter heights. */
   readonly leading: number;

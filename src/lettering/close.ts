@@ -1,7 +1,7 @@
 import { flatten } from '../geometry/flatten.js';
 import { opened } from './block.js';
 import { isWordSpace } from './characters.js';
-import type { Figures, Font } from './font.js';
+import type { DigitStyle, Font } from './font.js';
 import { type SetGlyph, type SetLine, setLine, type TextOptions } from './shape.js';
 
 /** A word space is drawn in to this share of itself at the most. Common practice, no source. */
@@ -12,7 +12,7 @@ const TIGHTEST_LETTERS = -0.05;
 const MOST_TIMES = 500;
 
 export interface CloseOptions extends TextOptions {
-  readonly figures: Figures;
+  readonly figures: DigitStyle;
   readonly spacing: number;
   /** How often the words stand round the ring; `most`: as often as there is room for at their natural spaces. */
   readonly repeats: number | 'most';

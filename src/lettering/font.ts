@@ -1,4 +1,5 @@
 import type { PathCommand } from '../geometry/path-command.js';
+import type { Problem } from '../problem.js';
 
 export interface Glyph {
   /** Distinct within its font; equal keys mean equal drawings. */
@@ -11,17 +12,22 @@ export interface Glyph {
   readonly stroked?: true;
 }
 
-export type Figures = 'tabular' | 'proportional' | 'old-style';
+/** How a font draws its digits: of one width, of widths of their own, or rising and hanging as small letters do. */
+export type DigitStyle = 'tabular' | 'proportional' | 'old-style';
 
 /**
- * A font ready to set. A stroke font's paths are the lines the cutter follows; an outline font's are the edges of
- * letters.
+ * A font. A stroke font's paths are the lines the cutter follows; an outline font's are the edges of letters.
  */
 export interface Font {
   readonly id: string;
   readonly kind: 'stroke' | 'outline';
-  /** The glyph for a character, with figures all one width where asked and where the font has them. */
-  glyph(character: string, figures: Figures): Glyph | undefined;
-  /** Space to add between two neighbours, in letter heights; negative draws them together. */
+  /** The glyph for a character, a digit in the style asked for where the font has it. */
+  glyph(character: string, digits: DigitStyle): Glyph | undefined;
+  /** Space to add between two neighbours, in letter heights; negative moves them closer together. */
   kern(left: Glyph, right: Glyph): number;
 }
+
+/** A font, or the first problem that keeps its file from being read. */
+export type FontResult =
+  | { readonly ok: true; readonly font: Font }
+  | { readonly ok: false; readonly problem: Problem };

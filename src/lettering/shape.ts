@@ -1,6 +1,6 @@
 import type { PathCommand } from '../geometry/path-command.js';
 import { charactersOf } from './characters.js';
-import type { Figures, Font, Glyph } from './font.js';
+import type { DigitStyle, Font, Glyph } from './font.js';
 import { nearest } from './substitute.js';
 
 /** A glyph in a line of text: x of its origin from the start of the line, in letter heights. */
@@ -39,14 +39,14 @@ const SMALL_CAPITALS = 0.75;
 
 /**
  * Sets a line of text: characters in their composed form (Unicode NFC), each to its glyph, neighbours drawn together
- * by the font's kerning, `spacing` letter heights added between letters. Figures about a fraction slash (U+2044) are
+ * by the font's kerning, `spacing` letter heights added between letters. DigitStyle about a fraction slash (U+2044) are
  * set as numerator and denominator where the font has such figures. A letter with marks that cannot be composed counts
  * as one character.
  */
 export function setLine(
   font: Font,
   text: string,
-  figures: Figures,
+  figures: DigitStyle,
   spacing = 0,
   options: TextOptions = {},
 ): SetLine {
@@ -93,7 +93,7 @@ function castsOf(font: Font, text: string, { capitals = 'as-typed' }: TextOption
 const SUPERIOR = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 const INFERIOR = '₀₁₂₃₄₅₆₇₈₉';
 
-/** Figures before a fraction slash as superior ones and those after it as inferior, where the font has them all. */
+/** DigitStyle before a fraction slash as superior ones and those after it as inferior, where the font has them all. */
 function fractioned(font: Font, text: string): string {
   return text.replace(/([0-9]+)\u2044([0-9]+)/g, (whole, over: string, under: string) => {
     const set = `${raised(over, SUPERIOR)}\u2044${raised(under, INFERIOR)}`;
@@ -107,7 +107,7 @@ const raised = (figures: string, forms: string): string =>
 function glyphsFor(
   font: Font,
   { character }: Cast,
-  figures: Figures,
+  figures: DigitStyle,
   { substitute }: TextOptions,
   missing: Set<string>,
   substituted: Map<string, string>,

@@ -1,5 +1,4 @@
-import { characterMap } from '../lettering/cmap.js';
-import { readTables } from '../lettering/sfnt.js';
+import { characterCoverage } from '../lettering/shaper.js';
 import { shown } from './text.js';
 
 /** ISO 32000, 8.3.2.3: the unit of default user space is 1/72 inch. */
@@ -36,9 +35,9 @@ const opened = new WeakMap<FaceFiles, Face>();
 export function faceOf(name: FaceName, files: FaceFiles): Face {
   const known = opened.get(files);
   if (known) return known;
-  const maps = files.map((bytes) => characterMap(readTables(bytes).get('cmap')!));
+  const covers = files.map(characterCoverage);
   const fonts = files.map((bytes, i) => ({ name: `${name}-${i}`, bytes }));
-  const fontOf = (c: string): number => maps.findIndex((map) => map(c.codePointAt(0)!) !== 0);
+  const fontOf = (c: string): number => covers.findIndex((has) => has(c.codePointAt(0)!));
 
   const stretches = (text: string): Stretch[] => {
     const out: { font: number; text: string }[] = [];
@@ -46,7 +45,7 @@ export function faceOf(name: FaceName, files: FaceFiles): Face {
       const found = UNSEEN.test(c) ? -1 : fontOf(c);
       const last = out.at(-1);
       // A blank or a mark on a letter goes with what stands before it, where that font has it too.
-      const font = found < 0 ? 0 : last && maps[last.font]!(c.codePointAt(0)!) !== 0 ? last.font : found;
+      const font = found < 0 ? 0 : last && covers[last.font]!(c.codePointAt(0)!) ? last.font : found;
       const written = found < 0 ? codePoint(c) : c;
       if (last?.font === font) last.text += written;
       else out.push({ font, text: written });

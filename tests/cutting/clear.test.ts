@@ -3,7 +3,7 @@ import { type ClearHow, clear, floorWidth } from '../../src/cutting/clear.js';
 import type { CutLine } from '../../src/cutting/cuts.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
-import { outlineFont } from '../../src/lettering/outline.js';
+import { outlineFont } from '../../src/lettering/outline-font.js';
 import { fontFile } from '../lettering/made-fonts.js';
 import { Grid } from './raster.js';
 

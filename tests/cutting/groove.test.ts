@@ -3,7 +3,8 @@ import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
 import { groove } from '../../src/cutting/groove.js';
 import { flatten } from '../../src/geometry/flatten.js';
-import { type OutlineFont, outlineFont } from '../../src/lettering/outline.js';
+import type { FontResult } from '../../src/lettering/font.js';
+import { outlineFont } from '../../src/lettering/outline-font.js';
 import { bounds, counted, gap, overcut, type Ring, room, type Stretch, stretches } from './swept.js';
 
 /** Three serif faces as they come in their packages; the fonts are the outside world here, burin draws none of them. */
@@ -15,7 +16,7 @@ const FONTS = {
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789';
 const SIZE_MM = 3;
 
-function opened(file: string): Extract<OutlineFont, { ok: true }>['font'] {
+function opened(file: string): Extract<FontResult, { ok: true }>['font'] {
   const read = outlineFont('under-test', readFileSync(createRequire(import.meta.url).resolve(file)));
   if (!read.ok) throw new Error(read.problem.what);
   return read.font;

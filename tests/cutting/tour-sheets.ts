@@ -5,7 +5,7 @@ import { cutter } from '../../src/documents/schema/cutter.js';
 import { centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
 import { repeatPlaces } from '../../src/layout/wrap.js';
 import { setLine } from '../../src/lettering/shape.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { type Surface, surfaceBetween } from '../../src/surface/surface.js';
 
 /** Sheets of many marks, invented for the bench Lantern Coast, made of the project's own letters and repeats. */

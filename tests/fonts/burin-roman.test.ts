@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import { Resvg } from '@resvg/resvg-js';
 import { describe, expect, it } from 'vitest';
 import { flatten } from '../../src/geometry/flatten.js';
-import type { Figures, Glyph } from '../../src/lettering/font.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import type { DigitStyle, Glyph } from '../../src/lettering/font.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 
 // The committed file, read as any stroke font is; that it is what the source writes is asked of every style at once.
 const text = readFileSync(new URL('../../fonts/burin-roman.svg', import.meta.url), 'utf8');
@@ -12,7 +12,7 @@ if (!read.ok) throw new Error(read.problem.what);
 const { font } = read;
 
 type Point = readonly [x: number, y: number];
-const glyphOf = (c: string, figures: Figures = 'tabular'): Glyph => font.glyph(c, figures)!;
+const glyphOf = (c: string, figures: DigitStyle = 'tabular'): Glyph => font.glyph(c, figures)!;
 
 /** The strokes of a glyph as runs of points, in letter heights. */
 const runs = (glyph: Glyph): Point[][] =>

@@ -6,7 +6,7 @@ import { writeSpecimen } from '../../fonts/source/write-specimen.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Glyph } from '../../src/lettering/font.js';
 import { type SetGlyph, setLine } from '../../src/lettering/shape.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 
 const range = (from: number, to: number): string[] =>
   Array.from({ length: to - from + 1 }, (_, k) => String.fromCodePoint(from + k));

@@ -8,7 +8,7 @@ import { type FitRequest, fitMark } from '../../src/layout/fit.js';
 import { centred, placeGlyph, setDown } from '../../src/layout/place.js';
 import { zoneOf } from '../../src/layout/zone.js';
 import { setLine } from '../../src/lettering/shape.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
 import { type Place, surfaceOf } from '../../src/surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../../src/units.js';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { inflateSync } from 'node:zlib';
-import { writeTables } from '../../src/lettering/sfnt.js';
+import { writeFontFile } from '../../src/lettering/sfnt.js';
 
 const require = createRequire(import.meta.url);
 
@@ -27,8 +27,7 @@ export function unfolded(woff: Uint8Array): Map<string, Uint8Array> {
   return tables;
 }
 
-export const ttf = (tables: ReadonlyMap<string, Uint8Array>): Uint8Array =>
-  new Uint8Array(writeTables(0x00010000, tables));
+export const ttf = (tables: ReadonlyMap<string, Uint8Array>): Uint8Array => writeFontFile(tables);
 
 /**
  * A table of 16-bit numbers, tags, and offsets: a part within is laid after the numbers, and its offset from the
@@ -147,5 +146,5 @@ export function cffFont(charstrings: number[][], pieces: number[][], cmap: Uint8
   ];
   const bytes = [...before(before(0).length), ...index(charstrings)];
   const tables = frame(charstrings.length, cmap);
-  return new Uint8Array(writeTables(0x4f54544f, new Map([...tables, ['CFF ', Uint8Array.from(bytes)]])));
+  return writeFontFile(new Map([...tables, ['CFF ', Uint8Array.from(bytes)]]));
 }

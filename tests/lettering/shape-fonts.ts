@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { Font } from '../../src/lettering/font.js';
-import { outlineFont } from '../../src/lettering/outline.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import { outlineFont } from '../../src/lettering/outline-font.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { FONT_FILES, fontFile } from './made-fonts.js';
 
 function sound(read: ReturnType<typeof strokeFont>): Font {

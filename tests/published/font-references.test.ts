@@ -1,7 +1,7 @@
-import opentype from 'opentype.js';
+import opentype, { type Glyph as OpentypeGlyph, type Path } from 'opentype.js';
 import { describe, expect, it } from 'vitest';
-import type { Figures, Font } from '../../src/lettering/font.js';
-import { outlineFont } from '../../src/lettering/outline.js';
+import type { DigitStyle, Font } from '../../src/lettering/font.js';
+import { outlineFont } from '../../src/lettering/outline-font.js';
 import * as made from '../lettering/made-fonts.js';
 import { type FontReader, farthest, fontkitReader, harfbuzzReader } from './font-readers.js';
 
@@ -14,7 +14,7 @@ import { type FontReader, farthest, fontkitReader, harfbuzzReader } from './font
 const EM = 1e-6;
 const PLAIN = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.,-/'’"];
 const ACCENTED = [...'ÀÅÉÑÖØÆŒßàäåéèñöüçøæœ'];
-const FIGURES: Record<Figures, Record<string, readonly string[]>> = {
+const FIGURES: Record<DigitStyle, Record<string, readonly string[]>> = {
   // what each font needs to give figures of that kind: nothing where they are so by default
   tabular: { garamond: [], cormorant: ['tnum'], jost: ['tnum'] },
   proportional: { garamond: ['pnum'], cormorant: [], jost: [] },
@@ -28,7 +28,7 @@ function opened(bytes: Uint8Array): Font {
   return read.font;
 }
 
-const glyphOf = (font: Font, character: string, figures: Figures = 'proportional') => {
+const glyphOf = (font: Font, character: string, figures: DigitStyle = 'proportional') => {
   const glyph = font.glyph(character, figures);
   if (!glyph) throw new Error(`no ${character}`);
   return glyph;
@@ -234,7 +234,7 @@ describe('pairs the specification settles, against fontkit and HarfBuzz', () => 
 });
 
 describe('a CFF font, against fontkit and HarfBuzz', () => {
-  const path = (draw: (p: opentype.Path) => void): opentype.Path => {
+  const path = (draw: (p: Path) => void): Path => {
     const made = new opentype.Path();
     draw(made);
     return made;
@@ -254,7 +254,7 @@ describe('a CFF font, against fontkit and HarfBuzz', () => {
     p.lineTo(80, 700);
     p.close();
   });
-  const glyph = (name: string, unicode: number, advanceWidth: number, drawn: opentype.Path): opentype.Glyph =>
+  const glyph = (name: string, unicode: number, advanceWidth: number, drawn: Path): OpentypeGlyph =>
     new opentype.Glyph({ name, unicode, advanceWidth, path: drawn });
   const bytes = new Uint8Array(
     new opentype.Font({

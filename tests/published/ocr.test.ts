@@ -6,9 +6,9 @@ import { createWorker, PSM, type Worker } from 'tesseract.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
-import { outlineFont } from '../../src/lettering/outline.js';
+import { outlineFont } from '../../src/lettering/outline-font.js';
 import { setLine } from '../../src/lettering/shape.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { fontFile } from '../lettering/made-fonts.js';
 
 /*

@@ -7,7 +7,7 @@ import { type Station, station } from '../../src/documents/schema/station.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { arcDeg, centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
 import { setLine } from '../../src/lettering/shape.js';
-import { strokeFont } from '../../src/lettering/stroke.js';
+import { strokeFont } from '../../src/lettering/stroke-font.js';
 import type { ProofScene } from '../../src/sheets/proof.js';
 import type { RunSheet } from '../../src/sheets/run-sheet.js';
 import type { SheetScene } from '../../src/sheets/sheet.js';
