@@ -1,9 +1,11 @@
 import type { Edition } from '../documents/schema/edition.js';
 import type { Numbered } from '../edition/labels.js';
-import { proofSetting } from '../sheets/proof.js';
-import { type RunPiece, runSheet } from '../sheets/run-sheet.js';
-import { sheetSetter } from '../sheets/sheet.js';
-import { turnedView } from '../sheets/turned.js';
+import { fileCanvas } from '../sheets/file-canvas.js';
+import { writeProof } from '../sheets/proof.js';
+import { type RunPiece, writeRunSheet } from '../sheets/run-sheet.js';
+import { sheetWriter } from '../sheets/sheet.js';
+import type { Canvas } from '../sheets/svg-canvas.js';
+import { turnedView } from '../sheets/turned-view.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
@@ -53,7 +55,7 @@ export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<C
   const wanted = mayBeCut(order.edition, selected, await standingsOf(workshop, order.edition));
   const staging = await stage(order.out);
   try {
-    const summary = await staging.fill(writeJob(workshop, edition, order, wanted));
+    const summary = await staging.fill(writeJob(await fileCanvas(), workshop, edition, order, wanted));
     await staging.show();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
@@ -69,6 +71,7 @@ type Summary = Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'turned' | 'minut
  * same documents and pieces give the same bytes. Throws a Refusal where cutEdition does.
  */
 export function* writeJob(
+  canvas: Canvas,
   workshop: Workshop,
   edition: Edition,
   order: Omit<CutOrder, 'out'>,
@@ -76,7 +79,7 @@ export function* writeJob(
 ): Generator<FileToWrite, Summary> {
   const loads = loadsOf(workshop, fittedMarks(fitEdition(workshop, order.edition)));
   const surfaces = cutSurfaces(workshop, edition, loads);
-  const sheets = surfaces.map((s) => ({ ...s, set: sheetSetter(s.scene) }));
+  const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
   const makers = loads.map((load) => programMaker(workshop, order.edition, order.station, load));
   const queues = makers.map((): RunPiece[] => []);
   const pieces: CutPiece[] = [];
@@ -98,11 +101,11 @@ export function* writeJob(
       minutes += written.minutes;
     }
     const drawn: string[] = [];
-    for (const { part, surfaceId, marks, set } of sheets) {
+    for (const { part, surfaceId, marks, write } of sheets) {
       if (done?.has(part)) continue;
       const path = `${folder}/${part}-${surfaceId}.svg`;
       const blocks = marks.flatMap((m) => m.blocks(label));
-      yield { path, text: set(label, blocks) };
+      yield { path, text: write(label, blocks) };
       drawn.push(path);
     }
     pieces.push({ series, number, label, sheets: drawn, programs, minutes });
@@ -112,12 +115,13 @@ export function* writeJob(
     return { maker, scene: surface.scene, pieces: queues[i]! };
   });
   const runs = allRuns.filter((run) => run.pieces.length > 0);
-  yield { path: RUN_SHEET, text: [runSheet(runSheetOf(workshop, edition, order.station, wanted, runs))] };
-  yield { path: PROOF, text: proofSetting(proofOf(workshop, edition, surfaces)) };
+  const runSheet = runSheetOf(workshop, edition, order.station, wanted, runs);
+  yield { path: RUN_SHEET, text: [writeRunSheet(canvas, runSheet)] };
+  yield { path: PROOF, text: writeProof(canvas, proofOf(workshop, edition, surfaces)) };
   const turned: string[] = [];
   for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {
     const path = `turned-${part}.svg`;
-    yield { path, text: [turnedView(scene)] };
+    yield { path, text: [turnedView(canvas, scene)] };
     turned.push(path);
   }
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);

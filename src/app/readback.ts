@@ -1,7 +1,8 @@
 import { cutWidth } from '../cutting/width.js';
 import { planned } from '../edition/labels.js';
 import { type Problem, problem } from '../problem.js';
-import { cutPicture } from '../sheets/cut-picture.js';
+import { fileCanvas } from '../sheets/file-canvas.js';
+import { readbackPicture } from '../sheets/readback-picture.js';
 import { proveText } from '../station/prove.js';
 import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
@@ -20,7 +21,7 @@ export interface ReadFile {
   readonly depthError?: number;
   readonly problems: readonly Problem[];
   /** Draws what the program cuts, from its moves alone, as SVG; there when it could be read. */
-  readonly draw?: () => string;
+  readonly draw?: () => Promise<string>;
 }
 
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
@@ -63,10 +64,11 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     if (!workshop.documents.stations.has(station))
       return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
     const { run } = programMaker(workshop, head.edition, station, load);
-    const draw = () => {
+    const draw = async () => {
       const { cuts } = readback(reading.program, run.surface, run.station, run.proud);
       const cutter = workshop.documents.cutters.get(load.cutter)!;
-      return cutPicture(run.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
+      const canvas = await fileCanvas();
+      return readbackPicture(canvas, run.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
     // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.
     const answers = labels.map(({ label }): ReadFile => {

@@ -3,12 +3,13 @@ import { isLettered } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, planned } from '../edition/labels.js';
 import type { Lie } from '../layout/place.js';
+import { formatCount } from '../sheets/number-format.js';
 import type { ProofScene, ProofSurface } from '../sheets/proof.js';
-import type { RunLoad, RunPiece, RunSheet } from '../sheets/run-sheet.js';
+import type { RunOperation, RunPiece, RunSheet } from '../sheets/run-sheet.js';
 import type { SheetScene } from '../sheets/sheet.js';
 import { cutWidths, type SheetDesign, type SheetMark } from '../sheets/title-block.js';
-import type { TurnedScene } from '../sheets/turned.js';
-import { viewOf } from '../sheets/view.js';
+import type { TurnedScene } from '../sheets/turned-view.js';
+import { chooseViewAngle } from '../sheets/view-angle.js';
 import type { FittedMark } from './fit.js';
 import type { Load, MarkBlocks } from './loads.js';
 import type { ProgramMaker } from './programs.js';
@@ -22,7 +23,7 @@ export interface CutSurface {
   readonly scene: SheetScene;
 }
 
-/** The surfaces an edition cuts, in the order of its loads, each with what its pictures show. */
+/** The surfaces that an edition cuts, in the order of its loads, each with what its pictures show. */
 export function cutSurfaces(workshop: Workshop, edition: Edition, loads: readonly Load[]): CutSurface[] {
   const groups = new Map<string, MarkBlocks[]>();
   for (const load of loads) {
@@ -32,12 +33,12 @@ export function cutSurfaces(workshop: Workshop, edition: Edition, loads: readonl
   const labels = planned(edition).map((n) => n.label);
   return [...groups.values()].map((marks) => {
     const { part, partId, surface, obstacles } = marks[0]!.fitted.of;
-    const view = viewOf(surface, obstacles, distinctBlocks(marks, labels));
+    const viewAngle = chooseViewAngle(surface, obstacles, distinctBlocks(marks, labels));
     const scene: SheetScene = {
       part,
       surface,
       obstacles,
-      view,
+      viewAngle,
       bench: workshop.documents.workshop.name,
       edition: edition.name,
       designs: designsOf(
@@ -66,11 +67,9 @@ const designsOf = (workshop: Workshop, ids: readonly string[]): SheetDesign[] =>
 function sheetMark(workshop: Workshop, { mark, of, sizes, closing }: FittedMark): SheetMark {
   const cutter = workshop.documents.cutters.get(mark.cutter)!.name;
   const height = sizes
-    ? { sizes, drawn: isLettered(mark) ? ('capitals' as const) : ('drawing' as const) }
+    ? { sizes, sizeOf: isLettered(mark) ? ('capitals' as const) : ('drawing' as const) }
     : {};
-  const way = 'way' in mark ? mark.way : 'trace';
-  const names = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))];
-  const closes = names.length > 0 ? { closes: names } : {};
+  const tooClose = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))];
   return {
     mark: mark.id,
     name: mark.id,
@@ -78,12 +77,12 @@ function sheetMark(workshop: Workshop, { mark, of, sizes, closing }: FittedMark)
     depth: mark.depth,
     cutter,
     cutWidth: of.cutWidth,
-    way,
-    ...closes,
+    strategy: 'way' in mark ? mark.way : 'trace',
+    tooClose,
   };
 }
 
-/** The proof of the whole edition: every planned label, whether issued yet or not. */
+/** What the proof of the whole edition shows: every planned label, issued or not. */
 export function proofOf(workshop: Workshop, edition: Edition, surfaces: readonly CutSurface[]): ProofScene {
   const all = planned(edition);
   const number = surfaces.flatMap((s) => s.marks).find((m) => m.fitted.mark.kind === 'number');
@@ -93,7 +92,7 @@ export function proofOf(workshop: Workshop, edition: Edition, surfaces: readonly
     edition: edition.name,
     designs: designsOf(workshop, edition.designs),
     surfaces: surfaces.map((s): ProofSurface => {
-      const numbered = s.marks.some((m) => ofPiece(m));
+      const numbered = s.marks.some((m) => differs(m));
       const labels = numbered ? all.map((n) => n.label) : [widest];
       const pieces = labels.map((label) => ({ label, blocks: s.marks.flatMap((m) => [...m.blocks(label)]) }));
       return { ...s.scene, pieces, widest };
@@ -112,11 +111,11 @@ export function proofOf(workshop: Workshop, edition: Edition, surfaces: readonly
   };
 }
 
-/** Whether a mark is not the same on every piece. */
-const ofPiece = ({ fitted: { mark } }: MarkBlocks): boolean =>
+/** Whether a mark differs from piece to piece. */
+const differs = ({ fitted: { mark } }: MarkBlocks): boolean =>
   mark.kind === 'number' || mark.kind === 'dedication';
 
-/** How a mark's letters lie; a drawing that is laid stands upright round the ring. */
+/** The baseline and reading direction of a mark; a drawing that repeats round the ring is upright. */
 export const lieOf = ({ of }: FittedMark): Lie =>
   of.kind === 'line' ? of.mark : { baseline: 'ring', reading: 'up' };
 
@@ -132,7 +131,7 @@ function widestLabel(number: FittedMark, all: readonly Numbered[]): string {
   return widest;
 }
 
-/** Every part the edition cuts, as one piece of it looks when it is done. */
+/** Every part that the edition cuts, as it looks on one finished piece. */
 export function turnedScenes(
   edition: Edition,
   surfaces: readonly CutSurface[],
@@ -142,12 +141,12 @@ export function turnedScenes(
   return parts.map((id) => {
     const own = surfaces.filter((s) => s.part === id);
     const { part } = own[0]!.scene;
-    const shown = own.map((s) => ({
+    const cut = own.map((s) => ({
       surface: s.scene.surface,
       blocks: s.marks.flatMap((m) => [...m.blocks(label)]),
       widths: cutWidths(s.scene.marks),
     }));
-    return { part: id, scene: { title: `${edition.name}, ${part.name}`, label, part, surfaces: shown } };
+    return { part: id, scene: { title: `${edition.name}, ${part.name}`, label, part, surfaces: cut } };
   });
 }
 
@@ -157,7 +156,7 @@ export interface LoadRun {
   readonly pieces: readonly RunPiece[];
 }
 
-/** The run sheet of a job. */
+/** What the run sheet of a job shows. */
 export function runSheetOf(
   workshop: Workshop,
   edition: Edition,
@@ -172,10 +171,10 @@ export function runSheetOf(
     job:
       wanted.length === 1
         ? first
-        : `${wanted.length} pieces, ${first} to ${wanted[wanted.length - 1]!.label}`,
+        : `${formatCount(wanted.length, 'piece')}, ${first} to ${wanted[wanted.length - 1]!.label}`,
     station: workshop.documents.stations.get(stationId)!,
     designs: designsOf(workshop, edition.designs),
-    loads: runs.map(({ maker, scene, pieces }): RunLoad => {
+    operations: runs.map(({ maker, scene, pieces }): RunOperation => {
       const { load, run } = maker;
       return {
         ...scene,
@@ -185,8 +184,8 @@ export function runSheetOf(
         feed: run.feed,
         plunge: run.plunge,
         speed: run.speed,
-        numbered: load.marks.some(ofPiece),
-        shown: { label: first, blocks: load.marks.flatMap((m) => [...m.blocks(first)]) },
+        numbered: load.marks.some(differs),
+        example: { label: first, blocks: load.marks.flatMap((m) => [...m.blocks(first)]) },
         pieces,
       };
     }),

@@ -42,8 +42,8 @@ export const readbackCommand = (program: Command): Command =>
       );
       const draw = found[0]?.draw;
       if (options.png !== undefined && draw) {
-        const { writePng } = await import('../app/picture.js');
-        await writePng(options.png, draw());
+        const { writePng } = await import('../app/write-png.js');
+        await writePng(options.png, await draw());
       }
       const answer = found.map(({ file, ok, label, worstMm, depthError, problems }) => ({
         file,

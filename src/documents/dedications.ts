@@ -1,7 +1,6 @@
-import { type Problem, Refusal } from '../problem.js';
+import { type Problem, problem, Refusal } from '../problem.js';
 import { type CsvRow, readCsv } from './csv.js';
-import { problem } from './messages.js';
-import { codePointName, plain } from './quote.js';
+import { quoted } from './quote.js';
 
 /** The words one piece bears. */
 export interface Dedication {
@@ -37,10 +36,8 @@ export function readDedications(bytes: Uint8Array, file: string): DedicationList
     throw error;
   }
   if (rows.length > MOST_DEDICATIONS) {
-    return {
-      ok: false,
-      problems: [problem('documents.dedications-too-many', file, { most: MOST_DEDICATIONS })],
-    };
+    const what = `It has more than ${MOST_DEDICATIONS} rows.`;
+    return { ok: false, problems: [problem(file, what, 'Name the right file.')] };
   }
   const list = rows.map(dedicationOf);
   const problems = [
@@ -89,7 +86,15 @@ const withoutEdges = (row: string): string => row.replace(/^[\p{Zs}\t]+|[\p{Zs}\
 const WHOLE = /^[1-9][0-9]{0,4}$/;
 
 const numberFaults = (where: string, number: string): Problem[] =>
-  WHOLE.test(number) ? [] : [problem('documents.dedication-number', where, { number: plain(number) })];
+  WHOLE.test(number)
+    ? []
+    : [
+        problem(
+          where,
+          `${quoted(number)} is not a number of a piece.`,
+          'Give a whole number from 1 to 99999.',
+        ),
+      ];
 
 function repeated(file: string, list: readonly Written[]): Problem[] {
   const seen = new Map<string, number>();
@@ -101,7 +106,13 @@ function repeated(file: string, list: readonly Written[]): Problem[] {
       seen.set(key, row);
       return [];
     }
-    return [problem('documents.dedication-twice', `${file}: row ${row}`, { number, row: before })];
+    return [
+      problem(
+        `${file}: row ${row}`,
+        `Number ${number} stands in row ${before} already.`,
+        'Keep one of them.',
+      ),
+    ];
   });
 }
 
@@ -110,20 +121,28 @@ const withoutSeries = (file: string, list: readonly Written[]): Problem[] =>
   list.some((d) => d.series !== '')
     ? list
         .filter((d) => d.series === '')
-        .map(({ row }) => problem('documents.dedication-no-series', `${file}: row ${row}`, {}))
+        .map(({ row }) =>
+          problem(
+            `${file}: row ${row}`,
+            'It names no series, and others do.',
+            'Name it in every row or none.',
+          ),
+        )
     : [];
 
 /** Text nobody sees, or that turns other text about: control characters, directions, what takes no room. */
 const UNSEEN = /(?!\n)[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/u;
 
 function textFaults(where: string, text: string): Problem[] {
-  if (text === '') return [problem('documents.dedication-empty', where, {})];
+  if (text === '') return [problem(where, 'It has no words.', 'Give them, or take the row out.')];
   const unseen = UNSEEN.exec(text)?.[0];
   if (unseen !== undefined) {
-    return [problem('documents.dedication-invisible', where, { character: codePointName(unseen) })];
+    const code = unseen.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0');
+    return [problem(where, `It holds U+${code}, which nobody sees.`, 'Type the words again.')];
   }
-  if ([...text].length > LONGEST) return [problem('documents.dedication-too-long', where, { most: LONGEST })];
+  if ([...text].length > LONGEST)
+    return [problem(where, `It is longer than ${LONGEST} characters.`, 'Shorten it.')];
   if (text.split('\n').length > MOST_ROWS)
-    return [problem('documents.dedication-rows', where, { most: MOST_ROWS })];
+    return [problem(where, `It has more than ${MOST_ROWS} rows.`, 'Shorten it.')];
   return [];
 }

@@ -1,10 +1,9 @@
 import { constants, type Dirent } from 'node:fs';
 import { open, readdir, realpath } from 'node:fs/promises';
 import path from 'node:path';
-import type { Problem } from '../problem.js';
+import { type Problem, problem } from '../problem.js';
 import { LARGEST_BYTES } from './bytes.js';
-import { problem } from './messages.js';
-import { plain } from './quote.js';
+import { plain, quoted } from './quote.js';
 import { id } from './schema/scalar.js';
 
 export type Read = { ok: true; bytes: Uint8Array } | { ok: false; problem: Problem };
@@ -26,43 +25,47 @@ export function isInside(root: string, real: string): boolean {
 
 /** Reads one file of the workshop; `largest` is asked of the file system, before any of it is read. */
 export async function readInside(root: string, file: string, largest = LARGEST_BYTES): Promise<Read> {
-  const where = plain(file, 120);
-  const no = (problem: Problem): Read => ({ ok: false, problem });
+  const no = (what: string, cure: string): Read => ({
+    ok: false,
+    problem: problem(plain(file, 120), what, cure),
+  });
   try {
     const real = await realpath(path.join(root, file));
-    if (!isInside(root, real)) return no(problem('documents.file-outside', where, {}));
+    if (!isInside(root, real)) {
+      return no('The file is a link that leaves the workshop.', 'Copy what it points to into the workshop.');
+    }
     // not blocking, so that a pipe with nobody at its other end is refused rather than waited for
     const handle = await open(real, constants.O_RDONLY | constants.O_NONBLOCK);
     try {
       const stat = await handle.stat();
-      if (stat.isDirectory()) return no(problem('documents.file-is-folder', where, {}));
-      if (!stat.isFile()) return no(problem('documents.file-not-ordinary', where, {}));
+      if (stat.isDirectory()) return no('A folder stands where a file should be.', 'Rename the folder.');
+      if (!stat.isFile()) return no('This is not an ordinary file.', 'Put a file in its place.');
       if (stat.size > largest) {
         const mb = Math.floor(largest / 1_000_000);
-        return no(problem('documents.file-too-large', where, { mb }));
+        return no(`The file is larger than ${mb} MB.`, 'Check that it is the file you meant.');
       }
       return { ok: true, bytes: await handle.readFile() };
     } finally {
       await handle.close();
     }
   } catch (error) {
-    return no(unreadable(where, codeOf(error)));
+    return no(...unreadable(codeOf(error)));
   }
 }
 
-function unreadable(where: string, code: string): Problem {
+function unreadable(code: string): [what: string, cure: string] {
   switch (code) {
     case 'ENOENT':
-      return problem('documents.file-missing', where, {});
+      return ['The file does not exist.', 'Add it, or correct the link or name that leads to it.'];
     case 'ENOTDIR':
-      return problem('documents.folder-is-file', where, {});
+      return ['A file stands where a folder should be.', 'Put a folder in its place.'];
     case 'EACCES':
     case 'EPERM':
-      return problem('documents.file-forbidden', where, {});
+      return ['The file may not be read.', 'Give yourself the right to read it.'];
     case 'ELOOP':
-      return problem('documents.file-links-to-itself', where, {});
+      return ['The file is a link that leads to itself.', 'Put the file itself in its place.'];
     default:
-      return problem('documents.file-unreadable', where, { error: plain(code || 'unknown', 20) });
+      return [`The file cannot be read (${plain(code || 'unknown', 20)}).`, 'Check the disk and the file.'];
   }
 }
 
@@ -81,15 +84,18 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
   try {
     const real = await realpath(path.join(root, folder));
     if (!isInside(root, real)) {
-      return { ...EMPTY, problems: [problem('documents.folder-outside', folder, {})] };
+      const what = 'The folder is a link that leaves the workshop.';
+      return { ...EMPTY, problems: [problem(folder, what, 'Copy the folder into the workshop.')] };
     }
     found = await readdir(real, { withFileTypes: true });
   } catch (error) {
     const code = codeOf(error);
     if (code === 'ENOENT') return EMPTY;
-    const fault =
-      code === 'ENOTDIR' ? unreadable(folder, code) : problem('documents.folder-unreadable', folder, {});
-    return { ...EMPTY, problems: [fault] };
+    const [what, cure] =
+      code === 'ENOTDIR'
+        ? unreadable(code)
+        : ['The folder cannot be read.', 'Give yourself the right to read it.'];
+    return { ...EMPTY, problems: [problem(folder, what, cure)] };
   }
   const entries: Entry[] = [];
   const misnamed: string[] = [];
@@ -101,9 +107,12 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
     const stem = name.replace(/\.ya?ml$/i, '');
     if (!name.endsWith('.yaml')) {
       misnamed.push(stem);
-      problems.push(problem('documents.file-ending', plain(file, 120), { name: plain(`${stem}.yaml`) }));
+      problems.push(
+        problem(plain(file, 120), 'Documents end in `.yaml`.', `Rename it to ${quoted(`${stem}.yaml`)}.`),
+      );
     } else if (!id.safeParse(stem).success) {
-      problems.push(problem('documents.file-name', plain(file, 120), { stem: plain(stem) }));
+      const what = `${quoted(stem)} must be lower-case letters, figures and hyphens, 63 at most.`;
+      problems.push(problem(plain(file, 120), what, 'Rename the file; its name is the id others use.'));
     } else entries.push({ id: stem, file });
   }
   return { entries, misnamed, problems };

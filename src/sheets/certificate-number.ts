@@ -3,8 +3,8 @@ import type { Polyline } from '../geometry/path.js';
 import { type Lie, setDown } from '../layout/place.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
-import { anglesOf, movedBlock } from './cut-path.js';
-import { spanOf } from './figures.js';
+import { anglesOf, copiesOnPicture } from './block-copies.js';
+import { extentOf } from './extent.js';
 
 /** A number as it is cut. */
 export interface CutNumber {
@@ -26,20 +26,20 @@ export interface ReadableNumber {
 }
 
 /** The cut lines of a number, unrolled round its middle and turned to be read. */
-export function readable({ surface, lie, blocks }: CutNumber): ReadableNumber {
+export function readableNumber({ surface, lie, blocks }: CutNumber): ReadableNumber {
   const cut = blocks.filter((block) => block.lines.length > 0);
-  // Told from the first block's turn, so that no seam comes between.
+  // Counted from the first block's turn, so that no seam comes between.
   const from = cut[0]?.turn ?? 0;
   const ends = cut.flatMap((b) => anglesOf(surface, b).map((angle) => nearDeg(b.turn - from) + angle));
-  const [least, most] = spanOf(ends);
+  const [least, most] = extentOf(ends);
   const middle = from + (least + most) / 2;
   const up = lie.reading === 'up';
   const rotation = lie.baseline === 'lengthwise' ? (up ? 270 : 90) : up ? 0 : 180;
   const lines = cut
-    .flatMap((block) => movedBlock(surface, block, middle)[0]!.lines)
+    .flatMap((block) => copiesOnPicture(surface, block, middle)[0]!.lines)
     .map(({ points, closed }) => ({ points: setDown(points, rotation, 0, 0), closed }));
-  const [left, right] = spanOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 0)]));
-  const [bottom, top] = spanOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 1)]));
+  const [left, right] = extentOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 0)]));
+  const [bottom, top] = extentOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 1)]));
   return {
     lines: lines.map(({ points, closed }) => ({
       points: setDown(points, 0, -(left + right) / 2, -(bottom + top) / 2),

@@ -1,9 +1,9 @@
 import PDFDocument from 'pdfkit';
-import { type CutNumber, readable } from './certificate-number.js';
+import { type CutNumber, readableNumber } from './certificate-number.js';
 import { MODULE_MM, modulesOf, outlinesOf, QUIET_MODULES } from './certificate-symbol.js';
-import { type Faces, type Setter, setterFor, units } from './certificate-type.js';
-import { figure } from './figures.js';
-import { INK, QUIET, SECOND, SMALL_MM } from './look.js';
+import { type Setter, setterFor, type Typefaces, units } from './certificate-type.js';
+import { formatNumber } from './number-format.js';
+import { INK, QUIET, SECOND, SMALL_MM } from './theme.js';
 
 /** All that a certificate shows. */
 export interface CertificateScene {
@@ -31,22 +31,22 @@ export interface CertificateScene {
 export const PAGE_MM = { width: 297, height: 210 } as const;
 
 const FRAME = 11;
-/** What is framed for the eye ends here; the proof stands right of it. */
+/** The part for people ends here; the proof is right of it. */
 const STUB = 229;
 const MIDDLE = (FRAME + STUB) / 2;
 const STUB_MIDDLE = (STUB + PAGE_MM.width - FRAME) / 2;
 const STUB_ROOM = PAGE_MM.width - FRAME - STUB - 10;
-/** More symbols than these go to a leaf of their own. */
+/** More symbols than these go to a page of their own. */
 const MOST_ON_FACE = 2;
 const HAIR = 0.18;
-/** The number stands at most this high, mm. */
+/** The number is at most this high, mm. */
 const TALLEST = 30;
 
 /**
  * The certificate as PDF. Same scene, same bytes: nothing in it is compressed, so that no other release of a library
  * changes it and whoever searches its bytes sees all it says.
  */
-export async function certificatePdf(scene: CertificateScene, faces: Faces): Promise<Uint8Array> {
+export async function certificatePdf(scene: CertificateScene, typefaces: Typefaces): Promise<Uint8Array> {
   const doc = new PDFDocument({
     size: [units(PAGE_MM.width), units(PAGE_MM.height)],
     margin: 0,
@@ -56,9 +56,9 @@ export async function certificatePdf(scene: CertificateScene, faces: Faces): Pro
     lang: 'en',
     displayTitle: true,
     // Bytes in place of a name: the writer then needs none of the fonts it would look for.
-    font: faces.text[0] as unknown as string,
+    font: typefaces.text.fonts[0]!.bytes as unknown as string,
     info: {
-      // Of ids alone: what people wrote would have to be escaped twice over in here.
+      // Made of ids alone: text from people would have to be escaped twice in here.
       Title: scene.file.name.replace(/\.json$/, ''),
       Producer: 'burin',
       Creator: 'burin',
@@ -72,11 +72,11 @@ export async function certificatePdf(scene: CertificateScene, faces: Faces): Pro
     doc.on('end', resolve);
     doc.on('error', reject);
   });
-  const set = setterFor(doc, faces);
+  const set = setterFor(doc, typefaces);
   drawFrame(doc);
   drawFace(doc, set, scene);
   drawStub(doc, set, scene);
-  if (scene.codes.length > MOST_ON_FACE) drawLeaf(doc, set, scene);
+  if (scene.codes.length > MOST_ON_FACE) drawCodePages(doc, set, scene);
   const attached = {
     name: scene.file.name,
     type: 'application/json',
@@ -109,7 +109,7 @@ function drawFrame(doc: PDFKit.PDFDocument): void {
   rule(doc, STUB, FRAME + 8, STUB, height - FRAME - 8, QUIET);
 }
 
-/** A short rule with a lozenge in it, as a graver's point leaves when it is struck. */
+/** A short rule with a lozenge in it, the mark of a graver's point. */
 function drawLozenge(doc: PDFKit.PDFDocument, y: number): void {
   rule(doc, MIDDLE - 18, y, MIDDLE - 2.6, y, SECOND);
   rule(doc, MIDDLE + 2.6, y, MIDDLE + 18, y, SECOND);
@@ -125,26 +125,26 @@ function drawLozenge(doc: PDFKit.PDFDocument, y: number): void {
 function drawFace(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene): void {
   const room = STUB - FRAME - 24;
   const middle = { anchor: 'middle' } as const;
-  set.fitted(scene.maker, MIDDLE, 30, room, {
+  set.fittedLine(scene.maker, MIDDLE, 30, room, {
     ...middle,
     face: 'display',
     size: 5,
     fill: INK,
     spacing: 0.06,
   });
-  set.fitted(scene.edition, MIDDLE, 54, room, { ...middle, face: 'display', size: 18, fill: INK });
-  set.fitted(scene.series, MIDDLE, 64, room, { ...middle, face: 'italic', size: 5.4, fill: SECOND });
+  set.fittedLine(scene.edition, MIDDLE, 54, room, { ...middle, face: 'display', size: 18, fill: INK });
+  set.fittedLine(scene.series, MIDDLE, 64, room, { ...middle, face: 'italic', size: 5.4, fill: SECOND });
   drawLozenge(doc, 71);
   const scale = drawNumber(doc, scene.number, 97, room);
-  const told = `Number ${scene.label}, drawn from the lines that were cut, ${figure(scale, 1)} times as large`;
-  set.fitted(told, MIDDLE, 122, room, { ...middle, face: 'italic', size: 3.4, fill: QUIET });
+  const caption = `Number ${scene.label}, drawn from the lines that were cut, ${formatNumber(scale, 1)} times as large`;
+  set.fittedLine(caption, MIDDLE, 122, room, { ...middle, face: 'italic', size: 3.4, fill: QUIET });
   drawFacts(set, scene, 138);
   drawSignature(doc, set, scene);
 }
 
 /** The number itself, its middle at y; gives how many times it is enlarged. */
 function drawNumber(doc: PDFKit.PDFDocument, number: CutNumber, y: number, room: number): number {
-  const { lines, filled, width, height } = readable(number);
+  const { lines, filled, width, height } = readableNumber(number);
   const ink = filled ? 0 : number.cutWidth;
   const scale = Math.min(TALLEST / (height + ink), room / (width + ink));
   doc.save();
@@ -162,24 +162,24 @@ function drawNumber(doc: PDFKit.PDFDocument, number: CutNumber, y: number, room:
   return scale;
 }
 
-/** Both columns of the face hang from these lines, mm. */
+/** Left edges of the two columns of the face, mm. */
 const LEFT = FRAME + 20;
 const RIGHT = 138;
 const COLUMN = { left: 96, right: STUB - 20 - RIGHT } as const;
 
 /** Materials on the left, days on the right. */
 function drawFacts(set: Setter, scene: CertificateScene, y: number): void {
-  const dates = scene.dates.map(({ what, day }) => ({ name: what, told: dayInWords(day) }));
-  const owner = scene.owner === undefined ? [] : [{ name: 'to', told: scene.owner }];
-  const materials = scene.parts.map(({ name, material }) => ({ name, told: material }));
+  const dates = scene.dates.map(({ what, day }) => ({ name: what, value: formatDay(day) }));
+  const owner = scene.owner === undefined ? [] : [{ name: 'to', value: scene.owner }];
+  const materials = scene.parts.map(({ name, material }) => ({ name, value: material }));
   drawPairs(set, materials, LEFT, y, COLUMN.left);
   drawPairs(set, [...dates, ...owner], RIGHT, y, COLUMN.right);
 }
 
-/** Lines of a name and what is told of it; set closer and smaller when there are many. */
+/** Lines of a name and its value; closer and smaller when there are many. */
 function drawPairs(
   set: Setter,
-  pairs: readonly { readonly name: string; readonly told: string }[],
+  pairs: readonly { readonly name: string; readonly value: string }[],
   x: number,
   y: number,
   room: number,
@@ -187,11 +187,11 @@ function drawPairs(
   const step = Math.min(6.4, 32 / pairs.length);
   const scale = Math.min(1, step / 5);
   const name = { face: 'italic', size: 3.6 * scale, fill: QUIET } as const;
-  const told = { face: 'text', size: 4.1 * scale, fill: INK } as const;
+  const value = { face: 'text', size: 4.1 * scale, fill: INK } as const;
   const widest = Math.min(room / 3, Math.max(...pairs.map((pair) => set.width(pair.name, name))));
   pairs.forEach((pair, i) => {
-    set.fitted(pair.name, x, y + i * step, widest, name);
-    set.fitted(pair.told, x + widest + 4, y + i * step, room - widest - 4, told);
+    set.fittedLine(pair.name, x, y + i * step, widest, name);
+    set.fittedLine(pair.value, x + widest + 4, y + i * step, room - widest - 4, value);
   });
 }
 
@@ -199,12 +199,12 @@ function drawSignature(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateS
   const y = PAGE_MM.height - FRAME - 16;
   const small = { face: 'italic', size: 3, fill: QUIET } as const;
   rule(doc, LEFT, y, LEFT + COLUMN.left - 16, y);
-  set.fitted(`for ${scene.maker}`, LEFT, y + 4.6, COLUMN.left - 16, small);
+  set.fittedLine(`for ${scene.maker}`, LEFT, y + 4.6, COLUMN.left - 16, small);
   rule(doc, RIGHT, y, RIGHT + COLUMN.right, y);
   set.line('place and day', RIGHT, y + 4.6, small);
 }
 
-/** The part that a machine reads, and what it is good for. */
+/** The part that a machine reads, and what it proves. */
 function drawStub(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene): void {
   const small = { face: 'text', size: SMALL_MM, fill: INK } as const;
   const quiet = { ...small, face: 'italic', fill: QUIET } as const;
@@ -230,7 +230,7 @@ function drawStub(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene)
   const { origin, size, root } = scene.checkpoint;
   y += 8;
   set.line('Checkpoint', left, y, { ...quiet, size: 3.2 });
-  set.fitted(origin, left, y + 4.6, STUB_ROOM, small);
+  set.fittedLine(origin, left, y + 4.6, STUB_ROOM, small);
   set.line(`${size} events, root`, left, y + 8.4, small);
   const hex = Buffer.from(root).toString('hex');
   for (let i = 0; i < 4; i++) {
@@ -242,7 +242,7 @@ function drawStub(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene)
   set.block(`Not proved: ${scene.doesNotProve}`, left, next + 1, STUB_ROOM, quiet, 1.25);
 }
 
-/** A symbol hung from y round the middle x, its quiet zone counted in; gives the lower edge of that. */
+/** A symbol with the top of its quiet zone at y and its middle at x; gives the lower edge of the quiet zone. */
 function drawSymbol(doc: PDFKit.PDFDocument, code: string, x: number, y: number): number {
   const modules = modulesOf(code);
   const side = modules.length * MODULE_MM;
@@ -258,14 +258,18 @@ function drawSymbol(doc: PDFKit.PDFDocument, code: string, x: number, y: number)
 
 const ACROSS = 5;
 
-/** A second leaf for a proof too long for the face. */
-function drawLeaf(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene): void {
+/** Further pages for a proof too long for the face. */
+function drawCodePages(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene): void {
   const cell = { width: (PAGE_MM.width - 2 * FRAME) / ACROSS, height: 58 };
   scene.codes.forEach((code, i) => {
     if (i % (3 * ACROSS) === 0) {
       doc.addPage();
       const head = `${scene.edition}, ${scene.label}: the proof, all codes to be read; check with burin verify`;
-      set.fitted(head, FRAME, FRAME + 4, PAGE_MM.width - 2 * FRAME, { face: 'text', size: 3.4, fill: INK });
+      set.fittedLine(head, FRAME, FRAME + 4, PAGE_MM.width - 2 * FRAME, {
+        face: 'text',
+        size: 3.4,
+        fill: INK,
+      });
     }
     const place = i % (3 * ACROSS);
     const x = FRAME + ((place % ACROSS) + 0.5) * cell.width;
@@ -291,8 +295,8 @@ const MONTHS = [
   'December',
 ];
 
-/** A day in words, without the machine's language. */
-function dayInWords(day: string): string {
+/** A day in English, whatever the language of the machine. */
+function formatDay(day: string): string {
   const [year, month, date] = day.split('-').map(Number);
   return `${date} ${MONTHS[month! - 1]} ${year}`;
 }

@@ -1,5 +1,5 @@
 import type { Polyline } from '../geometry/path.js';
-import { figure } from './figures.js';
+import { formatCoordinate } from './number-format.js';
 
 /**
  * Hatching of polygons as path data: parallel lines at 45 degrees, `gap` mm apart, each clipped to the polygons here
@@ -17,7 +17,7 @@ export function hatchData(rings: readonly Polyline[], gap: number): string {
       most = Math.max(most, c);
     }
   let d = '';
-  // A hatch line is y - x = c, and a place on it is told by x + y.
+  // A hatch line is y - x = c, and a point on it has its own x + y.
   for (let k = Math.ceil(least / step); k * step <= most; k++) {
     const c = k * step;
     const meets: number[] = [];
@@ -33,7 +33,8 @@ export function hatchData(rings: readonly Polyline[], gap: number): string {
     meets.sort((a, b) => a - b);
     for (let m = 0; m + 1 < meets.length; m += 2) {
       const [a, b] = [meets[m]!, meets[m + 1]!];
-      d += `M${figure((a - c) / 2)} ${figure((a + c) / 2)}L${figure((b - c) / 2)} ${figure((b + c) / 2)}`;
+      const at = (v: number): string => `${formatCoordinate((v - c) / 2)} ${formatCoordinate((v + c) / 2)}`;
+      d += `M${at(a)}L${at(b)}`;
     }
   }
   return d;

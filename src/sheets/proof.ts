@@ -1,16 +1,36 @@
-import type { G, Svg } from '@svgdotjs/svg.js';
+import type { Element } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
-import { joinChunks, type TextChunks } from '../text-chunks.js';
-import { blockPaths, cutGroup } from './cut-path.js';
-import { figure, ringsData, shownData, told } from './figures.js';
-import { drawGallery, type ProofSeries } from './gallery.js';
+import type { TextChunks } from '../text-chunks.js';
+import { addCutGroup, blockWriter, CUT_LINES, ROUND } from './block-drawing.js';
+import { displayText } from './display-text.js';
 import { drawBar, drawGuides, guideRoom } from './guides.js';
 import { hatchData } from './hatch.js';
-import { broken, fitted, INK, QUIET, SECOND, SECOND_TINT, SERIF, SMALL_MM, typeWidth } from './look.js';
-import { blankSheet, draw, HOLE, hole, named, sized, type, written } from './paper.js';
-import { type Bounds, boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
-import { shown } from './text.js';
-import { cutWidths, drawEntries, markWords, type SheetDesign, type SheetMark } from './title-block.js';
+import { formatCoordinate, formatNumber } from './number-format.js';
+import { drawNumberGrid, type ProofSeries } from './number-grid.js';
+import { ringsData, simplifiedPathData } from './path-data.js';
+import {
+  boundsOf,
+  drawSurface,
+  type Frame,
+  frameMatrix,
+  type SheetBounds,
+  type SurfaceView,
+} from './surface-drawing.js';
+import {
+  addGroup,
+  addSlot,
+  blankSheet,
+  type Canvas,
+  drawPath,
+  drawRule,
+  drawText,
+  setSize,
+  slot,
+} from './svg-canvas.js';
+import { type SlotValue, sheetTemplate } from './svg-template.js';
+import { breakLines, fitText, textWidth } from './text-fit.js';
+import { INK, QUIET, SECOND, SECOND_TINT, SERIF, SMALL_MM } from './theme.js';
+import { cutWidths, describeMark, drawEntries, type SheetDesign, type SheetMark } from './title-block.js';
 
 /** What one piece has cut on one surface. */
 export interface LabelledBlocks {
@@ -18,8 +38,8 @@ export interface LabelledBlocks {
   readonly blocks: readonly CutBlock[];
 }
 
-/** A surface with every piece's cuts laid over one another. */
-export interface ProofSurface extends Pictured {
+/** A surface with every piece's cuts over one another. */
+export interface ProofSurface extends SurfaceView {
   readonly marks: readonly SheetMark[];
   readonly pieces: readonly LabelledBlocks[];
   /** Label of the piece drawn solid: the widest. */
@@ -42,62 +62,65 @@ const GUTTER = 12;
 const TALLEST = 190;
 const SCALES = [8, 6, 5, 4, 3, 2, 1, 0.5, 0.2];
 
-/** The proof of a whole edition, for approval: every surface enlarged, then every number. */
-export const proofSheet = (scene: ProofScene): string => joinChunks(proofSetting(scene));
+/** What goes into the slots of a drawing, by the names of the slots. */
+type SlotValues = Record<string, SlotValue>;
 
-/** The same in stretches: that of a big edition is never joined to one string. */
-export function proofSetting(scene: ProofScene): TextChunks {
-  const svg = blankSheet(WIDTH, WIDTH, `Proof of ${scene.edition}`);
+/**
+ * The proof of a whole edition, for approval: every surface enlarged, then every number. In chunks: that of a big
+ * edition is never joined to one string.
+ */
+export function writeProof(canvas: Canvas, scene: ProofScene): TextChunks {
+  const svg = blankSheet(canvas, WIDTH, WIDTH, `Proof of ${scene.edition}`);
+  const values: SlotValues = {};
   let y = drawHeading(svg, scene);
-  const surfaces = drawSurfaces(svg, scene.surfaces, y);
-  y = drawLegend(svg, surfaces.bottom + 2);
-  const gallery = drawGallery(svg, scene.series, MARGIN, y + 10, INNER);
-  y = drawFoot(svg, scene, gallery.bottom + 4);
-  sized(svg, WIDTH, y + MARGIN);
-  const parts = written(svg).split(HOLE);
-  const cuts = [...surfaces.overlays.map((overlay) => [overlay]), ...gallery.tiles];
-  return [...parts.flatMap((part, k) => [part, ...(cuts[k] ?? [])]), '\n'];
+  y = drawSurfaces(canvas, svg, scene.surfaces, y, values);
+  y = drawLegend(svg, y + 2);
+  y = drawNumberGrid(canvas, svg, scene.series, { x: MARGIN, y: y + 10, width: INNER }, values);
+  y = drawFoot(svg, scene, y + 4);
+  setSize(svg, WIDTH, y + MARGIN);
+  return sheetTemplate(svg).fill(values);
 }
 
-function drawHeading(svg: Svg, scene: ProofScene): number {
-  const heading = named(svg, 'heading');
-  type(heading, 'Proof for approval', MARGIN, MARGIN + 3, {
+function drawHeading(svg: Element, scene: ProofScene): number {
+  const heading = addGroup(svg, 'heading');
+  drawText(heading, 'Proof for approval', MARGIN, MARGIN + 3, {
     size: 3.4,
     fill: SECOND,
     family: SERIF,
     style: 'italic',
   });
-  const { size, lines } = fitted(shown(scene.edition), INNER, 11, 2);
+  const { size, lines } = fitText(displayText(scene.edition), INNER, 11, 2);
   let y = MARGIN + 5;
   for (const line of lines) {
     y += size * 1.05;
-    type(heading, line, MARGIN, y, { size, fill: INK, family: SERIF });
+    drawText(heading, line, MARGIN, y, { size, fill: INK, family: SERIF });
   }
   y += 7;
-  const bench = broken(shown(scene.bench), 4, INNER, 1)[0]!;
-  type(heading, bench, MARGIN, y, { size: 4, fill: QUIET, family: SERIF });
+  const bench = breakLines(displayText(scene.bench), 4, INNER, 1)[0]!;
+  drawText(heading, bench, MARGIN, y, { size: 4, fill: QUIET, family: SERIF });
   y += 5;
-  rule(heading, y, 0.3);
+  drawRule(heading, MARGIN, WIDTH - MARGIN, y, 0.3);
   return y + 8;
 }
 
 interface Cell {
   readonly surface: ProofSurface;
-  readonly bounds: Bounds;
+  readonly bounds: SheetBounds;
   readonly scale: number;
   readonly width: number;
   readonly height: number;
 }
 
-/** Surfaces side by side while they fit, then in further rows. */
+/** Surfaces two in a row; gives the y below the last row. */
 function drawSurfaces(
-  svg: Svg,
+  canvas: Canvas,
+  svg: Element,
   surfaces: readonly ProofSurface[],
   top: number,
-): { bottom: number; overlays: string[] } {
+  values: SlotValues,
+): number {
   const room = surfaces.length > 1 ? (INNER - GUTTER) / 2 : INNER;
   const cells = surfaces.map((surface) => cellOf(surface, room));
-  const overlays: string[] = [];
   let y = top;
   for (let k = 0; k < cells.length; k += 2) {
     const row = cells.slice(k, k + 2);
@@ -105,12 +128,12 @@ function drawSurfaces(
     let below = y;
     row.forEach((cell, n) => {
       const x = MARGIN + n * (room + GUTTER);
-      const bottom = drawCell(svg, cell, x, y, room, tallest, overlays);
+      const bottom = drawCell(canvas, svg, cell, { x, y, width: room, height: tallest }, values);
       below = Math.max(below, bottom);
     });
     y = below + 8;
   }
-  return { bottom: y, overlays };
+  return y;
 }
 
 function cellOf(surface: ProofSurface, column: number): Cell {
@@ -122,95 +145,113 @@ function cellOf(surface: ProofSurface, column: number): Cell {
   return { surface, bounds, scale, width: across * scale, height: along * scale };
 }
 
+/** One surface in its column, `height` the room of the tallest of its row; gives the y below it. */
 function drawCell(
-  svg: Svg,
+  canvas: Canvas,
+  svg: Element,
   { surface, bounds, scale, width, height }: Cell,
-  x: number,
-  y: number,
-  column: number,
-  tallest: number,
-  overlays: string[],
+  {
+    x,
+    y,
+    width: column,
+    height: tallest,
+  }: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
+  values: SlotValues,
 ): number {
   const room = guideRoom(surface.surface);
-  const title = broken(`${shown(surface.part.name)}, surface ${surface.surface.id}`, 4.2, column, 1)[0]!;
-  type(svg, title, x, y + 4, { size: 4.2, fill: INK, family: SERIF });
+  const title = breakLines(
+    `${displayText(surface.part.name)}, surface ${surface.surface.id}`,
+    4.2,
+    column,
+    1,
+  )[0]!;
+  drawText(svg, title, x, y + 4, { size: 4.2, fill: INK, family: SERIF });
   const frame: Frame = {
     x: x + (column - width - room.left - room.right) / 2 + room.left - bounds.left * scale,
     y: y + 8 + room.top + tallest - height + bounds.top * scale,
     scale,
   };
   drawSurface(svg, surface, frame, 'with the free region');
-  drawGuides(svg, surface.surface, surface.view, frame);
-  hole(svg);
-  overlays.push(overlay(surface, frame));
+  drawGuides(svg, surface.surface, surface.viewAngle, frame);
+  drawOverlay(canvas, svg, surface, frame, values);
   let below = y + 8 + room.top + tallest + room.bottom + 6;
   const bar = 10 * scale <= column / 2 ? 10 : 5;
-  drawBar(svg, x, below, bar, scale, `on the piece, drawn ${scaleWords(scale)}`);
+  drawBar(svg, x, below, bar, scale, `on the piece, drawn ${formatScale(scale)}`);
   below += 4;
   const entries = [
-    ...surface.marks.map((one) => ({ key: one.name, value: markWords(one) })),
-    { key: 'solid', value: solidWords(surface) },
+    ...surface.marks.map((one) => ({ key: one.name, value: describeMark(one) })),
+    { key: 'solid', value: describeSolid(surface) },
   ];
   return drawEntries(svg, entries, x, below, 20, column);
 }
 
-function solidWords({ pieces, widest }: ProofSurface): string {
+function describeSolid({ pieces, widest }: ProofSurface): string {
   const keys = new Set(pieces.flatMap(({ blocks }) => blocks.map(({ key }) => key)));
   const solid = pieces.find(({ label }) => label === widest)?.blocks.length ?? 0;
   return keys.size === solid
     ? 'the same on every piece'
-    : `${widest}, the widest of ${pieces.length}; the others are laid under it, faint`;
+    : `${widest}, the widest of ${pieces.length}; the others are under it, faint`;
 }
 
-const scaleWords = (scale: number): string => (scale >= 1 ? `${told(scale)} : 1` : `1 : ${told(1 / scale)}`);
+const formatScale = (scale: number): string =>
+  scale >= 1 ? `${formatNumber(scale)} : 1` : `1 : ${formatNumber(1 / scale)}`;
 
 /** Every block once, faint, so that places cut often are darker; then the widest label solid over them. */
-function overlay(scene: ProofSurface, frame: Frame): string {
-  const widths = cutWidths(scene.marks);
-  const matrix = frameMatrix(frame);
+function drawOverlay(
+  canvas: Canvas,
+  svg: Element,
+  scene: ProofSurface,
+  frame: Frame,
+  values: SlotValues,
+): void {
+  const name = `surface${Object.keys(values).length}`;
+  const transform = frameMatrix(frame);
+  const faint = { transform, ...CUT_LINES, 'stroke-opacity': '0.15', ...ROUND };
+  addSlot(addGroup(svg, 'cut-all', faint), `${name}all`);
+  addSlot(addCutGroup(svg, transform, slot(`${name}label`)), `${name}solid`);
+
+  const { surface, viewAngle, marks, pieces } = scene;
+  const write = blockWriter(canvas, surface, viewAngle, cutWidths(marks), simplifiedPathData);
   const paths = new Map<string, string>();
-  for (const { blocks } of scene.pieces)
-    for (const block of blocks)
-      if (!paths.has(block.key))
-        paths.set(block.key, blockPaths(scene.surface, scene.view, block, widths, shownData));
-  const widest = scene.pieces.find(({ label }) => label === scene.widest)?.blocks ?? [];
-  const solid = widest.map((block) => blockPaths(scene.surface, scene.view, block, widths, shownData));
-  return [
-    `<g data-role="cut-all" transform="${matrix}" fill="none" stroke="${INK}" stroke-opacity="0.15"`,
-    ' stroke-linecap="round" stroke-linejoin="round">',
-    ...paths.values(),
-    '</g>',
-    cutGroup(matrix, scene.widest, solid),
-  ].join('');
+  for (const { blocks } of pieces)
+    for (const block of blocks) if (!paths.has(block.key)) paths.set(block.key, write(block));
+  const widest = pieces.find(({ label }) => label === scene.widest)?.blocks ?? [];
+  values[`${name}all`] = { markup: [...paths.values()] };
+  values[`${name}label`] = scene.widest;
+  values[`${name}solid`] = { markup: widest.map(write) };
 }
 
-function drawLegend(svg: Svg, y: number): number {
-  const group = named(svg, 'legend');
+function drawLegend(svg: Element, y: number): number {
+  const group = addGroup(svg, 'legend');
   const box = (x: number): Float64Array => Float64Array.of(x, y, x + 7, y, x + 7, y + 4, x, y + 4);
   const words = (text: string, x: number): number => {
-    type(group, text, x, y + 3, { size: SMALL_MM, fill: INK });
-    return x + typeWidth(text, SMALL_MM) + 7;
+    drawText(group, text, x, y + 3, { size: SMALL_MM, fill: INK });
+    return x + textWidth(text, SMALL_MM) + 7;
   };
   let x = MARGIN;
   const kept = box(x);
-  draw(group, ringsData([kept]), { stroke: 'none', width: 0, fill: SECOND_TINT });
-  draw(group, hatchData([kept], 0.9), { stroke: SECOND, width: 0.08 });
-  draw(group, ringsData([kept]), { stroke: SECOND, width: 0.25 });
+  drawPath(group, ringsData([kept]), { stroke: 'none', width: 0, fill: SECOND_TINT });
+  drawPath(group, hatchData([kept], 0.9), { stroke: SECOND, width: 0.08 });
+  drawPath(group, ringsData([kept]), { stroke: SECOND, width: 0.25 });
   x = words('hatched: no mark may touch', x + 9);
-  draw(group, `M${figure(x)} ${figure(y + 2)}L${figure(x + 7)} ${figure(y + 2)}`, {
-    stroke: SECOND,
-    width: 0.15,
-    dashes: [0.8, 0.6],
-  });
+  drawPath(
+    group,
+    `M${formatCoordinate(x)} ${formatCoordinate(y + 2)}L${formatCoordinate(x + 7)} ${formatCoordinate(y + 2)}`,
+    {
+      stroke: SECOND,
+      width: 0.15,
+      dashes: [0.8, 0.6],
+    },
+  );
   x = words('dashed: with its clearance', x + 9);
-  draw(group, ringsData([box(x)]), { stroke: INK, width: 0.12 });
+  drawPath(group, ringsData([box(x)]), { stroke: INK, width: 0.12 });
   x = words('white: free', x + 9);
   return y + 4;
 }
 
-function drawFoot(svg: Svg, scene: ProofScene, top: number): number {
-  const foot = named(svg, 'title');
-  rule(foot, top, 0.3);
+function drawFoot(svg: Element, scene: ProofScene, top: number): number {
+  const foot = addGroup(svg, 'title');
+  drawRule(foot, MARGIN, WIDTH - MARGIN, top, 0.3);
   const entries = [
     { key: 'Edition', value: scene.edition },
     { key: 'Bench', value: scene.bench },
@@ -218,7 +259,7 @@ function drawFoot(svg: Svg, scene: ProofScene, top: number): number {
   ];
   let y = drawEntries(foot, entries, MARGIN, top + 4, 24, INNER);
   y += 5;
-  type(
+  drawText(
     foot,
     'Approved as drawn. Numbers, spelling, places and sizes have been read against the order.',
     MARGIN,
@@ -234,15 +275,8 @@ function drawFoot(svg: Svg, scene: ProofScene, top: number): number {
   const column = (INNER - 2 * GUTTER) / 3;
   ['Approved by', 'For the bench', 'Date'].forEach((name, k) => {
     const x = MARGIN + k * (column + GUTTER);
-    draw(foot, `M${figure(x)} ${figure(y)}L${figure(x + column)} ${figure(y)}`, { stroke: INK, width: 0.2 });
-    type(foot, name, x, y + 4.5, { size: SMALL_MM, fill: QUIET });
+    drawRule(foot, x, x + column, y, 0.2);
+    drawText(foot, name, x, y + 4.5, { size: SMALL_MM, fill: QUIET });
   });
   return y + 5;
 }
-
-const rule = (onto: G, y: number, width: number): void => {
-  draw(onto, `M${figure(MARGIN)} ${figure(y)}L${figure(WIDTH - MARGIN)} ${figure(y)}`, {
-    stroke: INK,
-    width,
-  });
-};

@@ -3,13 +3,14 @@ import type { Cutter } from '../documents/schema/cutter.js';
 import type { Material } from '../documents/schema/material.js';
 import type { Station } from '../documents/schema/station.js';
 import { type Caution, cautionsFor } from './cautions.js';
-import { told } from './figures.js';
-import type { Pictured } from './picture.js';
+import { escapeAttribute, escapeContent } from './display-text.js';
+import { formatCount, formatDuration, formatNumber } from './number-format.js';
 import { runPicture } from './run-picture.js';
-import { type SetUpLine, tipWords, zeroLines } from './run-setup.js';
+import { describeTip, type SetUpLine, zeroLines } from './run-setup.js';
 import { RUN_STYLE } from './run-style.js';
-import { attribute, content } from './text.js';
-import { markWords, type SheetDesign, type SheetMark, shortDigest } from './title-block.js';
+import type { SurfaceView } from './surface-drawing.js';
+import type { Canvas } from './svg-canvas.js';
+import { describeMark, type SheetDesign, type SheetMark, shortDigest } from './title-block.js';
 
 export interface RunSheet {
   readonly bench: string;
@@ -19,7 +20,7 @@ export interface RunSheet {
   readonly station: Station;
   readonly designs: readonly SheetDesign[];
   /** In the order they are set up. */
-  readonly loads: readonly RunLoad[];
+  readonly operations: readonly RunOperation[];
 }
 
 export interface RunMark extends SheetMark {
@@ -28,7 +29,7 @@ export interface RunMark extends SheetMark {
 }
 
 /** One set-up: a cutter in the station, a surface under it, and the pieces that go through. */
-export interface RunLoad extends Pictured {
+export interface RunOperation extends SurfaceView {
   readonly material: Material;
   readonly cutter: Cutter;
   readonly marks: readonly RunMark[];
@@ -37,10 +38,10 @@ export interface RunLoad extends Pictured {
   readonly plunge: number;
   /** 1/min; left out when the cutter does not turn. */
   readonly speed?: number;
-  /** True when the number of the piece is cut in this load, and is to be read back from the piece. */
+  /** True when the number of the piece is cut in this operation, and is to be read from the piece. */
   readonly numbered: boolean;
-  /** Blocks of one piece, drawn in the picture to show the place; `label` says what they are. */
-  readonly shown: { readonly label: string; readonly blocks: readonly CutBlock[] };
+  /** The piece that the picture shows, with its blocks. */
+  readonly example: { readonly label: string; readonly blocks: readonly CutBlock[] };
   /** In the order they are cut. */
   readonly pieces: readonly RunPiece[];
 }
@@ -52,24 +53,24 @@ export interface RunPiece {
   readonly minutes: number;
 }
 
-/** The sheet that lies beside the machine: what to set up, what to mind, which pieces in which order. HTML. */
-export function runSheet(run: RunSheet): string {
+/** The sheet for beside the machine, as HTML: what to set up, what to take care of, which pieces in which order. */
+export function writeRunSheet(canvas: Canvas, run: RunSheet): string {
   const title = `Run sheet: ${run.edition}, ${run.job}`;
-  const total = run.loads.reduce((sum, load) => sum + minutesOf(load), 0);
+  const total = run.operations.reduce((sum, one) => sum + minutesOf(one), 0);
   return [
     '<!DOCTYPE html>',
     '<html lang="en">',
     '<head>',
     '<meta charset="utf-8">',
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
-    `<title>${content(title)}</title>`,
+    `<title>${escapeContent(title)}</title>`,
     `<style>${RUN_STYLE}</style>`,
     '</head>',
     '<body>',
     '<main>',
     '<header>',
-    `<h1>${content(run.edition)}</h1>`,
-    `<p class="quiet">Run sheet, ${content(run.bench)}</p>`,
+    `<h1>${escapeContent(run.edition)}</h1>`,
+    `<p class="quiet">Run sheet, ${escapeContent(run.bench)}</p>`,
     lines([
       { key: 'Job', words: run.job },
       { key: 'Station', words: run.station.name },
@@ -77,11 +78,14 @@ export function runSheet(run: RunSheet): string {
         key: 'Design',
         words: `${name} \u00b7 ${shortDigest(digest)}`,
       })),
-      { key: 'Loads', words: `${run.loads.length}, ${timeWords(total)} of cutting in all` },
+      {
+        key: 'Operations',
+        words: `${run.operations.length}, ${formatDuration(total)} of cutting in all`,
+      },
     ]),
     '<div class="written"><span>Date</span><span>Set up by</span><span>Checked by</span></div>',
     '</header>',
-    ...run.loads.map((load, k) => loadSection(run, load, k)),
+    ...run.operations.map((one, k) => operationSection(canvas, run, one, k)),
     '</main>',
     '</body>',
     '</html>',
@@ -89,48 +93,58 @@ export function runSheet(run: RunSheet): string {
   ].join('\n');
 }
 
-function loadSection(run: RunSheet, load: RunLoad, k: number): string {
-  const { part, surface, cutter, material } = load;
-  const name = `load-${k + 1}`;
+function operationSection(canvas: Canvas, run: RunSheet, operation: RunOperation, k: number): string {
+  const { part, surface, cutter, material } = operation;
+  const name = `operation-${k + 1}`;
   const picture = runPicture(
-    load,
-    load.marks,
-    load.shown.label,
-    load.shown.blocks,
-    `${part.name}, surface ${surface.id}: where ${load.shown.label} is cut`,
+    canvas,
+    operation,
+    operation.marks,
+    operation.example.label,
+    operation.example.blocks,
+    `${part.name}, surface ${surface.id}: where ${operation.example.label} is cut`,
   );
-  const size = picture.scale === 1 ? 'true size' : `drawn 1 : ${told(1 / picture.scale)}`;
+  const size = picture.scale === 1 ? 'true size' : `drawn 1 : ${formatNumber(1 / picture.scale)}`;
   return [
-    `<section class="load" aria-labelledby="${name}">`,
-    `<h2 id="${name}">Load ${k + 1}: ${content(part.name)}, surface ${content(surface.id)}</h2>`,
+    `<section class="operation" aria-labelledby="${name}">`,
+    `<h2 id="${name}">Operation ${k + 1}: ${escapeContent(part.name)}, surface ${escapeContent(surface.id)}</h2>`,
     '<div class="side">',
     '<div>',
     lines([
       { key: 'Material', words: material.name },
-      { key: 'Cutter', words: `${cutter.name}: ${tipWords(cutter)}` },
+      { key: 'Cutter', words: `${cutter.name}: ${describeTip(cutter)}` },
       {
         key: 'Spindle',
-        words: load.speed === undefined ? 'does not turn' : `${told(load.speed)} per minute`,
+        words:
+          operation.speed === undefined ? 'does not turn' : `${formatNumber(operation.speed)} per minute`,
       },
-      { key: 'Feed', words: `${told(load.feed)} mm/min, down ${told(load.plunge)} mm/min` },
-      ...load.marks.map((one) => ({ key: one.name, words: `${markWords(one)}; ${passWords(one.passes)}` })),
+      {
+        key: 'Feed',
+        words: `${formatNumber(operation.feed)} mm/min, down ${formatNumber(operation.plunge)} mm/min`,
+      },
+      ...operation.marks.map((one) => ({
+        key: one.name,
+        words: `${describeMark(one)}; ${describePasses(one.passes)}`,
+      })),
     ]),
     '<h3>Set-up and zero</h3>',
     lines(zeroLines(run.station, surface, part)),
     '</div>',
-    `<figure>${picture.svg}<figcaption>${content(load.shown.label)} in its place, ${size}</figcaption></figure>`,
+    `<figure>${picture.svg}<figcaption>${escapeContent(operation.example.label)} in its place, ${size}</figcaption></figure>`,
     '</div>',
     cautionBox(cautionsFor(material.family, cutter.shape, material.cautions), `${name}-cautions`),
-    piecesTable(run, load, k),
+    piecesTable(run, operation, k),
     '</section>',
   ].join('\n');
 }
 
 const lines = (all: readonly SetUpLine[]): string =>
-  `<dl>${all.map(({ key, words }) => `<dt>${content(key)}</dt><dd>${content(words)}</dd>`).join('')}</dl>`;
+  `<dl>${all.map(({ key, words }) => `<dt>${escapeContent(key)}</dt><dd>${escapeContent(words)}</dd>`).join('')}</dl>`;
 
-const passWords = (passes: readonly number[]): string =>
-  passes.length === 1 ? '1 pass' : `${passes.length} passes: ${passes.map((p) => told(p)).join(', ')} mm`;
+const describePasses = (passes: readonly number[]): string =>
+  passes.length === 1
+    ? formatCount(1, 'pass')
+    : `${formatCount(passes.length, 'pass', 'passes')}: ${passes.map((p) => formatNumber(p)).join(', ')} mm`;
 
 const cautionBox = (cautions: readonly Caution[], name: string): string =>
   [
@@ -138,35 +152,35 @@ const cautionBox = (cautions: readonly Caution[], name: string): string =>
     `<h3 id="${name}">Cautions</h3>`,
     '<ul>',
     ...cautions.map(
-      ({ words, source }) => `<li>${content(words)}${source ? ` <cite>${content(source)}</cite>` : ''}</li>`,
+      ({ words, source }) =>
+        `<li>${escapeContent(words)}${source ? ` <cite>${escapeContent(source)}</cite>` : ''}</li>`,
     ),
     '</ul>',
     '</div>',
   ].join('\n');
 
-function piecesTable(run: RunSheet, load: RunLoad, k: number): string {
-  const count = load.pieces.length;
-  const caption = `Pieces of load ${k + 1}, in the order they are cut`;
-  // In the header, so that every page says what it belongs to; a caption would be left behind on the first.
-  const again = `${run.edition}, ${run.job}, load ${k + 1}: ${load.part.name}, surface ${load.surface.id}, ${count} ${count === 1 ? 'piece' : 'pieces'} in this order`;
+function piecesTable(run: RunSheet, operation: RunOperation, k: number): string {
+  const caption = `Pieces of operation ${k + 1}, in the order they are cut`;
+  // In the header, so that every page says what it belongs to; a caption is on the first page alone.
+  const again = `${run.edition}, ${run.job}, operation ${k + 1}: ${operation.part.name}, surface ${operation.surface.id}, ${formatCount(operation.pieces.length, 'piece')} in this order`;
   const heads: readonly (readonly [string, string])[] = [
     ['done', 'Done'],
     ['label', 'Label'],
     ['file', 'Program'],
     ['time', 'Time'],
-    ...(load.numbered ? [['read', 'Number as read on the piece'] as const] : []),
+    ...(operation.numbered ? [['read', 'Number as read on the piece'] as const] : []),
     ['by', 'Cut by'],
   ];
   return [
     '<table>',
-    `<caption>${content(caption)}</caption>`,
+    `<caption>${escapeContent(caption)}</caption>`,
     '<thead>',
-    `<tr class="again"><th scope="colgroup" colspan="${heads.length}">${content(again)}</th></tr>`,
+    `<tr class="again"><th scope="colgroup" colspan="${heads.length}">${escapeContent(again)}</th></tr>`,
     `<tr>${heads.map(([c, words]) => `<th scope="col" class="${c}">${words}</th>`).join('')}</tr></thead>`,
     '<tbody>',
-    ...load.pieces.map((piece) => pieceRow(piece, load.numbered)),
+    ...operation.pieces.map((piece) => pieceRow(piece, operation.numbered)),
     '</tbody>',
-    `<tfoot><tr><th scope="row" colspan="3">Total</th><td class="time">${timeWords(minutesOf(load))}</td>`,
+    `<tfoot><tr><th scope="row" colspan="3">Total</th><td class="time">${formatDuration(minutesOf(operation))}</td>`,
     `<td colspan="${heads.length - 4}"></td></tr></tfoot>`,
     '</table>',
   ].join('\n');
@@ -174,21 +188,12 @@ function piecesTable(run: RunSheet, load: RunLoad, k: number): string {
 
 const pieceRow = ({ label, file, minutes }: RunPiece, numbered: boolean): string =>
   [
-    `<tr data-label="${attribute(label)}"><td class="done"><span class="tick"></span></td>`,
-    `<th scope="row" class="label">${content(label)}</th>`,
-    `<td class="file">${content(file)}</td><td class="time">${timeWords(minutes)}</td>`,
+    `<tr data-label="${escapeAttribute(label)}"><td class="done"><span class="tick"></span></td>`,
+    `<th scope="row" class="label">${escapeContent(label)}</th>`,
+    `<td class="file">${escapeContent(file)}</td><td class="time">${formatDuration(minutes)}</td>`,
     numbered ? '<td class="read"><span class="box"></span></td>' : '',
     '<td class="by"></td></tr>',
   ].join('');
 
-const minutesOf = (load: RunLoad): number => load.pieces.reduce((sum, { minutes }) => sum + minutes, 0);
-
-/** Rounded up, to seconds or from an hour on to minutes: a time is a promise about when to be back. */
-export function timeWords(minutes: number): string {
-  const seconds = Math.ceil(minutes * 60 - 1e-6);
-  const two = (v: number): string => String(v).padStart(2, '0');
-  if (seconds < 60) return `${seconds} s`;
-  if (seconds < 3600) return `${Math.floor(seconds / 60)} min ${two(seconds % 60)} s`;
-  const whole = Math.ceil(seconds / 60);
-  return `${Math.floor(whole / 60)} h ${two(whole % 60)} min`;
-}
+const minutesOf = (operation: RunOperation): number =>
+  operation.pieces.reduce((sum, { minutes }) => sum + minutes, 0);

@@ -1,6 +1,6 @@
-import { INK, QUIET, SANS, SERIF } from './look.js';
+import { INK, QUIET, SANS, SERIF } from './theme.js';
 
-/** The look of the run sheet: A4, black on white, made to be written on. */
+/** Styles of the run sheet: A4, black on white, to be written on. */
 export const RUN_STYLE = `
 @page { size: A4; margin: 14mm 14mm 18mm; @bottom-right { content: 'page ' counter(page) ' of ' counter(pages); font: 8.5pt Helvetica, Arial, sans-serif; color: ${QUIET}; } }
 * { box-sizing: border-box; }
@@ -16,7 +16,7 @@ dt { font: 9pt/1.55 ${SANS}; max-width: 34mm; }
 dd { margin: 0; }
 .written { display: flex; gap: 8mm; margin: 5mm 0 7mm; }
 .written span { flex: 1; border-bottom: 0.25mm solid ${INK}; padding-bottom: 0.5mm; height: 9mm; display: flex; align-items: flex-end; font: 9pt ${SANS}; color: ${QUIET}; }
-.load + .load { break-before: page; }
+.operation + .operation { break-before: page; }
 .side { display: flex; gap: 8mm; align-items: flex-start; justify-content: space-between; }
 .side > div { flex: 1; min-width: 0; }
 figure { margin: 0; flex: none; text-align: center; }

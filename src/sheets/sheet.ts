@@ -1,24 +1,37 @@
+import type { Element } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
 import { encodeText, joinChunks, type TextChunks } from '../text-chunks.js';
-import { blockPaths, CUT_GROUP_END, cutGroupStart } from './cut-path.js';
-import { figure } from './figures.js';
+import { addCutGroup, blockWriter } from './block-drawing.js';
+import { displayText } from './display-text.js';
 import { drawBar, drawGuides, guideRoom } from './guides.js';
-import { fitted, INK, SERIF } from './look.js';
-import { blankSheet, draw, HOLE, hole, named, sized, written } from './paper.js';
-import { boundsOf, drawSurface, type Frame, frameMatrix, type Pictured } from './picture.js';
-import { attribute, content, shown } from './text.js';
+import { formatCoordinate } from './number-format.js';
+import { boundsOf, drawSurface, type Frame, frameMatrix, type SurfaceView } from './surface-drawing.js';
+import {
+  addElement,
+  addGroup,
+  addSlot,
+  blankSheet,
+  type Canvas,
+  drawRule,
+  setAttributes,
+  setSize,
+  slot,
+} from './svg-canvas.js';
+import { elementTemplate, sheetTemplate, type Template } from './svg-template.js';
+import { fitText } from './text-fit.js';
+import { INK, SERIF } from './theme.js';
 import {
   cutWidths,
+  describeMark,
   drawEntries,
   type Entry,
-  markWords,
   type SheetDesign,
   type SheetMark,
   shortDigest,
 } from './title-block.js';
 
 /** One surface of the piece, and what is cut on it. Everything a sheet shows that is the same on every piece. */
-export interface SheetScene extends Pictured {
+export interface SheetScene extends SurfaceView {
   /** The bench, as it appears on sheets. */
   readonly bench: string;
   readonly edition: string;
@@ -28,7 +41,7 @@ export interface SheetScene extends Pictured {
 }
 
 /** Writes the sheet of one piece: its label, and the blocks cut on this surface, in order. */
-export type SheetMaker = (label: string, blocks: readonly CutBlock[]) => string;
+export type SheetWriter = (label: string, blocks: readonly CutBlock[]) => TextChunks;
 
 const MARGIN = 5;
 const LEAST_WIDTH = 96;
@@ -38,72 +51,88 @@ const KEY_COLUMN = 17;
 
 export const TRUE_SIZE = 'true size: check the bar with a rule before use';
 
-/** As a SheetMaker, with the chunks that sheets share encoded once. */
-export type SheetSetter = (label: string, blocks: readonly CutBlock[]) => TextChunks;
-
 /**
- * Sets the sheets of one surface. The shared part is drawn once; each piece then costs only its label, and each
- * block's path is written once for all pieces that carry it.
+ * A writer of the sheets of one surface. The sheet is drawn once, as a template; each piece then costs only its label,
+ * and each block's path is written once for all pieces that have it.
  */
-export function sheetSetter(scene: SheetScene): SheetSetter {
-  const { opening, body, closing, matrix, label: place } = sharedPart(scene);
-  const [first, second, last] = [encodeText(opening), encodeText(body), encodeText(closing)];
-  const widths = cutWidths(scene.marks);
+export function sheetWriter(canvas: Canvas, scene: SheetScene): SheetWriter {
+  const { template, labelArea } = drawSheet(canvas, scene);
+  const writeBlock = blockWriter(canvas, scene.surface, scene.viewAngle, cutWidths(scene.marks));
+  const writeLabel = labelWriter(canvas, labelArea);
   const paths = new Map<string, Uint8Array>();
-  const pathOf = (block: CutBlock): Uint8Array => {
+  const pathsOf = (block: CutBlock): Uint8Array => {
     const known = paths.get(block.key);
     if (known !== undefined) return known;
-    const path = encodeText(blockPaths(scene.surface, scene.view, block, widths));
-    paths.set(block.key, path);
-    return path;
+    const written = encodeText(writeBlock(block));
+    paths.set(block.key, written);
+    return written;
   };
-  return (label, blocks) => [
-    first,
-    ` data-label="${attribute(label)}"`,
-    second,
-    cutGroupStart(matrix, label),
-    ...blocks.map(pathOf),
-    CUT_GROUP_END,
-    labelType(label, place),
-    last,
-  ];
+  return (label, blocks) =>
+    template.fill({
+      label,
+      paths: { markup: blocks.map(pathsOf) },
+      labelText: { raw: writeLabel(label) },
+    });
 }
 
-/** A maker of sheets as whole texts. */
-export function sheetMaker(scene: SheetScene): SheetMaker {
-  const set = sheetSetter(scene);
-  return (label, blocks) => joinChunks(set(label, blocks));
-}
+/** The sheet of one piece as a text. */
+export const writeSheet = (
+  canvas: Canvas,
+  scene: SheetScene,
+  label: string,
+  blocks: readonly CutBlock[],
+): string => joinChunks(sheetWriter(canvas, scene)(label, blocks));
 
-interface LabelPlace {
+interface LabelArea {
   readonly x: number;
+  /** Baseline of the last line. */
   readonly y: number;
   readonly width: number;
 }
 
-/** The label, set as large as its line allows. Joined text only: this is done for every piece. */
-function labelType(label: string, { x, y, width }: LabelPlace): string {
-  const { size, lines } = fitted(shown(label), width, LABEL_MM, LABEL_LINES);
-  const leading = size * 1.15;
-  const first = y - (lines.length - 1) * leading;
-  const spans = lines
-    .map((line, k) => `<tspan x="${figure(x)}" y="${figure(first + k * leading)}">${content(line)}</tspan>`)
-    .join('');
-  return `<text data-role="label" font-family="${SERIF}" font-size="${figure(size)}" fill="${INK}">${spans}</text>`;
+/** Writes labels, each as large as its lines allow. */
+function labelWriter(canvas: Canvas, { x, y, width }: LabelArea): (label: string) => string {
+  const templates = new Map<number, Template<string>>();
+  const templateFor = (count: number): Template<string> => {
+    const known = templates.get(count);
+    if (known) return known;
+    const made = elementTemplate(canvas, (parent) => drawLabel(parent, x, count));
+    templates.set(count, made);
+    return made;
+  };
+  return (label) => {
+    const { size, lines } = fitText(displayText(label), width, LABEL_MM, LABEL_LINES);
+    const leading = size * 1.15;
+    const first = y - (lines.length - 1) * leading;
+    return templateFor(lines.length).write({
+      size: { raw: formatCoordinate(size) },
+      ...Object.fromEntries(
+        lines.flatMap((line, k) => [
+          [`y${k}`, { raw: formatCoordinate(first + k * leading) }],
+          [`line${k}`, line],
+        ]),
+      ),
+    });
+  };
 }
 
-interface SharedPart {
-  readonly opening: string;
-  readonly body: string;
-  readonly closing: string;
-  readonly matrix: string;
-  readonly label: LabelPlace;
+function drawLabel(parent: Element, x: number, count: number): void {
+  const text = addElement(parent, 'text', {
+    'data-role': 'label',
+    'font-family': SERIF,
+    'font-size': slot('size'),
+    fill: INK,
+  });
+  for (let k = 0; k < count; k++) {
+    const line = addElement(text, 'tspan', { x: formatCoordinate(x), y: slot(`y${k}`) });
+    addSlot(line, `line${k}`);
+  }
 }
 
-/** Stands in the root's own tag, before any text of people's. */
-const LABEL_HOLE = ' data-hole="label"';
-
-function sharedPart(scene: SheetScene): SharedPart {
+function drawSheet(
+  canvas: Canvas,
+  scene: SheetScene,
+): { readonly template: Template<'label' | 'paths' | 'labelText'>; readonly labelArea: LabelArea } {
   const { surface } = scene;
   const bounds = boundsOf(surface);
   const room = guideRoom(surface);
@@ -115,40 +144,29 @@ function sharedPart(scene: SheetScene): SharedPart {
     y: MARGIN + room.top + bounds.top,
     scale: 1,
   };
-  const svg = blankSheet(width, width, `${scene.edition}: ${scene.part.name}, surface ${surface.id}`);
-  svg.attr('data-hole', 'label');
+  const svg = blankSheet(canvas, width, width, `${scene.edition}: ${scene.part.name}, surface ${surface.id}`);
+  setAttributes(svg, { 'data-label': slot('label') });
   drawSurface(svg, scene, frame);
-  drawGuides(svg, surface, scene.view, frame);
-  hole(svg);
+  drawGuides(svg, surface, scene.viewAngle, frame);
+  addSlot(addCutGroup(svg, frameMatrix(frame), slot('label')), 'paths');
+  addSlot(svg, 'labelText');
 
   let y = frame.y - bounds.bottom + room.bottom + 4;
   drawBar(svg, MARGIN, y, 10, 1, TRUE_SIZE);
   y += 4;
-  const block = named(svg, 'title');
-  draw(block, `M${figure(MARGIN)} ${figure(y)}L${figure(width - MARGIN)} ${figure(y)}`, {
-    stroke: INK,
-    width: 0.25,
-  });
+  const block = addGroup(svg, 'title');
+  drawRule(block, MARGIN, width - MARGIN, y, 0.25);
   y += LABEL_MM + 2.5;
-  const label: LabelPlace = { x: MARGIN, y, width: inner };
+  const labelArea: LabelArea = { x: MARGIN, y, width: inner };
   y = drawEntries(block, entriesOf(scene), MARGIN, y + 2.5, KEY_COLUMN, inner);
-  sized(svg, width, y + MARGIN - 1);
-
-  const [before, after] = written(svg).split(HOLE) as [string, string];
-  const first = before.indexOf(LABEL_HOLE);
-  return {
-    opening: before.slice(0, first),
-    body: before.slice(first + LABEL_HOLE.length),
-    closing: `${after}\n`,
-    matrix: frameMatrix(frame),
-    label,
-  };
+  setSize(svg, width, y + MARGIN - 1);
+  return { template: sheetTemplate(svg), labelArea };
 }
 
 const entriesOf = (scene: SheetScene): Entry[] => [
   { key: 'Edition', value: `${scene.edition} \u00b7 ${scene.bench}` },
   { key: 'Part', value: `${scene.part.name}, surface ${scene.surface.id}` },
-  ...scene.marks.map((one) => ({ key: one.name, value: markWords(one) })),
+  ...scene.marks.map((one) => ({ key: one.name, value: describeMark(one) })),
   ...scene.designs.map(({ name, digest }) => ({
     key: 'Design',
     value: `${name} \u00b7 ${shortDigest(digest)}`,

@@ -1,10 +1,11 @@
-import type { G, Svg } from '@svgdotjs/svg.js';
-import { told } from './figures.js';
-import { broken, INK, QUIET, SERIF, SMALL_MM } from './look.js';
-import { type } from './paper.js';
-import { shown } from './text.js';
+import type { Element } from '@svgdotjs/svg.js';
+import { displayText } from './display-text.js';
+import { formatNumber } from './number-format.js';
+import { drawText } from './svg-canvas.js';
+import { breakLines } from './text-fit.js';
+import { INK, QUIET, SERIF, SMALL_MM } from './theme.js';
 
-/** What is cut on a surface, as a title block tells it. */
+/** What is cut on a surface, as a title block describes it. */
 export interface SheetMark {
   /** Equal to `CutBlock.mark` of every block this line is about. */
   readonly mark: string;
@@ -12,22 +13,22 @@ export interface SheetMark {
   readonly name: string;
   /** Least and greatest height as fitted, mm, and what of; left out for a pattern. */
   readonly sizes?: readonly [number, number];
-  readonly drawn?: 'capitals' | 'drawing';
+  readonly sizeOf?: 'capitals' | 'drawing';
   readonly depth: number;
   /** Name of the cutter. */
   readonly cutter: string;
   /** Width of the line it leaves at that depth, mm: the true stroke width. */
   readonly cutWidth: number;
-  readonly way?: 'trace' | 'clear' | 'groove';
-  /** Letters, and pairs of them, that will close up when they are cut. */
-  readonly closes?: readonly string[];
+  readonly strategy?: 'trace' | 'clear' | 'groove';
+  /** Letters, and pairs of them, whose strokes are too close to cut. */
+  readonly tooClose?: readonly string[];
 }
 
 /** Line widths by mark. */
 export const cutWidths = (marks: readonly SheetMark[]): ReadonlyMap<string, number> =>
   new Map(marks.map(({ mark, cutWidth }) => [mark, cutWidth]));
 
-/** A design and the digest of its document, 64 hex figures. */
+/** A design and the digest of its document, 64 hex digits. */
 export interface SheetDesign {
   readonly name: string;
   readonly digest: string;
@@ -41,34 +42,35 @@ export interface Entry {
 /** A digest short enough to read out and long enough to tell two designs apart. */
 export const shortDigest = (digest: string): string => digest.slice(0, 12);
 
-export const markWords = (one: SheetMark): string =>
+/** Size, depth and cutter of a mark, and what of it is too close to cut. */
+export const describeMark = (one: SheetMark): string =>
   [
-    ...(one.sizes ? [`${one.drawn ?? 'capitals'} ${sizeWords(one.sizes)} mm`] : []),
-    ...depthWords(one),
-    ...closesWords(one),
+    ...(one.sizes ? [`${one.sizeOf ?? 'capitals'} ${describeSizes(one.sizes)} mm`] : []),
+    ...describeDepth(one),
+    ...describeTooClose(one),
   ].join(', ');
 
-const closesWords = ({ closes = [] }: SheetMark): string[] => {
-  if (closes.length === 0) return [];
-  const more = closes.length > 8 ? ` and ${closes.length - 8} more` : '';
-  return [`will close up: ${closes.slice(0, 8).join(' ')}${more}`];
+const describeTooClose = ({ tooClose = [] }: SheetMark): string[] => {
+  if (tooClose.length === 0) return [];
+  const more = tooClose.length > 8 ? ` and ${tooClose.length - 8} more` : '';
+  return [`strokes too close to cut: ${tooClose.slice(0, 8).join(' ')}${more}`];
 };
 
-const sizeWords = ([least, most]: readonly [number, number]): string =>
-  least === most ? told(least) : `${told(least)} to ${told(most)}`;
+const describeSizes = ([least, most]: readonly [number, number]): string =>
+  least === most ? formatNumber(least) : `${formatNumber(least)} to ${formatNumber(most)}`;
 
-function depthWords({ depth, cutter, cutWidth, way }: SheetMark): string[] {
-  if (way === 'groove') return [`groove to ${told(depth)} mm deep`, cutter];
-  if (way === 'clear') return [`cleared ${told(depth)} mm deep`, cutter];
-  return [`${told(depth)} mm deep`, `${cutter}, line ${told(cutWidth)} mm`];
+function describeDepth({ depth, cutter, cutWidth, strategy }: SheetMark): string[] {
+  if (strategy === 'groove') return [`groove to ${formatNumber(depth)} mm deep`, cutter];
+  if (strategy === 'clear') return [`cleared ${formatNumber(depth)} mm deep`, cutter];
+  return [`${formatNumber(depth)} mm deep`, `${cutter}, line ${formatNumber(cutWidth)} mm`];
 }
 
 const LEADING = 1.45;
 export const LINE_MM = SMALL_MM * LEADING;
 
-/** Keys and values in two columns from (x, y), y the top; returns the y below the last line. */
+/** Keys and values in two columns from (x, y), y the top, mm; gives the y below the last line. */
 export function drawEntries(
-  onto: G | Svg,
+  parent: Element,
   entries: readonly Entry[],
   x: number,
   y: number,
@@ -77,13 +79,17 @@ export function drawEntries(
 ): number {
   let at = y;
   for (const { key, value } of entries) {
-    const keys = broken(shown(key), SMALL_MM, column - 1.5, 2);
-    const values = broken(shown(value), SMALL_MM, width - column, 3);
+    const keys = breakLines(displayText(key), SMALL_MM, column - 1.5, 2);
+    const values = breakLines(displayText(value), SMALL_MM, width - column, 3);
     keys.forEach((line, k) => {
-      type(onto, line, x, at + (k + 0.75) * LINE_MM, { size: SMALL_MM, fill: QUIET });
+      drawText(parent, line, x, at + (k + 0.75) * LINE_MM, { size: SMALL_MM, fill: QUIET });
     });
     values.forEach((line, k) => {
-      type(onto, line, x + column, at + (k + 0.75) * LINE_MM, { size: SMALL_MM, fill: INK, family: SERIF });
+      drawText(parent, line, x + column, at + (k + 0.75) * LINE_MM, {
+        size: SMALL_MM,
+        fill: INK,
+        family: SERIF,
+      });
     });
     at += Math.max(keys.length, values.length) * LINE_MM + 0.3;
   }

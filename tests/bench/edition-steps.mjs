@@ -6,9 +6,10 @@ import { programMaker } from '../../dist/app/programs.js';
 import { cutSurfaces, proofOf, runSheetOf } from '../../dist/app/scenes.js';
 import { mayBeCut, select, standingsOf } from '../../dist/app/select.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
-import { proofSetting } from '../../dist/sheets/proof.js';
-import { runSheet } from '../../dist/sheets/run-sheet.js';
-import { sheetSetter } from '../../dist/sheets/sheet.js';
+import { fileCanvas } from '../../dist/sheets/file-canvas.js';
+import { writeProof } from '../../dist/sheets/proof.js';
+import { writeRunSheet } from '../../dist/sheets/run-sheet.js';
+import { sheetWriter } from '../../dist/sheets/sheet.js';
 import { timed } from './rounds.mjs';
 
 /** The steps of cutting an edition, called one after another and timed each. */
@@ -21,6 +22,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
     });
     return result;
   };
+  const canvas = await step('open a canvas', () => fileCanvas());
   const workshop = await step('open the workshop', () => openWorkshop(dir, environmentOf(process.env)));
   const edition = workshop.documents.editions.get(id);
   const pieces = await step('ask the register', async () => {
@@ -32,7 +34,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   const { loads, surfaces, sheets } = await step('blocks, standing parts of the sheets', () => {
     const loads = loadsOf(workshop, fitted);
     const surfaces = cutSurfaces(workshop, edition, loads);
-    return { loads, surfaces, sheets: surfaces.map((s) => ({ ...s, set: sheetSetter(s.scene) })) };
+    return { loads, surfaces, sheets: surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) })) };
   });
   const makers = await step('write and read back every block', () => {
     const makers = loads.map((load) => programMaker(workshop, id, station, load));
@@ -50,10 +52,10 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
         queues[k].push({ label, file: path, minutes });
       });
   });
-  await step('set the sheets', () => {
+  await step('write the sheets', () => {
     for (const { label, number } of pieces)
       sheets.forEach((s, k) => {
-        const text = s.set(
+        const text = s.write(
           label,
           s.marks.flatMap((m) => m.blocks(label)),
         );
@@ -67,10 +69,13 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
       );
       return { maker, scene, pieces: queues[k] };
     });
-    files.push({ path: 'run.html', text: [runSheet(runSheetOf(workshop, edition, station, pieces, runs))] });
+    files.push({
+      path: 'run.html',
+      text: [writeRunSheet(canvas, runSheetOf(workshop, edition, station, pieces, runs))],
+    });
   });
   await step('proof', () => {
-    files.push({ path: 'proof.svg', text: proofSetting(proofOf(workshop, edition, surfaces)) });
+    files.push({ path: 'proof.svg', text: writeProof(canvas, proofOf(workshop, edition, surfaces)) });
   });
   await step('write', () => fill(out, files[Symbol.iterator]()));
   return taken;

@@ -3,11 +3,14 @@ import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { proofSheet } from '../../src/sheets/proof.js';
-import { runSheet } from '../../src/sheets/run-sheet.js';
-import { type SheetScene, sheetMaker } from '../../src/sheets/sheet.js';
+import type { CutBlock } from '../../src/cutting/cuts.js';
+import { writeProof } from '../../src/sheets/proof.js';
+import { type RunSheet, writeRunSheet } from '../../src/sheets/run-sheet.js';
+import { type SheetScene, writeSheet } from '../../src/sheets/sheet.js';
+import { joinChunks } from '../../src/text-chunks.js';
 import {
   barrelScene,
+  canvas,
   capScene,
   numberBlocks,
   plainScene,
@@ -32,6 +35,10 @@ const LONG =
   'H.C. CCCLXXXVIII/CCCLXXXVIII for the keepers of the western light and of the eastern, with thanks, W';
 const MM = 96 / 25.4;
 
+const runSheet = (run: RunSheet) => writeRunSheet(canvas, run);
+const sheet = (scene: SheetScene, label: string, blocks: readonly CutBlock[]) =>
+  writeSheet(canvas, scene, label, blocks);
+
 describe('the run sheet in a browser', () => {
   // Web Content Accessibility Guidelines 2.2, levels A and AA, as axe-core tests them.
   it('has no serious or critical finding', async () => {
@@ -46,12 +53,16 @@ describe('the run sheet in a browser', () => {
   });
 
   it('keeps long names inside an A4 page', async () => {
-    const [load] = runScene.loads;
+    const [operation] = runScene.operations;
     await page.setViewportSize({ width: Math.round(182 * MM), height: 1400 });
     await page.emulateMedia({ media: 'print' });
     const piece = { label: LONG, file: `${'cap-with-a-long-name-'.repeat(5)}.ngc`, minutes: 1000 };
     await page.setContent(
-      runSheet({ ...runScene, edition: LONG, loads: [{ ...load!, pieces: [piece, ...load!.pieces] }] }),
+      runSheet({
+        ...runScene,
+        edition: LONG,
+        operations: [{ ...operation!, pieces: [piece, ...operation!.pieces] }],
+      }),
     );
     const past = await page.evaluate(
       `[...document.querySelectorAll('main *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 0.5).map((e) => e.outerHTML.slice(0, 80))`,
@@ -107,7 +118,7 @@ const long = (scene: SheetScene): SheetScene => ({
 const pictures = runSheet(runScene).match(/<svg .*?<\/svg>/gs) ?? [];
 
 describe('sheets in a browser', () => {
-  it('has a picture for each load', () => expect(pictures).toHaveLength(2));
+  it('has a picture for each operation', () => expect(pictures).toHaveLength(2));
 
   it('would be found out: two texts that meet, and one past the edge', async () => {
     const drawn = await measured(
@@ -119,20 +130,20 @@ describe('sheets in a browser', () => {
   });
 
   it.each([
-    ['cap', sheetMaker(capScene)('12/90', numberBlocks('12/90'))],
-    ['cap seen from the clip', sheetMaker({ ...capScene, view: 0 })('12/90', numberBlocks('12/90'))],
-    ['barrel', sheetMaker(barrelScene)('AP VIII/IX', words)],
-    ['cap with long names', sheetMaker(long(capScene))(LONG, numberBlocks('12/90'))],
-    ['wide letters', sheetMaker(capScene)('WMWMWM@@@WWW', [])],
-    ['steep cone, widening', sheetMaker(plainScene(0, 8, 4, 14))('1/90', [])],
-    ['steep cone, narrowing', sheetMaker(plainScene(-3.2, 8, 14, 4))('1/90', [])],
-    ['a disc almost', sheetMaker(plainScene(0, 12, 2, 28))('1/90', [])],
-    ['a short ring', sheetMaker(plainScene(0, 3, 4, 4))('1/90', [])],
-    ['a long stem', sheetMaker(plainScene(-37.4, 121.6, 7, 8))('1/90', [])],
-    ['a place far from the datum', sheetMaker(plainScene(-137.45, -102.35, 7, 7.5))('1/90', [])],
-    ['proof', proofSheet(proofScene)],
-    ...pictures.map((svg, k) => [`picture of load ${k + 1}`, svg] as const),
-  ] as const)('%s: texts stand apart, and nothing lies outside', async (_, svg) => {
+    ['cap', sheet(capScene, '12/90', numberBlocks('12/90'))],
+    ['cap seen from the clip', sheet({ ...capScene, viewAngle: 0 }, '12/90', numberBlocks('12/90'))],
+    ['barrel', sheet(barrelScene, 'AP VIII/IX', words)],
+    ['cap with long names', sheet(long(capScene), LONG, numberBlocks('12/90'))],
+    ['wide letters', sheet(capScene, 'WMWMWM@@@WWW', [])],
+    ['steep cone, widening', sheet(plainScene(0, 8, 4, 14), '1/90', [])],
+    ['steep cone, narrowing', sheet(plainScene(-3.2, 8, 14, 4), '1/90', [])],
+    ['a disc almost', sheet(plainScene(0, 12, 2, 28), '1/90', [])],
+    ['a short ring', sheet(plainScene(0, 3, 4, 4), '1/90', [])],
+    ['a long stem', sheet(plainScene(-37.4, 121.6, 7, 8), '1/90', [])],
+    ['a place far from the datum', sheet(plainScene(-137.45, -102.35, 7, 7.5), '1/90', [])],
+    ['proof', joinChunks(writeProof(canvas, proofScene))],
+    ...pictures.map((svg, k) => [`picture of operation ${k + 1}`, svg] as const),
+  ] as const)('%s: no texts overlap, and nothing is outside', async (_, svg) => {
     const drawn = await measured(svg);
     expect(drawn.count).toBeGreaterThan(8);
     expect(drawn.overlaps).toEqual([]);

@@ -5,10 +5,10 @@ import { codeOf, fromCode } from '../../src/register/certificate/code.js';
 import { DOES_NOT_PROVE, PROVES } from '../../src/register/certificate/form.js';
 import { verifyCertificate } from '../../src/register/certificate/verify.js';
 import { type CertificateScene, certificatePdf } from '../../src/sheets/certificate.js';
-import { type CutNumber, readable } from '../../src/sheets/certificate-number.js';
+import { type CutNumber, readableNumber } from '../../src/sheets/certificate-number.js';
 import { MODULE_MM, modulesOf } from '../../src/sheets/certificate-symbol.js';
-import { faceOf, units } from '../../src/sheets/certificate-type.js';
-import { spanOf } from '../../src/sheets/figures.js';
+import { units } from '../../src/sheets/certificate-type.js';
+import { extentOf } from '../../src/sheets/extent.js';
 import { genuine, maker, OTHER_OWNER, OWNER } from '../register/certificate/maker.js';
 import { HOSTILE } from './drawn.js';
 import { blocksOf, capSurface, numberBlocks } from './lantern-coast.js';
@@ -93,7 +93,7 @@ const dark = ({ data, width }: Picture, x: number, y: number): boolean =>
 
 describe('the number', () => {
   test('is drawn from the very lines that are cut', async () => {
-    const { lines, width, height } = readable(scene.number);
+    const { lines, width, height } = readableNumber(scene.number);
     const [page] = await readPdf(await drawn());
     const told = /([\d.]+) times as large/.exec(flat(page!.text))![1]!;
     const scale = 30 / (height + scene.number.cutWidth);
@@ -110,10 +110,10 @@ describe('the number', () => {
 
   test('is the same, upright and centred, however it lies on the piece', () => {
     const points = (number: CutNumber): number[] =>
-      readable(number).lines.flatMap((line) => [...line.points]);
+      readableNumber(number).lines.flatMap((line) => [...line.points]);
     const upright = points(scene.number);
-    const [left, right] = spanOf(upright.filter((_, i) => i % 2 === 0));
-    const [bottom, top] = spanOf(upright.filter((_, i) => i % 2 === 1));
+    const [left, right] = extentOf(upright.filter((_, i) => i % 2 === 0));
+    const [bottom, top] = extentOf(upright.filter((_, i) => i % 2 === 1));
     expect(left).toBeCloseTo(-right, 9);
     expect(bottom).toBeCloseTo(-top, 9);
     expect(right - left).toBeGreaterThan(top - bottom);
@@ -198,10 +198,10 @@ describe('names', () => {
   });
 
   test('that hide a mark show it', () => {
-    const face = faceOf('text', faces.text);
+    const face = faces.text;
     const shownAs = (text: string): string =>
       face
-        .stretches(text)
+        .runsOf(text)
         .map((s) => s.text)
         .join('');
     expect(shownAs('09\u202e/21')).toBe('09[U+202E]/21');

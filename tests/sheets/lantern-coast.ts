@@ -8,13 +8,17 @@ import { flatten } from '../../src/geometry/flatten.js';
 import { arcDeg, centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
 import { setLine } from '../../src/lettering/shape.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
+import { fileCanvas } from '../../src/sheets/file-canvas.js';
 import type { ProofScene } from '../../src/sheets/proof.js';
 import type { RunSheet } from '../../src/sheets/run-sheet.js';
 import type { SheetScene } from '../../src/sheets/sheet.js';
-import { viewOf } from '../../src/sheets/view.js';
+import { chooseViewAngle } from '../../src/sheets/view-angle.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
 import { type Place, type Surface, surfaceOf } from '../../src/surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../../src/units.js';
+
+/** What the tests draw on. */
+export const canvas = await fileCanvas();
 
 const read = strokeFont(
   'burin-plain',
@@ -122,7 +126,7 @@ export const capScene: SheetScene = {
   part: cap,
   surface: capSurface,
   obstacles: capObstacles,
-  view: viewOf(capSurface, capObstacles, numberBlocks('88/90')),
+  viewAngle: chooseViewAngle(capSurface, capObstacles, numberBlocks('88/90')),
   designs: [{ name: 'Number on the cap', digest: digestCap }],
   marks: [
     {
@@ -142,7 +146,7 @@ export const barrelScene: SheetScene = {
   part: barrel,
   surface: barrelSurface,
   obstacles: barrelObstacles,
-  view: viewOf(barrelSurface, barrelObstacles, words),
+  viewAngle: chooseViewAngle(barrelSurface, barrelObstacles, words),
   designs: [{ name: 'Words on the barrel', digest: digestBarrel }],
   marks: [{ mark: 'words', name: 'words', sizes: [2, 2], depth: 0.1, cutter: 'Fine cone', cutWidth: 0.2 }],
 };
@@ -234,7 +238,7 @@ export const runScene: RunSheet = {
   job: 'first-delivery',
   station: rotary,
   designs: [...capScene.designs, ...barrelScene.designs],
-  loads: [
+  operations: [
     {
       ...capScene,
       marks: [{ ...capScene.marks[0]!, passes: [0.06, 0.12] }],
@@ -243,7 +247,7 @@ export const runScene: RunSheet = {
       feed: 240,
       plunge: 120,
       numbered: true,
-      shown: { label: '12/90', blocks: numberBlocks('12/90') },
+      example: { label: '12/90', blocks: numberBlocks('12/90') },
       pieces: [...numbered, ...proofs].map((label, k) => ({
         label,
         file: `cap-${String(k + 1).padStart(3, '0')}-${label.replaceAll(/[ /]/g, '-').toLowerCase()}.ngc`,
@@ -259,7 +263,7 @@ export const runScene: RunSheet = {
       plunge: 100,
       speed: 18000,
       numbered: false,
-      shown: { label: 'words', blocks: words },
+      example: { label: 'words', blocks: words },
       pieces: numbered.slice(0, 12).map((label, k) => ({ label, file: `barrel-${k + 1}.ngc`, minutes: 3.5 })),
     },
   ],
@@ -281,5 +285,5 @@ export function plainScene(z0: number, z1: number, d0: number, d1: number): Shee
   });
   const surface = surfaceOf(plain, 'trial')!;
   const obstacles = obstaclesOf(plain, plain.surfaces[0]!, surface);
-  return { ...capScene, part: plain, surface, obstacles, view: 0 };
+  return { ...capScene, part: plain, surface, obstacles, viewAngle: 0 };
 }

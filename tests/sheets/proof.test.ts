@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { area } from '../../src/geometry/polygons.js';
-import { proofSheet } from '../../src/sheets/proof.js';
-import { legal } from '../../src/sheets/text.js';
+import { stripIllegal } from '../../src/sheets/display-text.js';
+import { type ProofScene, writeProof } from '../../src/sheets/proof.js';
 import { freeRegion } from '../../src/surface/free.js';
+import { joinChunks } from '../../src/text-chunks.js';
 import { asXml, HOSTILE, numbersIn, roles } from './drawn.js';
-import { capScene, capSurface, numberBlocks, proofScene } from './lantern-coast.js';
+import { canvas, capScene, capSurface, numberBlocks, proofScene } from './lantern-coast.js';
 
+const proofSheet = (scene: ProofScene) => joinChunks(writeProof(canvas, scene));
 const text = proofSheet(proofScene);
 const proof = asXml(text).documentElement;
 
@@ -25,7 +27,7 @@ describe('a proof', () => {
       .split('Z')
       .filter(Boolean)
       .map((d) => Float64Array.from(numbersIn(d)));
-    expect(area(rings)).toBeCloseTo(area(freeRegion(capSurface, capScene.obstacles, capScene.view)), 2);
+    expect(area(rings)).toBeCloseTo(area(freeRegion(capSurface, capScene.obstacles, capScene.viewAngle)), 2);
   });
 
   it('shows the whole edition, number by number, and each in its series', () => {
@@ -94,7 +96,7 @@ describe('a proof', () => {
     });
     const root = asXml(odd).documentElement;
     expect(root.getElementsByTagName('script')).toHaveLength(0);
-    expect(roles(root, 'number').map((e) => e.getAttribute('data-label'))).toEqual([legal(hostile)]);
+    expect(roles(root, 'number').map((e) => e.getAttribute('data-label'))).toEqual([stripIllegal(hostile)]);
     expect(roles(root, 'cut')[0]!.querySelectorAll('path')).toHaveLength(1);
   });
 

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { cautionsFor } from '../../src/sheets/cautions.js';
+import { displayText, stripIllegal } from '../../src/sheets/display-text.js';
 import { zeroLines } from '../../src/sheets/run-setup.js';
-import { runSheet, timeWords } from '../../src/sheets/run-sheet.js';
-import { legal, shown } from '../../src/sheets/text.js';
+import { type RunSheet, writeRunSheet } from '../../src/sheets/run-sheet.js';
 import { asHtml, HOSTILE, roles } from './drawn.js';
-import { barrel, barrelSurface, cap, capSurface, runScene } from './lantern-coast.js';
+import { barrel, barrelSurface, canvas, cap, capSurface, runScene } from './lantern-coast.js';
 
+const runSheet = (run: RunSheet) => writeRunSheet(canvas, run);
 const text = runSheet(runScene);
 const page = asHtml(text);
 const flat = (s: string | null | undefined): string => (s ?? '').replace(/\s+/g, ' ');
@@ -30,11 +31,11 @@ describe('a run sheet', () => {
     }
   });
 
-  it('lists every piece once in each load, in order, with its program', () => {
+  it('lists every piece once in each operation, in order, with its program', () => {
     const tables = [...page.querySelectorAll('table')];
     tables.forEach((table, k) => {
       const rows = [...table.querySelectorAll('tbody tr')];
-      const pieces = runScene.loads[k]!.pieces;
+      const pieces = runScene.operations[k]!.pieces;
       expect(rows.map((r) => r.getAttribute('data-label'))).toEqual(pieces.map((p) => p.label));
       expect(rows.map((r) => r.querySelector('.label')!.textContent)).toEqual(pieces.map((p) => p.label));
       expect(rows.map((r) => r.querySelector('.file')!.textContent)).toEqual(pieces.map((p) => p.file));
@@ -48,7 +49,7 @@ describe('a run sheet', () => {
     expect(second!.querySelectorAll('.box')).toHaveLength(0);
   });
 
-  it('tells the set-up of every load in words, with the place drawn', () => {
+  it('says the set-up of every operation in words, with its place drawn', () => {
     const said = flat(page.querySelector('main')?.textContent);
     for (const words of [
       'Bench rotary',
@@ -60,7 +61,7 @@ describe('a run sheet', () => {
       '2 passes: 0.06, 0.12 mm',
       'touch the cutter to the surface at the lower edge of the surface (z = 0 mm, 12.6 mm across)',
       'index line (clip centre) up, under the cutter',
-      'raise the narrower end until the top line of the surface lies level',
+      'raise the narrower end until the top line of the surface is level',
     ])
       expect(said).toContain(words);
     expect(page.querySelectorAll('figure svg[role="img"][aria-label]')).toHaveLength(2);
@@ -90,20 +91,8 @@ describe('a run sheet', () => {
     });
   });
 
-  it('rounds times up to whole seconds', () => {
-    expect([0, 0.01, 1, 1.2, 59.999, 60, 150.5].map(timeWords)).toEqual([
-      '0 s',
-      '1 s',
-      '1 min 00 s',
-      '1 min 12 s',
-      '1 h 00 min',
-      '1 h 00 min',
-      '2 h 31 min',
-    ]);
-  });
-
   it.each(HOSTILE)('is not moved by %j', (hostile) => {
-    const load = runScene.loads[0]!;
+    const operation = runScene.operations[0]!;
     const odd = asHtml(
       runSheet({
         ...runScene,
@@ -111,30 +100,30 @@ describe('a run sheet', () => {
         edition: hostile,
         job: hostile,
         station: { ...runScene.station, name: hostile },
-        loads: [
+        operations: [
           {
-            ...load,
-            part: { ...load.part, name: hostile },
-            material: { ...load.material, name: hostile, cautions: [hostile] },
-            cutter: { ...load.cutter, name: hostile },
-            shown: { ...load.shown, label: hostile },
+            ...operation,
+            part: { ...operation.part, name: hostile },
+            material: { ...operation.material, name: hostile, cautions: [hostile] },
+            cutter: { ...operation.cutter, name: hostile },
+            example: { ...operation.example, label: hostile },
             pieces: [{ label: hostile, file: hostile, minutes: 1 }],
           },
         ],
       }),
     );
     expect(odd.querySelectorAll('script')).toHaveLength(0);
-    expect(odd.querySelector('tbody .label')!.textContent).toBe(shown(hostile));
+    expect(odd.querySelector('tbody .label')!.textContent).toBe(displayText(hostile));
     expect(odd.querySelector('tbody tr')!.getAttribute('data-label')).toBe(
-      legal(hostile).replace('\r', '\n'),
+      stripIllegal(hostile).replace('\r', '\n'),
     );
     expect(odd.querySelectorAll('main')).toHaveLength(1);
   });
 
   it('is the same bytes twice, and as kept', async () => {
     expect(runSheet(runScene)).toBe(text);
-    const [first] = runScene.loads;
-    const small = runSheet({ ...runScene, loads: [{ ...first!, pieces: first!.pieces.slice(0, 3) }] });
+    const [first] = runScene.operations;
+    const small = runSheet({ ...runScene, operations: [{ ...first!, pieces: first!.pieces.slice(0, 3) }] });
     await expect(small).toMatchFileSnapshot('../fixtures/sheets/run-sheet.html');
   });
 });

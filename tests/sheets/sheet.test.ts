@@ -1,13 +1,16 @@
-import { getWindow, registerWindow } from '@svgdotjs/svg.js';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { movedBlock } from '../../src/sheets/cut-path.js';
-import { sheetMaker } from '../../src/sheets/sheet.js';
-import { legal, shown } from '../../src/sheets/text.js';
+import type { CutBlock } from '../../src/cutting/cuts.js';
+import { copiesOnPicture } from '../../src/sheets/block-copies.js';
+import { displayText, stripIllegal } from '../../src/sheets/display-text.js';
+import { type SheetScene, sheetWriter, writeSheet } from '../../src/sheets/sheet.js';
+import type { Canvas } from '../../src/sheets/svg-canvas.js';
+import { joinChunks } from '../../src/text-chunks.js';
 import { nearDeg } from '../../src/units.js';
 import { asXml, HOSTILE, numbersIn, roles } from './drawn.js';
 import {
   barrelScene,
   blocksOf,
+  canvas,
   capScene,
   capSurface,
   numberBlocks,
@@ -15,7 +18,8 @@ import {
   words,
 } from './lantern-coast.js';
 
-const make = sheetMaker(capScene);
+const make = (label: string, blocks: readonly CutBlock[], scene: SheetScene = capScene) =>
+  writeSheet(canvas, scene, label, blocks);
 const text = make('12/90', numberBlocks('12/90'));
 const sheet = asXml(text).documentElement;
 
@@ -27,7 +31,7 @@ describe('a sheet', () => {
   // SVG 1.1 section 7.2 and 7.10: a viewBox of the viewport's own numbers makes a user unit the viewport's unit.
   it('is true size', () => {
     for (const scene of [capScene, barrelScene, plainScene(0, 8, 4, 14)]) {
-      const root = asXml(sheetMaker(scene)('1', [])).documentElement;
+      const root = asXml(make('1', [], scene)).documentElement;
       const [, width] = root.getAttribute('width')!.match(/^([\d.]+)mm$/)!;
       const [, height] = root.getAttribute('height')!.match(/^([\d.]+)mm$/)!;
       expect(root.getAttribute('viewBox')).toBe(`0 0 ${width} ${height}`);
@@ -98,9 +102,9 @@ describe('the cut', () => {
   it.each([
     ['on a cylinder', capScene, numberBlocks('12/90')],
     ['on a cone', barrelScene, words],
-    ['across the seam', { ...capScene, view: 0 }, numberBlocks('12/90')],
+    ['across the seam', { ...capScene, viewAngle: 0 }, numberBlocks('12/90')],
   ] as const)('lies where the blocks lie, turned to the view: %s', (_, scene, blocks) => {
-    const root = asXml(sheetMaker(scene)('12/90', blocks)).documentElement;
+    const root = asXml(make('12/90', blocks, scene)).documentElement;
     const paths = [...roles(root, 'cut')[0]!.querySelectorAll('path:not([data-copy])')];
     expect(paths).toHaveLength(blocks.length);
     blocks.forEach((block, k) => {
@@ -110,7 +114,7 @@ describe('the cut', () => {
       for (let i = 0; i < points.length; i += 2) {
         // Through the surface itself and back, not by the motion under test.
         const place = scene.surface.toSurfaceNear(points[i]!, points[i + 1]!);
-        const near = nearDeg(block.turn - scene.view) + place.angle;
+        const near = nearDeg(block.turn - scene.viewAngle) + place.angle;
         const [x, y] = scene.surface.toSheet(place.z, near);
         expect(Math.abs(drawn[i]! - x)).toBeLessThan(1e-4);
         expect(Math.abs(drawn[i + 1]! - y)).toBeLessThan(1e-4);
@@ -120,9 +124,9 @@ describe('the cut', () => {
 
   it('is drawn again at the other end of a picture whose seam it crosses', () => {
     const blocks = numberBlocks('12/90');
-    const root = asXml(sheetMaker({ ...capScene, view: 0 })('12/90', blocks)).documentElement;
+    const root = asXml(make('12/90', blocks, { ...capScene, viewAngle: 0 })).documentElement;
     const copies = roles(root, 'cut')[0]!.querySelectorAll('[data-copy]');
-    const reaching = blocks.filter((block) => movedBlock(capSurface, block, 0).length > 1);
+    const reaching = blocks.filter((block) => copiesOnPicture(capSurface, block, 0).length > 1);
     expect(copies.length).toBeGreaterThan(0);
     expect(copies).toHaveLength(reaching.length);
     expect(roles(sheet, 'cut')[0]!.querySelectorAll('[data-copy]')).toHaveLength(0);
@@ -143,18 +147,18 @@ describe('the cut', () => {
 
 describe('strange labels and titles', () => {
   it.each(HOSTILE)('are inert: %j', (hostile) => {
-    const odd = sheetMaker({
+    const odd = make(hostile, numberBlocks('1'), {
       ...capScene,
       bench: hostile,
       edition: hostile,
       part: { ...capScene.part, name: hostile },
       designs: [{ name: hostile, digest: 'ab'.repeat(32) }],
       marks: [{ ...capScene.marks[0]!, name: hostile, cutter: hostile }],
-    })(hostile, numberBlocks('1'));
+    });
     const root = asXml(odd).documentElement;
     expect(root.getElementsByTagName('script')).toHaveLength(0);
-    expect(root.getAttribute('data-label')).toBe(legal(hostile));
-    expect(roles(root, 'label')[0]!.textContent).toBe(shown(hostile));
+    expect(root.getAttribute('data-label')).toBe(stripIllegal(hostile));
+    expect(roles(root, 'label')[0]!.textContent).toBe(displayText(hostile));
     // As many shapes and groups as with a plain name: nothing anyone wrote became an element.
     const shapes = (one: Element): number => one.querySelectorAll(':not(text, tspan)').length;
     expect(shapes(root)).toBe(shapes(asXml(make('1', numberBlocks('1'))).documentElement));
@@ -176,7 +180,7 @@ describe('same input, same bytes', () => {
     });
     const zone = process.env.TZ;
     process.env.TZ = 'Pacific/Kiritimati';
-    expect(sheetMaker(capScene)('12/90', numberBlocks('12/90'))).toBe(text);
+    expect(make('12/90', numberBlocks('12/90'))).toBe(text);
     process.env.TZ = zone ?? 'UTC';
     expect(make('12/90', numberBlocks('12/90'))).toBe(text);
   });
@@ -185,15 +189,22 @@ describe('same input, same bytes', () => {
     await expect(text).toMatchFileSnapshot('../fixtures/sheets/cap-12-90.svg');
   });
 
-  it('without drawing anything anew for each piece', () => {
-    const ready = sheetMaker(capScene);
-    const window = getWindow();
-    registerWindow(undefined, undefined);
-    try {
-      for (let n = 1; n <= 90; n++)
-        expect(ready(`${n}/90`, numberBlocks(`${n}/90`))).toContain(`data-label="${n}/90"`);
-    } finally {
-      registerWindow(window!, window!.document);
-    }
+  it('without drawing an element for each piece', () => {
+    let made = 0;
+    const counting = {
+      document: {
+        createElementNS: (namespace: string, name: string) => {
+          made++;
+          return canvas.document.createElementNS(namespace, name);
+        },
+      },
+    } as unknown as Canvas;
+    const write = sheetWriter(counting, capScene);
+    const written = (n: number) => joinChunks(write(`${n}/90`, numberBlocks(`${n}/90`)));
+    written(1);
+    const before = made;
+    for (let n = 1; n <= 90; n++) expect(written(n)).toContain(`data-label="${n}/90"`);
+    expect(before).toBeGreaterThan(0);
+    expect(made).toBe(before);
   });
 });

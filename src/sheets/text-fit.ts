@@ -1,21 +1,10 @@
-/** Black, one second colour as printers have always had, and one grey. All text is at least 4.5 : 1 on white. */
-export const INK = '#1a1a1a';
-export const QUIET = '#555555';
-export const SECOND = '#8a3324';
-export const SECOND_TINT = '#f8ece8';
-export const PAPER = '#ffffff';
-
-export const SERIF = "Georgia, 'Times New Roman', Times, serif";
-export const SANS = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
-
-/** Smallest type on any sheet, mm: its capitals and figures stand 1.8 mm high. */
-export const SMALL_MM = 2.6;
+import { SMALL_MM } from './theme.js';
 
 /**
- * Width of a line of type, mm, told a little wide: the reader's typeface is not known, and a widely drawn one must
- * fit too.
+ * Width of a line of text, mm, estimated a little wide: the reader's typeface is not known, and a wide one must fit
+ * too.
  */
-export function typeWidth(text: string, size: number): number {
+export function textWidth(text: string, size: number): number {
   let em = 0;
   for (const c of text) em += emOf(c);
   return em * size;
@@ -34,14 +23,14 @@ function emOf(c: string): number {
   return /\p{M}/u.test(c) ? 0 : 0.66;
 }
 
-/** A text broken into at most `most` lines of `width` mm; what does not fit is told by an ellipsis. */
-export function broken(text: string, size: number, width: number, most: number): string[] {
+/** A text broken into at most `most` lines of `width` mm; where it does not fit, the last line ends in an ellipsis. */
+export function breakLines(text: string, size: number, width: number, most: number): string[] {
   const lines: string[] = [];
   let line = '';
-  const room = (one: string): boolean => typeWidth(one, size) <= width;
+  const fits = (one: string): boolean => textWidth(one, size) <= width;
   for (const word of text.split(' ').flatMap((w) => pieces(w, size, width))) {
     const next = line === '' ? word : `${line} ${word}`;
-    if (line === '' || room(next)) line = next;
+    if (line === '' || fits(next)) line = next;
     else {
       lines.push(line);
       line = word;
@@ -50,7 +39,7 @@ export function broken(text: string, size: number, width: number, most: number):
   if (line !== '' || lines.length === 0) lines.push(line);
   if (lines.length <= most) return lines;
   const last = [...lines[most - 1]!];
-  while (last.length > 0 && !room(`${last.join('')}…`)) last.pop();
+  while (last.length > 0 && !fits(`${last.join('')}…`)) last.pop();
   return [...lines.slice(0, most - 1), `${last.join('')}…`];
 }
 
@@ -59,7 +48,7 @@ function pieces(word: string, size: number, width: number): string[] {
   const out: string[] = [];
   let piece = '';
   for (const c of word) {
-    if (piece !== '' && typeWidth(piece + c, size) > width) {
+    if (piece !== '' && textWidth(piece + c, size) > width) {
       out.push(piece);
       piece = '';
     }
@@ -69,16 +58,16 @@ function pieces(word: string, size: number, width: number): string[] {
   return out;
 }
 
-export interface FittedType {
+export interface SizedLines {
   readonly size: number;
   readonly lines: readonly string[];
 }
 
 /** A text as large as fits one line of `width` mm, from `largest` down; broken at the smallest size when none does. */
-export function fitted(text: string, width: number, largest: number, most: number): FittedType {
-  const one = typeWidth(text, 1);
+export function fitText(text: string, width: number, largest: number, most: number): SizedLines {
+  const one = textWidth(text, 1);
   const size = Math.min(largest, one > 0 ? width / one : largest);
   const least = SMALL_MM * 1.25;
   if (size >= least) return { size: Math.floor(size * 10) / 10, lines: [text] };
-  return { size: SMALL_MM, lines: broken(text, SMALL_MM, width, most) };
+  return { size: SMALL_MM, lines: breakLines(text, SMALL_MM, width, most) };
 }
