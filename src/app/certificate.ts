@@ -13,6 +13,7 @@ import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
 import { registerDeps } from './issue.js';
 import { proveEvents } from './prove-event.js';
 import { signLog } from './sign-log.js';
+import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
@@ -76,17 +77,17 @@ export async function writeCertificates(
         const written = { label: piece.standing.label, pdf: `${name}.pdf`, json: `${name}.json` };
         const files = [
           { path: written.json, text: [made.file] },
-          { path: written.pdf, text: [pdf] },
+          { path: written.pdf, text: [pdf], check: checkByDigest([pdf]) },
         ];
         await staging.fill(files.values());
         certificates.push(written);
       }
-      await staging.show();
+      await staging.publish();
       const { origin, size } = checkpoint;
       const { out } = order;
       return { ok: true, edition: order.edition, out, checkpoint: { origin, size }, certificates };
     } catch (error) {
-      await staging.drop();
+      await staging.discard();
       throw error;
     }
   } finally {

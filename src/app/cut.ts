@@ -6,12 +6,14 @@ import { type RunPiece, writeRunSheet } from '../sheets/run-sheet.js';
 import { sheetWriter } from '../sheets/sheet.js';
 import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
+import type { TextChunks } from '../text-chunks.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
 import { cutSurfaces, proofOf, runSheetOf, turnedScenes } from './scenes.js';
 import { mayBeCut, select, standingsOf, type ToCut, type Wanted } from './select.js';
+import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { editionOf, named, type Workshop } from './workshop.js';
 
@@ -56,10 +58,10 @@ export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<C
   const staging = await stage(order.out);
   try {
     const summary = await staging.fill(writeJob(await fileCanvas(), workshop, edition, order, wanted));
-    await staging.show();
+    await staging.publish();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
-    await staging.drop();
+    await staging.discard();
     throw error;
   }
 }
@@ -95,7 +97,7 @@ export function* writeJob(
       if (blocks.length === 0) continue;
       const path = `${folder}/${load.part}-${load.surfaceId}-${load.cutter}.nc`;
       const written = program(label, blocks);
-      yield { path, text: written.text };
+      yield { path, text: written.text, check: written.check };
       queues[i]!.push({ label, file: path, minutes: written.minutes });
       programs.push(path);
       minutes += written.minutes;
@@ -116,17 +118,20 @@ export function* writeJob(
   });
   const runs = allRuns.filter((run) => run.pieces.length > 0);
   const runSheet = runSheetOf(workshop, edition, order.station, wanted, runs);
-  yield { path: RUN_SHEET, text: [writeRunSheet(canvas, runSheet)] };
-  yield { path: PROOF, text: writeProof(canvas, proofOf(workshop, edition, surfaces)) };
+  yield single(RUN_SHEET, [writeRunSheet(canvas, runSheet)]);
+  yield single(PROOF, writeProof(canvas, proofOf(workshop, edition, surfaces)));
   const turned: string[] = [];
   for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {
     const path = `turned-${part}.svg`;
-    yield { path, text: [turnedView(canvas, scene)] };
+    yield single(path, [turnedView(canvas, scene)]);
     turned.push(path);
   }
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);
   return { pieces, runSheet: RUN_SHEET, proof: PROOF, turned, minutes };
 }
+
+/** A file that shares nothing with others. */
+const single = (path: string, text: TextChunks): FileToWrite => ({ path, text, check: checkByDigest(text) });
 
 const RUN_SHEET = 'run-sheet.html';
 const PROOF = 'proof.svg';

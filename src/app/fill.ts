@@ -1,11 +1,17 @@
 import { mkdir, open } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import type { Problem } from '../problem.js';
 import { encodeChunks, type TextChunks } from '../text-chunks.js';
+
+/** Says what is wrong with a file's bytes. */
+export type FileCheck = (bytes: Uint8Array) => Problem | undefined;
 
 /** A file to be, by its path below the folder it goes to. */
 export interface FileToWrite {
   readonly path: string;
   readonly text: TextChunks;
+  /** Says what is wrong with the file's bytes on disk; without it they must be those of the text. */
+  readonly check?: FileCheck;
 }
 
 /** Files on their way to the disk at one time: the next is made while it works, and few are held in memory. */

@@ -1,8 +1,9 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type PreparedBlock, prepareBlock } from '../station/block.js';
-import { minutesOf, type ProgramHead, programFrame } from '../station/program.js';
-import { proveBlock } from '../station/prove.js';
+import { minutesOf, type ProgramHead, programFrame, programHead } from '../station/program.js';
+import { checkProgramFile } from '../station/program-file.js';
+import { type ProvedBlock, proveBlock } from '../station/prove.js';
 import { type Run, runFor } from '../station/run.js';
 import { proudest } from '../surface/keepouts.js';
 import { encodeText, type TextChunks } from '../text-chunks.js';
@@ -14,13 +15,15 @@ export interface ProgramMaker {
   readonly load: Load;
   readonly run: Run;
   readonly head: Omit<ProgramHead, 'label'>;
-  program(label: string, blocks: readonly CutBlock[]): SetProgram;
+  program(label: string, blocks: readonly CutBlock[]): PieceProgram;
 }
 
 /** A program as it is put on disk: chunks that pieces share are encoded once. */
-export interface SetProgram {
+export interface PieceProgram {
   readonly text: TextChunks;
   readonly minutes: number;
+  /** Holds bytes against the piece and its proved blocks. */
+  check(bytes: Uint8Array): Problem | undefined;
 }
 
 /** Throws a Refusal (exit 1) when the station cannot run the load, or a block does not read back as laid out. */
@@ -44,17 +47,18 @@ export function programMaker(
     cutter: load.cutter,
     setup: `${station.setup}, station ${stationId}`,
   };
-  const frame = programFrame(run, head);
+  const frame = programFrame(run);
+  const opening = encodeText(frame.opening);
   const closing = encodeText(frame.closing);
-  const prepared = new Map<string, EncodedBlock>();
-  const prepare = (label: string, block: CutBlock): EncodedBlock => {
-    const known = prepared.get(block.key);
-    if (known) return known;
-    const made = prepareBlock(run, block);
-    const problems: Problem[] = Array.isArray(made) ? made : proveBlock(run, { ...head, label }, block, made);
-    if (problems.length > 0 || Array.isArray(made)) throw new Refusal(1, problems);
-    const one = { block: made, text: encodeText(made.text) };
-    prepared.set(block.key, one);
+  const known = new Map<string, BlockOfMany>();
+  const proved = (label: string, block: CutBlock): BlockOfMany => {
+    const before = known.get(block.key);
+    if (before) return before;
+    const prepared = prepareBlock(run, block);
+    const proof = Array.isArray(prepared) ? prepared : proveBlock(run, { ...head, label }, block, prepared);
+    if (Array.isArray(prepared) || Array.isArray(proof)) throw new Refusal(1, proof as Problem[]);
+    const one = { prepared, proof };
+    known.set(block.key, one);
     return one;
   };
   return {
@@ -62,19 +66,22 @@ export function programMaker(
     run,
     head,
     program: (label, blocks) => {
-      const cuts = blocks.map((b) => prepare(label, b));
+      const all = blocks.map((b) => proved(label, b));
+      const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };
       return {
-        text: [frame.opening(label), ...cuts.map((c) => c.text), closing],
+        text: [programHead(expected.head), opening, ...expected.blocks.map((block) => block.text), closing],
         minutes: minutesOf(
           run,
-          cuts.map((c) => c.block),
+          all.map((one) => one.prepared),
         ),
+        check: (bytes) => checkProgramFile(bytes, expected),
       };
     },
   };
 }
 
-interface EncodedBlock {
-  readonly block: PreparedBlock;
-  readonly text: Uint8Array;
+/** A block that many pieces carry. */
+interface BlockOfMany {
+  readonly prepared: PreparedBlock;
+  readonly proof: ProvedBlock;
 }

@@ -1,60 +1,76 @@
 import { cp, mkdir, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
-import { Refusal, refuse } from '../problem.js';
+import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
 import { type FileToWrite, fill } from './fill.js';
+import { refuse } from './messages.js';
+import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
 
 /**
- * A folder filled out of sight: files are written beside the wanted folder, and moved into place only when all of
- * them are there. A piece's folder is replaced as a whole, so that no sheet of today lies beside a program of
- * yesterday; the other pieces' folders, and whatever a person put there, are kept.
+ * A folder filled out of sight: files are written beside the wanted folder, read again when all of them are there, and
+ * moved into place only when their bytes are right. A piece's folder is replaced as a whole, so that no sheet of today
+ * lies beside a program of yesterday; the other pieces' folders, and whatever a person put there, are kept.
  */
 export interface Staging {
   /** Writes files as they are made, and gives what their maker returns at its end. */
   fill<T>(files: Iterator<FileToWrite, T>): Promise<T>;
-  /** Puts everything in place. */
-  show(): Promise<void>;
+  /** Reads every file again and moves all into place. Throws a Refusal (exit 1) when a byte on disk is not right. */
+  publish(): Promise<void>;
   /** Takes everything away again. */
-  drop(): Promise<void>;
+  discard(): Promise<void>;
 }
 
 /** Throws a Refusal (exit 2), naming the wanted folder, when the disk does not take it. */
 export async function stage(dir: string): Promise<Staging> {
   const target = resolve(dir);
   if ((await stat(target).catch(() => undefined))?.isDirectory() === false)
-    throw refuse(2, dir, 'is a file.', 'Name a folder, or a name not yet taken.');
+    throw refuse('app.out-is-a-file', dir, {});
   const hidden = join(dirname(target), `.${basename(target)}.${process.pid}.partial`);
 
-  const inWords = async <T>(work: () => Promise<T>): Promise<T> => {
+  const withDiskProblems = async <T>(work: () => Promise<T>): Promise<T> => {
     try {
       return await work();
     } catch (error) {
       const problem = diskProblem(error, dir);
-      throw problem ? new Refusal(2, [problem]) : error;
+      throw problem ? new Refusal([problem]) : error;
     }
   };
-  const firstMade = await inWords(async () => {
+  const firstMade = await withDiskProblems(async () => {
     await clearLeftovers(target);
     await rm(hidden, { recursive: true, force: true });
     return mkdir(hidden, { recursive: true });
   });
+  const written: StagedFile[] = [];
   return {
-    fill: (files) => inWords(() => fill(hidden, files)),
-    show: () =>
-      inWords(async () => {
+    fill: (files) => withDiskProblems(() => fill(hidden, noted(files, written))),
+    publish: () =>
+      withDiskProblems(async () => {
+        const problems = await checkStagedFiles(hidden, written);
+        if (problems.length > 0)
+          throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
         if ((await stat(target).catch(() => undefined)) === undefined) await rename(hidden, target);
         else {
           await replace(hidden, target);
           await rm(hidden, { recursive: true, force: true });
         }
       }),
-    async drop() {
+    async discard() {
       await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
       // The folders made on the way to it, unless someone has begun to use them.
       for (let made = dirname(hidden); firstMade && made.startsWith(firstMade); made = dirname(made))
         await rmdir(made).catch(() => undefined);
     },
   };
+}
+
+/** The same files, each noted on its way. */
+function* noted<T>(files: Iterator<FileToWrite, T>, all: StagedFile[]): Generator<FileToWrite, T> {
+  let next = files.next();
+  for (; !next.done; next = files.next()) {
+    all.push(stagedFile(next.value));
+    yield next.value;
+  }
+  return next.value;
 }
 
 /** Folders first: the run sheet, which says what to cut, must not be there before what it speaks of. */

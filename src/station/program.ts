@@ -23,37 +23,41 @@ export interface Program {
 
 /** Puts a program together from blocks prepared for the same run. Same inputs, same bytes. */
 export function writeProgram(run: Run, head: ProgramHead, blocks: readonly PreparedBlock[]): Program {
-  const { opening, closing } = programFrame(run, head);
+  const { opening, closing } = programFrame(run);
   const cuts = blocks.map((block) => block.text).join('');
-  return { text: `${opening(head.label)}${cuts}${closing}`, minutes: minutesOf(run, blocks) };
+  return { text: `${programHead(head)}${opening}${cuts}${closing}`, minutes: minutesOf(run, blocks) };
 }
 
-/** What stands before and after the blocks. The label alone differs between pieces of one load. */
-export interface ProgramFrame {
-  opening(label: string): string;
-  readonly closing: string;
-}
-
-export function programFrame(run: Run, head: Omit<ProgramHead, 'label'>): ProgramFrame {
-  const { station, speed } = run;
-  const first = remark('edition', head.edition);
-  const rest = [
+/** The comment lines that say what a program is. Of the pieces of one operation only the label differs. */
+export const programHead = (head: ProgramHead): string =>
+  [
+    remark('edition', head.edition),
+    remark('label', head.label),
     remark('design', head.digest),
     remark('part', head.part),
     remark('surface', head.surface),
     remark('cutter', head.cutter),
     remark('set-up', head.setup),
+    '',
+  ].join('\n');
+
+/** The lines between the head and the first block, and those after the last: the same for every piece. */
+export interface ProgramFrame {
+  readonly opening: string;
+  readonly closing: string;
+}
+
+export function programFrame({ station, speed, ...run }: Run): ProgramFrame {
+  const opening = [
     'G21 G90',
     ...station.before,
     station.feed === 'inverse-time' ? 'G93' : 'G94',
-    `G0 Z${fixed(safeHeight(run), station.decimals)}`,
+    `G0 Z${fixed(safeHeight({ station, ...run }), station.decimals)}`,
     ...(speed === undefined ? [] : [`M3 S${speedFigures(speed)}`]),
-  ].join('\n');
-  const closing = [...(speed === undefined ? [] : ['M5']), ...station.after, 'M2'].join('\n');
-  return {
-    opening: (label) => `${first}\n${remark('label', label)}\n${rest}\n`,
-    closing: `${closing}\n`,
-  };
+    '',
+  ];
+  const closing = [...(speed === undefined ? [] : ['M5']), ...station.after, 'M2', ''];
+  return { opening: opening.join('\n'), closing: closing.join('\n') };
 }
 
 /** From safe height over the first block to safe height over the last. */

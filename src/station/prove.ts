@@ -1,10 +1,12 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
+import { encodeText } from '../text-chunks.js';
 import type { PreparedBlock } from './block.js';
+import { problem } from './messages.js';
 import { type ProgramHead, writeProgram } from './program.js';
 import { readback } from './readback.js';
 import { type Comparison, compare, type Expected, type ExpectedLine } from './readback-compare.js';
-import { readProgram } from './reader.js';
+import { type ReadProgram, readProgram } from './reader.js';
 import type { Run } from './run.js';
 
 /** The lines of blocks as read-back wants them: where on the surface, and how deep. */
@@ -30,23 +32,66 @@ export const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => (
 /** Reads a whole program again and compares it with what was to be cut. */
 export function proveText(run: Run, text: string, blocks: readonly CutBlock[]): Comparison | Problem[] {
   const reading = readProgram(text);
-  if (!reading.ok) return [...reading.problems];
-  // Where burin starts the spindle it also stops it; a bench that starts its own may leave that to M2.
-  if (run.speed !== undefined && reading.program.leftTurning)
-    return [problem('', 'the spindle is not stopped by M5 before the end.', 'Write the program again.')];
-  return compare(
-    run.surface,
-    readback(reading.program, run.surface, run.station, run.proud),
-    expectedOf(run, blocks),
-  );
+  return reading.ok ? proveProgram(run, reading.program, blocks) : [...reading.problems];
 }
 
-/** What is wrong with one block's text, read again as a program by itself; nothing when it is right. */
-export function proveBlock(run: Run, head: ProgramHead, block: CutBlock, prepared: PreparedBlock): Problem[] {
-  const proof = proveText(run, writeProgram(run, head, [prepared]).text, [block]);
-  if (Array.isArray(proof)) return proof;
-  if (proof.ok) return [];
-  const found =
-    proof.problems.length > 0 ? proof.problems : [problem('', 'read-back differs.', 'Report this to burin.')];
-  return found.map((p) => ({ ...p, where: `mark ${block.mark}, ${block.name}: ${p.where}` }));
+function proveProgram(run: Run, program: ReadProgram, blocks: readonly CutBlock[]): Comparison {
+  const { surface, station, proud } = run;
+  const found = compare(surface, readback(program, surface, station, proud), expectedOf(run, blocks));
+  // Where burin starts the spindle it also stops it; a bench that starts its own may leave that to M2.
+  if (run.speed === undefined || !program.leftTurning) return found;
+  return {
+    ...found,
+    ok: false,
+    problems: [problem('station.spindle-left-turning', '', {}), ...found.problems],
+  };
+}
+
+/** A block as it was proved, in the bytes that every program carrying it must hold. */
+export interface ProvedBlock {
+  readonly key: string;
+  /** What a person would call it. */
+  readonly name: string;
+  readonly text: Uint8Array;
+}
+
+/**
+ * Reads one block's text as a program by itself and compares it with what was to be cut. The block must also begin and
+ * end at one Z and under the same settings, and say in its first move where X and A go: then it is cut the same after
+ * the opening and after any other such block.
+ */
+export function proveBlock(
+  run: Run,
+  head: ProgramHead,
+  block: CutBlock,
+  prepared: PreparedBlock,
+): ProvedBlock | Problem[] {
+  const placed = (found: readonly Problem[]): Problem[] =>
+    found.map((p) => ({
+      ...p,
+      where: [`mark ${block.mark}, ${block.name}`, p.where].filter(Boolean).join(': '),
+    }));
+  const reading = readProgram(writeProgram(run, head, [prepared]).text);
+  if (!reading.ok) return placed(reading.problems);
+  const fault = stateFault(reading.program);
+  if (fault) return placed([fault]);
+  const proof = proveProgram(run, reading.program, [block]);
+  if (!proof.ok)
+    return placed(
+      proof.problems.length > 0 ? proof.problems : [problem('station.read-back-differs', '', {})],
+    );
+  return { key: block.key, name: `${block.mark} ${block.name}`, text: encodeText(prepared.text) };
+}
+
+/** What makes a block depend on what stands before it, or leaves its mark on what comes after. */
+function stateFault({ cuts, moves, afterMoves }: ReadProgram): Problem | undefined {
+  const [cut] = cuts;
+  if (!cut || cuts.length > 1) return problem('station.block-not-alone', '', { count: cuts.length });
+  const { settings, z } = cut.state;
+  if (afterMoves.settings !== settings || afterMoves.z !== z)
+    return problem('station.block-changes-state', '', {});
+  const first = moves.find((move) => move.line > cut.line);
+  if (first?.kind !== 'rapid' || first.to.x === undefined || first.to.a === undefined)
+    return problem('station.block-starts-anywhere', '', {});
+  return undefined;
 }

@@ -32,6 +32,21 @@ export interface FeedMove {
   readonly cut: string;
 }
 
+/** What a control remembers from line to line, X and A apart. */
+export interface ModalState {
+  /** Every setting so far, as it was written and in its order. */
+  readonly settings: readonly string[];
+  /** mm; undefined before the first move. */
+  readonly z: number | undefined;
+}
+
+/** Where a program begins to cut a mark's block. */
+export interface CutStart {
+  readonly line: number;
+  readonly name: string;
+  readonly state: ModalState;
+}
+
 export type FeedMode = 'inverse-time' | 'per-minute';
 export type ReadMove = RapidMove | FeedMove;
 
@@ -39,6 +54,9 @@ export interface ReadProgram {
   readonly head: ReadHead;
   readonly mode: FeedMode;
   readonly moves: readonly ReadMove[];
+  readonly cuts: readonly CutStart[];
+  /** The state in which the last move leaves the control. */
+  readonly afterMoves: ModalState;
   /** The spindle was never stopped by M5; M2 stops it (NISTIR 6556 section 3.6.1, from memory), but not on every control. */
   readonly leftTurning: boolean;
 }
@@ -68,7 +86,7 @@ export function readProgram(text: string): Reading {
       break;
     }
     const read = readWords(lines[k]!, say);
-    if (read?.kind === 'remark') state.cut = read.key === 'cut' ? read.value : state.cut;
+    if (read?.kind === 'remark' && read.key === 'cut') startCut(state, k + 1, read.value);
     else if (read?.kind === 'move') {
       const wrong = takeMove(state, k + 1, read);
       if (wrong) say(wrong);
@@ -77,7 +95,8 @@ export function readProgram(text: string): Reading {
   if (!state.ended) fault(lines.length, 'the program does not end with M2', 'The file may be cut short.');
   if (problems.length === 0 && !state.mode) fault(lines.length, 'it never says how feed is measured');
   if (problems.length > 0 || !head || !state.mode) return { ok: false, problems };
-  return { ok: true, program: { head, mode: state.mode, moves: state.moves, leftTurning: state.turning } };
+  const { mode, moves, cuts, afterMoves, turning: leftTurning } = state;
+  return { ok: true, program: { head, mode, moves, cuts, afterMoves, leftTurning } };
 }
 
 interface State {
@@ -89,7 +108,11 @@ interface State {
   ended: boolean;
   cut: string;
   at: Partial<Position>;
+  /** Replaced, never added to, so that two equal lists are the same one. */
+  settings: readonly string[];
+  afterMoves: ModalState;
   readonly moves: ReadMove[];
+  readonly cuts: CutStart[];
 }
 
 const newState = (): State => ({
@@ -101,8 +124,16 @@ const newState = (): State => ({
   ended: false,
   cut: '',
   at: {},
+  settings: [],
+  afterMoves: { settings: [], z: undefined },
   moves: [],
+  cuts: [],
 });
+
+function startCut(state: State, line: number, name: string): void {
+  state.cut = name;
+  state.cuts.push({ line, name, state: { settings: state.settings, z: state.at.z } });
+}
 
 type Say = (what: string) => void;
 
@@ -118,6 +149,7 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
   const from = state.at;
   const to = { x: x ?? from.x, a: a ?? from.a, z: z ?? from.z };
   state.at = to;
+  state.afterMoves = { settings: state.settings, z: to.z };
   if (move.rapid) {
     state.moves.push({ kind: 'rapid', line, from, to });
     return undefined;
@@ -135,6 +167,7 @@ const known = (at: Partial<Position>): at is Position =>
 
 /** Takes the words of one setting line on. */
 function takeSetting(state: State, setting: LineWords & { kind: 'setting' }, say: Say): void {
+  state.settings = [...state.settings, setting.words.map((word) => word.text).join(' ')];
   for (const { letter, value, text } of setting.words) {
     if (letter === 'S') state.speed = value;
     if (letter === 'G') {

@@ -13,11 +13,14 @@ import type { Register } from '../../src/register/register.js';
 const template = resolve(import.meta.dirname, '../../templates/nine-lights');
 const folders: string[] = [];
 
+/** Removes what was made here. */
+export function removeFolders(): void {
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
+}
+
 /** Removes what was made here after each test. */
 export function cleanAfterEach(): void {
-  afterEach(() => {
-    for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-  });
+  afterEach(removeFolders);
 }
 
 export function newFolder(): string {

@@ -5,6 +5,7 @@ import { blocksOf, loadsOf } from '../../dist/app/loads.js';
 import { programMaker } from '../../dist/app/programs.js';
 import { cutSurfaces, proofOf, runSheetOf } from '../../dist/app/scenes.js';
 import { mayBeCut, select, standingsOf } from '../../dist/app/select.js';
+import { checkStagedFiles, stagedFile } from '../../dist/app/staged-files.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { writeProof } from '../../dist/sheets/proof.js';
@@ -46,9 +47,9 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   await step('set the programs', () => {
     for (const { label, number } of pieces)
       makers.forEach((m, k) => {
-        const { text, minutes } = m.program(label, blocksOf(m.load, label));
+        const { text, minutes, check } = m.program(label, blocksOf(m.load, label));
         const path = `${number}/${k}.nc`;
-        files.push({ path, text });
+        files.push({ path, text, check });
         queues[k].push({ label, file: path, minutes });
       });
   });
@@ -78,5 +79,9 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
     files.push({ path: 'proof.svg', text: writeProof(canvas, proofOf(workshop, edition, surfaces)) });
   });
   await step('write', () => fill(out, files[Symbol.iterator]()));
+  await step('read again and hold against what was proved', async () => {
+    const problems = await checkStagedFiles(out, files.map(stagedFile));
+    if (problems.length > 0) throw new Error(JSON.stringify(problems));
+  });
   return taken;
 }

@@ -1,0 +1,87 @@
+import { defineMessages } from '../problem.js';
+
+const CUT_AGAIN =
+  'Nothing is put in place. See whether another program writes there or the disk fails; then ask again.';
+
+export const { table, problem, refuse } = defineMessages({
+  'app.out-is-a-file': {
+    exit: 2,
+    message: 'It is a file, and the output goes to a folder.',
+    hint: 'Name a folder, or a name not yet taken.',
+  },
+  'app.staged-file-missing': {
+    exit: 1,
+    message: 'The file was written and is no longer there.',
+    hint: CUT_AGAIN,
+  },
+  'app.staged-file-foreign': {
+    exit: 1,
+    message: 'Something that was not written here lies among the files to be put in place.',
+    hint: CUT_AGAIN,
+  },
+  'app.staged-file-differs': {
+    exit: 1,
+    message: 'The bytes on disk are not those that were written.',
+    hint: CUT_AGAIN,
+  },
+  'app.not-on-disk': {
+    exit: 2,
+    message: 'It is not there.',
+    hint: 'Check the name.',
+  },
+  'app.disk-denied': {
+    exit: 2,
+    message: 'It may not be read or written.',
+    hint: 'See to its owner and permissions, or name another.',
+  },
+  'app.disk-read-only': {
+    exit: 2,
+    message: 'It is on a disk that takes no writing.',
+    hint: 'Name a place on another disk.',
+  },
+  'app.disk-full': {
+    exit: 2,
+    message: 'It cannot be written: the disk is full.',
+    hint: 'Make room and ask again.',
+  },
+  'app.disk-quota': {
+    exit: 2,
+    message: 'It cannot be written: your share of the disk is full.',
+    hint: 'Make room and ask again.',
+  },
+  'app.file-too-large': {
+    exit: 2,
+    message: 'It cannot be written: a file would be too large.',
+    hint: 'Ask for fewer pieces at once.',
+  },
+  'app.is-a-folder': {
+    exit: 2,
+    message: 'It is a folder.',
+    hint: 'Name a file.',
+  },
+  'app.not-a-folder': {
+    exit: 2,
+    message: 'A file stands where a folder is wanted.',
+    hint: 'Name another place.',
+  },
+  'app.name-too-long': {
+    exit: 2,
+    message: 'The name is too long.',
+    hint: 'Choose a shorter one.',
+  },
+  'app.link-loop': {
+    exit: 2,
+    message: 'It is a link that leads to itself.',
+    hint: 'Mend the link or name another.',
+  },
+  'app.too-many-open': {
+    exit: 2,
+    message: 'It cannot be opened: too many files are open.',
+    hint: 'Close other programs and ask again.',
+  },
+  'app.disk-silent': {
+    exit: 2,
+    message: 'The disk does not answer ({detail}).',
+    hint: 'See to the disk and ask again.',
+  },
+});
