@@ -1,5 +1,5 @@
-import { registerName, registerUrlFault } from '../documents/check/register-url.js';
-import { refuse } from '../problem.js';
+import { registerName, registerUrlProblem } from '../documents/check/register-url.js';
+import { Refusal, refuse } from '../problem.js';
 import { Frontier } from '../register/log/tree.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
@@ -27,8 +27,8 @@ export async function moveRegister(
   { dir, environment }: Pick<Workshop, 'dir' | 'environment'>,
   to: string,
 ): Promise<Moved> {
-  const fault = registerUrlFault(to, 'refused');
-  if (fault) throw refuse(2, '--to', ...fault);
+  const fault = registerUrlProblem('--to', to, 'refused');
+  if (fault) throw new Refusal([fault]);
   const file = registerFile(dir);
   const name = registerName(to);
   const source = await openRegister({ kind: 'sqlite', file }, registerDeps);
@@ -47,7 +47,7 @@ export async function moveRegister(
 
 /** The environment may hold the whole URL of the same database, with its password. */
 function withSecrets(to: string, { registerUrl: whole }: Environment): string {
-  if (!whole || registerUrlFault(whole, 'allowed')) return to;
+  if (!whole || registerUrlProblem('', whole, 'allowed')) return to;
   return registerName(whole) === registerName(to) ? whole : to;
 }
 

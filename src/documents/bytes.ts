@@ -1,10 +1,10 @@
 import { isUtf8 } from 'node:buffer';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
+import { problem } from './messages.js';
+import { codePointName } from './quote.js';
 
 /** No document of a workshop comes near this; a larger file is refused before it is read. */
 export const LARGEST_BYTES = 1_000_000;
-
-const SAVE_UTF8 = 'Save it as UTF-8 without a byte order mark.';
 
 /**
  * What YAML 1.2 section 5.1 leaves out of its printable characters, below the surrogates. A carriage return
@@ -16,37 +16,30 @@ const UNPRINTABLE =
 
 export type Text = { ok: true; text: string } | { ok: false; problems: Problem[] };
 
-const refused = (where: string, what: string, cure: string): Text => ({
-  ok: false,
-  problems: [problem(where, what, cure)],
-});
+const refused = (problem: Problem): Text => ({ ok: false, problems: [problem] });
 
 /** The text of a document's bytes. `file` is the document's path inside the workshop. */
 export function readText(file: string, bytes: Uint8Array): Text {
   const top = `${file}:1:1`;
-  if (bytes.length === 0) return refused(top, 'The file is empty.', 'Write a document or remove the file.');
+  if (bytes.length === 0) return refused(problem('documents.file-empty', top, {}));
   if (bytes.length > LARGEST_BYTES) {
-    return refused(file, 'The file is larger than 1 MB.', 'Check that it is the document you meant.');
+    return refused(problem('documents.file-too-large', file, { mb: 1 }));
   }
   const [a, b, c] = bytes;
   if ((a === 0xff && b === 0xfe) || (a === 0xfe && b === 0xff)) {
-    return refused(top, 'The file is written in UTF-16.', SAVE_UTF8);
+    return refused(problem('documents.file-utf16', top, {}));
   }
   if (a === 0xef && b === 0xbb && c === 0xbf) {
-    return refused(top, 'The file begins with a byte order mark.', SAVE_UTF8);
+    return refused(problem('documents.file-byte-order-mark', top, {}));
   }
-  if (!isUtf8(bytes)) return refused(placeOfBadByte(file, bytes), 'This is not valid UTF-8.', SAVE_UTF8);
+  if (!isUtf8(bytes)) return refused(problem('documents.file-not-utf8', placeOfBadByte(file, bytes), {}));
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
   const found = UNPRINTABLE.exec(text);
   if (found) {
     const where = `${file}:${placeIn(text, found.index)}`;
-    if (found[0] === '\r') {
-      return refused(where, 'A line ends in a carriage return alone.', 'Save the file with LF line ends.');
-    }
-    const code = found[0].codePointAt(0) ?? 0;
-    const name = `U+${code.toString(16).toUpperCase().padStart(4, '0')}`;
-    const cure = code === 0 ? SAVE_UTF8 : 'Delete it.';
-    return refused(where, `The file holds a control character (${name}).`, cure);
+    if (found[0] === '\r') return refused(problem('documents.line-end', where, {}));
+    const character = codePointName(found[0]);
+    return refused(problem('documents.control-character', where, { character }));
   }
   return { ok: true, text };
 }

@@ -1,26 +1,29 @@
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { designProblems } from './check/design.js';
 import { editionProblems } from './check/edition.js';
 import { partProblems } from './check/part.js';
-import { registerUrlFault } from './check/register-url.js';
+import { registerUrlProblem } from './check/register-url.js';
 import { stationProblems } from './check/station.js';
+import { problem } from './messages.js';
 import type { ParsedDocuments } from './parsed-documents.js';
-import { quoted } from './quote.js';
+import { plain } from './quote.js';
 
 /**
- * Everything one schema alone cannot see: documents that name one another, and figures that must agree. Only sound
- * documents are looked at; a name that leads to an unsound one counts as known, for its own problems are told already.
+ * Everything one schema alone cannot see: documents that name one another, and values that must agree. Only sound
+ * documents are looked at; a name that leads to an unsound one counts as known, for its own problems are reported already.
  */
 export function crosscheck(parsed: ParsedDocuments, builtInFonts: ReadonlySet<string>): Problem[] {
   const problems: Problem[] = [];
   const { workshop } = parsed;
-  const fault = workshop?.value.register && registerUrlFault(workshop.value.register, 'refused');
-  if (fault) problems.push(problem(workshop?.places.at('register') ?? '', ...fault));
+  if (workshop?.value.register) {
+    const fault = registerUrlProblem(workshop.places.at('register'), workshop.value.register, 'refused');
+    if (fault) problems.push(fault);
+  }
   const fonts = new Set(builtInFonts);
-  for (const own of Object.keys(parsed.workshop?.value.fonts ?? {})) {
+  for (const own of Object.keys(workshop?.value.fonts ?? {})) {
     if (builtInFonts.has(own)) {
-      const where = parsed.workshop?.places.atKey('fonts', own) ?? '';
-      problems.push(problem(where, `burin carries a font ${quoted(own)} already.`, 'Choose another id.'));
+      const where = workshop?.places.atKey('fonts', own) ?? '';
+      problems.push(problem('documents.font-id-taken', where, { id: plain(own) }));
     }
     fonts.add(own);
   }
@@ -32,7 +35,7 @@ export function crosscheck(parsed: ParsedDocuments, builtInFonts: ReadonlySet<st
   }
   for (const { value, places } of parsed.design.sound.values()) {
     // without the workshop's own list, no font can be called unknown
-    const known = parsed.workshop ? fonts : undefined;
+    const known = workshop ? fonts : undefined;
     problems.push(...designProblems(value, places.at, parsed, known));
   }
   for (const { value, places } of parsed.edition.sound.values()) {

@@ -1,6 +1,7 @@
-import { type Problem, problem, Refusal } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import { type CsvRow, readCsv } from './csv.js';
-import { quoted } from './quote.js';
+import { problem } from './messages.js';
+import { codePointName, plain } from './quote.js';
 
 /** The words one piece bears. */
 export interface Dedication {
@@ -36,8 +37,10 @@ export function readDedications(bytes: Uint8Array, file: string): DedicationList
     throw error;
   }
   if (rows.length > MOST_DEDICATIONS) {
-    const what = `It has more than ${MOST_DEDICATIONS} rows.`;
-    return { ok: false, problems: [problem(file, what, 'Name the right file.')] };
+    return {
+      ok: false,
+      problems: [problem('documents.dedications-too-many', file, { most: MOST_DEDICATIONS })],
+    };
   }
   const list = rows.map(dedicationOf);
   const problems = [
@@ -86,15 +89,7 @@ const withoutEdges = (row: string): string => row.replace(/^[\p{Zs}\t]+|[\p{Zs}\
 const WHOLE = /^[1-9][0-9]{0,4}$/;
 
 const numberFaults = (where: string, number: string): Problem[] =>
-  WHOLE.test(number)
-    ? []
-    : [
-        problem(
-          where,
-          `${quoted(number)} is not a number of a piece.`,
-          'Give a whole number from 1 to 99999.',
-        ),
-      ];
+  WHOLE.test(number) ? [] : [problem('documents.dedication-number', where, { number: plain(number) })];
 
 function repeated(file: string, list: readonly Written[]): Problem[] {
   const seen = new Map<string, number>();
@@ -106,13 +101,7 @@ function repeated(file: string, list: readonly Written[]): Problem[] {
       seen.set(key, row);
       return [];
     }
-    return [
-      problem(
-        `${file}: row ${row}`,
-        `Number ${number} stands in row ${before} already.`,
-        'Keep one of them.',
-      ),
-    ];
+    return [problem('documents.dedication-twice', `${file}: row ${row}`, { number, row: before })];
   });
 }
 
@@ -121,28 +110,20 @@ const withoutSeries = (file: string, list: readonly Written[]): Problem[] =>
   list.some((d) => d.series !== '')
     ? list
         .filter((d) => d.series === '')
-        .map(({ row }) =>
-          problem(
-            `${file}: row ${row}`,
-            'It names no series, and others do.',
-            'Name it in every row or none.',
-          ),
-        )
+        .map(({ row }) => problem('documents.dedication-no-series', `${file}: row ${row}`, {}))
     : [];
 
 /** Text nobody sees, or that turns other text about: control characters, directions, what takes no room. */
 const UNSEEN = /(?!\n)[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/u;
 
 function textFaults(where: string, text: string): Problem[] {
-  if (text === '') return [problem(where, 'It has no words.', 'Give them, or take the row out.')];
+  if (text === '') return [problem('documents.dedication-empty', where, {})];
   const unseen = UNSEEN.exec(text)?.[0];
   if (unseen !== undefined) {
-    const code = unseen.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0');
-    return [problem(where, `It holds U+${code}, which nobody sees.`, 'Type the words again.')];
+    return [problem('documents.dedication-invisible', where, { character: codePointName(unseen) })];
   }
-  if ([...text].length > LONGEST)
-    return [problem(where, `It is longer than ${LONGEST} characters.`, 'Shorten it.')];
+  if ([...text].length > LONGEST) return [problem('documents.dedication-too-long', where, { most: LONGEST })];
   if (text.split('\n').length > MOST_ROWS)
-    return [problem(where, `It has more than ${MOST_ROWS} rows.`, 'Shorten it.')];
+    return [problem('documents.dedication-rows', where, { most: MOST_ROWS })];
   return [];
 }

@@ -1,9 +1,10 @@
 import { constants, type Dirent } from 'node:fs';
 import { open, readdir, realpath } from 'node:fs/promises';
 import path from 'node:path';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { LARGEST_BYTES } from './bytes.js';
-import { plain, quoted } from './quote.js';
+import { problem } from './messages.js';
+import { plain } from './quote.js';
 import { id } from './schema/scalar.js';
 
 export type Read = { ok: true; bytes: Uint8Array } | { ok: false; problem: Problem };
@@ -25,47 +26,43 @@ export function isInside(root: string, real: string): boolean {
 
 /** Reads one file of the workshop; `largest` is asked of the file system, before any of it is read. */
 export async function readInside(root: string, file: string, largest = LARGEST_BYTES): Promise<Read> {
-  const no = (what: string, cure: string): Read => ({
-    ok: false,
-    problem: problem(plain(file, 120), what, cure),
-  });
+  const where = plain(file, 120);
+  const no = (problem: Problem): Read => ({ ok: false, problem });
   try {
     const real = await realpath(path.join(root, file));
-    if (!isInside(root, real)) {
-      return no('The file is a link that leaves the workshop.', 'Copy what it points to into the workshop.');
-    }
+    if (!isInside(root, real)) return no(problem('documents.file-outside', where, {}));
     // not blocking, so that a pipe with nobody at its other end is refused rather than waited for
     const handle = await open(real, constants.O_RDONLY | constants.O_NONBLOCK);
     try {
       const stat = await handle.stat();
-      if (stat.isDirectory()) return no('A folder stands where a file should be.', 'Rename the folder.');
-      if (!stat.isFile()) return no('This is not an ordinary file.', 'Put a file in its place.');
+      if (stat.isDirectory()) return no(problem('documents.file-is-folder', where, {}));
+      if (!stat.isFile()) return no(problem('documents.file-not-ordinary', where, {}));
       if (stat.size > largest) {
         const mb = Math.floor(largest / 1_000_000);
-        return no(`The file is larger than ${mb} MB.`, 'Check that it is the file you meant.');
+        return no(problem('documents.file-too-large', where, { mb }));
       }
       return { ok: true, bytes: await handle.readFile() };
     } finally {
       await handle.close();
     }
   } catch (error) {
-    return no(...unreadable(codeOf(error)));
+    return no(unreadable(where, codeOf(error)));
   }
 }
 
-function unreadable(code: string): [what: string, cure: string] {
+function unreadable(where: string, code: string): Problem {
   switch (code) {
     case 'ENOENT':
-      return ['The file does not exist.', 'Add it, or correct the link or name that leads to it.'];
+      return problem('documents.file-missing', where, {});
     case 'ENOTDIR':
-      return ['A file stands where a folder should be.', 'Put a folder in its place.'];
+      return problem('documents.folder-is-file', where, {});
     case 'EACCES':
     case 'EPERM':
-      return ['The file may not be read.', 'Give yourself the right to read it.'];
+      return problem('documents.file-forbidden', where, {});
     case 'ELOOP':
-      return ['The file is a link that leads to itself.', 'Put the file itself in its place.'];
+      return problem('documents.file-links-to-itself', where, {});
     default:
-      return [`The file cannot be read (${plain(code || 'unknown', 20)}).`, 'Check the disk and the file.'];
+      return problem('documents.file-unreadable', where, { error: plain(code || 'unknown', 20) });
   }
 }
 
@@ -84,18 +81,15 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
   try {
     const real = await realpath(path.join(root, folder));
     if (!isInside(root, real)) {
-      const what = 'The folder is a link that leaves the workshop.';
-      return { ...EMPTY, problems: [problem(folder, what, 'Copy the folder into the workshop.')] };
+      return { ...EMPTY, problems: [problem('documents.folder-outside', folder, {})] };
     }
     found = await readdir(real, { withFileTypes: true });
   } catch (error) {
     const code = codeOf(error);
     if (code === 'ENOENT') return EMPTY;
-    const [what, cure] =
-      code === 'ENOTDIR'
-        ? unreadable(code)
-        : ['The folder cannot be read.', 'Give yourself the right to read it.'];
-    return { ...EMPTY, problems: [problem(folder, what, cure)] };
+    const fault =
+      code === 'ENOTDIR' ? unreadable(folder, code) : problem('documents.folder-unreadable', folder, {});
+    return { ...EMPTY, problems: [fault] };
   }
   const entries: Entry[] = [];
   const misnamed: string[] = [];
@@ -107,12 +101,9 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
     const stem = name.replace(/\.ya?ml$/i, '');
     if (!name.endsWith('.yaml')) {
       misnamed.push(stem);
-      problems.push(
-        problem(plain(file, 120), 'Documents end in `.yaml`.', `Rename it to ${quoted(`${stem}.yaml`)}.`),
-      );
+      problems.push(problem('documents.file-ending', plain(file, 120), { name: plain(`${stem}.yaml`) }));
     } else if (!id.safeParse(stem).success) {
-      const what = `${quoted(stem)} must be lower-case letters, figures and hyphens, 63 at most.`;
-      problems.push(problem(plain(file, 120), what, 'Rename the file; its name is the id others use.'));
+      problems.push(problem('documents.file-name', plain(file, 120), { stem: plain(stem) }));
     } else entries.push({ id: stem, file });
   }
   return { entries, misnamed, problems };

@@ -1,6 +1,7 @@
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { readInside } from './files.js';
-import { quoted } from './quote.js';
+import { problem } from './messages.js';
+import { plain } from './quote.js';
 import type { Sound } from './read.js';
 
 /** Far above any outline font for one script; keeps a mistaken path from being read into memory. */
@@ -11,28 +12,30 @@ export async function fontFileProblems(root: string, workshop: Sound<'workshop'>
   const problems: Problem[] = [];
   for (const [id, { file }] of Object.entries(workshop.value.fonts ?? {})) {
     const where = workshop.places.at('fonts', id, 'file');
-    const fault = pathFault(file);
+    const fault = pathProblem(where, file);
     if (fault) {
-      problems.push(problem(where, ...fault));
+      problems.push(fault);
       continue;
     }
     const read = await readInside(root, file, LARGEST_FONT_BYTES);
-    if (!read.ok) problems.push(problem(where, `${quoted(file)}: ${read.problem.what}`, read.problem.cure));
+    if (!read.ok) problems.push(namedIn(where, read.problem));
   }
   return problems;
 }
 
-function pathFault(file: string): [what: string, cure: string] | undefined {
-  const cure = 'Copy the font into the workshop and give its path from there.';
-  if (/^[/\\~]|^[A-Za-z]:/.test(file)) return [`${quoted(file)} is not a path inside the workshop.`, cure];
-  if (file.includes('\\'))
-    return [`${quoted(file)} has backslashes.`, 'Write the path with forward slashes.'];
-  if (file.split('/').includes('..')) return [`${quoted(file)} leaves the workshop.`, cure];
-  const ending = /\.([^./]*)$/.exec(file)?.[1]?.toLowerCase();
-  if (ending === 'woff2') return ['WOFF2 files are not read.', 'Use the TTF, OTF or WOFF file of the font.'];
+/** A problem of a file, at the place in a document that names it. */
+export const namedIn = (where: string, problem: Problem): Problem => ({
+  ...problem,
+  where: `${where}: ${problem.where}`,
+});
+
+function pathProblem(where: string, path: string): Problem | undefined {
+  const file = plain(path);
+  if (/^[/\\~]|^[A-Za-z]:/.test(path) || path.split('/').includes('..'))
+    return problem('documents.font-path-outside', where, { file });
+  if (path.includes('\\')) return problem('documents.font-path-backslash', where, { file });
+  const ending = /\.([^./]*)$/.exec(path)?.[1]?.toLowerCase();
+  if (ending === 'woff2') return problem('documents.font-woff2', where, {});
   if (ending === 'ttf' || ending === 'otf' || ending === 'woff') return undefined;
-  return [
-    `${quoted(file)} is not a TTF, OTF or WOFF file.`,
-    'Give an outline font file in one of these forms.',
-  ];
+  return problem('documents.font-form', where, { file });
 }

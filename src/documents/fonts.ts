@@ -3,10 +3,11 @@ import { readFile, realpath } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
-import { Refusal, refuse } from '../problem.js';
+import { Refusal } from '../problem.js';
 import { byteOrder, readInside } from './files.js';
 import { LARGEST_FONT_BYTES } from './font-files.js';
-import { either, quoted } from './quote.js';
+import { refuse } from './messages.js';
+import { plain, quoted } from './quote.js';
 import type { Workshop } from './schema/workshop.js';
 
 /** Beside the compiled code as beside its source: `fonts/` is two folders up from both. */
@@ -74,29 +75,20 @@ export async function fontBytes(
   const own = new Map(Object.entries(from.ownFonts ?? {})).get(id);
   if (own) return { kind: 'outline', bytes: await ownBytes(id, own.file, from.workshopDir) };
   const known = [...builtInFontIds(), ...Object.keys(from.ownFonts ?? {})];
-  throw refuse(
-    1,
-    `font ${quoted(id)}`,
-    'There is no font of this id.',
-    `Use ${either(known.map((name) => quoted(name)))}, or add the font to the workshop.`,
-  );
+  throw refuse('documents.font-unknown', '', { id: plain(id), known: known.map((name) => quoted(name)) });
 }
 
 async function packagedBytes(id: string, font: PackagedFont): Promise<Uint8Array> {
   try {
     return await readFile(require.resolve(`${font.package}/${font.file}`));
   } catch {
-    throw refuse(
-      1,
-      `font ${id}`,
-      `${font.family} (package ${font.package}) is not installed.`,
-      'Install burin again with everything it depends on.',
-    );
+    const { family, package: from } = font;
+    throw refuse('documents.font-not-installed', `font ${id}`, { family, package: from });
   }
 }
 
 async function ownBytes(id: string, file: string, workshopDir: string): Promise<Uint8Array> {
   const read = await readInside(await realpath(workshopDir), file, LARGEST_FONT_BYTES);
   if (read.ok) return read.bytes;
-  throw new Refusal(1, [{ ...read.problem, where: `font ${id}: ${read.problem.where}` }]);
+  throw new Refusal([{ ...read.problem, where: `font ${id}: ${read.problem.where}` }]);
 }

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import {
   choicesOf,
   chosen,
@@ -10,9 +10,11 @@ import {
   type Site,
   siteAt,
 } from './expected.js';
+import { problem } from './messages.js';
 import { nearest } from './nearest.js';
 import type { Path, Places } from './place.js';
-import { either, quoted, shown, subject } from './quote.js';
+import { either, plain, quoted, shown, subject } from './quote.js';
+import { RULES } from './schema/scalar.js';
 
 type Issue = z.core.$ZodIssue;
 type Schema = z.core.$ZodType;
@@ -30,8 +32,8 @@ export interface Document {
 /** Everything a schema finds wrong, a line each. One value gets one line, however many rules it breaks. */
 export function issueProblems(document: Document, issues: readonly Issue[]): Problem[] {
   const problems: Problem[] = [];
-  const told = new Set<string>();
-  // an integer past counting breaks two limits, and the schema's own is the one to tell
+  const reported = new Set<string>();
+  // An integer past 2^53 breaks two limits; the schema's own comes first.
   const ordered = [...issues].sort((a, b) => Number(isPastCounting(a)) - Number(isPastCounting(b)));
   for (const issue of ordered) {
     const path = issue.path as Path;
@@ -40,8 +42,8 @@ export function issueProblems(document: Document, issues: readonly Issue[]): Pro
       continue;
     }
     const key = JSON.stringify(path);
-    if (told.has(key)) continue;
-    told.add(key);
+    if (reported.has(key)) continue;
+    reported.add(key);
     problems.push(...oneIssue(document, path, issue));
   }
   return problems;
@@ -58,11 +60,12 @@ function unknownKeys(document: Document, path: Path, keys: readonly string[]): P
   const given = new Set(Object.keys(site.value as object));
   const free = known.filter((k) => !given.has(k));
   return keys.slice(0, MOST_KEYS).map((key) => {
+    const where = document.places.atKey(...path, key);
     const close = nearest(key, free) ?? nearest(key, known);
-    const cure = close
-      ? `Did you mean ${quoted(close)}?`
-      : `Remove it, or use one of ${either(known.map((k) => quoted(k)))}.`;
-    return problem(document.places.atKey(...path, key), `${quoted(key)} is not a key of ${noun}.`, cure);
+    const values = { key: plain(key), noun };
+    return close
+      ? problem('documents.key-close', where, { ...values, close })
+      : problem('documents.key-unknown', where, { ...values, known: known.map((k) => quoted(k)) });
   });
 }
 
@@ -70,7 +73,7 @@ function oneIssue(document: Document, path: Path, issue: Issue): Problem[] {
   const { schema, value, places } = document;
   const site = siteAt(schema, value, path);
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
-    // the branch whose outer form fits is the one that was meant
+    // The branch whose outer form fits is the one that was meant.
     const meant = issue.errors.filter((branch) => !branch.some(isOtherForm));
     const only = meant.length === 1 ? meant[0] : undefined;
     if (only) {
@@ -79,13 +82,8 @@ function oneIssue(document: Document, path: Path, issue: Issue): Problem[] {
     }
   }
   if (site.value === undefined) return [missing(document, path, site)];
-  if (issue.code === 'invalid_key') {
-    const key = String(path.at(-1));
-    const why = issue.issues[0]?.message ?? 'cannot be used here';
-    return [problem(places.atKey(...path), `${quoted(key)} ${why}.`, renamed(key))];
-  }
-  const [what, cure] = wording(issue, site);
-  return [problem(places.at(...path), what, cure)];
+  if (issue.code === 'invalid_key') return [notAnId(places.atKey(...path), String(path.at(-1)))];
+  return [valueProblem(places.at(...path), issue, site)];
 }
 
 /** Whether an issue says the value is of another form altogether, not that its contents are wrong. */
@@ -97,15 +95,12 @@ function missing({ schema, value, places }: Document, path: Path, site: Site): P
   const key = String(path.at(-1) ?? '');
   const parent = path.slice(0, -1);
   const holder = siteAt(schema, value, parent);
-  // where the discriminator itself is absent, its choices come from the union
+  // Where the discriminator itself is absent, its choices come from the union.
   const choices = site.schema ? undefined : discriminatorChoices(holder.schema, key);
   const what = choices ? either(choices.map((c) => quoted(c))) : describeExpected(site.schema);
-  const hint = site.schema && description(site.schema);
-  return problem(
-    places.at(...parent),
-    `${quoted(key)} is missing.`,
-    `Add ${quoted(`${key}:`)} with ${what}${hint ? ` (${hint})` : ''}.`,
-  );
+  const about = site.schema && description(site.schema);
+  const expected = about ? `${what} (${about})` : what;
+  return problem('documents.key-missing', places.at(...parent), { key: plain(key), expected });
 }
 
 function discriminatorChoices(schema: Schema | undefined, key: string): string[] | undefined {
@@ -113,110 +108,135 @@ function discriminatorChoices(schema: Schema | undefined, key: string): string[]
   return options ? [...options].map(String) : undefined;
 }
 
-function wording(issue: Issue, site: Site): [what: string, cure: string] {
-  const value = site.value;
-  const it = shown(value);
-  const inList = Array.isArray(value) ? `Give ${describeExpected(chosen(site.schema, value))}.` : '';
-  const paired = inList.includes('pair');
+/** The problem of one kind of zod issue. The text of the library never reaches a person. */
+function valueProblem(where: string, issue: Issue, site: Site): Problem {
+  const value = shown(site.value);
   switch (issue.code) {
     case 'invalid_type':
-      if (issue.expected === 'int') return [`${it} is not a whole number.`, 'Give a whole number.'];
-      return otherForm(site, describeExpected(site.schema));
-    case 'invalid_union': {
+      if (issue.expected === 'int') return problem('documents.not-whole', where, { value });
+      return otherForm(where, site, describeExpected(site.schema));
+    case 'invalid_union':
       if ('options' in issue && Array.isArray(issue.options))
-        return notAChoice(value, issue.options.map(String));
-      return otherForm(site, describeExpected(site.schema));
-    }
+        return notAChoice(where, site.value, issue.options.map(String));
+      return otherForm(where, site, describeExpected(site.schema));
     case 'invalid_value':
-      return notAChoice(value, issue.values.map(String));
-    case 'too_big': {
-      const most = String(issue.maximum);
-      if (issue.origin === 'string') return [`This has more than ${most} characters.`, 'Shorten it.'];
-      if (issue.origin === 'array')
-        return [`This list has more than ${most} entries.`, paired ? inList : 'Shorten it.'];
-      return [`${it} is too large.`, `Give ${most} at most.`];
-    }
-    case 'too_small': {
-      const least = String(issue.minimum);
-      if (issue.origin === 'string') return ['This is empty.', 'Write something.'];
-      if (issue.origin === 'array') {
-        return [
-          `This list has fewer than ${least} ${least === '1' ? 'entry' : 'entries'}.`,
-          paired ? inList : 'Add to it.',
-        ];
-      }
-      return [
-        `${it} is too small.`,
-        issue.inclusive ? `Give ${least} at least.` : `Give more than ${least}.`,
-      ];
-    }
+      return notAChoice(where, site.value, issue.values.map(String));
+    case 'too_big':
+      return tooBig(where, issue, site);
+    case 'too_small':
+      return tooSmall(where, issue, site);
     case 'invalid_format':
     case 'custom':
-      return [`${it} ${issue.message}.`, renamed(String(value), issue.message)];
+      return brokenRule(where, issue.message, site);
     default:
-      return [`${it} cannot be used here.`, `Give ${describeExpected(site.schema)}.`];
+      return problem('documents.cannot-be-used', where, { value, expected: describeExpected(site.schema) });
   }
 }
 
-function notAChoice(value: unknown, choices: readonly string[]): [what: string, cure: string] {
+function tooBig(where: string, issue: z.core.$ZodIssueTooBig, site: Site): Problem {
+  const most = Number(issue.maximum);
+  if (issue.origin === 'string') return problem('documents.text-too-long', where, { most });
+  if (issue.origin === 'array') {
+    const pair = pairExpected(site);
+    if (pair) return problem('documents.not-a-pair', where, { expected: pair });
+    return problem('documents.list-too-long', where, { most });
+  }
+  const value = shown(site.value);
+  if (issue.inclusive === false) return problem('documents.not-less-than', where, { value, most });
+  return problem('documents.too-large', where, { value, most });
+}
+
+function tooSmall(where: string, issue: z.core.$ZodIssueTooSmall, site: Site): Problem {
+  const least = Number(issue.minimum);
+  if (issue.origin === 'string') return problem('documents.text-empty', where, {});
+  if (issue.origin === 'array') {
+    const pair = pairExpected(site);
+    if (pair) return problem('documents.not-a-pair', where, { expected: pair });
+    return problem('documents.list-too-short', where, { least });
+  }
+  const value = shown(site.value);
+  return problem(issue.inclusive ? 'documents.too-small' : 'documents.not-more-than', where, {
+    value,
+    least,
+  });
+}
+
+/** What is expected where a list should have been a pair. */
+function pairExpected({ schema, value }: Site): string | undefined {
+  const expected = describeExpected(chosen(schema, value));
+  return expected.includes('pair') ? expected : undefined;
+}
+
+/** A rule of a schema carries the code of its problem as its message. */
+function brokenRule(where: string, rule: string, { schema, value }: Site): Problem {
+  if (rule === RULES.id) return notAnId(where, String(value));
+  const values = { value: shown(value) };
+  if (
+    rule === RULES.oneLine ||
+    rule === RULES.digits ||
+    rule === RULES.stationWords ||
+    rule === RULES.stationMoves
+  )
+    return problem(rule, where, values);
+  return problem('documents.cannot-be-used', where, { ...values, expected: describeExpected(schema) });
+}
+
+/** Offers an id that can be made from what was written; the name of a file loses its ending. */
+function notAnId(where: string, text: string): Problem {
+  const value = quoted(text);
+  const file = /^([a-z0-9][a-z0-9-]{0,62})\.[A-Za-z0-9]{1,5}$/.exec(text)?.[1];
+  if (file !== undefined) return problem('documents.file-for-id', where, { value, close: file });
+  const close = text
+    .slice(0, 60)
+    .toLowerCase()
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '');
+  return close
+    ? problem('documents.id-close', where, { value, close })
+    : problem('documents.not-an-id', where, { value });
+}
+
+function notAChoice(where: string, value: unknown, choices: readonly string[]): Problem {
   const close = typeof value === 'string' ? nearest(value, choices) : undefined;
   const offered = either(choices.map((c) => quoted(c)));
-  return [
-    `${subject(value)} is not one of the choices.`,
-    close && choices.length > 1
-      ? `Did you mean ${quoted(close)}? The choices are ${offered}.`
-      : `Write ${offered}.`,
-  ];
+  const values = { value: subject(value), choices: offered };
+  return close && choices.length > 1
+    ? problem('documents.choice-close', where, { ...values, close })
+    : problem('documents.not-a-choice', where, values);
 }
 
 /** Something of the wrong form stands here: text for a number, a list for text. */
-function otherForm({ schema, value }: Site, want: string): [what: string, cure: string] {
-  const takesNumber = /\bnumber\b/.test(want);
-  if (value === null) return ['There is no value here.', `Give ${want}.`];
+function otherForm(where: string, { schema, value }: Site, expected: string): Problem {
+  if (value === null) return problem('documents.no-value', where, { expected });
+  const text = shown(value);
   if (typeof value === 'number') {
-    if (!Number.isFinite(value))
-      return [`${shown(value)} is not a figure, ${want} is wanted.`, `Give ${want}.`];
-    const cure = want === 'text' ? `Put it in quotes: "${value}".` : `Give ${want}.`;
-    return [`${shown(value)} is a number, ${want} is wanted.`, cure];
+    if (!Number.isFinite(value)) return problem('documents.not-finite', where, { value: text, expected });
+    if (expected === 'text') return problem('documents.number-for-text', where, { value });
+    return problem('documents.other-form', where, { expected, found: `the number ${text}` });
   }
   if (typeof value === 'string') {
     const close = nearest(value, choicesOf(schema));
-    if (close) return [`${shown(value)} is text, ${want} is wanted.`, `Did you mean ${quoted(close)}?`];
-    return [
-      `${shown(value)} is text, ${want} is wanted.`,
-      takesNumber ? numberCure(value, want) : `Give ${want}.`,
-    ];
+    if (close) return problem('documents.text-close', where, { expected, value: text, close });
+    const number = /\bnumber\b/.test(expected) ? numberMeant(value) : undefined;
+    if (number) return problem(number.code, where, { expected, value: text, meant: number.meant });
+    return problem('documents.other-form', where, { expected, found: `the text ${text}` });
   }
   if (typeof value === 'boolean') {
-    const cure = want === 'text' ? `Put it in quotes: "${value}".` : `Give ${want}.`;
-    return [`${shown(value)} is a yes or no, ${want} is wanted.`, cure];
+    if (expected === 'text') return problem('documents.yes-no-for-text', where, { value: String(value) });
+    return problem('documents.other-form', where, { expected, found: `${text}, a yes or no` });
   }
-  return [`This is ${shown(value)}, ${want} is wanted.`, `Give ${want}.`];
+  return problem('documents.other-form', where, { expected, found: text });
 }
 
-/** Reads what a number in text was meant to be, so that the cure can show it. */
-function numberCure(text: string, want: string): string {
+/** Reads what a number in text was meant to be, so that the hint can show it. */
+function numberMeant(text: string) {
   const found = /^\s*([+-]?[0-9]{1,9})(?:([.,])([0-9]{1,9}))?\s*(\p{L}{1,12}|°|%|")?\s*$/u.exec(text);
-  if (!found) return `Give ${want}.`;
+  if (!found) return undefined;
   const [, whole, mark, part, unit] = found;
-  const meant = `\`${whole}${part ? `.${part}` : ''}\``;
-  if (unit) return `Leave the unit out, lengths are mm and angles degrees: ${meant}.`;
-  if (mark === ',') return `Write the decimal with a point: ${meant}.`;
-  return `Remove the quotes: ${meant}.`;
-}
-
-/** Offers a name of the allowed form where one is asked for and can be made from what was written. */
-function renamed(text: string, message = 'lower-case letters'): string {
-  if (message.includes('lower-case letters')) {
-    const name = text
-      .slice(0, 60)
-      .toLowerCase()
-      .normalize('NFKD')
-      .replace(/\p{M}/gu, '')
-      .replace(/[^a-z0-9]+/g, '-')
-      .replace(/^-+|-+$/g, '');
-    return name ? `Write it as ${quoted(name)}.` : 'Choose another name.';
-  }
-  if (message.includes('control characters')) return 'Write it on one line, and delete what cannot be seen.';
-  return 'Correct or remove it.';
+  const meant = `${whole}${part ? `.${part}` : ''}`;
+  if (unit) return { code: 'documents.number-has-unit', meant } as const;
+  if (mark === ',') return { code: 'documents.number-has-comma', meant } as const;
+  return { code: 'documents.number-in-quotes', meant } as const;
 }

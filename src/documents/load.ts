@@ -1,11 +1,12 @@
 import { realpath, stat } from 'node:fs/promises';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { crosscheck } from './crosscheck.js';
 import { digestOf } from './digest.js';
 import { byteOrder, documentsIn, readInside } from './files.js';
 import { fontFileProblems } from './font-files.js';
+import { problem } from './messages.js';
 import type { ParsedDocuments, ParsedOfKind } from './parsed-documents.js';
-import { quoted } from './quote.js';
+import { plain } from './quote.js';
 import { type DocumentOf, type Outcome, readDocument } from './read.js';
 import { folders, type Kind } from './schemas.js';
 import { artworkFile, dedicationsFile, type SideFiles, sideFiles } from './side-files.js';
@@ -76,13 +77,9 @@ async function workshopRoot(dir: string): Promise<string | Problem> {
     const root = await realpath(dir);
     if ((await stat(root)).isDirectory()) return root;
   } catch {
-    // told below: whatever the reason, there is no folder to read
+    // Whatever the reason, there is no folder to read: the problem is returned below.
   }
-  return problem(
-    quoted(dir, 200),
-    'There is no workshop folder here.',
-    'Name the folder that holds `workshop.yaml`.',
-  );
+  return problem('documents.no-workshop', plain(dir, 200), {});
 }
 
 async function readOne<K extends Kind>(root: string, kind: K, file: string): Promise<Outcome<K>> {
@@ -145,9 +142,7 @@ function inOrder(problems: readonly Problem[]): Problem[] {
     counts.set(file, count);
     if (count <= MOST_IN_A_FILE) ordered.push(p);
     else if (count === MOST_IN_A_FILE + 1) {
-      ordered.push(
-        problem(file, 'There are more problems in this file.', 'Mend those above and check again.'),
-      );
+      ordered.push(problem('documents.more-problems', file, {}));
     }
   }
   return ordered;

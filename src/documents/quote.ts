@@ -12,8 +12,9 @@ export function plain(text: string, longest = LONGEST): string {
 
 export const quoted = (text: string, longest = LONGEST): string => `\`${plain(text, longest)}\``;
 
-/** A length or angle as messages write it: no more figures than a bench can act on. */
-export const figure = (n: number): string => String(Number(n.toFixed(4)));
+/** `U+00AD`. */
+export const codePointName = (character: string): string =>
+  `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
 
 /** A bad value, named without repeating more of it than helps. */
 export function shown(value: unknown): string {

@@ -1,11 +1,12 @@
 import type { z } from 'zod';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { readText } from './bytes.js';
 import { digestOf } from './digest.js';
 import { issueProblems } from './issue.js';
+import { problem } from './messages.js';
 import { nearest } from './nearest.js';
 import type { Places } from './place.js';
-import { article, either, quoted, shown, subject } from './quote.js';
+import { plain, quoted, shown, subject } from './quote.js';
 import { folders, type Kind, schemas } from './schemas.js';
 import { parseYaml } from './yaml.js';
 
@@ -47,29 +48,26 @@ function otherKind(kind: Kind, value: Record<string, unknown>, places: Places): 
   const home = kind === 'workshop' ? 'workshop.yaml' : `${folders[kind]}/`;
   const given = value.kind;
   const kinds = Object.keys(schemas);
-  if (given === undefined) {
-    return problem(places.at(), '`kind` is missing.', `Begin with ${quoted(`kind: ${kind}`)}.`);
-  }
+  if (given === undefined) return problem('documents.kind-missing', places.at(), { kind });
   if (given !== kind) {
     const where = places.at('kind');
     if (typeof given === 'string' && kinds.includes(given)) {
       const right =
         given === 'workshop' ? 'workshop.yaml' : `${folders[given as Exclude<Kind, 'workshop'>]}/`;
-      const what = `This is ${article(given)}, ${home} is for ${article(kind)}.`;
-      return problem(where, what, `Move it to ${right} or write ${quoted(`kind: ${kind}`)}.`);
+      return problem('documents.kind-elsewhere', where, { given, home, kind, right });
     }
     const close = typeof given === 'string' ? nearest(given, kinds) : undefined;
-    const cure = close
-      ? `Did you mean ${quoted(close)}?`
-      : `Write ${quoted(`kind: ${kind}`)}; the kinds are ${either(kinds.map((k) => quoted(k)))}.`;
-    return problem(where, `${subject(given)} is not a kind of document.`, cure);
+    const value = subject(given);
+    return close
+      ? problem('documents.kind-close', where, { value, close: plain(close) })
+      : problem('documents.kind-unknown', where, { value, kind, kinds: kinds.map((k) => quoted(k)) });
   }
   if (value.version === undefined) {
-    return problem(places.at(), '`version` is missing.', 'Add `version: 1`.');
+    return problem('documents.version-missing', places.at(), {});
   }
   if (value.version !== 1) {
-    const what = `This burin reads version 1 of ${article(kind)}, not ${shown(value.version)}.`;
-    return problem(places.at('version'), what, 'Write `version: 1`, or use a burin that knows it.');
+    const values = { kind, value: shown(value.version) };
+    return problem('documents.version-unknown', places.at('version'), values);
   }
   return undefined;
 }

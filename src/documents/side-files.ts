@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { type Dedication, readDedications } from './dedications.js';
 import { readInside } from './files.js';
+import { namedIn } from './font-files.js';
 import type { ParsedDocuments } from './parsed-documents.js';
-import { quoted } from './quote.js';
 
 /** Far above any drawing a cutter could follow; keeps a mistaken file from being read into memory. */
 const LARGEST_ARTWORK_BYTES = 20_000_000;
@@ -32,7 +32,7 @@ export async function sideFiles(root: string, { design, edition }: ParsedDocumen
   const bytesOf = async (where: string, file: string, largest: number): Promise<Uint8Array | undefined> => {
     const read = await readInside(root, file, largest);
     if (!read.ok) {
-      problems.push(problem(where, `${quoted(file)}: ${read.problem.what}`, read.problem.cure));
+      problems.push(namedIn(where, read.problem));
       return undefined;
     }
     digests.set(file, createHash('sha256').update(read.bytes).digest('hex'));

@@ -1,62 +1,41 @@
 import type { ErrorCode, YAMLError } from 'yaml';
+import type { textMessages } from './messages/text.js';
 
-type Wording = readonly [what: string, cure: string];
+/** The codes of slips in the YAML itself. */
+type SlipCode = Exclude<
+  Extract<keyof typeof textMessages, `documents.yaml-${string}`>,
+  | 'documents.yaml-not-keys'
+  | 'documents.yaml-too-deep'
+  | 'documents.yaml-key-reserved'
+  | 'documents.yaml-key-twice'
+>;
 
-const TAB: Wording = ['This line is indented with a tab.', 'Indent with spaces, two a level.'];
-const INDENT: Wording = [
-  'This line is indented differently from those it belongs with.',
-  'Line it up with its neighbours, two spaces a level.',
-];
-const RUN_ON: Wording = [
-  'The next line is indented as if it went on from this one.',
-  'Line it up with its neighbours, two spaces a level.',
-];
-const OPEN_QUOTE: Wording = ['A quoted text is not closed.', 'Add the closing quote.'];
-const OPEN_BRACKET: Wording = ['A bracket is not closed.', 'Add the closing bracket.'];
-const ELSEWHERE: Wording = ['Anchors and references are not taken.', 'Write the value out.'];
-const TAG: Wording = ['Directives and tags are not taken.', 'Remove the `%` line or the `!` tag.'];
-const STRAY: Wording = [
-  'This does not belong here.',
-  'Put text with signs such as `:`, `#` or quotes inside quotes, and check the line above.',
-];
-const UNCLOSED: Wording = [
-  'A quote, bracket or colon is missing here.',
-  'Close what was opened, or write `key: value`.',
-];
-
-const wordings: Partial<Record<ErrorCode, Wording>> = {
-  TAB_AS_INDENT: TAB,
-  MISSING_CHAR: UNCLOSED,
-  MULTILINE_IMPLICIT_KEY: [
-    'This line is no `key: value`.',
-    'Look for a missing colon, dash or closing quote.',
-  ],
-  BLOCK_AS_IMPLICIT_KEY: [
-    'A second `key: value` stands on the same line.',
-    'Give each key its own line, and put text with a colon in quotes.',
-  ],
-  BLOCK_IN_FLOW: ['Indented lines stand inside brackets.', 'Write the brackets on one line or do without.'],
-  BAD_SCALAR_START: ['This text begins with a sign that has a meaning of its own.', 'Put it in quotes.'],
-  BAD_DQ_ESCAPE: ['This backslash is not understood.', 'Double it, or use single quotes.'],
-  KEY_OVER_1024_CHARS: ['This key is far too long.', 'Look for a missing colon or closing quote.'],
-  BAD_ALIAS: ELSEWHERE,
-  ALIAS_PROPS: ELSEWHERE,
-  MULTIPLE_ANCHORS: ELSEWHERE,
-  MULTIPLE_TAGS: TAG,
-  TAG_RESOLVE_FAILED: TAG,
-  BAD_DIRECTIVE: TAG,
-  MULTIPLE_DOCS: ['A second document begins here.', 'Keep one document in a file.'],
-  UNEXPECTED_TOKEN: STRAY,
+const codes: Partial<Record<ErrorCode, SlipCode>> = {
+  TAB_AS_INDENT: 'documents.yaml-tab',
+  MISSING_CHAR: 'documents.yaml-unclosed',
+  MULTILINE_IMPLICIT_KEY: 'documents.yaml-not-key-value',
+  BLOCK_AS_IMPLICIT_KEY: 'documents.yaml-two-keys',
+  BLOCK_IN_FLOW: 'documents.yaml-lines-in-brackets',
+  BAD_SCALAR_START: 'documents.yaml-text-start',
+  BAD_DQ_ESCAPE: 'documents.yaml-escape',
+  KEY_OVER_1024_CHARS: 'documents.yaml-long-key',
+  BAD_ALIAS: 'documents.yaml-reference',
+  ALIAS_PROPS: 'documents.yaml-reference',
+  MULTIPLE_ANCHORS: 'documents.yaml-reference',
+  MULTIPLE_TAGS: 'documents.yaml-tag',
+  TAG_RESOLVE_FAILED: 'documents.yaml-tag',
+  BAD_DIRECTIVE: 'documents.yaml-tag',
+  MULTIPLE_DOCS: 'documents.yaml-second-document',
+  UNEXPECTED_TOKEN: 'documents.yaml-stray',
 };
 
 export interface Slip {
   readonly offset: number;
-  readonly what: string;
-  readonly cure: string;
+  readonly code: SlipCode;
 }
 
 /**
- * Slips in the YAML itself, in words for someone who knows pens rather than YAML, and at the place to mend: a quote
+ * Slips in the YAML itself, named for someone who knows pens rather than YAML, and at the place to correct: a quote
  * or bracket that is never closed shows only at the end of what it swallowed, far from where it was opened.
  */
 export function* slips(
@@ -69,16 +48,19 @@ export function* slips(
     const offset = error.pos[0];
     const start = text.lastIndexOf('\n', offset - 1) + 1;
     const indent = /^[ \t]*/.exec(text.slice(start, start + 200))?.[0] ?? '';
+    // The library has one code for several slips; its sentence alone tells them apart.
     const { code, message } = error;
-    if (indent.includes('\t')) yield slip(start + indent.indexOf('\t'), TAB);
-    else if (code === 'MISSING_CHAR' && message.includes('quote')) yield slip(quoteAt, OPEN_QUOTE);
-    else if (/and end with a [\]}]$/.test(message)) yield slip(bracketAt ?? offset, OPEN_BRACKET);
+    if (indent.includes('\t')) yield slip(start + indent.indexOf('\t'), 'documents.yaml-tab');
+    else if (code === 'MISSING_CHAR' && message.includes('quote'))
+      yield slip(quoteAt, 'documents.yaml-open-quote');
+    else if (/and end with a [\]}]$/.test(message))
+      yield slip(bracketAt ?? offset, 'documents.yaml-open-bracket');
     else if (code === 'BAD_INDENT' || message.startsWith('Sequence item without')) {
-      yield slip(start + indent.length, INDENT);
+      yield slip(start + indent.length, 'documents.yaml-indent');
     } else if (code === 'BLOCK_AS_IMPLICIT_KEY' && errors.some((e) => e !== error && e.pos[0] === offset)) {
-      yield slip(offset, RUN_ON);
-    } else yield slip(offset, wordings[code] ?? STRAY);
+      yield slip(offset, 'documents.yaml-continues');
+    } else yield slip(offset, codes[code] ?? 'documents.yaml-stray');
   }
 }
 
-const slip = (offset: number, [what, cure]: Wording): Slip => ({ offset, what, cure });
+const slip = (offset: number, code: SlipCode): Slip => ({ offset, code });

@@ -10,9 +10,10 @@ import {
   type Node,
   Parser,
 } from 'yaml';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
+import { problem } from './messages.js';
 import { type Path, Places } from './place.js';
-import { quoted } from './quote.js';
+import { plain } from './quote.js';
 import { slips } from './syntax.js';
 
 /** A workshop's documents nest five deep; beyond this the text is an accident or an attack. */
@@ -23,7 +24,7 @@ const MOST_LEXEMES = 100_000;
 const MOST_ESCAPES = 10_000;
 const MOST_SYNTAX = 5;
 /** More of one kind in a file than anybody reads. */
-const MOST_TOLD = 100;
+const MOST_REPORTED = 100;
 
 /** Names every object already answers to; as keys they would be taken for something else. */
 const RESERVED = new Set(['__proto__', 'constructor', 'prototype']);
@@ -58,20 +59,24 @@ export function parseYaml(file: string, text: string): Parsed {
     if (tokens.stopped) break;
     if (document) {
       const where = places.offset(next.range[0]);
-      return { problems: [problem(where, 'A second document begins here.', 'Keep one document in a file.')] };
+      return { problems: [problem('documents.yaml-second-document', where, {})] };
     }
     document = next as Document.Parsed;
   }
-  if (tokens.stopped) return { problems: [problem(places.offset(tokens.offset), ...tokens.stopped)] };
-  if (!document)
-    return { problems: [problem(places.offset(0), 'The file holds no document.', 'Write one.')] };
+  if (tokens.stopped) return { problems: [overLimit(tokens.stopped, places.offset(tokens.offset))] };
+  if (!document) return { problems: [problem('documents.yaml-no-document', places.offset(0), {})] };
   if (document.errors.length > 0) return { problems: syntaxProblems(document, text, places, tokens) };
   return checked(file, document, counter);
 }
 
+const overLimit = (limit: 'depth' | 'length', where: string): Problem =>
+  limit === 'depth'
+    ? problem('documents.yaml-too-deep', where, { most: DEEPEST })
+    : problem('documents.yaml-too-long', where, {});
+
 /** Reads tokens one by one, so that a bomb is stopped before the composer, which recurses, gets to it. */
 class Tokens {
-  stopped: [what: string, cure: string] | undefined;
+  stopped: 'depth' | 'length' | undefined;
   offset = 0;
   /** Where the last quoted text began: the one to blame if a quote is missing at the end. */
   quoteAt = 0;
@@ -99,17 +104,11 @@ class Tokens {
       if (escapes <= MOST_ESCAPES) yield* parser.next(lexeme);
       this.offset = parser.offset;
       if (parser.stack.length > DEEPEST) {
-        this.stopped = [
-          `This is nested more than ${DEEPEST} deep.`,
-          'Look for brackets or dashes that are not closed.',
-        ];
+        this.stopped = 'depth';
         return;
       }
       if (lexemes > MOST_LEXEMES || escapes > MOST_ESCAPES) {
-        this.stopped = [
-          'The file goes on past any document of a workshop.',
-          'Check that it is the file you meant, and thin out long outlines.',
-        ];
+        this.stopped = 'length';
         return;
       }
     }
@@ -123,10 +122,10 @@ function syntaxProblems(document: Document.Parsed, text: string, places: Places,
   for (const slip of slips(document.errors, text, tokens.quoteAt, tokens.openAt[0])) {
     const where = places.offset(slip.offset);
     const line = where.slice(0, where.lastIndexOf(':'));
-    // one slip makes the reader stumble several times on a line; the first stumble is the telling one
+    // one slip makes the reader stumble several times on a line; only the first is reported
     if (lines.has(line)) continue;
     lines.add(line);
-    problems.push(problem(where, slip.what, slip.cure));
+    problems.push(problem(slip.code, where, {}));
     if (problems.length === MOST_SYNTAX) break;
   }
   return problems;
@@ -137,24 +136,26 @@ function checked(file: string, document: Document.Parsed, counter: LineCounter):
   const places = new Places(file, root, counter);
   if (document.directives.yaml.explicit || document.warnings.length > 0) {
     const where = places.offset(document.warnings[0]?.pos[0] ?? 0);
-    return {
-      problems: [problem(where, 'Directives and tags are not taken.', 'Remove the `%` line or the `!` tag.')],
-    };
+    return { problems: [problem('documents.yaml-tag', where, {})] };
   }
   if (root === null || (isScalar(root) && root.value === null)) {
-    return {
-      problems: [problem(places.offset(0), 'The file holds no document.', 'Write one or remove the file.')],
-    };
+    return { problems: [problem('documents.yaml-no-document', places.offset(0), {})] };
   }
   const walk = new Walk(places);
   walk.node(root, []);
   if (walk.fatal.length > 0) return { problems: [...walk.fatal, ...walk.duplicates] };
   if (!isMap(root)) {
-    const what = `The document is ${isSeq(root) ? 'a list' : 'a single value'}, keys with values are wanted.`;
-    return { problems: [problem(places.at(), what, 'Begin with `kind:`.')] };
+    const form = isSeq(root) ? 'a list' : 'a single value';
+    return { problems: [problem('documents.yaml-not-keys', places.at(), { form })] };
   }
   return { tree: { value: document.toJS({ maxAliasCount: 0 }), places }, problems: walk.duplicates };
 }
+
+type YamlRefusal =
+  | 'documents.yaml-reference'
+  | 'documents.yaml-tag'
+  | 'documents.yaml-half-character'
+  | 'documents.yaml-key-not-text';
 
 class Walk {
   readonly fatal: Problem[] = [];
@@ -168,25 +169,16 @@ class Walk {
   node(node: Node | null, path: Path): void {
     if (!node) return;
     if (isAlias(node)) {
-      this.#refuse(node, path, 'This refers to text elsewhere.', 'Write it out.');
+      this.#refuse('documents.yaml-reference', node, path);
       return;
     }
-    if (node.anchor !== undefined) {
-      this.#refuse(
-        node,
-        path,
-        `The anchor ${quoted(`&${node.anchor}`)} is not taken.`,
-        'Remove it and write out what refers to it.',
-      );
-    }
-    if (node.tag !== undefined) {
-      this.#refuse(node, path, `The tag ${quoted(node.tag)} is not taken.`, 'Remove it.');
-    }
+    if (node.anchor !== undefined) this.#refuse('documents.yaml-reference', node, path);
+    if (node.tag !== undefined) this.#refuse('documents.yaml-tag', node, path);
     if (isMap(node)) this.#map(node, path);
     else if (isSeq(node)) {
       for (const [i, item] of node.items.entries()) this.node(item as Node | null, [...path, i]);
     } else if (isScalar(node) && typeof node.value === 'string' && /\p{Cs}/u.test(node.value)) {
-      this.#refuse(node, path, 'This text holds half of a character.', 'Write the whole character.');
+      this.#refuse('documents.yaml-half-character', node, path);
     }
   }
 
@@ -196,43 +188,39 @@ class Walk {
     for (const pair of node.items) {
       const key = pair.key as Node | null;
       if (!isScalar(key) || typeof key.value !== 'string') {
-        this.#refuse(
-          key ?? node,
-          path,
-          'This key is not text.',
-          'Give the key a name, in quotes if it is a number.',
-        );
+        this.#refuse('documents.yaml-key-not-text', key ?? node, path);
         continue;
       }
-      if (key.anchor !== undefined || key.tag !== undefined) {
-        this.#refuse(key, path, 'A key bears an anchor or a tag.', 'Remove it.');
-      }
+      if (key.anchor !== undefined) this.#refuse('documents.yaml-reference', key, path);
+      if (key.tag !== undefined) this.#refuse('documents.yaml-tag', key, path);
       const name = key.value;
       const here = [...path, name];
       if (name === '<<') {
-        this.#refuse(key, path, 'Merging another mapping with `<<` is not taken.', 'Write the keys out.');
+        this.#refuse('documents.yaml-reference', key, path);
         continue;
       }
       if (RESERVED.has(name) || /\p{Cs}/u.test(name)) {
-        this.#refuse(
-          key,
-          path,
-          `${quoted(name)} cannot be used as a key.`,
-          'Remove it or choose another name.',
-        );
+        this.#add(problem('documents.yaml-key-reserved', this.#placeOf(key, path), { key: plain(name) }));
         continue;
       }
-      if (seen.has(name) && this.duplicates.length < MOST_TOLD) {
+      if (seen.has(name) && this.duplicates.length < MOST_REPORTED) {
         const where = this.#places.offset(key.range?.[0] ?? 0, here);
-        this.duplicates.push(problem(where, `The key ${quoted(name)} is given twice.`, 'Keep one of them.'));
+        this.duplicates.push(problem('documents.yaml-key-twice', where, { key: plain(name) }));
       }
       seen.add(name);
       this.node(pair.value as Node | null, here);
     }
   }
 
-  #refuse(node: Node, path: Path, what: string, cure: string): void {
-    if (this.fatal.length >= MOST_TOLD) return;
-    this.fatal.push(problem(this.#places.offset(node.range?.[0] ?? 0, path), what, cure));
+  #refuse(code: YamlRefusal, node: Node, path: Path): void {
+    this.#add(problem(code, this.#placeOf(node, path), {}));
+  }
+
+  #placeOf(node: Node, path: Path): string {
+    return this.#places.offset(node.range?.[0] ?? 0, path);
+  }
+
+  #add(one: Problem): void {
+    if (this.fatal.length < MOST_REPORTED) this.fatal.push(one);
   }
 }

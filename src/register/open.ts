@@ -1,5 +1,5 @@
-import { registerUrlFault } from '../documents/check/register-url.js';
-import { refuse } from '../problem.js';
+import { registerUrlProblem } from '../documents/check/register-url.js';
+import { Refusal } from '../problem.js';
 import type { Register, RegisterDeps } from './register.js';
 
 /** Where a register is kept: in a file of this machine, or by a server for several machines. */
@@ -14,8 +14,8 @@ export async function openRegister(place: RegisterPlace, deps: RegisterDeps): Pr
     const { SqliteRegister } = await import('./sqlite/store.js');
     return new SqliteRegister(place.file, deps);
   }
-  const fault = registerUrlFault(place.url, 'allowed');
-  if (fault) throw refuse(2, 'register', ...fault);
+  const fault = registerUrlProblem('register', place.url, 'allowed');
+  if (fault) throw new Refusal([fault]);
   const { PostgresRegister } = await import('./postgres/store.js');
   return new PostgresRegister(place.url, deps);
 }

@@ -5,9 +5,6 @@ import { problemLine } from '../../src/problem.js';
 import { brokenDocuments } from './broken.js';
 import { builtInFonts, copyOfGood, listing } from './workshop-copy.js';
 
-/** The time in which a person still takes an answer for immediate. */
-const PATIENCE_MS = 2000;
-
 const isRoot = process.getuid?.() === 0;
 
 describe('broken documents', () => {
@@ -22,13 +19,11 @@ describe('broken documents', () => {
     try {
       spoil(dir);
       const before = listing(dir);
-      const start = performance.now();
       const loaded = await loadWorkshop(dir, { builtInFonts });
-      const took = performance.now() - start;
       if (loaded.ok) throw new Error('the broken workshop loaded');
-      const told = loaded.problems.map(problemLine);
-      expect(told.filter((l) => l.startsWith(line)).length, told.join('\n')).toBeGreaterThan(0);
-      expect(told.length, told.join('\n')).toBe(lines);
+      const reported = loaded.problems.map(problemLine);
+      expect(reported.filter((l) => l.startsWith(line)).length, reported.join('\n')).toBeGreaterThan(0);
+      expect(reported.length, reported.join('\n')).toBe(lines);
       for (const { where, what, cure } of loaded.problems) {
         for (const text of [where, what, cure]) {
           expect(text).not.toMatch(/[\p{Cc}\u2028\u2029]/u);
@@ -37,7 +32,6 @@ describe('broken documents', () => {
         }
         expect(`${what} ${cure}`).not.toContain(dir);
       }
-      expect(took).toBeLessThan(PATIENCE_MS);
       expect(listing(dir)).toEqual(before);
     } finally {
       rmSync(dir, { recursive: true, force: true });

@@ -1,7 +1,8 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
 import type { ParsedDocuments } from '../parsed-documents.js';
 import type { At } from '../place.js';
-import { figure, quoted } from '../quote.js';
+import { plain } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import { type Design, isLettered, type Mark } from '../schema/design.js';
 import type { Part } from '../schema/part.js';
@@ -62,23 +63,22 @@ function lineWidth(cutter: Cutter, depth: number): number {
 
 function cutterProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
   if (mark.depth > cutter.depth) {
-    const what = `${figure(mark.depth)} is deeper than ${quoted(mark.cutter)} cuts (${figure(cutter.depth)}).`;
-    return [problem(at('depth'), what, 'Give less depth or another cutter.')];
+    const values = { depth: mark.depth, cutter: plain(mark.cutter), most: cutter.depth };
+    return [problem('documents.too-deep-for-cutter', at('depth'), values)];
   }
   // Elsewhere the cutter keeps within the drawing, or it is for the closing-up check to say.
   if (!isLettered(mark) || mark.way !== 'trace') return [];
   const letter = typeof mark.size === 'number' ? mark.size : mark.size.min;
   const width = lineWidth(cutter, mark.depth);
   if (width <= letter * WIDEST_OF_LETTER) return [];
-  const what = `The line is ${figure(width)} wide at this depth, more than half the letter (${figure(letter)}).`;
-  return [problem(at('depth'), what, 'Give less depth, a narrower cutter or larger letters.')];
+  return [problem('documents.line-too-wide', at('depth'), { width, letter })];
 }
 
 function wallProblems(mark: Mark, part: Part, at: At): Problem[] {
   const deepest = part.wall * DEEPEST_OF_WALL;
   if (mark.depth < deepest) return [];
-  const what = `${figure(mark.depth)} leaves less than two fifths of the wall (${figure(part.wall)}).`;
-  return [problem(at('depth'), what, `Give less than ${figure(deepest)}.`)];
+  const values = { depth: mark.depth, wall: part.wall, most: deepest };
+  return [problem('documents.too-deep-for-wall', at('depth'), values)];
 }
 
 /**
@@ -89,12 +89,6 @@ function wallProblems(mark: Mark, part: Part, at: At): Problem[] {
 function beamProblems(mark: Mark, cutter: Cutter, part: Part, parsed: ParsedDocuments, at: At): Problem[] {
   if (cutter.shape !== 'beam') return [];
   if (parsed.material.sound.get(part.material)?.value.family !== 'celluloid') return [];
-  const what = `${quoted(mark.cutter)} is a beam and ${quoted(part.material)} is celluloid, which burns fast and needs no air.`;
-  return [
-    problem(
-      at('cutter'),
-      what,
-      'Use a drag point, or a turning cutter kept cool, and keep to the local fire code.',
-    ),
-  ];
+  const values = { cutter: plain(mark.cutter), material: plain(part.material) };
+  return [problem('documents.beam-on-celluloid', at('cutter'), values)];
 }

@@ -1,6 +1,7 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { quoted } from '../quote.js';
+import { plain } from '../quote.js';
 import type { Edition, Series } from '../schema/edition.js';
 import { repeatedIds, unknownName } from './reference.js';
 
@@ -14,9 +15,7 @@ export function editionProblems(edition: Edition, at: At, designs: ReadonlySet<s
   for (const [i, design] of edition.designs.entries()) {
     if (!designs.has(design)) problems.push(unknownName(at('designs', i), design, 'design', designs));
     else if (seen.has(design)) {
-      problems.push(
-        problem(at('designs', i), `The design ${quoted(design)} is listed twice.`, 'Keep one of them.'),
-      );
+      problems.push(problem('documents.design-twice', at('designs', i), { design: plain(design) }));
     }
     seen.add(design);
   }
@@ -29,30 +28,21 @@ export function editionProblems(edition: Edition, at: At, designs: ReadonlySet<s
 
 function seriesProblems(series: Series, at: At): Problem[] {
   const { from, to, figures, pad, total } = series;
-  if (from > to)
-    return [
-      problem(at('to'), `\`to\` (${to}) is before \`from\` (${from}).`, 'Give the last number as `to`.'),
-    ];
+  if (from > to) return [problem('documents.series-reversed', at('to'), { from, to })];
   const problems: Problem[] = [];
   if (figures === 'roman') {
     const last = Math.max(to, total?.of ?? to);
     if (last > LAST_ROMAN) {
       const where = to > LAST_ROMAN ? at('to') : at('total', 'of');
-      const what = `Roman figures are written to ${LAST_ROMAN} here, not ${last}.`;
-      problems.push(problem(where, what, 'Shorten the series or use arabic figures.'));
+      problems.push(problem('documents.roman-too-large', where, { most: LAST_ROMAN, last }));
     }
-    if (pad > 1) {
-      problems.push(
-        problem(at('pad'), 'Roman figures are not filled with 0.', 'Remove `pad` or use arabic figures.'),
-      );
-    }
+    if (pad > 1) problems.push(problem('documents.roman-padded', at('pad'), {}));
   } else if (pad > 1 && String(to).length > pad) {
-    const what = `${to} has more figures than \`pad\` (${pad}) makes room for.`;
-    problems.push(problem(at('pad'), what, `Give ${String(to).length}, or leave \`pad\` out.`));
+    const values = { to, pad, digits: String(to).length };
+    problems.push(problem('documents.pad-too-short', at('pad'), values));
   }
   if (total?.of !== undefined && total.of < to) {
-    const what = `The stated total (${total.of}) is less than the last number (${to}).`;
-    problems.push(problem(at('total', 'of'), what, `Give ${to} at least, or leave \`of\` out.`));
+    problems.push(problem('documents.total-too-small', at('total', 'of'), { total: total.of, to }));
   }
   problems.push(...exclusionProblems(series, at));
   return problems;
@@ -64,26 +54,22 @@ function exclusionProblems(series: Series, at: At): Problem[] {
   const out = new Set<number>();
   for (const [i, { numbers, containing }] of series.exclude.entries()) {
     if ((numbers === undefined) === (containing === undefined)) {
-      const what = numbers
-        ? '`numbers` and `containing` are both given.'
-        : 'Neither `numbers` nor `containing` is given.';
-      problems.push(problem(at('exclude', i), what, 'Give one of the two.'));
+      const code = numbers ? 'documents.exclusion-both' : 'documents.exclusion-neither';
+      problems.push(problem(code, at('exclude', i), {}));
     }
     const here = new Set<number>();
     for (const [k, n] of (numbers ?? []).entries()) {
       if (n < from || n > to) {
-        const what = `${n} is not in the series (${from} to ${to}).`;
-        problems.push(problem(at('exclude', i, 'numbers', k), what, 'Remove it or correct it.'));
+        const values = { number: n, from, to };
+        problems.push(problem('documents.exclusion-outside', at('exclude', i, 'numbers', k), values));
       } else if (here.has(n)) {
-        problems.push(problem(at('exclude', i, 'numbers', k), `${n} is listed twice.`, 'Keep one of them.'));
+        problems.push(problem('documents.exclusion-twice', at('exclude', i, 'numbers', k), { number: n }));
       }
       here.add(n);
       out.add(n);
     }
   }
-  if (!anyLeft(series, out)) {
-    problems.push(problem(at('exclude'), 'No number of the series is left.', 'Exclude fewer.'));
-  }
+  if (!anyLeft(series, out)) problems.push(problem('documents.none-left', at('exclude'), {}));
   return problems;
 }
 

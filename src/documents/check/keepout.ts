@@ -1,7 +1,7 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
 import { TURN_DEG } from '../../units.js';
+import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { figure } from '../quote.js';
 import type { Keepout, Part } from '../schema/part.js';
 import { outlineFault } from './outline.js';
 import { diameterAt, offPart, reversed } from './profile.js';
@@ -25,10 +25,8 @@ function rangeProblems(part: Part, keepout: Exclude<Keepout, Window>, i: number,
   // on a cone the ring is shortest at one end, and the clip has to fit there too
   const ring = Math.PI * Math.min(diameterAt(part, from), diameterAt(part, to));
   if (keepout.width >= ring) {
-    const what = `A clip ${figure(keepout.width)} wide goes right round the part (${figure(ring)} mm).`;
-    problems.push(
-      problem(at('keepouts', i, 'width'), what, 'Give the width across the clip, or make it a band.'),
-    );
+    const values = { width: keepout.width, ring };
+    problems.push(problem('documents.clip-too-wide', at('keepouts', i, 'width'), values));
   }
   return problems;
 }
@@ -43,20 +41,14 @@ function windowProblems(part: Part, window: Window, i: number, at: At): Problem[
   const order = [...angles.keys()].map((corner) => (corner + 1) % angles.length);
   const jump = order.find((corner) => Math.abs(angles[corner]! - angles.at(corner - 1)!) >= TURN_DEG / 2);
   if (jump !== undefined) {
-    const what = `The outline jumps half a turn or more to this corner (${figure(angles[jump]!)} degrees).`;
-    const cure = 'Let angles run on across the seam (350, 370), or add corners between.';
-    return [problem(at('keepouts', i, 'outline', jump, 'angle'), what, cure)];
+    const where = at('keepouts', i, 'outline', jump, 'angle');
+    return [problem('documents.outline-jumps', where, { angle: angles[jump]! })];
   }
   const span = Math.max(...angles) - Math.min(...angles);
   if (span >= TURN_DEG) {
-    const what = `The outline spans ${figure(span)} degrees, a whole turn or more.`;
-    return [problem(at('keepouts', i, 'outline'), what, 'Make it a band, or a window of less than a turn.')];
+    return [problem('documents.outline-all-round', at('keepouts', i, 'outline'), { span })];
   }
   const fault = outlineFault(window.outline.map(({ z, angle }) => [angle, z]));
   if (!fault) return [];
-  const cure =
-    fault.kind === 'repeats' ? 'Remove one of the two.' : 'Give the corners in order, once round the window.';
-  return [
-    problem(at('keepouts', i, 'outline', fault.corner), `The outline ${fault.what} at this corner.`, cure),
-  ];
+  return [problem(`documents.outline-${fault.kind}`, at('keepouts', i, 'outline', fault.corner), {})];
 }

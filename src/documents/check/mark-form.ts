@@ -1,6 +1,7 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { figure, quoted } from '../quote.js';
+import { plain } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import {
   isLettered,
@@ -12,10 +13,10 @@ import {
 
 /** Keys of one mark that must agree with one another. */
 export function formProblems(mark: Mark, at: At): Problem[] {
-  if (mark.kind === 'pattern') return [...placeFixed(mark, at, 'A pattern'), ...countProblems(mark, at)];
+  if (mark.kind === 'pattern') return [...placeFixed(mark, at, 'pattern'), ...countProblems(mark, at)];
   const hatched =
     mark.hatch !== undefined && mark.way !== 'clear'
-      ? [problem(at('hatch'), 'Only a cleared area is hatched.', 'Remove it, or give `way: clear`.')]
+      ? [problem('documents.hatch-not-cleared', at('hatch'), {})]
       : [];
   const more = isLettered(mark) ? letteredProblems(mark, at) : motifProblems(mark, at);
   return [...sizeProblems(mark, at), ...hatched, ...more];
@@ -26,74 +27,51 @@ const MOST_WAVES = 200_000;
 
 function countProblems({ pattern }: PatternMark, at: At): Problem[] {
   if (pattern.rows * pattern.count <= MOST_WAVES) return [];
-  const what = `${pattern.rows} rows of ${pattern.count} are more than ${MOST_WAVES} waves.`;
-  return [problem(at('pattern', 'rows'), what, 'Give fewer rows, or fewer round the ring.')];
+  const { rows, count } = pattern;
+  return [problem('documents.too-many-waves', at('pattern', 'rows'), { rows, count, most: MOST_WAVES })];
 }
 
-/** What is laid where its document says has no zone to slide in. */
+/** Patterns and repeats are placed where the document says; they are not fitted within a zone. */
 function placeFixed({ place }: Mark, at: At, what: string): Problem[] {
   if (!Array.isArray(place.z) && !Array.isArray(place.angle) && place.angle !== 'any') return [];
-  const cure = 'Give one figure for `z` and for `angle`.';
-  return [problem(at('place'), `${what} has no zone to slide in.`, cure)];
+  return [problem('documents.no-zone', at('place'), { what })];
 }
 
 function sizeProblems({ size }: Exclude<Mark, PatternMark>, at: At): Problem[] {
   if (typeof size === 'number' || size.min <= size.max) return [];
-  const what = `\`max\` (${figure(size.max)}) is less than \`min\` (${figure(size.min)}).`;
-  return [problem(at('size', 'max'), what, 'Give the smaller height as `min`.')];
+  return [problem('documents.size-reversed', at('size', 'max'), { ...size })];
 }
 
 function letteredProblems(mark: LetteredMark, at: At): Problem[] {
   const problems: Problem[] = [];
   const helix = mark.baseline === 'helix';
-  if (helix && !mark.pitch)
-    problems.push(
-      problem(at('baseline'), 'A helix needs its climb.', 'Give `pitch`, the mm it climbs in a turn.'),
-    );
+  if (helix && !mark.pitch) problems.push(problem('documents.helix-without-pitch', at('baseline'), {}));
   if (!helix && mark.pitch !== undefined)
-    problems.push(problem(at('pitch'), 'Only a helix climbs.', 'Remove `pitch` or give `baseline: helix`.'));
+    problems.push(problem('documents.pitch-without-helix', at('pitch'), {}));
   if (mark.kind !== 'inscription') return problems;
   const { closes, arc, text, baseline } = mark;
-  if (closes && arc !== undefined)
-    problems.push(problem(at('arc'), '`closes` and `arc` are both given.', 'Give one of the two.'));
+  if (closes && arc !== undefined) problems.push(problem('documents.closes-and-arc', at('arc'), {}));
   const spread = closes ? 'closes' : 'arc';
   if (!closes && arc === undefined) return problems;
-  if (Array.isArray(mark.place.z))
-    problems.push(
-      problem(at('place', 'z'), 'Words spread round a ring need to know which.', 'Give one figure for `z`.'),
-    );
-  if (baseline !== 'ring')
-    problems.push(
-      problem(at(spread), 'Words are spread round a ring only.', 'Give `baseline: ring` or remove it.'),
-    );
+  if (Array.isArray(mark.place.z)) problems.push(problem('documents.spread-needs-z', at('place', 'z'), {}));
+  if (baseline !== 'ring') problems.push(problem('documents.spread-needs-ring', at(spread), {}));
   if (Array.isArray(text) && text.length > 1)
-    problems.push(problem(at(spread), 'Only one row of words is spread.', 'Make a mark of each row.'));
+    problems.push(problem('documents.spread-one-row', at(spread), {}));
   return problems;
 }
 
 function motifProblems(mark: MotifMark, at: At): Problem[] {
   const { repeat, meets, size } = mark;
   if (!repeat) {
-    if (meets !== 'drop') return [];
-    const what = 'Only repeats can be dropped.';
-    return [problem(at('meets'), what, 'Give `repeat`, or `refuse` or `trim` here.')];
+    return meets === 'drop' ? [problem('documents.drop-needs-repeat', at('meets'), {})] : [];
   }
   const problems: Problem[] = [];
-  if (typeof size !== 'number')
-    problems.push(problem(at('size'), 'A drawing that repeats is not fitted.', 'Give one height.'));
-  problems.push(...placeFixed(mark, at, 'A drawing that repeats'));
+  if (typeof size !== 'number') problems.push(problem('documents.repeat-one-size', at('size'), {}));
+  problems.push(...placeFixed(mark, at, 'drawing that repeats'));
   if (repeat.mirror === 'alternate' && repeat.count % 2 === 1)
-    problems.push(
-      problem(
-        at('repeat', 'count'),
-        `With ${repeat.count} round the ring, two alike meet at the seam.`,
-        'Give an even count, or `mirror: none`.',
-      ),
-    );
+    problems.push(problem('documents.mirror-odd-count', at('repeat', 'count'), { count: repeat.count }));
   if (repeat.rows > 1 && repeat.rise === undefined)
-    problems.push(
-      problem(at('repeat', 'rows'), 'Several rows need their rise.', 'Give `rise`, mm from row to row.'),
-    );
+    problems.push(problem('documents.rows-without-rise', at('repeat', 'rows'), {}));
   return problems;
 }
 
@@ -101,12 +79,11 @@ function motifProblems(mark: MotifMark, at: At): Problem[] {
 export function wayProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
   if (mark.kind === 'pattern') return [];
   if (mark.way === 'groove' && cutter.shape !== 'cone') {
-    const what = `A groove is cut by a cone, and ${quoted(mark.cutter)} is a ${cutter.shape}.`;
-    return [problem(at('way'), what, 'Use a cone cutter, or another way.')];
+    const values = { cutter: plain(mark.cutter), shape: cutter.shape };
+    return [problem('documents.groove-needs-cone', at('way'), values)];
   }
   if (mark.way === 'clear' && (cutter.shape === 'drag' || cutter.shape === 'beam')) {
-    const what = `${quoted(mark.cutter)} draws a line and clears no area.`;
-    return [problem(at('way'), what, 'Use a cone, ball or flat cutter, or another way.')];
+    return [problem('documents.cutter-clears-nothing', at('way'), { cutter: plain(mark.cutter) })];
   }
   return [];
 }

@@ -1,7 +1,8 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
 import { TURN_DEG } from '../../units.js';
+import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { figure, quoted } from '../quote.js';
+import { plain } from '../quote.js';
 import type { Mark } from '../schema/design.js';
 import type { Part, PartSurface } from '../schema/part.js';
 import { unknownName } from './reference.js';
@@ -25,42 +26,30 @@ function zProblems(z: Mark['place']['z'], surface: PartSurface | undefined, at: 
   const problems: Problem[] = [];
   const check = (value: number, where: string): void => {
     if (!surface || !(surface.from < surface.to) || (value >= surface.from && value <= surface.to)) return;
-    const what = `${figure(value)} is not on the surface ${quoted(surface.id)}.`;
-    problems.push(problem(where, what, `Give a z from ${figure(surface.from)} to ${figure(surface.to)}.`));
+    const { from, to } = surface;
+    problems.push(problem('documents.off-surface', where, { z: value, surface: surface.id, from, to }));
   };
   if (typeof z === 'number') check(z, at('place', 'z'));
   else {
     check(z[0], at('place', 'z', 0));
     check(z[1], at('place', 'z', 1));
     if (z[0] >= z[1])
-      problems.push(notRising(at('place', 'z'), z, 'Give the smaller figure first, or one figure alone.'));
+      problems.push(problem('documents.zone-not-rising', at('place', 'z'), { low: z[0], high: z[1] }));
   }
   return problems;
-}
-
-function notRising(where: string, [low, high]: readonly [number, number], cure: string): Problem {
-  const what = `The zone runs from ${figure(low)} to ${figure(high)}, which does not rise.`;
-  return problem(where, what, cure);
 }
 
 function angleProblems(mark: Mark, at: At): Problem[] {
   const { angle, opposite } = mark.place;
   if ((angle === undefined) === (opposite === undefined)) {
-    const what =
-      angle === undefined
-        ? 'Neither `angle` nor `opposite` is given.'
-        : '`angle` and `opposite` are both given.';
-    return [problem(at('place'), what, 'Give one of the two.')];
+    const code = angle === undefined ? 'documents.angle-missing' : 'documents.angle-and-opposite';
+    return [problem(code, at('place'), {})];
   }
   if (!Array.isArray(angle)) return [];
   const [low, high] = angle;
-  if (low >= high) {
-    const cure = 'Give the smaller figure first; across the seam it runs on, such as 350 to 370.';
-    return [notRising(at('place', 'angle'), angle, cure)];
-  }
+  if (low >= high) return [problem('documents.angle-zone-not-rising', at('place', 'angle'), { low, high })];
   if (high - low < TURN_DEG) return [];
-  const what = `The zone spans ${figure(high - low)} degrees, a whole turn or more.`;
-  return [problem(at('place', 'angle'), what, 'Write `any` for an angle all round.')];
+  return [problem('documents.angle-zone-all-round', at('place', 'angle'), { span: high - low })];
 }
 
 function oppositeProblems(opposite: string, part: Part, at: At): Problem[] {
@@ -69,6 +58,5 @@ function oppositeProblems(opposite: string, part: Part, at: At): Problem[] {
   const sided = part.keepouts.filter((k) => k.kind === 'clip' || k.kind === 'window').map((k) => k.id);
   if (!keepout) return [unknownName(where, opposite, 'clip or window of this part', sided)];
   if (keepout.kind === 'clip' || keepout.kind === 'window') return [];
-  const what = `${quoted(opposite)} is a ${keepout.kind} and goes all round, so nothing is opposite it.`;
-  return [problem(where, what, 'Name a clip or window, or give an `angle`.')];
+  return [problem('documents.nothing-opposite', where, { keepout: plain(opposite), kind: keepout.kind })];
 }

@@ -1,7 +1,7 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
 import { toDeg } from '../../units.js';
+import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { figure } from '../quote.js';
 import type { Part, PartSurface } from '../schema/part.js';
 import { keepoutProblems } from './keepout.js';
 import { diameterAt, ends, offPart, reversed } from './profile.js';
@@ -31,8 +31,7 @@ function fallingStations(part: Part, at: At): Problem[] {
   return part.profile.flatMap(({ z }, i) => {
     const before = part.profile[i - 1];
     if (!before || z > before.z) return [];
-    const what = `${figure(z)} is not past the station before it (${figure(before.z)}).`;
-    return [problem(at('profile', i, 'z'), what, 'Give the stations in order, from the datum end on.')];
+    return [problem('documents.profile-falls', at('profile', i, 'z'), { z, before: before.z })];
   });
 }
 
@@ -53,20 +52,16 @@ function surfaceProblems(part: Part, surface: PartSurface, i: number, at: At): P
       z > from && z < to && Math.abs(diameter / 2 - (lower + slope * (z - from))) > STRAIGHT_MM,
   );
   if (bend) {
-    const what = `The profile is not straight from ${figure(from)} to ${figure(to)}: it bends at z ${figure(bend.z)}.`;
-    problems.push(problem(at('surfaces', i), what, 'Make it two surfaces that meet at the bend.'));
-    return problems;
+    return [problem('documents.profile-bends', at('surfaces', i), { from, to, z: bend.z })];
   }
   const half = Math.abs(toDeg(Math.atan(slope)));
   if (half > STEEPEST_DEG) {
-    const what = `The surface is a cone of ${figure(half)} degrees to the axis, nearly flat.`;
-    problems.push(problem(at('surfaces', i), what, `Choose a stretch of ${STEEPEST_DEG} degrees at most.`));
-    return problems;
+    return [problem('documents.surface-steep', at('surfaces', i), { angle: half, most: STEEPEST_DEG })];
   }
   const length = (to - from) * Math.hypot(1, slope);
   if (2 * surface.clearance >= length) {
-    const what = `A clearance of ${figure(surface.clearance)} at both edges leaves nothing of ${figure(length)} mm.`;
-    problems.push(problem(at('surfaces', i, 'clearance'), what, 'Give less clearance.'));
+    const values = { clearance: surface.clearance, length };
+    problems.push(problem('documents.surface-clearance', at('surfaces', i, 'clearance'), values));
   }
   return problems;
 }
@@ -80,21 +75,20 @@ function overlaps(surfaces: readonly PartSurface[], at: At): Problem[] {
   let reach = rising[0];
   for (const surface of rising.slice(1)) {
     if (reach && surface.from < reach.to) {
-      const what = `The surface begins at ${figure(surface.from)}, before \`${reach.id}\` ends (${figure(reach.to)}).`;
-      problems.push(problem(at('surfaces', surface.i, 'from'), what, 'Let surfaces meet, not overlap.'));
+      const values = { from: surface.from, id: reach.id, to: reach.to };
+      problems.push(problem('documents.surfaces-overlap', at('surfaces', surface.i, 'from'), values));
     }
     if (!reach || surface.to > reach.to) reach = surface;
   }
   return problems;
 }
 
-/** The wall is told for the surfaces that are cut, so a thin nose elsewhere on the part does not count. */
+/** The wall is given for the surfaces that are cut, so a thin nose elsewhere on the part does not count. */
 function wallProblems(part: Part, at: At): Problem[] {
   const radii = part.surfaces
     .filter((surface) => isSound(part, surface))
     .map(({ from, to }) => Math.min(diameterAt(part, from), diameterAt(part, to)) / 2);
   const least = Math.min(...radii);
   if (radii.length === 0 || part.wall < least) return [];
-  const what = `A wall of ${figure(part.wall)} fills the part, whose radius comes down to ${figure(least)}.`;
-  return [problem(at('wall'), what, 'Give the thickness of the wall, less than the radius.')];
+  return [problem('documents.wall-solid', at('wall'), { wall: part.wall, radius: least })];
 }

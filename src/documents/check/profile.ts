@@ -1,5 +1,5 @@
-import { type Problem, problem } from '../../problem.js';
-import { figure } from '../quote.js';
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
 import type { Part } from '../schema/part.js';
 
 /** z of the two ends of a part whose profile rises. */
@@ -10,20 +10,8 @@ export function ends(part: Part): { first: number; last: number } {
 /** A z that lies off the part. */
 export function offPart(part: Part, z: number, where: string): Problem | undefined {
   const { first, last } = ends(part);
-  if (z < first) {
-    return problem(
-      where,
-      `${figure(z)} is before the start of the part (${figure(first)}).`,
-      'Give a z inside the part.',
-    );
-  }
-  if (z > last) {
-    return problem(
-      where,
-      `${figure(z)} is past the end of the part (${figure(last)}).`,
-      'Give a z inside the part.',
-    );
-  }
+  if (z < first) return problem('documents.before-part', where, { z, first });
+  if (z > last) return problem('documents.past-part', where, { z, last });
   return undefined;
 }
 
@@ -39,9 +27,5 @@ export function diameterAt(part: Part, z: number): number {
 }
 
 export function reversed(where: string, from: number, to: number): Problem {
-  return problem(
-    where,
-    `\`to\` (${figure(to)}) is not past \`from\` (${figure(from)}).`,
-    'Give the lower z as `from`.',
-  );
+  return problem('documents.range-reversed', where, { from, to });
 }

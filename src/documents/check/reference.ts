@@ -1,21 +1,21 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
 import { nearest } from '../nearest.js';
 import type { At } from '../place.js';
-import { article, either, quoted } from '../quote.js';
+import { plain, quoted } from '../quote.js';
 
 const MOST_OFFERED = 8;
 
 /** A name that leads to nothing, with the name most likely meant. */
-export function unknownName(where: string, name: string, noun: string, known: Iterable<string>): Problem {
-  const names = [...known];
+export function unknownName(where: string, name: string, noun: string, ids: Iterable<string>): Problem {
+  const names = [...ids];
+  const said = { noun, name: plain(name) };
   const close = nearest(name, names);
+  if (close) return problem('documents.name-close', where, { ...said, close: plain(close) });
+  if (names.length === 0) return problem('documents.name-none', where, said);
   const offered = names.slice(0, MOST_OFFERED).map((n) => quoted(n));
-  const cure = close
-    ? `Did you mean ${quoted(close)}?`
-    : names.length > 0
-      ? `Use ${either(offered)}${names.length > MOST_OFFERED ? ', among others' : ''}.`
-      : `Add ${article(noun.replace(/ .*/, ''))} first.`;
-  return problem(where, `There is no ${noun} ${quoted(name)}.`, cure);
+  const known = names.length > MOST_OFFERED ? [...offered, '…'] : offered;
+  return problem('documents.name-unknown', where, { ...said, known });
 }
 
 /** Entries of a list that bear an id an earlier one has. */
@@ -26,8 +26,6 @@ export function repeatedIds(entries: readonly { id: string }[], list: string, at
       seen.add(id);
       return [];
     }
-    return [
-      problem(at(list, i, 'id'), `The id ${quoted(id)} is taken by an earlier entry.`, 'Give each its own.'),
-    ];
+    return [problem('documents.id-twice', at(list, i, 'id'), { id: plain(id) })];
   });
 }

@@ -1,33 +1,30 @@
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
+
 /** What may follow the database in a URL: how the connection is kept secret, nothing else. */
 const PARAMETERS = ['sslmode', 'sslrootcert'];
-const FORM = 'postgres://host/database';
 
 /**
- * What is wrong with the URL of a register, and its cure. Nothing of the URL is repeated: it may hold a password, even
- * in the wrong place.
+ * What is wrong with the URL of a register. Nothing of the URL is repeated: it may hold a password, even in the wrong
+ * place.
  */
-export function registerUrlFault(
+export function registerUrlProblem(
+  where: string,
   text: string,
   password: 'allowed' | 'refused',
-): [what: string, cure: string] | undefined {
+): Problem | undefined {
   const url = URL.canParse(text) ? new URL(text) : undefined;
   if (!url || !/^postgres(ql)?:$/.test(url.protocol)) {
-    return ['This is not the URL of a PostgreSQL database.', `Write ${FORM}.`];
+    return problem('documents.register-url', where, {});
   }
-  if (!decodable(text)) return ['This URL has a broken % in it.', `Write ${FORM}.`];
+  if (!decodable(text)) return problem('documents.register-url-percent', where, {});
   if (password === 'refused' && (url.password !== '' || url.searchParams.has('password'))) {
-    return [
-      'This URL has a password in it.',
-      'Keep the password in the environment (BURIN_REGISTER, PGPASSWORD) or in a .pgpass file.',
-    ];
+    return problem('documents.register-url-password', where, {});
   }
-  if (url.hostname === '') return ['This URL names no host.', `Write ${FORM}.`];
-  if (!/^\/[^/]+$/.test(url.pathname)) return ['This URL names no database.', `Write ${FORM}.`];
+  if (url.hostname === '') return problem('documents.register-url-host', where, {});
+  if (!/^\/[^/]+$/.test(url.pathname)) return problem('documents.register-url-database', where, {});
   if ([...url.searchParams.keys()].some((name) => !PARAMETERS.includes(name)) || url.hash !== '') {
-    return [
-      'This URL has something after the database that is not known.',
-      `Leave it out; ${PARAMETERS.join(' and ')} may stand there.`,
-    ];
+    return problem('documents.register-url-rest', where, { known: PARAMETERS });
   }
   return undefined;
 }

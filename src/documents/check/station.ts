@@ -1,6 +1,6 @@
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
+import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { figure } from '../quote.js';
 import type { Station } from '../schema/station.js';
 
 export function stationProblems(station: Station, at: At): Problem[] {
@@ -9,19 +9,14 @@ export function stationProblems(station: Station, at: At): Problem[] {
     const { min, max } = station.axes[axis];
     if (min !== undefined && max !== undefined) {
       if (min < max) continue;
-      const what = `\`max\` (${figure(max)}) is not above \`min\` (${figure(min)}).`;
-      problems.push(problem(at('axes', axis, 'max'), what, 'Give the lower end of the travel as `min`.'));
+      problems.push(problem('documents.travel-reversed', at('axes', axis, 'max'), { min, max }));
     } else if (min !== undefined || max !== undefined) {
       const [given, absent] = min === undefined ? (['max', 'min'] as const) : (['min', 'max'] as const);
-      const cure = 'Give both, or neither for an axis that turns without end.';
-      problems.push(problem(at('axes', axis, given), `\`${given}\` stands without \`${absent}\`.`, cure));
+      problems.push(problem('documents.travel-half', at('axes', axis, given), { given, absent }));
     }
   }
-  if (station.safe <= station.approach) {
-    const what = `\`safe\` (${figure(station.safe)}) is not above \`approach\` (${figure(station.approach)}).`;
-    problems.push(
-      problem(at('safe'), what, 'Let rapid moves clear the height from which the cutter goes down.'),
-    );
-  }
+  const { safe, approach } = station;
+  if (safe <= approach)
+    problems.push(problem('documents.safe-below-approach', at('safe'), { safe, approach }));
   return problems;
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, line, title, version } from './scalar.js';
+import { id, line, RULES, title, version } from './scalar.js';
 
 const count = z.number().int().min(1).max(99_999);
 
@@ -8,7 +8,7 @@ const exclusion = z.strictObject({
   numbers: z.array(count).min(1).max(10_000).optional().describe('these numbers'),
   containing: z
     .string()
-    .regex(/^[0-9]{1,5}$/, 'must be figures')
+    .regex(/^[0-9]{1,5}$/, RULES.digits)
     .optional()
     .describe('every number written with these figures'),
   why: line(200).describe('the reason the register will show'),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { lengthMm, positionMm, title, version } from './scalar.js';
+import { lengthMm, positionMm, RULES, title, version } from './scalar.js';
 
 const sign = z
   .union([z.literal(1), z.literal(-1)])
@@ -11,14 +11,8 @@ const speed = z.number().positive().max(1_000_000);
 const words = z
   .string()
   .max(256)
-  .regex(
-    /^[GMSTFP][0-9]+(\.[0-9]+)?( [GMSTFP][0-9]+(\.[0-9]+)?)*$/,
-    'must be words such as `M3 S12000` or `G54`, one space between',
-  )
-  .refine(
-    (s) => !/\bG(0?[0-3]|9[0134]|2[01])\b(?!\.)/.test(s),
-    'must not move an axis or change units, distance or feed mode',
-  );
+  .regex(/^[GMSTFP][0-9]+(\.[0-9]+)?( [GMSTFP][0-9]+(\.[0-9]+)?)*$/, RULES.stationWords)
+  .refine((s) => !/\bG(0?[0-3]|9[0134]|2[01])\b(?!\.)/.test(s), RULES.stationMoves);
 
 export const station = z.strictObject({
   kind: z.literal('station').describe('what this document is'),

@@ -21,7 +21,7 @@ const designs: Broken[] = [
   broken(
     'part that is not there',
     swap(number, 'part: cap', 'part: hood'),
-    `${number}:4:7: part: There is no part \`hood\`. Use \`barrel\` or \`cap\`.`,
+    `${number}:4:7: part: There is no part \`hood\`. Use one of these: \`barrel\`, \`cap\`.`,
   ),
   broken(
     'surface that is not there',
@@ -31,7 +31,7 @@ const designs: Broken[] = [
   broken(
     'marks of one name',
     swap(words, '  - id: number\n', '  - id: words\n'),
-    `${words}:22:9: marks[1].id: The id \`words\` is taken by an earlier entry.`,
+    `${words}:22:9: marks[1].id: An earlier entry has the id \`words\`.`,
   ),
   broken(
     'cutter that is not there',
@@ -51,12 +51,12 @@ const designs: Broken[] = [
   broken(
     'own font of a name taken',
     both(append('workshop.yaml', 'fonts:\n  burin-plain: { file: a.ttf }\n'), write('a.ttf', 'x')),
-    'workshop.yaml:6:3: fonts.burin-plain: burin carries a font `burin-plain` already.',
+    'workshop.yaml:6:3: fonts.burin-plain: burin has a font `burin-plain` of its own.',
   ),
   broken(
     'register of another kind',
     append('workshop.yaml', 'register: mysql://bench.example/register\n'),
-    'workshop.yaml:5:11: register: This is not the URL of a PostgreSQL database. Write postgres://host/database.',
+    'workshop.yaml:5:11: register: This is not the URL of a PostgreSQL database. Write `postgres://host/database`.',
   ),
   broken(
     'register without a database',
@@ -87,12 +87,12 @@ const designs: Broken[] = [
   broken(
     'zone that falls',
     swap(words, 'z: [10, 50]', 'z: [50, 10]'),
-    `${words}:13:10: marks[0].place.z: The zone runs from 50 to 10, which does not rise.`,
+    `${words}:13:10: marks[0].place.z: The zone goes from 50 to 10, which does not rise.`,
   ),
   broken(
     'angle zone that falls',
     swap(words, 'angle: [60, 300]', 'angle: [300, 60]'),
-    `${words}:14:14: marks[0].place.angle: The zone runs from 300 to 60, which does not rise.`,
+    `${words}:14:14: marks[0].place.angle: The zone goes from 300 to 60 degrees, which does not rise.`,
   ),
   broken(
     'angle zone of a whole turn',
@@ -112,7 +112,7 @@ const designs: Broken[] = [
   broken(
     'opposite nothing',
     place('z: 8, opposite: clasp'),
-    `${number}:10:30: marks[0].place.opposite: There is no clip or window of this part \`clasp\`. Use \`clip\` or \`crown\`.`,
+    `${number}:10:30: marks[0].place.opposite: There is no clip or window of this part \`clasp\`. Use one of these: \`clip\`, \`crown\`.`,
   ),
   broken(
     'opposite a band',
@@ -132,7 +132,7 @@ const designs: Broken[] = [
   broken(
     'line as wide as the letter',
     swap(cone, 'angle: 40', 'angle: 150'),
-    `${words}:21:12: marks[0].depth: The line is 2.3392 wide at this depth, more than half the letter (2).`,
+    `${words}:21:12: marks[0].depth: The line is 2.339 wide at this depth, more than half the letter (2).`,
     { lines: 2 },
   ),
   broken(
@@ -162,7 +162,7 @@ const editions: Broken[] = [
   broken(
     'series of one name',
     swap(tides, 'id: proofs', 'id: main'),
-    `${tides}:18:9: series[1].id: The id \`main\` is taken by an earlier entry.`,
+    `${tides}:18:9: series[1].id: An earlier entry has the id \`main\`.`,
   ),
   broken(
     'reversed series',
@@ -172,22 +172,22 @@ const editions: Broken[] = [
   broken(
     'roman past 3999',
     swap(tides, '    to: 5\n', '    to: 4000\n'),
-    `${tides}:20:9: series[1].to: Roman figures are written to 3999 here, not 4000.`,
+    `${tides}:20:9: series[1].to: Roman numerals go to 3999 here, and 4000 is more.`,
   ),
   broken(
     'roman total past 3999',
     swap(tides, '    total:\n      joiner: /\n', '    total: { joiner: /, of: 4000 }\n'),
-    `${tides}:23:29: series[1].total.of: Roman figures are written to 3999 here, not 4000.`,
+    `${tides}:23:29: series[1].total.of: Roman numerals go to 3999 here, and 4000 is more.`,
   ),
   broken(
     'roman filled with 0',
     swap(tides, '    figures: roman\n', '    figures: roman\n    pad: 2\n'),
-    `${tides}:22:10: series[1].pad: Roman figures are not filled with 0.`,
+    `${tides}:22:10: series[1].pad: Roman numerals are not filled with 0.`,
   ),
   broken(
     'pad too short',
     swap(tides, '    to: 40\n    pad: 2\n    total: { joiner: /, of: 40 }\n', '    to: 400\n    pad: 2\n'),
-    `${tides}:11:10: series[0].pad: 400 has more figures than \`pad\` (2) makes room for.`,
+    `${tides}:11:10: series[0].pad: 400 has more digits than \`pad\` (2) allows.`,
   ),
   broken(
     'total short of the series',
@@ -246,7 +246,7 @@ const stations: Broken[] = [
   broken(
     'half a limit',
     swap(tilted, '    max: 720\n', ''),
-    `${tilted}:13:10: axes.a.min: \`min\` stands without \`max\`.`,
+    `${tilted}:13:10: axes.a.min: \`min\` is given without \`max\`.`,
   ),
   broken(
     'safe height below the approach',

@@ -44,22 +44,22 @@ export const brokenFolder: Broken[] = [
   broken(
     'file name that is no id',
     rename('stations/level.yaml', 'stations/Long Bed.yaml'),
-    'stations/Long Bed.yaml: `Long Bed` must be lower-case',
+    'stations/Long Bed.yaml: `Long Bed` cannot be an id: an id is lower-case letters, digits and hyphens, 63 at most.',
   ),
   broken(
     'file name with a control character',
     put('stations/a\u001bb.yaml'),
-    'stations/a\ufffdb.yaml: `a\ufffdb` must be lower-case',
+    'stations/a\ufffdb.yaml: `a\ufffdb` cannot be an id',
   ),
   broken(
     'folder where a file should be',
     (dir) => mkdirSync(path.join(dir, 'parts/hood.yaml')),
-    'parts/hood.yaml: A folder stands where a file should be.',
+    'parts/hood.yaml: There is a folder where a file should be.',
   ),
   broken(
     'file where a folder should be',
     both((dir) => rmSync(path.join(dir, 'stations'), { recursive: true }), put('stations')),
-    'stations: A file stands where a folder should be.',
+    'stations: There is a file where a folder should be.',
   ),
   broken(
     'link to a file outside',
@@ -97,11 +97,15 @@ export const brokenFolder: Broken[] = [
     `${cap}: The file may not be read.`,
     { unlessRoot: true },
   ),
-  broken('font outside, upward', font('../font.ttf'), `${fontFile}\`../font.ttf\` leaves the workshop.`),
+  broken(
+    'font outside, upward',
+    font('../font.ttf'),
+    `${fontFile}\`../font.ttf\` is not a path inside the workshop.`,
+  ),
   broken(
     'font outside, by the middle',
     font('fonts/../../font.ttf'),
-    `${fontFile}\`fonts/../../font.ttf\` leaves the workshop.`,
+    `${fontFile}\`fonts/../../font.ttf\` is not a path inside the workshop.`,
   ),
   broken(
     'font outside, from the root',
@@ -121,22 +125,22 @@ export const brokenFolder: Broken[] = [
   broken(
     'font outside, by a link',
     both(font('engraver.ttf'), link('/etc/hostname', 'engraver.ttf')),
-    `${fontFile}\`engraver.ttf\`: The file is a link that leaves the workshop.`,
+    `${fontFile}engraver.ttf: The file is a link that leaves the workshop.`,
   ),
   broken(
     'font that is not there',
     font('fonts/engraver.otf'),
-    `${fontFile}\`fonts/engraver.otf\`: The file does not exist.`,
+    `${fontFile}fonts/engraver.otf: The file does not exist.`,
   ),
   broken(
     'font that is a folder',
     both(font('fonts.otf'), (dir) => mkdirSync(path.join(dir, 'fonts.otf'))),
-    `${fontFile}\`fonts.otf\`: A folder stands where a file should be.`,
+    `${fontFile}fonts.otf: There is a folder where a file should be.`,
   ),
   broken(
     'WOFF2 font',
     both(font('fonts/engraver.woff2'), put('fonts/engraver.woff2')),
-    `${fontFile}WOFF2 files are not read.`,
+    `${fontFile}burin does not read WOFF2 files.`,
   ),
   broken(
     'font of another form',

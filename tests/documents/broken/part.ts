@@ -49,12 +49,12 @@ export const brokenParts: Broken[] = [
       '  - z: 66.5\n    diameter: 4\nsurfaces:\n',
       '  - z: 60.5\n    diameter: 4\nsurfaces:\n  - { id: nose, from: 60, to: 60.5 }\n',
     ),
-    `${barrel}:15:5: surfaces[0]: The surface is a cone of 82.0928 degrees to the axis, nearly flat.`,
+    `${barrel}:15:5: surfaces[0]: The surface is a cone of 82.09 degrees to the axis, nearly flat.`,
   ),
   broken(
     'clearance that leaves nothing',
     swap(cap, '    to: 60\n    clearance: 0.5\n', '    to: 60\n    clearance: 30\n'),
-    `${cap}:14:16: surfaces[0].clearance: A clearance of 30 at both edges leaves nothing of 60 mm.`,
+    `${cap}:14:16: surfaces[0].clearance: A clearance of 30 at both edges leaves nothing of the 60 mm between them.`,
   ),
   broken(
     'surfaces that overlap',
@@ -64,12 +64,12 @@ export const brokenParts: Broken[] = [
   broken(
     'surfaces of one name',
     swap(barrel, 'keepouts:\n', '  - { id: taper, from: 0, to: 5 }\nkeepouts:\n'),
-    `${barrel}:19:11: surfaces[1].id: The id \`taper\` is taken by an earlier entry.`,
+    `${barrel}:19:11: surfaces[1].id: An earlier entry has the id \`taper\`.`,
   ),
   broken(
     'keep-outs of one name',
     swap(cap, '    id: lip\n', '    id: clip\n'),
-    `${cap}:25:9: keepouts[1].id: The id \`clip\` is taken by an earlier entry.`,
+    `${cap}:25:9: keepouts[1].id: An earlier entry has the id \`clip\`.`,
   ),
   broken(
     'reversed keep-out',
@@ -84,7 +84,7 @@ export const brokenParts: Broken[] = [
   broken(
     'clip wider than the part is round',
     swap(cap, '    width: 4\n', '    width: 44\n'),
-    `${cap}:21:12: keepouts[0].width: A clip 44 wide goes right round the part (43.9823 mm).`,
+    `${cap}:21:12: keepouts[0].width: A clip 44 wide goes right round the part (43.982 mm).`,
   ),
   broken(
     'window past the end',
@@ -94,7 +94,7 @@ export const brokenParts: Broken[] = [
   broken(
     'window that crosses itself',
     outline([40, 100], [50, 130], [40, 130], [50, 100]),
-    `${cap}:34:9: keepouts[2].outline[2]: The outline crosses or touches itself on the side that begins at this corner.`,
+    `${cap}:34:9: keepouts[2].outline[2]: The side that begins at this corner crosses or touches another side of the outline.`,
   ),
   broken(
     'window that folds back',
@@ -104,7 +104,7 @@ export const brokenParts: Broken[] = [
   broken(
     'window with a corner twice',
     outline([40, 100], [40, 130], [40, 130], [50, 115]),
-    `${cap}:34:9: keepouts[2].outline[2]: The outline repeats the corner before at this corner.`,
+    `${cap}:34:9: keepouts[2].outline[2]: This corner of the outline repeats the corner before.`,
   ),
   broken(
     'window that jumps the seam',
@@ -119,7 +119,7 @@ export const brokenParts: Broken[] = [
   broken(
     'wall thicker than the part',
     swap(barrel, 'wall: 1.6', 'wall: 6'),
-    `${barrel}:6:7: wall: A wall of 6 fills the part, whose radius comes down to 5.63.`,
+    `${barrel}:6:7: wall: A wall of 6 fills the part, whose radius is only 5.63 in places.`,
   ),
   broken(
     'material that is not there',

@@ -18,8 +18,8 @@ const bomb = Array.from({ length: 10 }, (_, i) =>
 
 export const brokenText: Broken[] = [
   broken('empty file', write(cap, ''), `${cap}:1:1: The file is empty.`),
-  broken('nothing but a comment', write(cap, '# later\n'), `${cap}:1:1: The file holds no document.`),
-  broken('nothing but white space', write(cap, ' \n\n'), `${cap}:1:1: The file holds no document.`),
+  broken('nothing but a comment', write(cap, '# later\n'), `${cap}:1:1: The file has no document in it.`),
+  broken('nothing but white space', write(cap, ' \n\n'), `${cap}:1:1: The file has no document in it.`),
   broken(
     'UTF-8 byte order mark',
     prefix(cap, [0xef, 0xbb, 0xbf]),
@@ -28,13 +28,13 @@ export const brokenText: Broken[] = [
   broken(
     'UTF-16, low byte first',
     rewrite(cap, (t) => Buffer.from(`\ufeff${t}`, 'utf16le')),
-    `${cap}:1:1: The file is written in UTF-16.`,
+    `${cap}:1:1: The file is in UTF-16.`,
   ),
-  broken('UTF-16, high byte first', rewrite(cap, utf16be), `${cap}:1:1: The file is written in UTF-16.`),
+  broken('UTF-16, high byte first', rewrite(cap, utf16be), `${cap}:1:1: The file is in UTF-16.`),
   broken(
     'UTF-16 without a mark',
     rewrite(cap, (t) => Buffer.from(t, 'utf16le')),
-    `${cap}:1:2: The file holds a control character (U+0000).`,
+    `${cap}:1:2: The file has a control character (U+0000).`,
   ),
   broken(
     'Latin-1',
@@ -44,12 +44,12 @@ export const brokenText: Broken[] = [
   broken(
     'NUL byte',
     swap(cap, 'name: Cap', 'name: C\u0000p'),
-    `${cap}:4:8: The file holds a control character (U+0000).`,
+    `${cap}:4:8: The file has a control character (U+0000).`,
   ),
   broken(
     'escape character',
     swap(cap, 'name: Cap', 'name: \u001b[2JCap'),
-    `${cap}:4:7: The file holds a control character (U+001B).`,
+    `${cap}:4:7: The file has a control character (U+001B).`,
   ),
   broken(
     'carriage returns alone',
@@ -64,7 +64,7 @@ export const brokenText: Broken[] = [
   broken(
     'indentation that fits nothing',
     swap(cap, '    to: 60', '   to: 60'),
-    `${cap}:13:4: This line is indented differently`,
+    `${cap}:13:4: This line is not indented like the lines it belongs with.`,
   ),
   broken(
     'quote not closed',
@@ -80,13 +80,13 @@ export const brokenText: Broken[] = [
   broken(
     'two keys on one line',
     swap(cap, 'name: Cap', 'name: Cap: silver'),
-    `${cap}:4:7: A second \`key: value\` stands on the same line.`,
+    `${cap}:4:7: There is a second \`key: value\` on the same line.`,
   ),
-  broken('colon missing', swap(cap, 'name: Cap', 'name Cap'), `${cap}:4:1: This line is no \`key: value\`.`),
+  broken('colon missing', swap(cap, 'name: Cap', 'name Cap'), `${cap}:4:1: This line is not \`key: value\`.`),
   broken(
     'line indented too deep',
     swap(cap, 'wall: 0.8', '  wall: 0.8'),
-    `${cap}:5:11: The next line is indented as if it went on from this one.`,
+    `${cap}:5:11: The next line is indented as if it continued this one.`,
   ),
   broken(
     'backslash that means nothing',
@@ -96,7 +96,7 @@ export const brokenText: Broken[] = [
   broken(
     'text that begins with a sign',
     swap(cap, 'name: Cap', 'name: @Cap'),
-    `${cap}:4:7: This text begins with a sign`,
+    `${cap}:4:7: This text begins with a character that has a meaning of its own in YAML.`,
   ),
   broken(
     'duplicate key',
@@ -114,42 +114,50 @@ export const brokenText: Broken[] = [
   broken(
     'anchor',
     swap(cap, '{ z: 40, angle: 100 }', '&first { z: 40, angle: 100 }'),
-    `${cap}:32:16: keepouts[2].outline[0]: The anchor \`&first\` is not taken.`,
+    `${cap}:32:16: keepouts[2].outline[0]: This refers to text elsewhere (\`&\`, \`*\` or \`<<\`), which documents may not do.`,
   ),
   broken(
     'reference bomb',
     write(cap, `kind: part\n${bomb}\n`),
-    `${cap}:2:9: a0: The anchor \`&a0\` is not taken.`,
+    `${cap}:2:9: a0: This refers to text elsewhere (\`&\`, \`*\` or \`<<\`), which documents may not do.`,
     { lines: 51 },
   ),
   broken(
     'merge key',
     swap(cap, '  - kind: band\n', '  - <<: { clearance: 1 }\n    kind: band\n'),
-    `${cap}:24:5: keepouts[1]: Merging another mapping`,
+    `${cap}:24:5: keepouts[1]: This refers to text elsewhere`,
   ),
-  broken('tag', swap(cap, 'name: Cap', 'name: !label Cap'), `${cap}:4:7: Directives and tags are not taken.`),
+  broken(
+    'tag',
+    swap(cap, 'name: Cap', 'name: !label Cap'),
+    `${cap}:4:7: Documents have no YAML directives or tags.`,
+  ),
   broken(
     'tag of the core schema',
     swap(cap, 'wall: 0.8', "wall: !!float '0.8'"),
-    `${cap}:6:15: wall: The tag`,
+    `${cap}:6:15: wall: Documents have no YAML directives or tags.`,
   ),
   broken(
     'YAML 1.1 asked for',
     prefix(cap, [...Buffer.from('%YAML 1.1\n---\n')]),
-    `${cap}:1:1: Directives and tags are not taken.`,
+    `${cap}:1:1: Documents have no YAML directives or tags.`,
   ),
   broken(
     'top level a list',
     write(cap, '- kind: part\n'),
-    `${cap}:1:1: The document is a list, keys with values are wanted.`,
+    `${cap}:1:1: The document is a list, but a document is keys with values.`,
   ),
   broken('top level a word', write(cap, 'part\n'), `${cap}:1:1: The document is a single value`),
   broken(
     'nested brackets',
     write(cap, `kind: ${'['.repeat(100_000)}`),
-    `${cap}:1:46: This is nested more than 40 deep.`,
+    `${cap}:1:46: This is nested more than 40 levels deep.`,
   ),
-  broken('nested dashes', write(cap, '- '.repeat(100_000)), `${cap}:1:80: This is nested more than 40 deep.`),
+  broken(
+    'nested dashes',
+    write(cap, '- '.repeat(100_000)),
+    `${cap}:1:80: This is nested more than 40 levels deep.`,
+  ),
   broken(
     'a hundred thousand entries',
     write(cap, `kind: part\nversion: 1\nprofile: [${'1, '.repeat(100_000)}]`),
@@ -189,7 +197,7 @@ export const brokenText: Broken[] = [
   broken(
     'half a character',
     swap(cap, 'name: Cap', 'name: "\\ud83d"'),
-    `${cap}:4:7: name: This text holds half of a character.`,
+    `${cap}:4:7: name: This text has half of a character.`,
   ),
   broken(
     '50 MB',

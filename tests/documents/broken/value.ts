@@ -12,23 +12,31 @@ const wall = (value: string, what: string, name: string): Broken =>
   broken(name, swap(cap, 'wall: 0.8', `wall: ${value}`), `${cap}:6:7: wall: ${what}`);
 
 export const brokenValues: Broken[] = [
-  wall('thin', '`thin` is text, a number is wanted. Give a number.', 'word for a number'),
-  wall('0,8', '`0,8` is text, a number is wanted. Write the decimal with a point: `0.8`.', 'decimal comma'),
+  wall('thin', 'This must be a number, but it is the text `thin`. Give a number.', 'word for a number'),
+  wall(
+    '0,8',
+    'This must be a number, but it is the text `0,8`. Write the decimal with a point: `0.8`.',
+    'decimal comma',
+  ),
   wall(
     '0.8 mm',
-    '`0.8 mm` is text, a number is wanted. Leave the unit out, lengths are mm and angles degrees: `0.8`.',
+    'This must be a number, but it is the text `0.8 mm`. Leave the unit out; lengths are in mm and angles in degrees: `0.8`.',
     'unit',
   ),
-  wall('"0.8"', '`0.8` is text, a number is wanted. Remove the quotes: `0.8`.', 'number in quotes'),
-  wall('.nan', '`.nan` is not a figure, a number is wanted.', 'NaN'),
-  wall('.inf', '`.inf` is not a figure, a number is wanted.', 'infinite'),
-  wall('1e400', '`.inf` is not a figure, a number is wanted.', 'beyond every double'),
+  wall(
+    '"0.8"',
+    'This must be a number, but it is the text `0.8`. Remove the quotes: `0.8`.',
+    'number in quotes',
+  ),
+  wall('.nan', '`.nan` is not a number that can be measured.', 'NaN'),
+  wall('.inf', '`.inf` is not a number that can be measured.', 'infinite'),
+  wall('1e400', '`.inf` is not a number that can be measured.', 'beyond every double'),
   wall('1e308', '1e+308 is too large. Give 1000 at most.', '1e308'),
   wall('-0.8', '-0.8 is too small. Give more than 0.', 'negative length'),
   wall('0', '0 is too small. Give more than 0.', 'no length'),
-  wall('true', '`true` is a yes or no, a number is wanted.', 'yes or no for a number'),
-  wall('[0.8]', 'This is a list, a number is wanted.', 'list for a number'),
-  wall('{ mm: 0.8 }', 'This is a mapping, a number is wanted.', 'mapping for a number'),
+  wall('true', 'This must be a number, but it is `true`, a yes or no.', 'yes or no for a number'),
+  wall('[0.8]', 'This must be a number, but it is a list.', 'list for a number'),
+  wall('{ mm: 0.8 }', 'This must be a number, but it is a mapping.', 'mapping for a number'),
   broken('no value', swap(cap, 'wall: 0.8', 'wall:'), `${cap}:6:1: wall: There is no value here.`),
   broken(
     'negative diameter',
@@ -38,7 +46,7 @@ export const brokenValues: Broken[] = [
   broken(
     'number for text',
     swap(cap, 'name: Cap', 'name: 14'),
-    `${cap}:4:7: name: 14 is a number, text is wanted. Put it in quotes: "14".`,
+    `${cap}:4:7: name: This must be text, but 14 is a number. Put it in quotes: \`"14"\`.`,
   ),
   broken('empty text', swap(cap, 'name: Cap', "name: ''"), `${cap}:4:7: name: This is empty.`),
   broken(
@@ -49,33 +57,33 @@ export const brokenValues: Broken[] = [
   broken(
     'text of two lines',
     swap(cap, 'name: Cap', 'name: "Cap\\nhood"'),
-    `${cap}:4:7: name: \`Cap\ufffdhood\` must be one line`,
+    `${cap}:4:7: name: \`Cap\ufffdhood\` is not one line`,
   ),
   broken(
     'escape character by its number',
     swap(cap, 'name: Cap', 'name: "\\e[2JCap"'),
-    `${cap}:4:7: name: \`\ufffd[2JCap\` must be one line`,
+    `${cap}:4:7: name: \`\ufffd[2JCap\` is not one line`,
   ),
   broken(
     'id with capitals',
     swap(cap, 'id: side', 'id: Outer Side'),
-    `${cap}:11:9: surfaces[0].id: \`Outer Side\` must be lower-case letters, figures and hyphens, 63 at most. Write it as \`outer-side\`.`,
+    `${cap}:11:9: surfaces[0].id: \`Outer Side\` is not an id: lower-case letters, digits and hyphens, 63 at most. Write it as \`outer-side\`.`,
   ),
   broken(
     'id that climbs out',
     swap(cap, 'material: silver', 'material: ../silver'),
-    `${cap}:5:11: material: \`../silver\` must be lower-case`,
+    `${cap}:5:11: material: \`../silver\` is not an id: lower-case letters, digits and hyphens, 63 at most.`,
   ),
   broken(
     'text for a list',
     swap(number, 'marks:\n', 'marks: none\nmore:\n'),
-    `${number}:5:8: marks: \`none\` is text, a list is wanted.`,
+    `${number}:5:8: marks: This must be a list, but it is the text \`none\`.`,
     { lines: 2 },
   ),
   broken(
     'entry that is not a mapping',
     swap(cap, '{ z: 60, diameter: 14 }', '60'),
-    `${cap}:9:5: profile[1]: 60 is a number, a mapping of \`z\` and \`diameter\` is wanted.`,
+    `${cap}:9:5: profile[1]: This must be a mapping of \`z\` and \`diameter\`, but it is the number 60.`,
   ),
   broken(
     'empty list',
@@ -117,17 +125,17 @@ export const brokenValues: Broken[] = [
   broken(
     'later version',
     swap(cap, 'version: 1', 'version: 2'),
-    `${cap}:3:10: version: This burin reads version 1 of a part, not 2.`,
+    `${cap}:3:10: version: This burin reads version 1 of the kind \`part\`, not 2.`,
   ),
   broken(
     'version in quotes',
     swap(cap, 'version: 1', "version: '1'"),
-    `${cap}:3:10: version: This burin reads version 1 of a part, not \`1\`.`,
+    `${cap}:3:10: version: This burin reads version 1 of the kind \`part\`, not \`1\`.`,
   ),
   broken(
     'kind of another folder',
     swap(cap, 'kind: part', 'kind: material'),
-    `${cap}:2:7: kind: This is a material, parts/ is for a part.`,
+    `${cap}:2:7: kind: The kind of this document is \`material\`, but parts/ is for the kind \`part\`.`,
   ),
   broken(
     'kind misspelt',
@@ -182,27 +190,27 @@ export const brokenValues: Broken[] = [
   broken(
     'place.z that is a word',
     swap(number, 'z: 8,', 'z: low,'),
-    `${number}:10:17: marks[0].place.z: \`low\` is text, a number or a pair of numbers such as [10, 20] is wanted.`,
+    `${number}:10:17: marks[0].place.z: This must be a number or a pair of numbers such as [10, 20], but it is the text \`low\`.`,
   ),
   broken(
     'place.z of three',
     swap(words, 'z: [10, 50]', 'z: [10, 30, 50]'),
-    `${words}:13:10: marks[0].place.z: This list has more than 2 entries. Give a pair of numbers`,
+    `${words}:13:10: marks[0].place.z: This list is not a pair. Give a pair of numbers such as [10, 20].`,
   ),
   broken(
     'place.z of one',
     swap(words, 'z: [10, 50]', 'z: [10]'),
-    `${words}:13:10: marks[0].place.z: This list has fewer than 2 entries. Give a pair of numbers`,
+    `${words}:13:10: marks[0].place.z: This list is not a pair. Give a pair of numbers such as [10, 20].`,
   ),
   broken(
     'place.z with a word in the pair',
     swap(words, 'z: [10, 50]', 'z: [10, top]'),
-    `${words}:13:15: marks[0].place.z[1]: \`top\` is text, a number is wanted.`,
+    `${words}:13:15: marks[0].place.z[1]: This must be a number, but it is the text \`top\`.`,
   ),
   broken(
     'place.angle misspelt',
     swap(words, 'angle: any', 'angle: ayn'),
-    `${words}:28:14: marks[1].place.angle: \`ayn\` is text, a number, a pair of numbers such as [10, 20] or \`any\` is wanted. Did you mean \`any\`?`,
+    `${words}:28:14: marks[1].place.angle: This must be a number, a pair of numbers such as [10, 20] or \`any\`, but it is the text \`ayn\`. Did you mean \`any\`?`,
   ),
   broken(
     'size with half a range',
@@ -217,7 +225,7 @@ export const brokenValues: Broken[] = [
   broken(
     'size that is a word',
     swap(number, 'size: 1.8', 'size: large'),
-    `${number}:12:11: marks[0].size: \`large\` is text, a number or a mapping of \`min\` and \`max\` is wanted.`,
+    `${number}:12:11: marks[0].size: This must be a number or a mapping of \`min\` and \`max\`, but it is the text \`large\`.`,
   ),
   broken(
     'part of a number',
@@ -232,32 +240,36 @@ export const brokenValues: Broken[] = [
   broken(
     'figures that are no figures',
     swap(tides, "containing: '4'", 'containing: four'),
-    `${tides}:16:21: series[0].exclude[1].containing: \`four\` must be figures.`,
+    `${tides}:16:21: series[0].exclude[1].containing: \`four\` is not made of digits.`,
   ),
   broken(
     'figures without quotes',
     swap(tides, "containing: '4'", 'containing: 4'),
-    `${tides}:16:21: series[0].exclude[1].containing: 4 is a number, text is wanted. Put it in quotes: "4".`,
+    `${tides}:16:21: series[0].exclude[1].containing: This must be text, but 4 is a number. Put it in quotes: \`"4"\`.`,
   ),
-  broken('sign of two', swap(level, 'x: { sign: 1,', 'x: { sign: 2,'), `${level}:6:14: axes.x.sign: 2 `),
+  broken(
+    'sign of two',
+    swap(level, 'x: { sign: 1,', 'x: { sign: 2,'),
+    `${level}:6:14: axes.x.sign: This must be \`1\` or \`-1\`, but it is the number 2.`,
+  ),
   broken(
     'line that moves an axis',
     swap(level, '  - G54\n', '  - G1 F100\n'),
-    `${level}:14:5: before[0]: \`G1 F100\` must not move an axis`,
+    `${level}:14:5: before[0]: \`G1 F100\` moves an axis, or changes units, distance or feed mode, which burin alone may do.`,
   ),
   broken(
     'line with an axis word',
     swap(level, '  - G54\n', '  - G54 X10\n'),
-    `${level}:14:5: before[0]: \`G54 X10\` must be words such as`,
+    `${level}:14:5: before[0]: \`G54 X10\` is not a line of words for a control.`,
   ),
   broken(
     'font id with capitals',
     append('workshop.yaml', 'fonts:\n  My Font: { file: a.ttf }\n'),
-    'workshop.yaml:6:3: fonts[`My Font`]: `My Font` must be lower-case',
+    'workshop.yaml:6:3: fonts[`My Font`]: `My Font` is not an id: lower-case letters, digits and hyphens, 63 at most.',
   ),
   broken(
     'mark of a wild value',
     swap(barrel, 'wall: 1.6', `wall: ${'9'.repeat(300)}x`),
-    `${barrel}:6:7: wall: \`${'9'.repeat(59)}…\` is text, a number is wanted.`,
+    `${barrel}:6:7: wall: This must be a number, but it is the text \`${'9'.repeat(59)}…\`.`,
   ),
 ];

@@ -1,0 +1,204 @@
+/** Designs and editions whose values do not agree with one another, or with the part and the cutter. */
+export const designMessages = {
+  'documents.too-deep-for-cutter': {
+    exit: 2,
+    message: '{depth, number, mm} is deeper than `{cutter}` cuts ({most, number, mm}).',
+    hint: 'Give less depth, or another cutter.',
+  },
+  'documents.line-too-wide': {
+    exit: 2,
+    message:
+      'The line is {width, number, mm} wide at this depth, more than half the letter ({letter, number, mm}).',
+    hint: 'Give less depth, a narrower cutter or larger letters.',
+  },
+  'documents.too-deep-for-wall': {
+    exit: 2,
+    message: '{depth, number, mm} leaves less than two fifths of the wall ({wall, number, mm}).',
+    hint: 'Give less than {most, number, mm}.',
+  },
+  'documents.too-many-passes': {
+    exit: 2,
+    message: '{depth, number, mm} in passes of {pass, number, mm} takes more than {most} passes.',
+    hint: 'Give less depth, or a deeper `pass` in the cutter or the material.',
+  },
+  'documents.beam-on-celluloid': {
+    exit: 2,
+    message: '`{cutter}` is a beam and `{material}` is celluloid, which burns fast and needs no air.',
+    hint: 'Use a drag point, or a turning cutter kept cool, and follow the local fire code.',
+  },
+  'documents.groove-needs-cone': {
+    exit: 2,
+    message: 'A groove is cut by a cone, but `{cutter}` is a {shape}.',
+    hint: 'Use a cone cutter, or another `way`.',
+  },
+  'documents.cutter-clears-nothing': {
+    exit: 2,
+    message: '`{cutter}` draws a line and clears no area.',
+    hint: 'Use a cone, ball or flat cutter, or another `way`.',
+  },
+  'documents.hatch-not-cleared': {
+    exit: 2,
+    message: 'Only a cleared area is hatched.',
+    hint: 'Remove `hatch`, or give `way: clear`.',
+  },
+  'documents.too-many-waves': {
+    exit: 2,
+    message: '{rows} rows of {count} are more than {most} waves.',
+    hint: 'Give fewer rows, or fewer round the ring.',
+  },
+  'documents.too-many-repeats': {
+    exit: 2,
+    message: '{rows} rows of {count} are more than {most} repeats.',
+    hint: 'Give fewer rows, or fewer round the ring.',
+  },
+  'documents.no-zone': {
+    exit: 2,
+    message: 'A {what} does not move to fit, so it takes no zone.',
+    hint: 'Give one number for `z`, and one for `angle`.',
+  },
+  'documents.size-reversed': {
+    exit: 2,
+    message: '`max` ({max, number, mm}) is less than `min` ({min, number, mm}).',
+    hint: 'Give the smaller height as `min`.',
+  },
+  'documents.helix-without-pitch': {
+    exit: 2,
+    message: 'A helix needs its pitch.',
+    hint: 'Give `pitch`, the mm it climbs in a turn.',
+  },
+  'documents.pitch-without-helix': {
+    exit: 2,
+    message: 'Only a helix has a pitch.',
+    hint: 'Remove `pitch`, or give `baseline: helix`.',
+  },
+  'documents.closes-and-arc': {
+    exit: 2,
+    message: '`closes` and `arc` are both given.',
+    hint: 'Give one of the two.',
+  },
+  'documents.spread-needs-z': {
+    exit: 2,
+    message: 'Words that are spread round a ring need the z of that ring.',
+    hint: 'Give one number for `z`.',
+  },
+  'documents.spread-needs-ring': {
+    exit: 2,
+    message: 'Words are spread round a ring only.',
+    hint: 'Give `baseline: ring`, or remove this key.',
+  },
+  'documents.spread-one-row': {
+    exit: 2,
+    message: 'Only one row of words is spread round a ring.',
+    hint: 'Make a mark of each row.',
+  },
+  'documents.drop-needs-repeat': {
+    exit: 2,
+    message: 'Only repeats can be dropped.',
+    hint: 'Give `repeat`, or `refuse` or `trim` here.',
+  },
+  'documents.repeat-one-size': {
+    exit: 2,
+    message: 'A drawing that repeats is not fitted.',
+    hint: 'Give one height.',
+  },
+  'documents.mirror-odd-count': {
+    exit: 2,
+    message: 'With {count} round the ring, two alike meet at the seam.',
+    hint: 'Give an even count, or `mirror: none`.',
+  },
+  'documents.rows-without-rise': {
+    exit: 2,
+    message: 'Several rows need the distance between them.',
+    hint: 'Give `rise`, the mm from row to row.',
+  },
+  'documents.off-surface': {
+    exit: 2,
+    message: '{z, number, mm} is not on the surface `{surface}`.',
+    hint: 'Give a z from {from, number, mm} to {to, number, mm}.',
+  },
+  'documents.zone-not-rising': {
+    exit: 2,
+    message: 'The zone goes from {low, number, mm} to {high, number, mm}, which does not rise.',
+    hint: 'Give the smaller number first, or one number alone.',
+  },
+  'documents.angle-zone-not-rising': {
+    exit: 2,
+    message: 'The zone goes from {low, number, deg} to {high, number, deg} degrees, which does not rise.',
+    hint: 'Give the smaller number first. Across the seam angles run on, such as 350 to 370.',
+  },
+  'documents.angle-zone-all-round': {
+    exit: 2,
+    message: 'The zone spans {span, number, deg} degrees, a whole turn or more.',
+    hint: 'Write `any` for an angle all round.',
+  },
+  'documents.angle-missing': {
+    exit: 2,
+    message: 'Neither `angle` nor `opposite` is given.',
+    hint: 'Give one of the two.',
+  },
+  'documents.angle-and-opposite': {
+    exit: 2,
+    message: '`angle` and `opposite` are both given.',
+    hint: 'Give one of the two.',
+  },
+  'documents.nothing-opposite': {
+    exit: 2,
+    message: '`{keepout}` is a {kind} and goes all round, so nothing is opposite it.',
+    hint: 'Name a clip or window, or give an `angle`.',
+  },
+  'documents.design-twice': {
+    exit: 2,
+    message: 'The design `{design}` is listed twice.',
+    hint: 'Keep one of them.',
+  },
+  'documents.series-reversed': {
+    exit: 2,
+    message: '`to` ({to}) is before `from` ({from}).',
+    hint: 'Give the last number as `to`.',
+  },
+  'documents.roman-too-large': {
+    exit: 2,
+    message: 'Roman numerals go to {most} here, and {last} is more.',
+    hint: 'Shorten the series, or use arabic figures.',
+  },
+  'documents.roman-padded': {
+    exit: 2,
+    message: 'Roman numerals are not filled with 0.',
+    hint: 'Remove `pad`, or use arabic figures.',
+  },
+  'documents.pad-too-short': {
+    exit: 2,
+    message: '{to} has more digits than `pad` ({pad}) allows.',
+    hint: 'Give {digits}, or leave `pad` out.',
+  },
+  'documents.total-too-small': {
+    exit: 2,
+    message: 'The stated total ({total}) is less than the last number ({to}).',
+    hint: 'Give {to} at least, or leave `of` out.',
+  },
+  'documents.exclusion-both': {
+    exit: 2,
+    message: '`numbers` and `containing` are both given.',
+    hint: 'Give one of the two.',
+  },
+  'documents.exclusion-neither': {
+    exit: 2,
+    message: 'Neither `numbers` nor `containing` is given.',
+    hint: 'Give one of the two.',
+  },
+  'documents.exclusion-outside': {
+    exit: 2,
+    message: '{number} is not in the series ({from} to {to}).',
+    hint: 'Remove it, or correct it.',
+  },
+  'documents.exclusion-twice': {
+    exit: 2,
+    message: '{number} is listed twice.',
+    hint: 'Keep one of them.',
+  },
+  'documents.none-left': {
+    exit: 2,
+    message: 'No number of the series is left.',
+    hint: 'Exclude fewer.',
+  },
+} as const;

@@ -1,0 +1,152 @@
+/** Parts and stations whose values do not agree with one another. */
+export const partMessages = {
+  'documents.name-close': {
+    exit: 2,
+    message: 'There is no {noun} `{name}`.',
+    hint: 'Did you mean `{close}`?',
+  },
+  'documents.name-unknown': {
+    exit: 2,
+    message: 'There is no {noun} `{name}`.',
+    hint: 'Use one of these: {known}.',
+  },
+  'documents.name-none': {
+    exit: 2,
+    message: 'There is no {noun} `{name}`, and no other either.',
+    hint: 'Add one first.',
+  },
+  'documents.id-twice': {
+    exit: 2,
+    message: 'An earlier entry has the id `{id}`.',
+    hint: 'Give each its own.',
+  },
+  'documents.before-part': {
+    exit: 2,
+    message: '{z, number, mm} is before the start of the part ({first, number, mm}).',
+    hint: 'Give a z inside the part.',
+  },
+  'documents.past-part': {
+    exit: 2,
+    message: '{z, number, mm} is past the end of the part ({last, number, mm}).',
+    hint: 'Give a z inside the part.',
+  },
+  'documents.range-reversed': {
+    exit: 2,
+    message: '`to` ({to, number, mm}) is not past `from` ({from, number, mm}).',
+    hint: 'Give the lower z as `from`.',
+  },
+  'documents.profile-falls': {
+    exit: 2,
+    message: '{z, number, mm} is not past the station before it ({before, number, mm}).',
+    hint: 'Give the stations in order, from the datum end on.',
+  },
+  'documents.profile-bends': {
+    exit: 2,
+    message:
+      'The profile is not straight from {from, number, mm} to {to, number, mm}: it bends at z {z, number, mm}.',
+    hint: 'Make two surfaces that meet at the bend.',
+  },
+  'documents.surface-steep': {
+    exit: 2,
+    message: 'The surface is a cone of {angle, number, deg} degrees to the axis, nearly flat.',
+    hint: 'Choose a stretch of {most} degrees at most.',
+  },
+  'documents.surface-clearance': {
+    exit: 2,
+    message:
+      'A clearance of {clearance, number, mm} at both edges leaves nothing of the {length, number, mm} mm between them.',
+    hint: 'Give less clearance.',
+  },
+  'documents.surfaces-overlap': {
+    exit: 2,
+    message: 'The surface begins at {from, number, mm}, before `{id}` ends ({to, number, mm}).',
+    hint: 'Let surfaces meet, not overlap.',
+  },
+  'documents.wall-solid': {
+    exit: 2,
+    message:
+      'A wall of {wall, number, mm} fills the part, whose radius is only {radius, number, mm} in places.',
+    hint: 'Give the thickness of the wall, less than the radius.',
+  },
+  'documents.clip-too-wide': {
+    exit: 2,
+    message: 'A clip {width, number, mm} wide goes right round the part ({ring, number, mm} mm).',
+    hint: 'Give the width across the clip, or make it a band.',
+  },
+  'documents.outline-jumps': {
+    exit: 2,
+    message: 'The outline jumps half a turn or more to this corner ({angle, number, deg} degrees).',
+    hint: 'Let angles run on across the seam (350, 370), or add corners between.',
+  },
+  'documents.outline-all-round': {
+    exit: 2,
+    message: 'The outline spans {span, number, deg} degrees, a whole turn or more.',
+    hint: 'Make it a band, or a window of less than a turn.',
+  },
+  'documents.outline-repeats': {
+    exit: 2,
+    message: 'This corner of the outline repeats the corner before.',
+    hint: 'Remove one of the two.',
+  },
+  'documents.outline-folds': {
+    exit: 2,
+    message: 'The outline folds back on itself at this corner.',
+    hint: 'Give the corners in order, once round the window.',
+  },
+  'documents.outline-crosses': {
+    exit: 2,
+    message: 'The side that begins at this corner crosses or touches another side of the outline.',
+    hint: 'Give the corners in order, once round the window.',
+  },
+  'documents.travel-reversed': {
+    exit: 2,
+    message: '`max` ({max, number, mm}) is not above `min` ({min, number, mm}).',
+    hint: 'Give the lower end of the travel as `min`.',
+  },
+  'documents.travel-half': {
+    exit: 2,
+    message: '`{given}` is given without `{absent}`.',
+    hint: 'Give both, or neither for an axis that turns without end.',
+  },
+  'documents.safe-below-approach': {
+    exit: 2,
+    message: '`safe` ({safe, number, mm}) is not above `approach` ({approach, number, mm}).',
+    hint: 'Let rapid moves clear the height from which the cutter goes down.',
+  },
+  'documents.safe-below-height': {
+    exit: 2,
+    message:
+      '`safe` ({safe, number, mm}) does not clear `{keepout}` of part `{part}`, which stands {height, number, mm} proud.',
+    hint: 'Give more than {height, number, mm}.',
+  },
+  'documents.register-url': {
+    exit: 2,
+    message: 'This is not the URL of a PostgreSQL database.',
+    hint: 'Write `postgres://host/database`.',
+  },
+  'documents.register-url-percent': {
+    exit: 2,
+    message: 'This URL has a broken `%` in it.',
+    hint: 'Write `postgres://host/database`.',
+  },
+  'documents.register-url-password': {
+    exit: 2,
+    message: 'This URL has a password in it.',
+    hint: 'Keep the password in the environment (BURIN_REGISTER, PGPASSWORD) or in a .pgpass file.',
+  },
+  'documents.register-url-host': {
+    exit: 2,
+    message: 'This URL names no host.',
+    hint: 'Write `postgres://host/database`.',
+  },
+  'documents.register-url-database': {
+    exit: 2,
+    message: 'This URL names no database.',
+    hint: 'Write `postgres://host/database`.',
+  },
+  'documents.register-url-rest': {
+    exit: 2,
+    message: 'This URL has something unknown after the database.',
+    hint: 'Leave it out. Only {known} may follow the database.',
+  },
+} as const;
