@@ -1,8 +1,8 @@
 import { readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { problemLine, refuse } from '../problem.js';
 import { checkWorkshop, counted } from './check.js';
 import { type CutDone, cutEdition } from './cut.js';
+import { toUserLine } from './describe-problem.js';
 import type { Environment } from './environment.js';
 import { fitEdition } from './fit.js';
 import { fitLines } from './fit-report.js';
@@ -10,6 +10,7 @@ import { issueNumbers } from './issue.js';
 import { readbackOf } from './readback.js';
 import { openWorkshop } from './workshop.js';
 import { newWorkshop } from './workshop-folder.js';
+import { refuse } from './workshop-messages.js';
 
 const EDITION = 'nine-lights';
 const STATION = 'rotary-level';
@@ -42,7 +43,7 @@ export async function demo(
   const environment: Environment = { registerUrl: undefined, keysFolder };
   const checked = await checkWorkshop(dir, environment);
   say(`check   ${counted(checked.counts)}: sound`);
-  for (const remark of checked.remarks) say(`        ${problemLine(remark)}`);
+  for (const remark of checked.remarks) say(`        ${toUserLine(remark)}`);
 
   const workshop = await openWorkshop(dir, environment);
   for (const line of fitLines(fitEdition(workshop, EDITION))) say(`fit     ${line}`);
@@ -75,7 +76,7 @@ export async function demo(
   const programs = cut.pieces.flatMap((p) => p.programs);
   for (const file of programs) {
     const found = read(file, await readFile(join(out, file), 'utf8'));
-    if (!found.ok) throw refuse(1, file, 'does not read back as laid out.', 'Do not run it; report this.');
+    if (!found.ok) throw refuse('workshop.demo-reads-back-wrong', file, {});
     worstMm = Math.max(worstMm, found.worstMm!);
   }
   say(

@@ -2,7 +2,7 @@ import { cp, mkdir, readdir, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { writeJsonSchemas } from '../documents/json-schema.js';
-import { refuse } from '../problem.js';
+import { refuse } from './workshop-messages.js';
 
 /** `templates/` lies beside `src/` and `dist/` alike. */
 const templates = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'templates');
@@ -16,11 +16,10 @@ export async function templateNames(): Promise<string[]> {
 export async function newWorkshop(dir: string, template: string): Promise<void> {
   const known = await templateNames();
   if (!known.includes(template))
-    throw refuse(2, `template ${template.slice(0, 60)}`, 'is not known.', `There are: ${known.join(', ')}.`);
+    throw refuse('workshop.template-unknown', `template ${template.slice(0, 60)}`, { known });
   const there = await stat(dir).catch(() => undefined);
-  if (there && !there.isDirectory()) throw refuse(2, dir, 'is a file.', 'Name a folder not yet made.');
-  if (there && (await readdir(dir)).length > 0)
-    throw refuse(2, dir, 'is a folder with something in it.', 'Name a new folder, or an empty one.');
+  if (there && !there.isDirectory()) throw refuse('workshop.folder-is-file', dir, {});
+  if (there && (await readdir(dir)).length > 0) throw refuse('workshop.folder-not-empty', dir, {});
   await mkdir(dir, { recursive: true });
   await cp(join(templates, template), dir, { recursive: true });
   await writeJsonSchemas(join(dir, 'schemas'));

@@ -10,9 +10,10 @@ import type { WorkshopDocuments } from '../documents/workshop.js';
 import { checkEdition } from '../edition/check.js';
 import type { Font } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke-font.js';
-import { type Problem, problem, Refusal, refuse } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
 import type { Environment } from './environment.js';
+import { problem, refuse } from './workshop-messages.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
 export interface Workshop {
@@ -41,14 +42,14 @@ export function registerPlace({ dir, documents, environment }: Workshop): Regist
 /** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
 export async function openWorkshop(dir: string, environment: Environment): Promise<Workshop> {
   const loaded = await loadWorkshop(dir, { builtInFonts: builtInFontIds() });
-  if (!loaded.ok) throw new Refusal(2, loaded.problems);
+  if (!loaded.ok) throw new Refusal(loaded.problems);
   const { documents, digests, files } = loaded;
   const problems: Problem[] = [];
   for (const [id, edition] of documents.editions)
     problems.push(...checkEdition(edition, `editions/${id}.yaml`));
   const fonts = await openFonts(dir, documents, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
-  if (problems.length > 0) throw new Refusal(2, problems);
+  if (problems.length > 0) throw new Refusal(problems);
   return { dir, environment, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
 }
 
@@ -95,27 +96,18 @@ async function openArtwork(
       continue;
     }
     for (const left of read.leftOut)
-      leftOut.push(
-        problem(
-          `${where}:${left.where}`,
-          `It has ${left.what}.`,
-          'It is not cut; see that it may be missed.',
-        ),
-      );
+      leftOut.push(problem('workshop.artwork-left-out', `${where}:${left.where}`, { what: left.what }));
     for (const strokes of wantedStrokes(documents, id)) {
       const setting = settingOf(where, () => motifSetting(read.artwork, strokes), problems);
       if (setting === 'refused') continue;
       if (setting) motifs.set(motifKey(id, strokes), setting);
-      else
-        problems.push(
-          problem(where, 'Nothing of it can be cut.', 'Draw lines or areas, or take its strokes too.'),
-        );
+      else problems.push(problem('workshop.artwork-empty', where, {}));
     }
   }
   return { motifs, leftOut };
 }
 
-/** A drawing may be too tangled to be worked out, which is told with its file. */
+/** A drawing may be too tangled to be worked out; the problem then names its file. */
 function settingOf<T>(where: string, make: () => T, problems: Problem[]): T | 'refused' {
   try {
     return make();
@@ -146,6 +138,7 @@ export function editionOf(workshop: Workshop, id: string): Edition {
 export function named<T>(documents: ReadonlyMap<string, T>, noun: string, id: string): T {
   const found = documents.get(id);
   if (found) return found;
-  const known = [...documents.keys()].join(', ') || 'none';
-  throw refuse(2, `${noun} ${id.slice(0, 60)}`, 'is not in this workshop.', `It has: ${known}.`);
+  const where = `${noun} ${id.slice(0, 60)}`;
+  if (documents.size === 0) throw refuse('workshop.none-of-kind', where, { noun, folder: `${noun}s` });
+  throw refuse('workshop.unknown-name', where, { noun, known: [...documents.keys()] });
 }

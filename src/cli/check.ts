@@ -1,6 +1,8 @@
 import type { Command } from 'commander';
-import { problemLine } from '../problem.js';
 import { contextOf } from './context.js';
+
+/** Remarks that a person reads at one go. */
+const MOST_REMARKS = 8;
 
 export const checkCommand = (program: Command): Command =>
   program
@@ -10,6 +12,11 @@ export const checkCommand = (program: Command): Command =>
       const context = contextOf(command);
       const { checkWorkshop, counted } = await import('../app/check.js');
       const found = await checkWorkshop(context.workshop, context.environment);
-      for (const remark of found.remarks) context.say(`remark: ${problemLine(remark)}`);
-      context.answer(found, [`Sound: ${counted(found.counts)}.`]);
+      const { describeProblem, toUserLine } = await import('./describe-problem.js');
+      context.answer({ ...found, remarks: found.remarks.map(describeProblem) }, [
+        `Sound: ${counted(found.counts)}.`,
+      ]);
+      for (const remark of found.remarks.slice(0, MOST_REMARKS)) context.say(`Remark: ${toUserLine(remark)}`);
+      const more = found.remarks.length - MOST_REMARKS;
+      if (more > 0) context.say(`${more} more remarks: \`burin check --json\` lists them all.`);
     });

@@ -1,5 +1,4 @@
 import type { Command } from 'commander';
-import { problemLine } from '../problem.js';
 import { contextOf } from './context.js';
 
 interface Options {
@@ -23,7 +22,8 @@ export const closeCommand = (program: Command): Command =>
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { closeEdition } = await import('../app/close.js');
       const done = await closeEdition(workshop, { edition, by, why, out }, context.say);
-      for (const remark of [...done.statement.remarks, ...done.remarks.map(problemLine)])
+      const { toUserLine } = await import('./describe-problem.js');
+      for (const remark of [...done.statement.remarks, ...done.remarks.map(toUserLine)])
         context.say(`Remark: ${remark}`);
       context.answer(done, [`Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`]);
     });

@@ -1,17 +1,23 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import { Command, InvalidArgumentError } from 'commander';
 import { type Environment, environmentOf } from '../app/environment.js';
+import { type ProgressLine, progressLine } from './progress-line.js';
+import type { Terminal } from './terminal.js';
 
 /** What every command is given besides its own words. */
 export interface CliContext {
   readonly workshop: string;
   readonly environment: Environment;
   readonly json: boolean;
+  /** All of stdin. */
+  input(): Promise<string>;
   /** Talk, for a person: to stderr. */
   say(line: string): void;
   /** The answer: as JSON alone on stdout when asked for, else these lines on stdout. */
   answer(value: unknown, lines: readonly string[]): void;
   /** Sets the exit code of a command that answered, but with something wrong. */
   end(code: 0 | 1 | 2 | 3): void;
+  /** A line on stderr that shows how far a long job is. */
+  progressOf(what: string): ProgressLine;
 }
 
 export interface GlobalOptions {
@@ -19,27 +25,44 @@ export interface GlobalOptions {
   readonly json?: boolean;
 }
 
+/** The command line as a whole: its terminal, and the exit code that its command comes to. */
+export class Program extends Command {
+  code: 0 | 1 | 2 | 3 = 0;
+
+  constructor(readonly terminal: Terminal) {
+    super('burin');
+  }
+}
+
+function programOf(command: Command): Program {
+  let root = command;
+  while (root.parent) root = root.parent;
+  if (root instanceof Program) return root;
+  throw new TypeError('a command outside the program');
+}
+
 export function contextOf(command: Command): CliContext {
   const options = command.optsWithGlobals<GlobalOptions>();
   const json = options.json === true;
+  const program = programOf(command);
+  const { terminal } = program;
   return {
     workshop: options.workshop,
-    environment: environmentOf(process.env),
+    environment: environmentOf(terminal.variables),
     json,
-    say: (line) => process.stderr.write(`${line}\n`),
+    input: terminal.input,
+    say: (line) => terminal.err(`${line}\n`),
     answer: (value, lines) =>
-      process.stdout.write(
-        json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join(''),
-      ),
+      terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join('')),
     end: (code) => {
-      process.exitCode = code;
+      program.code = code;
     },
+    progressOf: (what) => progressLine(terminal, json, what),
   };
 }
 
 /** How many pieces: what a series can hold at most. */
 export function count(text: string): number {
-  if (!/^[1-9][0-9]{0,4}$/.test(text))
-    throw new InvalidArgumentError('A whole number from 1 to 99999 is wanted.');
+  if (!/^[1-9][0-9]{0,4}$/.test(text)) throw new InvalidArgumentError('Give a whole number from 1 to 99999.');
   return Number(text);
 }

@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import type { Command } from 'commander';
-import { refuse } from '../problem.js';
 import { contextOf } from './context.js';
+import { refuse } from './messages.js';
 
 interface Options {
   readonly csv?: boolean;
@@ -20,19 +20,13 @@ export const exportCommand = (program: Command): Command =>
     .action(async (edition: string | undefined, options: Options, command: Command) => {
       const context = contextOf(command);
       const { csv, jsonl, out } = options;
-      if (!csv === !jsonl) throw refuse(2, 'export', 'One form is wanted.', 'Give --csv or --jsonl.');
+      if (!csv === !jsonl) throw refuse('cli.one-form', 'burin export', {});
       const form = csv ? 'csv' : 'jsonl';
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { exportEvents, exportTo } = await import('../app/export.js');
       if (out === undefined) {
-        if (context.json)
-          throw refuse(
-            2,
-            'export',
-            '--json answers in words about a file.',
-            'Give --out, or leave --json out.',
-          );
+        if (context.json) throw refuse('cli.json-needs-file', 'burin export', {});
         await exportTo(workshop, edition, form, async (line) => {
           if (!process.stdout.write(`${line}\n`) && !process.stdout.destroyed)
             await Promise.race([once(process.stdout, 'drain'), once(process.stdout, 'close')]);

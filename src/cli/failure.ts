@@ -1,42 +1,46 @@
 import type { CommanderError } from 'commander';
 import { diskProblem } from '../app/disk.js';
-import { type ExitCode, type Problem, problem, problemLine, Refusal, refuse } from '../problem.js';
+import { type ExitCode, type Problem, Refusal } from '../problem.js';
+import { problem, refuse } from './messages.js';
+import type { Terminal } from './terminal.js';
 
 /** A slip in the words given to a command, as a Refusal; an answer that was asked for, such as help, as it is. */
-export function slip(error: CommanderError, command: string): Error {
+export function usageRefusal(error: CommanderError, command: string): Error {
   if (error.exitCode === 0) return error;
-  const cure = `\`${command} --help\` tells more.`;
-  if (error.code === 'commander.help') return refuse(2, command, 'No command is named.', cure);
-  const said = error.message.replace(/^error: /, '').replace(/\s*\n\s*/g, ' ');
-  const what = said.charAt(0).toUpperCase() + said.slice(1);
-  return refuse(2, command, /[.?!]$/.test(what) ? what : `${what}.`, cure);
+  if (error.code === 'commander.help') return refuse('cli.no-command', command, { command });
+  const text = error.message.replace(/^error: /, '').replace(/\s*\n\s*/g, ' ');
+  const sentence = text.charAt(0).toUpperCase() + text.slice(1);
+  const slip = /[.?!]\)?$/.test(sentence) ? sentence : `${sentence}.`;
+  return refuse('cli.usage', command, { slip, command });
 }
 
-/** Tells what went wrong, a line each on stderr, and as JSON on stdout when asked for; gives the exit code. */
-export function tell(error: unknown, json: boolean): ExitCode {
-  const { exit, problems } = failure(error);
-  for (const one of problems) process.stderr.write(`${problemLine(one)}\n`);
-  if (json) process.stdout.write(`${JSON.stringify({ ok: false, problems }, null, 2)}\n`);
+/** Writes what went wrong, a line each on stderr, and as JSON on stdout when asked for; gives the exit code. */
+export async function reportFailure(error: unknown, json: boolean, terminal: Terminal): Promise<ExitCode> {
+  const { describeProblem, toUserLine } = await import('./describe-problem.js');
+  const { exit, problems } = failureOf(error, terminal);
+  for (const one of problems) terminal.err(`${toUserLine(one)}\n`);
+  if (json)
+    terminal.out(`${JSON.stringify({ ok: false, problems: problems.map(describeProblem) }, null, 2)}\n`);
   return exit;
 }
 
-function failure(error: unknown): { exit: ExitCode; problems: readonly Problem[] } {
+function failureOf(error: unknown, terminal: Terminal): { exit: ExitCode; problems: readonly Problem[] } {
   if (error instanceof Refusal) return error;
   const disk = diskProblem(error);
   if (disk) return { exit: 2, problems: [disk] };
-  // Not of the user's making: whoever mends it wants to know where it came from.
-  process.stderr.write(`${error instanceof Error ? error.stack : String(error)}\n`);
-  return { exit: 2, problems: [problem('burin', 'This is a fault of burin itself.', 'Please report it.')] };
+  // Not of the user's making: whoever corrects it wants to know where it came from.
+  terminal.err(`${error instanceof Error ? error.stack : String(error)}\n`);
+  return { exit: 2, problems: [problem('cli.fault', 'burin', {})] };
 }
 
 /** A reader that has seen enough closes the pipe: no error. Any other trouble with an answer must not pass unseen. */
-export function watchStreams(): void {
+export function watchStreams(terminal: Terminal): void {
   process.stderr.on('error', () => undefined);
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') return;
-    process.exitCode = tell(
-      new Refusal(2, [diskProblem(error, 'stdout') ?? problem('stdout', error.message, '')]),
-      false,
-    );
+    process.exitCode = 2;
+    const known =
+      diskProblem(error, 'stdout') ?? problem('cli.stdout-failed', 'stdout', { error: error.message });
+    void reportFailure(new Refusal([known]), false, terminal);
   });
 }

@@ -2,8 +2,8 @@ import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { diskProblem } from '../app/disk.js';
 import type { ReadFile } from '../app/readback.js';
-import { problemLine, refuse } from '../problem.js';
 import { contextOf } from './context.js';
+import { refuse } from './messages.js';
 
 export const readbackCommand = (program: Command): Command =>
   program
@@ -13,11 +13,11 @@ export const readbackCommand = (program: Command): Command =>
     .description('read programs again and compare them with the layout')
     .action(async (files: string[], options: { png?: string }, command: Command) => {
       const context = contextOf(command);
-      if (options.png !== undefined && files.length !== 1)
-        throw refuse(2, '--png', 'draws one program at a time.', 'Name one program.');
+      if (options.png !== undefined && files.length !== 1) throw refuse('cli.one-picture', '--png', {});
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { readbackOf } = await import('../app/readback.js');
+      const { describeProblem, toUserLine } = await import('./describe-problem.js');
       const read = readbackOf(workshop);
       const found: ReadFile[] = [];
       let unread = false;
@@ -38,7 +38,7 @@ export const readbackCommand = (program: Command): Command =>
           ? [
               `${f.file}: ${f.label} as laid out, within ${f.worstMm!.toFixed(4)} mm; depth within ${f.depthError!.toFixed(4)} mm.`,
             ]
-          : f.problems.map(problemLine),
+          : f.problems.map(toUserLine),
       );
       const draw = found[0]?.draw;
       if (options.png !== undefined && draw) {
@@ -51,7 +51,7 @@ export const readbackCommand = (program: Command): Command =>
         label,
         worstMm,
         depthError,
-        problems,
+        problems: problems.map(describeProblem),
       }));
       context.answer({ ok, files: answer }, lines);
       if (!ok) context.end(unread ? 2 : 1);

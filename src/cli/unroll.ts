@@ -1,4 +1,3 @@
-import { text } from 'node:stream/consumers';
 import type { Command } from 'commander';
 import { contextOf } from './context.js';
 
@@ -19,7 +18,7 @@ export const unrollCommand = (program: Command): Command =>
         part,
         options.surface,
         way,
-        await text(process.stdin),
+        await context.input(),
       );
       context.answer({ ok: true, columns, rows }, lines);
     });

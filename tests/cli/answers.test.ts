@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { burin, linesOf, well } from './burin.js';
@@ -103,7 +103,11 @@ test('nobody listening is no trouble; a full disk under the answer is', async ()
 
 test('help is an answer: stdout, exit 0, every command in it', async () => {
   const help = await well(['--help']);
+  for (const heading of ['To begin', 'The designer', 'The engraver', 'The register keeper'])
+    expect(help).toMatch(new RegExp(`^${heading}.*:$`, 'm'));
   for (const command of ['new', 'check', 'unroll', 'fit', 'issue', 'cut', 'readback', 'register', 'demo'])
     expect(help).toMatch(new RegExp(`^ {2}${command} `, 'm'));
   expect(await well(['cut', '--help'])).toContain('--station <id>');
+  const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string };
+  expect(await well(['--version'])).toBe(`${version}\n`);
 });

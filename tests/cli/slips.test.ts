@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { asked } from './asked.js';
 import { burin, linesOf } from './burin.js';
 import { cleanAfterAll, edit, filesIn, newBench, newFolder } from './folders.js';
 
@@ -14,24 +15,24 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
   ['check --depth', 2, /^burin check: Unknown option '--depth'\. `burin check --help`/],
   ['fit', 2, /^burin fit: Missing required argument 'edition'/],
   ['--workshop', 2, /'--workshop <dir>' argument missing/],
-  ['check --workshop nowhere', 2, /`nowhere`: There is no workshop folder here\. Name the folder/],
+  ['check --workshop nowhere', 2, /nowhere: There is no workshop folder here\. Name the folder/],
   ['new', 2, /^burin new: Missing required argument 'dir'/],
   [
     'new w --from nothing',
     2,
-    /^template nothing: is not known\. There are: first-bench, nine-lights, studio-pieces\./,
+    /^template nothing: There is no such template\. There are: first-bench, nine-lights, studio-pieces\./,
   ],
-  ['fit tides', 2, /^edition tides: is not in this workshop\. It has: nine-lights\./],
+  [
+    'fit tides',
+    2,
+    /^edition tides: There is no edition of this name in the workshop\. It has: nine-lights\./,
+  ],
   ['register tides', 2, /^edition tides: .* It has: nine-lights\./],
   ['issue nine-lights --count 1 --by x', 2, /^burin issue: Required option '--series <id>'/],
-  [
-    'issue nine-lights --series main --count 1.5 --by x',
-    2,
-    /1\.5.* A whole number from 1 to 99999 is wanted\./,
-  ],
-  ['issue nine-lights --series main --count 0 --by x', 2, /A whole number from 1 to 99999/],
-  ['issue nine-lights --series main --count -1 --by x', 2, /A whole number from 1 to 99999/],
-  ['issue nine-lights --series main --count 1e2 --by x', 2, /A whole number from 1 to 99999/],
+  ['issue nine-lights --series main --count 1.5 --by x', 2, /1\.5.* Give a whole number from 1 to 99999\./],
+  ['issue nine-lights --series main --count 0 --by x', 2, /Give a whole number from 1 to 99999/],
+  ['issue nine-lights --series main --count -1 --by x', 2, /Give a whole number from 1 to 99999/],
+  ['issue nine-lights --series main --count 1e2 --by x', 2, /Give a whole number from 1 to 99999/],
   ['issue nine-lights --series rare --count 1 --by x', 2, /has no series rare\. It has: main, proofs\./],
   [
     'issue nine-lights --series main --count 91 --by x',
@@ -39,7 +40,11 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     /91 asked for, only 90 left; nothing was issued\./,
   ],
   ['unroll cap --surface top', 2, /^part cap: has no surface top\. It has: body\./],
-  ['unroll nib --surface top', 2, /^part nib: is not in this workshop\. It has: barrel, cap\./],
+  [
+    'unroll nib --surface top',
+    2,
+    /^part nib: There is no part of this name in the workshop\. It has: barrel, cap\./,
+  ],
   ['cut nine-lights --series main', 2, /^burin cut: Required option '--station <id>'/],
   [
     'cut nine-lights --labels 01/90 --station lathe',
@@ -73,14 +78,16 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
   ['readback parts', 2, /^parts: is a folder\. Name a file\./],
 ];
 
-describe('a slip is told in one line, with its cure, and by the exit code', () => {
+describe('a slip is answered in one line, with its hint, and by the exit code', () => {
   test.each(SLIPS.map((slip, i) => [...slip, i] as const))('burin %s', async (text, code, line, i) => {
     const words = text.split(' ').filter(Boolean);
     // Every second one asks for JSON, before or after the command's name.
     const json = i % 2 === 0;
-    const said = await burin(i % 4 === 0 ? ['--json', ...words] : json ? [...words, '--json'] : words, {
-      cwd: bench,
-    });
+    const asks = i % 4 === 0 ? ['--json', ...words] : json ? [...words, '--json'] : words;
+    const said = await asked(
+      asks,
+      /^(|new.*|--workshop|check --workshop .*)$/.test(text) ? undefined : bench,
+    );
     expect({ code: said.code, stderr: said.stderr }).toMatchObject({ code });
     if (json) {
       const answer = JSON.parse(said.stdout) as { ok: boolean; problems?: unknown[]; files?: unknown[] };
@@ -103,16 +110,14 @@ describe('a slip is told in one line, with its cure, and by the exit code', () =
   });
 });
 
-test('words that would move a cursor or break a line are told harmlessly', async () => {
+test('words that would move a cursor or break a line are written harmlessly', async () => {
   const evil = ')\n%\u001b[2J\u202e<script>';
-  const said = await burin(['cut', 'nine-lights', '--labels', evil, '--station', 'rotary-level'], {
-    cwd: bench,
-  });
+  const said = await asked(['cut', 'nine-lights', '--labels', evil, '--station', 'rotary-level'], bench);
   expect(said.code).toBe(2);
   expect(linesOf(said.stderr)).toHaveLength(1);
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what must not be there
   expect(said.stderr.trimEnd()).not.toMatch(/[\u0000-\u001f\u202e]/);
-  const unknown = await burin([evil], { cwd: bench });
+  const unknown = await asked([evil]);
   expect(unknown.code).toBe(2);
   expect(linesOf(unknown.stderr)).toHaveLength(1);
 });
@@ -121,11 +126,11 @@ test('what does not fit: by how much, at what, and the nearest change; and nothi
   const tight = newBench();
   edit(tight, 'designs/cap-number.yaml', 'size: { min: 1.2, max: 2 }', 'size: 7');
   const words = /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of room at .*\. Nearest change: .*\d/;
-  const fit = await burin(['fit', 'nine-lights'], { cwd: tight });
+  const fit = await asked(['fit', 'nine-lights'], tight);
   expect(fit.code).toBe(1);
   expect(fit.stderr).toBe('');
   expect(fit.stdout).toMatch(words);
-  const asJson = await burin(['fit', 'nine-lights', '--json'], { cwd: tight });
+  const asJson = await asked(['fit', 'nine-lights', '--json'], tight);
   expect(asJson.code).toBe(1);
   const answer = JSON.parse(asJson.stdout) as {
     ok: boolean;
@@ -135,12 +140,9 @@ test('what does not fit: by how much, at what, and the nearest change; and nothi
   expect(answer.marks[0]).toMatchObject({ ok: false, smallest: { size: 7 } });
 
   expect(
-    (await burin(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'x'], { cwd: tight }))
-      .code,
+    (await asked(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'x'], tight)).code,
   ).toBe(0);
-  const cut = await burin(['cut', 'nine-lights', '--labels', '01/90', '--station', 'rotary-level'], {
-    cwd: tight,
-  });
+  const cut = await asked(['cut', 'nine-lights', '--labels', '01/90', '--station', 'rotary-level'], tight);
   expect({ code: cut.code, stdout: cut.stdout }).toEqual({ code: 1, stdout: '' });
   expect(cut.stderr).toMatch(words);
   expect(filesIn(tight).filter((f) => !/\.yaml$|^register\.db/.test(f))).toEqual([]);
@@ -150,10 +152,10 @@ test('new refuses a folder with something in it, and a file; an empty folder is 
   const place = newFolder();
   const said = await burin(['new', '.'], { cwd: bench });
   expect(said.code).toBe(2);
-  expect(said.stderr).toMatch(/^\.: is a folder with something in it\. Name a new folder/);
+  expect(said.stderr).toMatch(/^\.: This folder has something in it\. Name a new folder/);
   const onFile = await burin(['new', 'workshop.yaml', '--json'], { cwd: bench });
   expect(onFile.code).toBe(2);
-  expect(onFile.stderr).toMatch(/^workshop\.yaml: is a file\./);
+  expect(onFile.stderr).toMatch(/^workshop\.yaml: This is a file\./);
   const made = await burin(['new', '.', '--json'], { cwd: place });
   expect(JSON.parse(made.stdout)).toEqual({ ok: true, dir: '.', template: 'first-bench' });
   expect(filesIn(place)).toContain('workshop.yaml');

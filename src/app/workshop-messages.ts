@@ -1,0 +1,45 @@
+import { defineMessages } from '../problem.js';
+
+/** Problems of opening, checking and making a workshop. */
+export const { table, problem, refuse } = defineMessages({
+  'workshop.unknown-name': {
+    exit: 2,
+    message: 'There is no {noun} of this name in the workshop.',
+    hint: 'It has: {known}.',
+  },
+  'workshop.none-of-kind': {
+    exit: 2,
+    message: 'There is no {noun} in the workshop yet.',
+    hint: 'Add a document to {folder}/.',
+  },
+  'workshop.artwork-left-out': {
+    exit: 1,
+    message: 'The drawing has {what}, which burin does not cut.',
+    hint: 'See whether the drawing can do without.',
+  },
+  'workshop.artwork-empty': {
+    exit: 2,
+    message: 'Nothing of this drawing can be cut.',
+    hint: 'Draw lines or areas, or give `strokes` other than `leave`.',
+  },
+  'workshop.template-unknown': {
+    exit: 2,
+    message: 'There is no such template.',
+    hint: 'There are: {known}.',
+  },
+  'workshop.folder-is-file': {
+    exit: 2,
+    message: 'This is a file.',
+    hint: 'Name a folder that does not exist yet.',
+  },
+  'workshop.folder-not-empty': {
+    exit: 2,
+    message: 'This folder has something in it.',
+    hint: 'Name a new folder, or an empty one.',
+  },
+  'workshop.demo-reads-back-wrong': {
+    exit: 1,
+    message: 'This program does not read back as it was laid out.',
+    hint: 'Do not run it, and report this.',
+  },
+});

@@ -1,0 +1,40 @@
+import { defineMessages } from '../problem.js';
+
+/** Problems of the words given to a command. */
+export const { table, problem, refuse } = defineMessages({
+  'cli.no-command': {
+    exit: 2,
+    message: 'No command is named.',
+    hint: '`{command} --help` lists the commands.',
+  },
+  'cli.usage': {
+    exit: 2,
+    message: '{slip}',
+    hint: '`{command} --help` shows what it takes.',
+  },
+  'cli.stdout-failed': {
+    exit: 2,
+    message: 'The answer cannot be written ({error}).',
+    hint: 'Check where stdout goes.',
+  },
+  'cli.one-form': {
+    exit: 2,
+    message: 'Give one of the two forms, --csv or --jsonl.',
+    hint: 'Choose --csv for people, --jsonl for `burin restore`.',
+  },
+  'cli.json-needs-file': {
+    exit: 2,
+    message: '--json answers about a file, but no file is named.',
+    hint: 'Give --out, or leave --json out.',
+  },
+  'cli.one-picture': {
+    exit: 2,
+    message: 'A picture shows one program.',
+    hint: 'Name one program.',
+  },
+  'cli.fault': {
+    exit: 2,
+    message: 'This is a fault of burin itself.',
+    hint: 'Please report it, with the lines above.',
+  },
+});

@@ -1,0 +1,105 @@
+import { readFileSync } from 'node:fs';
+import { CommanderError } from 'commander';
+import { auditCommand } from './audit.js';
+import { backupCommand } from './backup.js';
+import { certificateCommand } from './certificate.js';
+import { checkCommand } from './check.js';
+import { checkpointCommand } from './checkpoint.js';
+import { closeCommand } from './close.js';
+import { Program } from './context.js';
+import { cutCommand } from './cut.js';
+import { demoCommand } from './demo.js';
+import { exportCommand } from './export.js';
+import { reportFailure, usageRefusal } from './failure.js';
+import { fitCommand } from './fit.js';
+import { importCommand } from './import.js';
+import { issueCommand } from './issue.js';
+import { keyCommand } from './key.js';
+import { moveCommand } from './move.js';
+import { newCommand } from './new.js';
+import { readbackCommand } from './readback.js';
+import { recordCommand } from './record.js';
+import { registerCommand } from './register.js';
+import { restoreCommand } from './restore.js';
+import type { Terminal } from './terminal.js';
+import { unrollCommand } from './unroll.js';
+import { verifyCommand } from './verify.js';
+
+/** Commands by the person who uses them. A command loads what it works with only when it is called. */
+const GROUPS = {
+  'To begin': [newCommand, checkCommand, demoCommand],
+  'The designer lays out': [fitCommand, unrollCommand],
+  'The engraver cuts': [cutCommand, readbackCommand],
+  'The register keeper issues and answers': [
+    issueCommand,
+    recordCommand,
+    registerCommand,
+    certificateCommand,
+    verifyCommand,
+    auditCommand,
+    closeCommand,
+  ],
+  'The register is kept safe': [
+    keyCommand,
+    checkpointCommand,
+    importCommand,
+    exportCommand,
+    restoreCommand,
+    backupCommand,
+    moveCommand,
+  ],
+};
+
+const PACKAGE = new URL('../../package.json', import.meta.url);
+const version = (): string => (JSON.parse(readFileSync(PACKAGE, 'utf8')) as { version: string }).version;
+
+/** Runs one command line, without the name of the program; gives the exit code. Nothing is thrown. */
+export async function run(words: readonly string[], terminal: Terminal): Promise<0 | 1 | 2 | 3> {
+  const program = programFor(terminal);
+  try {
+    await program.parseAsync(words, { from: 'user' });
+    return program.code;
+  } catch (error) {
+    // What is left of commander's own errors is an answer that was asked for.
+    if (error instanceof CommanderError) return 0;
+    return reportFailure(error, wantsJson(words), terminal);
+  }
+}
+
+function programFor(terminal: Terminal): Program {
+  const program = new Program(terminal);
+  program
+    .description(
+      'From an approved design and an edition to a true-size sheet and a proved program for every piece.',
+    )
+    .option('--workshop <dir>', 'the workshop folder', '.')
+    .option('--json', 'answer as JSON on stdout')
+    .version(version(), '--version', 'the version of burin')
+    .configureOutput({
+      writeOut: terminal.out,
+      writeErr: terminal.err,
+      // Slips are reported like everything else that can go wrong.
+      outputError: () => undefined,
+    })
+    .exitOverride((error) => {
+      throw usageRefusal(error, 'burin');
+    })
+    .helpCommand(false);
+  for (const [heading, commands] of Object.entries(GROUPS)) {
+    for (const add of commands) {
+      const command = add(program).helpGroup(`${heading}:`);
+      command.exitOverride((error) => {
+        throw usageRefusal(error, `burin ${command.name()}`);
+      });
+      // Every command takes the two common options after its name as well as before it.
+      command.option('--workshop <dir>', 'the workshop folder').option('--json', 'answer as JSON on stdout');
+    }
+  }
+  return program;
+}
+
+/** Asked of the bare words: a slip among them leaves no options to look at. */
+function wantsJson(words: readonly string[]): boolean {
+  const end = words.indexOf('--');
+  return (end < 0 ? words : words.slice(0, end)).includes('--json');
+}
