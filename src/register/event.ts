@@ -2,7 +2,8 @@ import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id, line } from '../documents/schema/scalar.js';
-import { refuse } from '../problem.js';
+import { describeIssue } from './describe-issue.js';
+import { refuse } from './messages.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
@@ -13,13 +14,13 @@ export const nonBlankLine = (longest: number) =>
     .regex(/\S/u, 'must not be blank')
     .refine((text) => !/\p{Surrogate}/u.test(text), 'must be whole characters');
 
-/** A day or a moment as told by someone, for what was entered later than it happened. */
+/** A day or a moment given by a person, for what was entered later than it happened. */
 const day = z.union([z.iso.date(), z.iso.datetime({ precision: 3 })]);
 
 const common = {
   by: nonBlankLine(120).describe('who'),
   at: z.iso.datetime({ precision: 3 }).describe('when it was entered, UTC, to the millisecond'),
-  on: day.optional().describe('when it happened, as told, where that is not when it was entered'),
+  on: day.optional().describe('when it happened, where that is not when it was entered'),
   why: nonBlankLine(200),
   key: nonBlankLine(200).optional().describe('the request this belongs to'),
   nth: z.number().int().min(1).optional().describe('its place among the events of that request, from 1'),
@@ -62,13 +63,13 @@ export const registerEvent = z
     event('inspected', ofNumber),
     /** The piece left the maker; `to` says to whom, if that is to be kept. */
     event('delivered', { ...ofNumber, to: nonBlankLine(200).optional() }),
-    /** Kept back for a reason, before it is issued or after. */
+    /** Held back for a reason, before it is issued or after. */
     event('withheld', ofNumber),
-    /** No longer kept back: where it was before. */
+    /** No longer held back: in its former state. */
     event('released', ofNumber),
     /** A part (or the whole piece) is spoiled and must be destroyed. */
     event('scrapped', { ...ofNumber, ...ofPart }),
-    /** What was scrapped is no more; someone other than `by` saw it. */
+    /** What was scrapped no longer exists; someone other than `by` saw it destroyed. */
     event('destroyed', { ...ofNumber, ...ofPart, witness: nonBlankLine(120) }),
     /** The number goes to a second piece (or part) in place of the destroyed one. */
     event('recut', { ...ofNumber, ...ofPart }),
@@ -85,7 +86,7 @@ export type EventOf<T extends EventType> = Extract<RegisterEvent, { type: T }>;
 export type NumberEvent = Exclude<RegisterEvent, { type: 'closed' }>;
 export type Issued = EventOf<'issued'>;
 
-/** An event as kept: its canonical JSON (RFC 8785) and its leaf in the log. */
+/** An event as stored: its canonical JSON (RFC 8785) and its leaf in the log. */
 export interface Leaf {
   readonly body: string;
   readonly leaf: Buffer;
@@ -99,8 +100,7 @@ export const leafHash = (body: string): Buffer =>
 export function readEvent(value: unknown, where: string): RegisterEvent {
   const read = registerEvent.safeParse(value);
   if (read.success) return read.data;
-  const what = read.error.issues.map((issue) => `${issue.path.join('.')} ${issue.message}`.trim()).join('; ');
-  throw refuse(2, where, `It cannot be entered: ${what}.`, 'Correct the request or the edition.');
+  throw refuse('register.malformed-event', where, { faults: read.error.issues.map(describeIssue) });
 }
 
 export const whereOf = (event: RegisterEvent): string =>
@@ -112,22 +112,37 @@ export function toLeaf(event: RegisterEvent): Leaf {
   return { body, leaf: leafHash(body) };
 }
 
-/** Reads a kept event, and does not believe it: text, hash and form must still fit each other. */
-export function fromLeaf(seq: number, kept: Leaf): RegisterEvent {
-  const damaged = (what: string) =>
-    refuse(3, `register event ${seq}`, what, 'Issue nothing; compare the register with your last good copy.');
-  if (!leafHash(kept.body).equals(kept.leaf)) throw damaged('Its text does not fit its hash.');
-  const value = parse(kept.body);
-  if (canonicalize(value) !== kept.body) throw damaged('Its text is not canonical JSON.');
+/** Reads a stored event. Throws a Refusal (exit 3) unless its text, hash and form agree with each other. */
+export function fromLeaf(seq: number, { body, leaf }: Leaf): RegisterEvent {
+  const damaged = (fault: 'hash' | 'canonical' | 'form') =>
+    refuse('register.damaged-event', `register event ${seq}`, { fault });
+  if (!leafHash(body).equals(leaf)) throw damaged('hash');
+  const value = parseJson(body);
+  if (canonicalize(value) !== body) throw damaged('canonical');
   const read = registerEvent.safeParse(value);
-  if (!read.success) throw damaged('It is of no kind this program knows.');
+  if (!read.success) throw damaged('form');
   return read.data;
 }
 
-function parse(text: string): unknown {
+function parseJson(text: string): unknown {
   try {
     return JSON.parse(text);
   } catch {
     return undefined;
   }
 }
+
+/** What events of each kind may and must say, read from the schema above. */
+export interface EventMembers {
+  readonly required: readonly string[];
+  readonly optional: readonly string[];
+}
+
+export const EVENT_MEMBERS: { readonly [T in EventType]: EventMembers } = Object.fromEntries(
+  registerEvent.options.map(({ shape }) => {
+    const names = Object.entries<z.ZodType>(shape);
+    const optional = names.filter(([, schema]) => schema instanceof z.ZodOptional).map(([name]) => name);
+    const required = names.map(([name]) => name).filter((name) => !optional.includes(name));
+    return [shape.type.value, { required, optional }];
+  }),
+) as unknown as { [T in EventType]: EventMembers };

@@ -1,7 +1,19 @@
 import type { Numbered } from '../edition/labels.js';
-import { type Problem, problem, Refusal, refuse } from '../problem.js';
-import type { EventType, NumberEvent, RegisterEvent } from './event.js';
+import { type Problem, Refusal } from '../problem.js';
+import type { NumberEvent, RegisterEvent } from './event.js';
+import { problem, refuse } from './messages.js';
 import { samePerson } from './person.js';
+import {
+  type Condition,
+  type PartState,
+  type RefusalCode,
+  RULES,
+  STAGES,
+  type Stage,
+  TRANSITIONS,
+} from './transitions.js';
+
+export type { PartState };
 
 export type State =
   | 'planned'
@@ -15,8 +27,6 @@ export type State =
   | 'recut'
   | 'void';
 
-export type PartState = 'blank' | 'engraved' | 'scrapped' | 'destroyed';
-
 /** One part of the piece that carries the number. */
 export interface PartStatus {
   /** Its id; left out where the number was issued for a piece as one whole. */
@@ -26,23 +36,25 @@ export interface PartStatus {
   readonly pieces: number;
 }
 
-/** A number and where it stands. */
+/** A number with its state: what its events, read in order, come to. */
 export interface NumberStatus extends Numbered {
   readonly state: State;
-  /** When it came to this state: the day told where one was, else when it was entered. */
+  /** When it came to this state: the day given with the event (`on`), else when the event was entered. */
   readonly since: string;
-  /** How many pieces the number has had, as its most often recut part counts them; 0 before it is issued. */
+  /** How many pieces the number has had, by its part recut most often; 0 before it is issued. */
   readonly pieces: number;
   /** Empty before it is issued. */
   readonly parts: readonly PartStatus[];
-  /** Where it was before it was withheld, and will be once released. */
+  /** Its state before it was withheld, and again once it is released. */
   readonly withheldFrom?: State;
 }
 
-type Transition = Pick<NumberStatus, 'state'> & Partial<Pick<NumberStatus, 'parts' | 'withheldFrom'>>;
-
-const WITHOUT_ISSUE: ReadonlySet<EventType> = new Set(['issued', 'withheld', 'released', 'void']);
-const MAY_BE_WITHHELD: ReadonlySet<State> = new Set(['planned', 'issued', 'recut', 'engraved', 'inspected']);
+/** A label and a number belong together for good, from the first event that names them. */
+export const numberMismatch = (known: Numbered, asked: Numbered): Refusal =>
+  refuse('register.number-mismatch', `label ${asked.label}`, {
+    ...{ number: asked.number, series: asked.series },
+    ...{ knownLabel: known.label, knownNumber: known.number, knownSeries: known.series },
+  });
 
 /**
  * The status of a number after one more event. Throws a Refusal (exit 3) when the event is not allowed now. A closed
@@ -53,214 +65,195 @@ export function applyEvent(
   event: NumberEvent,
   editionClosed = false,
 ): NumberStatus {
-  if (editionClosed && (before?.pieces ?? 0) === 0) {
-    throw refuse(
-      3,
-      `label ${event.label}`,
-      `Edition ${event.edition} is closed, and the number was not issued in it.`,
-      'Only numbers issued before the closing have further events.',
-    );
-  }
+  const problems = validate(before, event, editionClosed);
+  if (problems.length > 0) throw new Refusal(problems);
+  return transition(before ?? plannedNumber(event), event, before === undefined);
+}
+
+/** Why an event is not allowed now: the first rule that refuses it, with a problem for each part concerned. */
+export function validate(
+  before: NumberStatus | undefined,
+  event: NumberEvent,
+  editionClosed: boolean,
+): readonly Problem[] {
   const { series, number, label } = event;
   if (before && (before.series !== series || before.number !== number || before.label !== label)) {
-    throw numberMismatch(before, event);
+    return numberMismatch(before, event).problems;
   }
-  const now: NumberStatus = before ?? {
-    series,
-    number,
-    label,
-    state: 'planned',
-    since: '',
-    pieces: 0,
-    parts: [],
-  };
-  const { state, parts = now.parts, withheldFrom } = transition(now, event);
+  const now = before ?? plannedNumber(event);
+  for (const { refusedWhere, code } of RULES[event.type]) {
+    const found = problemsOf(refusedWhere, code, now, event, editionClosed);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
+/** The status that an allowed event leads to. */
+function transition(now: NumberStatus, event: NumberEvent, first: boolean): NumberStatus {
+  const { series, number, label } = now;
+  const { parts: change, stage } = TRANSITIONS[event.type];
+  const parts =
+    event.type === 'issued'
+      ? (event.parts ?? [undefined]).map((part) => ({
+          ...(part && { part }),
+          state: 'blank' as const,
+          pieces: 1,
+        }))
+      : change
+        ? now.parts.map((part) => (isNamed(part, event) ? changed(part, change.to) : part))
+        : now.parts;
+  const made = stateOfPiece(parts, stage?.to ?? stageOf(now));
+  const state = event.type === 'withheld' || event.type === 'void' ? event.type : made;
   return {
     ...{ series, number, label, state, parts },
-    since: before && state === before.state ? before.since : (event.on ?? event.at),
+    since: !first && state === now.state ? now.since : (event.on ?? event.at),
     pieces: Math.max(0, ...parts.map((part) => part.pieces)),
-    ...(withheldFrom && { withheldFrom }),
+    ...(state === 'withheld' && { withheldFrom: made }),
   };
 }
 
-/** A label and a number belong together for good, from the first event that names them. */
-export const numberMismatch = (known: Numbered, asked: Numbered): Refusal =>
-  refuse(
-    3,
-    `label ${asked.label}`,
-    `Number ${asked.number} of series ${asked.series} was asked for, but the register knows ` +
-      `${known.label} as number ${known.number} of series ${known.series}.`,
-    'Name the number as the register lists it.',
-  );
+const changed = (part: PartStatus, state: PartState): PartStatus => ({
+  ...part,
+  state,
+  pieces: part.pieces + (state === 'blank' ? 1 : 0),
+});
 
-function transition(now: NumberStatus, event: NumberEvent): Transition {
-  const no = (what: string, cure: string) => refuse(3, `label ${event.label}`, what, cure);
-  const { state } = now;
-  if (state === 'void') throw no('It is void: nothing more can happen to it.', 'Use another number.');
-  if (state === 'withheld' && event.type !== 'released' && event.type !== 'void') {
-    throw no(`It is withheld and cannot be ${event.type}.`, 'Record it released first.');
-  }
-  if (now.pieces === 0 && !WITHOUT_ISSUE.has(event.type)) {
-    throw no(`It was not issued and cannot be ${event.type}.`, 'Issue it first.');
-  }
-  switch (event.type) {
-    case 'issued':
-      if (now.pieces > 0) throw no('It cannot be issued twice.', 'Take the next free number.');
-      return { state: 'issued', parts: blanks(event.parts) };
-    case 'withheld':
-      if (!MAY_BE_WITHHELD.has(state)) {
-        throw no(`It is ${state} and cannot be withheld.`, 'Only what is still to be delivered is withheld.');
-      }
-      return { state: 'withheld', withheldFrom: state };
-    case 'released':
-      if (state !== 'withheld') throw no(`It is ${state}, not withheld.`, 'There is nothing to release.');
-      return { state: now.withheldFrom! };
-    case 'void': {
-      const live = now.parts.find((part) => part.state === 'engraved' || part.state === 'scrapped');
-      if (live) {
-        throw no(
-          `${nameOf(live)} is ${live.state}: something still bears the number.`,
-          `Record ${live.state === 'engraved' ? 'it scrapped, then ' : 'it '}destroyed, with a witness, first.`,
-        );
-      }
-      return { state: 'void' };
-    }
-    case 'inspected':
-      if (state !== 'engraved') {
-        throw no(
-          `It is ${state} and cannot be inspected.`,
-          state === 'issued' || state === 'recut'
-            ? `Record it engraved first${still(now)}.`
-            : 'Only an engraved piece is inspected, once.',
-        );
-      }
-      return { state: 'inspected' };
-    case 'delivered':
-      if (state === 'delivered') {
-        throw no('It was delivered before.', 'A returned piece stays delivered until it is scrapped.');
-      }
-      if (state !== 'inspected') {
-        throw no(`It is ${state} and cannot be delivered.`, 'Record it inspected first.');
-      }
-      return { state: 'delivered' };
-    case 'engraved':
-      return changeParts(now, event.part, 'engraved', (part) => {
-        if (part.state === 'blank') return undefined;
-        const is = `${nameOf(part)} is ${part.state}`;
-        return part.state === 'engraved'
-          ? [`${is} already.`, 'For a second piece, record scrapped, destroyed and recut first.']
-          : [`${is} and cannot be engraved.`, `Record it ${next(part)} first.`];
-      });
-    case 'scrapped':
-      return changeParts(now, event.part, 'scrapped', (part) =>
-        part.state === 'blank' || part.state === 'engraved'
-          ? undefined
-          : [`${nameOf(part)} is ${part.state} already.`, 'Name the part that is spoiled.'],
-      );
-    case 'destroyed':
-      if (samePerson(event.by, event.witness)) {
-        throw no(
-          'Whoever records a destruction cannot be its witness.',
-          'Have a second person watch and name them as witness.',
-        );
-      }
-      return changeParts(now, event.part, 'destroyed', (part) =>
-        part.state === 'scrapped'
-          ? undefined
-          : [
-              `${nameOf(part)} is ${part.state}, not scrapped.`,
-              'Record it scrapped first, or name the part that was.',
-            ],
-      );
-    case 'recut':
-      return changeParts(now, event.part, 'blank', (part) =>
-        part.state === 'destroyed'
-          ? undefined
-          : [
-              `${nameOf(part)} is ${part.state}, not destroyed: the number would be on two pieces.`,
-              part.state === 'scrapped'
-                ? 'Record it destroyed, with a witness, first.'
-                : 'Record it scrapped, then destroyed with a witness, first.',
-            ],
-      );
-  }
+function plannedNumber({ series, number, label }: Numbered): NumberStatus {
+  return { series, number, label, state: 'planned', since: '', pieces: 0, parts: [] };
 }
 
-const blanks = (ids: readonly string[] | undefined): PartStatus[] =>
-  ids ? ids.map((part) => ({ part, state: 'blank', pieces: 1 })) : [{ state: 'blank', pieces: 1 }];
+const partOf = (event: NumberEvent): string | undefined => ('part' in event ? event.part : undefined);
 
-const nameOf = ({ part }: PartStatus): string => (part === undefined ? 'The piece' : `Part ${part}`);
-const next = ({ state }: PartStatus): string =>
-  state === 'scrapped' ? 'destroyed, with a witness, and recut' : 'recut';
+const isNamed = (part: PartStatus, event: NumberEvent): boolean =>
+  partOf(event) === undefined || part.part === partOf(event);
 
-/** "; cap, barrel still blank", where that is not plain. */
-function still(now: NumberStatus): string {
-  const blank = now.parts.flatMap(({ part, state }) => (part && state === 'blank' ? [part] : []));
-  return blank.length > 0 && blank.length < now.parts.length ? `; still blank: ${blank.join(', ')}` : '';
+/** The stage of the piece, withheld or not. */
+function stageOf({ state, withheldFrom }: NumberStatus): Stage {
+  const piece = withheldFrom ?? state;
+  return STAGES.find((stage) => stage === piece) ?? 'open';
 }
 
-/** Turns one part, or every part, to a state; `refusal` says what stands against it and how to mend that. */
-function changeParts(
-  now: NumberStatus,
-  id: string | undefined,
-  to: PartState,
-  refusal: (part: PartStatus) => readonly [what: string, cure: string] | undefined,
-): Transition {
-  const meant = (part: PartStatus) => id === undefined || part.part === id;
-  const where = `label ${now.label}`;
-  const chosen = now.parts.filter(meant);
-  if (chosen.length === 0) {
-    const known = now.parts.flatMap(({ part }) => part ?? []).join(', ');
-    throw refuse(
-      3,
-      where,
-      `No part ${id} carries its number.`,
-      known ? `It is carried by: ${known}.` : 'It was issued for one whole piece: name no part.',
-    );
-  }
-  const problems: Problem[] = chosen.flatMap((part) => {
-    const found = refusal(part);
-    return found ? [problem(where, ...found)] : [];
-  });
-  if (problems.length > 0) throw new Refusal(3, problems);
-  const parts = now.parts.map((part) =>
-    meant(part) ? { ...part, state: to, pieces: part.pieces + (to === 'blank' ? 1 : 0) } : part,
-  );
-  return { state: ofParts(parts), parts };
-}
-
-/** What the parts come to. One that is spoiled spoils the piece, until its successor is opened. */
-function ofParts(parts: readonly PartStatus[]): State {
+/** What parts and stage come to. One spoiled part spoils the piece, until its successor is begun. */
+function stateOfPiece(parts: readonly PartStatus[], stage: Stage): State {
+  if (parts.length === 0) return 'planned';
+  if (stage !== 'open') return stage;
   if (parts.some((part) => part.state === 'scrapped')) return 'scrapped';
   if (parts.some((part) => part.state === 'destroyed')) return 'destroyed';
   if (parts.every((part) => part.state === 'engraved')) return 'engraved';
   return parts.some((part) => part.pieces > 1) ? 'recut' : 'issued';
 }
 
-/** Folds the events of one edition, given in sequence, to its numbers in the order of their first events. */
+/** The problems of a rule where its condition holds; none where it does not. */
+function problemsOf(
+  condition: Condition,
+  code: RefusalCode,
+  now: NumberStatus,
+  event: NumberEvent,
+  editionClosed: boolean,
+): Problem[] {
+  const refused = (holds: boolean, part?: PartStatus) => (holds ? [refusalOf(code, now, event, part)] : []);
+  const issued = now.pieces > 0;
+  switch (condition.is) {
+    case 'closed and not issued':
+      return refused(editionClosed && !issued);
+    case 'void':
+      return refused(now.state === 'void');
+    case 'issued':
+      return refused(issued);
+    case 'not issued':
+      return refused(!issued);
+    case 'withheld':
+      return refused(now.state === 'withheld');
+    case 'not withheld':
+      return refused(now.state !== 'withheld');
+    case 'own witness':
+      return refused(event.type === 'destroyed' && samePerson(event.by, event.witness));
+    case 'no such part':
+      return refused(!now.parts.some((part) => isNamed(part, event)));
+    case 'stage':
+      return refused(condition.in.includes(stageOf(now)));
+    case 'named part':
+      return now.parts.flatMap((part) =>
+        refused(isNamed(part, event) && condition.in.includes(part.state), part),
+      );
+    case 'any part': {
+      const found = now.parts.find((part) => condition.in.includes(part.state));
+      return refused(found !== undefined, found);
+    }
+  }
+}
+
+/** Stands for the piece as one whole where a part is named. No id of a part has capitals. */
+const WHOLE = 'WHOLE';
+
+function refusalOf(
+  code: RefusalCode,
+  now: NumberStatus,
+  event: NumberEvent,
+  part: PartStatus | undefined,
+): Problem {
+  const state = part?.state ?? now.state;
+  const where = `label ${event.label}`;
+  const blank = now.parts.flatMap((one) => (one.part && one.state === 'blank' ? [one.part] : []));
+  switch (code) {
+    case 'register.edition-closed':
+      return problem(code, where, { edition: event.edition });
+    case 'register.number-void':
+    case 'register.issued-before':
+    case 'register.own-witness':
+      return problem(code, where, {});
+    case 'register.number-withheld':
+    case 'register.not-issued':
+      return problem(code, where, { event: event.type });
+    case 'register.not-withheld':
+    case 'register.piece-not-inspected':
+    case 'register.too-late-to-withhold':
+      return problem(code, where, { state: now.state });
+    case 'register.piece-not-engraved':
+      return problem(code, where, {
+        state: now.state,
+        // Named only where some parts are done and some are not.
+        blank: blank.length > 0 && blank.length < now.parts.length ? blank : NONE,
+        some: blank.length > 0 && blank.length < now.parts.length ? 'yes' : 'no',
+      });
+    case 'register.no-such-part': {
+      const parts = now.parts.flatMap((one) => one.part ?? []);
+      return problem(code, where, {
+        part: partOf(event) ?? WHOLE,
+        parts,
+        some: parts.length > 0 ? 'yes' : 'no',
+      });
+    }
+    default:
+      return problem(code, where, { part: part?.part ?? WHOLE, state });
+  }
+}
+
+const NONE: readonly string[] = [];
+
+/**
+ * The statuses that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
+ * (exit 3) for a sequence that the rules do not allow.
+ */
 export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
   const byLabel = new Map<string, NumberStatus>();
   let closed = false;
   for (const event of events) {
     if (event.type === 'closed') {
-      if (closed) throw impossible(`edition ${event.edition}`, 'It cannot be closed twice.');
+      if (closed) throw impossible(`edition ${event.edition}`, closedBefore(event.edition));
       closed = true;
       continue;
     }
-    try {
-      byLabel.set(event.label, applyEvent(byLabel.get(event.label), event, closed));
-    } catch (error) {
-      if (!(error instanceof Refusal)) throw error;
-      throw impossible(`label ${event.label}`, error.problems.map((one) => one.what).join(' '));
-    }
+    const before = byLabel.get(event.label);
+    const [fault] = validate(before, event, closed);
+    if (fault) throw impossible(`label ${event.label}`, fault);
+    byLabel.set(event.label, transition(before ?? plannedNumber(event), event, before === undefined));
   }
   return [...byLabel.values()];
 }
 
-const impossible = (where: string, what: string): Refusal =>
-  refuse(
-    3,
-    where,
-    `The register holds what cannot have happened: ${what}`,
-    'Issue nothing; compare the register with your last good copy.',
-  );
+export const closedBefore = (edition: string): Problem =>
+  problem('register.closed-before', `edition ${edition}`, {});
+
+const impossible = (where: string, fault: Problem): Refusal =>
+  refuse('register.impossible-history', where, { fault });

@@ -1,6 +1,7 @@
 import { registerUrlProblem } from '../documents/check/register-url.js';
 import { Refusal } from '../problem.js';
 import type { Register, RegisterDeps } from './register.js';
+import { RegisterStore } from './store.js';
 
 /** Where a register is kept: in a file of this machine, or by a server for several machines. */
 export type RegisterPlace =
@@ -11,11 +12,11 @@ export type RegisterPlace =
 export async function openRegister(place: RegisterPlace, deps: RegisterDeps): Promise<Register> {
   // Each store is loaded only where it is used, so that a command starts quickly.
   if (place.kind === 'sqlite') {
-    const { SqliteRegister } = await import('./sqlite/store.js');
-    return new SqliteRegister(place.file, deps);
+    const { SqliteDatabase } = await import('./sqlite/database.js');
+    return new RegisterStore(new SqliteDatabase(place.file, deps), deps);
   }
   const fault = registerUrlProblem('register', place.url, 'allowed');
   if (fault) throw new Refusal([fault]);
-  const { PostgresRegister } = await import('./postgres/store.js');
-  return new PostgresRegister(place.url, deps);
+  const { PostgresDatabase } = await import('./postgres/database.js');
+  return new RegisterStore(new PostgresDatabase(place.url, deps), deps);
 }

@@ -1,8 +1,6 @@
-import { z } from 'zod';
-import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
-import { problem, Refusal, refuse } from '../problem.js';
-import { type EventType, type Leaf, nonBlankLine, partIds, type RegisterEvent } from './event.js';
+import type { Problem } from '../problem.js';
+import type { EventType, Leaf, RegisterEvent } from './event.js';
 import type { NumberStatus, State } from './lifecycle.js';
 
 /** Asks for the next free numbers of a series. */
@@ -29,16 +27,23 @@ export interface CloseRequest {
   readonly key?: string;
 }
 
-/** An event brought in from an older register: everything but what the register adds by itself. */
+/** An event of an older register: everything but what this register adds by itself. */
 export type PastEvent = Omit<RecordRequest, 'event' | 'key'> & {
   readonly event: Recordable | 'issued';
   readonly parts?: readonly string[];
 };
 
-/** The register of numbers. Every answer is on disk before it is given; whatever is refused has left nothing. */
+/** What only some stores can do. */
+export interface Capabilities {
+  /** `backup` makes a copy in one file. A register on a server is copied by the server's own means. */
+  readonly backup: boolean;
+}
+
+/** The register of numbers. Every answer is on disk before it is given; a request that is refused leaves nothing. */
 export interface Register {
+  readonly capabilities: Capabilities;
   issue(request: IssueRequest): Promise<Numbered[]>;
-  /** Enters one event of one number and gives where the number then stands. */
+  /** Enters one event of one number and gives the status it leads to. */
   record(request: RecordRequest): Promise<NumberStatus>;
   /** Closes an edition: nothing is issued in it after. */
   closeEdition(request: CloseRequest): Promise<void>;
@@ -48,91 +53,46 @@ export interface Register {
   statuses(edition: string): Promise<NumberStatus[]>;
   stateOf(edition: string, label: string): Promise<State | undefined>;
   isClosed(edition: string): Promise<boolean>;
-  /** The events of one number, in order, each found to be what its hash says. */
+  /** The events of one number, in order; each was verified against its hash. */
   history(edition: string, label: string): Promise<StoredEvent[]>;
   /** How many events there are. */
   size(): Promise<number>;
-  /** Events from a place in the sequence on, as they lie there, a batch at a time; not yet believed. */
+  /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
   events(from?: number): AsyncIterable<RawEvent>;
-  /** Checkpoints kept beside the events, smallest first. */
+  /** Checkpoints stored beside the events, smallest first. */
   checkpoints(): Promise<StoredCheckpoint[]>;
-  /** What is wrong with how the store keeps all this: its tables, indexes and triggers. SQLite only; else none. */
-  faults(): Promise<readonly string[]>;
-  /** Keeps a checkpoint; never changed or deleted after. */
+  /** What is wrong with the store itself: its tables, columns, constraints, indexes and triggers. */
+  faults(): Promise<readonly Problem[]>;
+  /** Stores a checkpoint; it is never changed or deleted after. */
   addCheckpoint(checkpoint: StoredCheckpoint): Promise<void>;
-  /** Takes events of another register, text and hash as they are, into this one, which must be empty. */
+  /** Takes the events of another register, text and hash as they are, into this one, which must be empty. */
   restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void>;
-  /** A copy in one file, whole and as of one moment, while others may write. SQLite only. */
+  /** A copy in one file, whole and as of one moment, while others may write. Refused without the capability. */
   backup(file: string): Promise<void>;
   close(): Promise<void>;
 }
 
+/** What a register uses of the world outside. */
 export interface RegisterDeps {
   readonly now: () => Date;
-  /** Chance for the salt of events: 16 bytes each time. */
+  /** Random bytes for the salt of an event: 16 each time. */
   readonly salt?: () => Uint8Array;
-  /** How long a busy register is waited for before anyone is told, ms. */
+  /** How long to try again while the register is busy or out of reach, ms. */
   readonly retryForMs?: number;
 }
 
 export const RETRY_FOR_MS = 30_000;
-export const WHY_ISSUED = 'next free number';
-
-const issueRequest = z.object({
-  edition: id,
-  series: id,
-  count: z.number().int().min(1).max(99_999),
-  parts: partIds.optional(),
-  by: nonBlankLine(120),
-  why: nonBlankLine(200).default(WHY_ISSUED),
-  key: nonBlankLine(200).optional(),
-});
-
-/** A request that was read, with the planned numbers of its own series only. */
-export type IssueOrder = z.infer<typeof issueRequest> & { readonly planned: readonly Numbered[] };
-
-export function readRequest(request: IssueRequest): IssueOrder {
-  const read = issueRequest.safeParse(request);
-  if (!read.success) {
-    throw new Refusal(
-      2,
-      read.error.issues.map((issue) =>
-        problem(`issue: ${issue.path.join('.')}`, `${issue.message}.`, 'Correct it and ask again.'),
-      ),
-    );
-  }
-  return { ...read.data, planned: plannedIn(request) };
-}
-
-/** Lists already looked through: a program issuing one by one passes the same long list each time. */
-const looked = new WeakMap<readonly Numbered[], Map<string, readonly Numbered[]>>();
-
-function plannedIn({ edition, series, planned }: IssueRequest): readonly Numbered[] {
-  const before = looked.get(planned) ?? new Map<string, readonly Numbered[]>();
-  const known = before.get(series);
-  if (known) return known;
-  const own = planned.filter((numbered) => numbered.series === series);
-  const where = `edition ${edition}: series ${series}`;
-  if (own.length === 0) throw refuse(2, where, 'No number is planned.', 'Name a series of the edition.');
-  for (let i = 1; i < own.length; i++) {
-    if (own[i]!.number <= own[i - 1]!.number) {
-      throw refuse(2, where, 'The planned numbers do not ascend.', 'Give each number once, lowest first.');
-    }
-  }
-  looked.set(planned, before.set(series, own));
-  return own;
-}
 
 /** What may be recorded of a number, besides its issue. */
 export type Recordable = Exclude<EventType, 'issued' | 'closed'>;
 
-/** Asks to enter one event of one number. The number is given wholly, so that nothing is looked up by guess. */
+/** Asks to enter one event of one number. The number is given in full, so that nothing is guessed. */
 export interface RecordRequest extends Numbered {
   readonly edition: string;
   readonly event: Recordable;
   readonly by: string;
   readonly why?: string;
-  /** When it happened, as told, where that is not now. */
+  /** When it happened, where that is not now. */
   readonly on?: string;
   readonly part?: string;
   /** For `destroyed`: who saw it, not the one who records it. */
@@ -148,12 +108,12 @@ export interface StoredEvent extends Leaf {
   readonly event: RegisterEvent;
 }
 
-/** An event as it lies in the store, not yet believed: for audit and export. */
+/** An event as it is stored, not verified: for audit and export. */
 export interface RawEvent extends Leaf {
   readonly seq: number;
 }
 
-/** A signed state of the log, as kept beside the events. */
+/** A signed state of the log, as stored beside the events. */
 export interface StoredCheckpoint {
   readonly size: number;
   /** The signed note, C2SP tlog-checkpoint. */

@@ -1,19 +1,51 @@
+import { z } from 'zod';
+import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
-import { problem, Refusal, refuse } from '../problem.js';
-import { type EventOf, type Issued, type NumberEvent, type RegisterEvent, readEvent } from './event.js';
-import type { CloseRequest, IssueOrder, PastEvent, Recordable, RecordRequest } from './register.js';
+import { Refusal } from '../problem.js';
+import { describeIssue } from './describe-issue.js';
+import {
+  type EventOf,
+  type Issued,
+  type NumberEvent,
+  nonBlankLine,
+  partIds,
+  type RegisterEvent,
+  readEvent,
+} from './event.js';
+import { problem, refuse } from './messages.js';
+import type { CloseRequest, IssueRequest, PastEvent, Recordable, RecordRequest } from './register.js';
+import { NUMBER_EVENTS } from './transitions.js';
 
-export const RECORDABLE = [
-  'engraved',
-  'inspected',
-  'delivered',
-  'withheld',
-  'released',
-  'scrapped',
-  'destroyed',
-  'recut',
-  'void',
-] as const satisfies readonly Recordable[];
+/** The events that `record` enters. */
+export const RECORDABLE = NUMBER_EVENTS.filter((type): type is Recordable => type !== 'issued');
+
+export const WHY_ISSUED = 'next free number';
+
+const issueRequest = z.object({
+  edition: id,
+  series: id,
+  count: z.number().int().min(1).max(99_999),
+  parts: partIds.optional(),
+  by: nonBlankLine(120),
+  why: nonBlankLine(200).default(WHY_ISSUED),
+  key: nonBlankLine(200).optional(),
+});
+
+/** A request for numbers that was found to be well formed. */
+export type IssueOrder = z.infer<typeof issueRequest> & { readonly planned: readonly Numbered[] };
+
+/** Throws a Refusal (exit 2) with every fault of the request. */
+export function readIssueRequest(request: IssueRequest): IssueOrder {
+  const read = issueRequest.safeParse(request);
+  if (read.success) return { ...read.data, planned: request.planned };
+  throw new Refusal(
+    read.error.issues.map((issue) =>
+      problem('register.malformed-request', `issue: ${issue.path.join('.')}`, {
+        fault: describeIssue(issue),
+      }),
+    ),
+  );
+}
 
 /** 16 bytes as the text of a salt. */
 export const saltText = (bytes: Uint8Array): string => {
@@ -43,8 +75,8 @@ const WHY: { readonly [T in Recordable | 'issued' | 'closed']: string } = {
 
 const keyed = (key: string | undefined) => (key === undefined ? {} : { key, nth: 1 });
 
-/** A member left undefined is one not given. */
-const given = (members: object): object =>
+/** A member that is undefined was not given. */
+const withoutUndefined = (members: object): object =>
   Object.fromEntries(Object.entries(members).filter(([, value]) => value !== undefined));
 
 /**
@@ -56,19 +88,17 @@ export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEv
   const { key, ...own } = 'key' in rest ? rest : { ...rest, key: undefined };
   const where = `label ${request.label}`;
   if (type === 'destroyed' && request.witness === undefined) {
-    throw refuse(
-      2,
-      where,
-      'No witness of the destruction is named.',
-      'Name who saw it: not the one who records it.',
-    );
+    throw refuse('register.no-witness', where, {});
   }
-  const read = readEvent(given({ ...own, type, why, at: now.toISOString(), ...keyed(key) }), where);
+  const read = readEvent(
+    withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyed(key) }),
+    where,
+  );
   if (read.type === 'closed') throw new TypeError('no request of a number closes an edition');
   return read;
 }
 
-export function toClosing(request: CloseRequest, now: Date): EventOf<'closed'> {
+export function toClosingEvent(request: CloseRequest, now: Date): EventOf<'closed'> {
   const { edition, statement, by, why = WHY.closed, key } = request;
   const closing = { type: 'closed', edition, statement, by, why, at: now.toISOString(), ...keyed(key) };
   const read = readEvent(closing, `edition ${edition}`);
@@ -88,14 +118,9 @@ export function sameRequest(one: object, other: object): boolean {
 }
 
 export const keyReused = (where: string, key: string): Refusal =>
-  refuse(
-    3,
-    where,
-    `The key ${key} was used for another request.`,
-    'Ask with a new key, or repeat that request exactly.',
-  );
+  refuse('register.key-reused', where, { key });
 
-/** What a request got that was carried out before, if it is the same request. Throws a Refusal (exit 3) if not. */
+/** The numbers that an earlier request of this key was given. Throws a Refusal (exit 3) if it was another request. */
 export function repeatedIssue(order: IssueOrder, key: string, events: readonly RegisterEvent[]): Numbered[] {
   const same = events.filter(
     (event): event is Issued =>
@@ -111,13 +136,12 @@ export function repeatedIssue(order: IssueOrder, key: string, events: readonly R
   return same.map(({ series, number, label }) => ({ series, number, label }));
 }
 
-/** Says which of many events was refused. */
+/** Names the event, of many, that was refused. */
 export function atRow(error: unknown, row: number): unknown {
   if (!(error instanceof Refusal)) return error;
   return new Refusal(
-    error.exit,
-    error.problems.map(({ where, what, cure }) =>
-      problem(`event ${row}: ${where}`, what, `${cure} Nothing was brought in.`),
+    error.problems.map((fault) =>
+      problem('register.import-refused', `event ${row}`, { row, place: fault.where, fault }),
     ),
   );
 }

@@ -1,11 +1,11 @@
-import { refuse } from '../problem.js';
 import { fromLeaf } from './event.js';
 import { applyEvent, type NumberStatus } from './lifecycle.js';
+import { refuse } from './messages.js';
 import type { RawEvent } from './register.js';
 
 /**
- * The events of a whole register, each judged anew as it passes: in sequence, its text what its hash says, and nothing
- * that cannot have happened to its number. Throws a Refusal (exit 3) at the first that is not.
+ * The events of a whole register, each validated as it passes: in sequence, its text and hash in agreement, and
+ * allowed by the rules for its number. Throws a Refusal (exit 3) at the first that is not.
  */
 export async function* validateEvents(events: AsyncIterable<RawEvent>): AsyncGenerator<RawEvent> {
   const statuses = new Map<string, NumberStatus>();
@@ -13,12 +13,7 @@ export async function* validateEvents(events: AsyncIterable<RawEvent>): AsyncGen
   let size = 0;
   for await (const { seq, body, leaf } of events) {
     if (seq !== size++) {
-      throw refuse(
-        3,
-        `register event ${seq}`,
-        `Event ${size - 1} was to come here; nothing was taken over.`,
-        'Give every event of the other register, in sequence.',
-      );
+      throw refuse('register.event-out-of-sequence', `register event ${seq}`, { expected: size - 1 });
     }
     const event = fromLeaf(seq, { body, leaf });
     if (event.type === 'closed') closed.add(event.edition);

@@ -9,15 +9,20 @@ export const ask = { edition: 'nine-lights', series: 'main', planned: PLAN, coun
 
 export const labels = (numbers: readonly Numbered[]) => numbers.map(({ label }) => label);
 
-/** The refusal a promise ends in, with the three things every refusal owes: an exit code, a place and a cure. */
+export const codesOf = ({ problems }: Refusal): string[] => problems.map(({ code }) => code);
+
+/** The refusal a promise ends in. Every one has a code of its room, a place, a message and a hint. */
 export async function refusal(work: Promise<unknown>): Promise<Refusal> {
   const error = await work.then(
     () => undefined,
     (reason: unknown) => reason,
   );
   if (!(error instanceof Refusal)) throw new Error(`not refused, but: ${String(error)}`);
-  for (const { where, what, cure } of error.problems) {
+  for (const { code, where, what, cure } of error.problems) {
+    expect(code).toMatch(/^(register|documents)\.[a-z-]+$/);
     expect([where, what, cure].map((text) => text.length > 0)).toEqual([true, true, true]);
+    // A message that was not filled in would show its braces.
+    expect(`${what} ${cure}`).not.toMatch(/[{}]|undefined/);
   }
   return error;
 }

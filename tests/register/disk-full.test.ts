@@ -3,7 +3,8 @@ import Database from 'better-sqlite3';
 import { beforeAll, expect, test } from 'vitest';
 import { fromLeaf } from '../../src/register/event.js';
 import type { StoredEvent } from '../../src/register/register.js';
-import { openFile, told } from '../../src/register/sqlite/file.js';
+import { openFile } from '../../src/register/sqlite/connect.js';
+import { toRefusal } from '../../src/register/sqlite/errors.js';
 import { holdAgainst } from '../soak/hold-against.js';
 import { hear, silent, WORKER } from '../soak/soak.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
@@ -61,7 +62,7 @@ test('full, as the database itself says it: exit 2, and what to do', () => {
       Buffer.alloc(0),
     );
   } catch (thrown) {
-    error = told(thrown, 'register.db');
+    error = toRefusal(thrown, 'register.db');
   }
   expect(db.prepare('SELECT count(*) FROM checkpoint').pluck().get()).toBe(0);
   db.close();

@@ -2,7 +2,7 @@ import { chmodSync, copyFileSync, existsSync, mkdirSync, renameSync, rmSync, wri
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
-import { openFile } from '../../src/register/sqlite/file.js';
+import { openFile } from '../../src/register/sqlite/connect.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { ask, labels, NOON, refusal } from './rules.js';
 
@@ -47,7 +47,7 @@ describe('the file', () => {
     await (await open(file)).issue(ask);
     onFile(file, (db) => {
       expect(db.pragma('journal_mode', { simple: true })).toBe('wal');
-      expect(db.prepare('SELECT version FROM schema_version').pluck().all()).toEqual([1, 2, 3]);
+      expect(db.prepare('SELECT version FROM schema_version').pluck().all()).toEqual([1, 2, 3, 4]);
       expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
     });
   });

@@ -2,9 +2,9 @@ import { copyFileSync, existsSync, readdirSync, rmSync, writeFileSync } from 'no
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
+import { openRegister } from '../../src/register/open.js';
 import { samePerson } from '../../src/register/person.js';
 import { saltText } from '../../src/register/requests.js';
-import { SqliteRegister } from '../../src/register/sqlite/store.js';
 import { ask, labels, NOON, PLAN, refusal } from './ask.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { asking } from './life-rules.js';
@@ -100,7 +100,7 @@ describe('time and chance', () => {
     const file = newFile();
     let turn = 0;
     const salt = () => new Uint8Array(16).fill(turn++);
-    const register = new SqliteRegister(file, { now: () => NOON, salt });
+    const register = await openRegister({ kind: 'sqlite', file }, { now: () => NOON, salt });
     await register.issue({ ...ask, count: 2 });
     await register.record(asking('engraved'));
     await register.importEvents([{ ...asking('withheld', PLAN[5]!), event: 'withheld' }]);

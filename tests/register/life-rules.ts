@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Numbered } from '../../src/edition/labels.js';
 import type { State } from '../../src/register/lifecycle.js';
 import type { Recordable, RecordRequest, Register } from '../../src/register/register.js';
-import { ask, NOON, PLAN, refusal } from './ask.js';
+import { ask, codesOf, NOON, PLAN, refusal } from './ask.js';
 
 export const BY = 'A. Moss';
 export const EDITION = 'nine-lights';
@@ -67,42 +67,42 @@ export function lifeRules(fresh: () => Promise<Register>): void {
       ]);
     });
 
-    test.each<[string, Step[], Step, RegExp]>([
-      ['engraved twice', ENGRAVED, 'engraved', /engraved already/],
-      ['engraved while scrapped', ['scrapped'], 'engraved', /scrapped and cannot be engraved/],
-      ['engraved while destroyed', DESTROYED, 'engraved', /destroyed and cannot be engraved/],
-      ['engraved while withheld', ['withheld'], 'engraved', /withheld and cannot be engraved/],
-      ['inspected before engraved', [], 'inspected', /issued and cannot be inspected/],
-      ['inspected twice', INSPECTED, 'inspected', /inspected and cannot be inspected/],
-      ['delivered before inspected', ENGRAVED, 'delivered', /engraved and cannot be delivered/],
-      ['delivered twice', DELIVERED, 'delivered', /delivered before/],
-      ['delivered while withheld', [...INSPECTED, 'withheld'], 'delivered', /withheld/],
-      ['withheld twice', ['withheld'], 'withheld', /withheld/],
-      ['withheld once delivered', DELIVERED, 'withheld', /delivered and cannot be withheld/],
-      ['withheld while scrapped', ['scrapped'], 'withheld', /scrapped and cannot be withheld/],
-      ['released without being withheld', [], 'released', /not withheld/],
-      ['scrapped twice', ['scrapped'], 'scrapped', /scrapped already/],
-      ['scrapped once destroyed', DESTROYED, 'scrapped', /destroyed already/],
-      ['destroyed without being scrapped', ENGRAVED, 'destroyed', /engraved, not scrapped/],
-      ['destroyed twice', DESTROYED, 'destroyed', /destroyed, not scrapped/],
-      ['recut without being scrapped', ENGRAVED, 'recut', /not destroyed.*two pieces/],
-      ['recut without being destroyed', [...ENGRAVED, 'scrapped'], 'recut', /not destroyed.*two pieces/],
-      ['recut twice', [...DESTROYED, 'recut'], 'recut', /blank, not destroyed/],
-      ['void while a piece bears it', ENGRAVED, 'void', /still bears the number/],
-      ['void once delivered', DELIVERED, 'void', /still bears the number/],
-      ['void while withheld and engraved', [...ENGRAVED, 'withheld'], 'void', /still bears the number/],
-      ['void while a spoiled piece bears it', ['scrapped'], 'void', /still bears the number/],
-      ['void twice', ['void'], 'void', /It is void/],
-      ['released once void', ['withheld', 'void'], 'released', /It is void/],
-      ['engraved once void', ['void'], 'engraved', /It is void/],
-      ['recut once void', [...DESTROYED, 'void'], 'recut', /It is void/],
-      ['engraved in a part it has not', [], 'engraved cap', /No part cap/],
-    ])('cannot be %s', async (_what, steps, step, why) => {
+    test.each<[string, Step[], Step, string]>([
+      ['engraved twice', ENGRAVED, 'engraved', 'part-not-blank'],
+      ['engraved while scrapped', ['scrapped'], 'engraved', 'part-not-blank'],
+      ['engraved while destroyed', DESTROYED, 'engraved', 'part-not-blank'],
+      ['engraved while withheld', ['withheld'], 'engraved', 'number-withheld'],
+      ['inspected before engraved', [], 'inspected', 'piece-not-engraved'],
+      ['inspected twice', INSPECTED, 'inspected', 'piece-not-engraved'],
+      ['delivered before inspected', ENGRAVED, 'delivered', 'piece-not-inspected'],
+      ['delivered twice', DELIVERED, 'delivered', 'piece-not-inspected'],
+      ['delivered while withheld', [...INSPECTED, 'withheld'], 'delivered', 'number-withheld'],
+      ['withheld twice', ['withheld'], 'withheld', 'number-withheld'],
+      ['withheld once delivered', DELIVERED, 'withheld', 'too-late-to-withhold'],
+      ['withheld while scrapped', ['scrapped'], 'withheld', 'too-late-to-withhold'],
+      ['released without being withheld', [], 'released', 'not-withheld'],
+      ['scrapped twice', ['scrapped'], 'scrapped', 'part-already-scrapped'],
+      ['scrapped once destroyed', DESTROYED, 'scrapped', 'part-already-scrapped'],
+      ['destroyed without being scrapped', ENGRAVED, 'destroyed', 'part-not-scrapped'],
+      ['destroyed twice', DESTROYED, 'destroyed', 'part-not-scrapped'],
+      ['recut without being scrapped', ENGRAVED, 'recut', 'part-not-destroyed'],
+      ['recut without being destroyed', [...ENGRAVED, 'scrapped'], 'recut', 'part-not-destroyed'],
+      ['recut twice', [...DESTROYED, 'recut'], 'recut', 'part-not-destroyed'],
+      ['void while a piece bears it', ENGRAVED, 'void', 'number-on-piece'],
+      ['void once delivered', DELIVERED, 'void', 'number-on-piece'],
+      ['void while withheld and engraved', [...ENGRAVED, 'withheld'], 'void', 'number-on-piece'],
+      ['void while a spoiled piece bears it', ['scrapped'], 'void', 'number-on-piece'],
+      ['void twice', ['void'], 'void', 'number-void'],
+      ['released once void', ['withheld', 'void'], 'released', 'number-void'],
+      ['engraved once void', ['void'], 'engraved', 'number-void'],
+      ['recut once void', [...DESTROYED, 'void'], 'recut', 'number-void'],
+      ['engraved in a part it has not', [], 'engraved cap', 'no-such-part'],
+    ])('cannot be %s', async (_what, steps, step, code) => {
       const register = await live(await fresh(), steps);
       const before = await register.statuses(EDITION);
       const refused = await refusal(register.record(asking(step)));
       expect(refused.exit).toBe(3);
-      expect(refused.message).toMatch(why);
+      expect(codesOf(refused)).toEqual([`register.${code}`]);
       expect(await register.statuses(EDITION)).toEqual(before);
       expect(await register.size()).toBe(steps.length + 1);
     });
@@ -130,21 +130,21 @@ export function lifeRules(fresh: () => Promise<Register>): void {
       const register = await live(await fresh(), ['scrapped']);
       const refused = await refusal(register.record({ ...asking('destroyed'), witness }));
       expect(refused.exit).toBe(3);
-      expect(refused.message).toMatch(/cannot be its witness/);
+      expect(codesOf(refused)).toEqual(['register.own-witness']);
       expect(await register.stateOf(EDITION, '1/90')).toBe('scrapped');
     });
 
     test('is not witnessed by the same whose name was put together otherwise', async () => {
       const register = await live(await fresh(), ['scrapped']);
-      const told = { ...asking('destroyed'), by: 'Zo\u00eb Gro\u00df', witness: 'ZOE\u0308 GROSS' };
-      expect((await refusal(register.record(told))).message).toMatch(/cannot be its witness/);
+      const request = { ...asking('destroyed'), by: 'Zo\u00eb Gro\u00df', witness: 'ZOE\u0308 GROSS' };
+      expect(codesOf(await refusal(register.record(request)))).toEqual(['register.own-witness']);
     });
 
     test('has a witness', async () => {
       const register = await live(await fresh(), ['scrapped']);
       const refused = await refusal(register.record({ ...asking('destroyed'), witness: undefined }));
       expect(refused.exit).toBe(2);
-      expect(refused.message).toMatch(/No witness/);
+      expect(codesOf(refused)).toEqual(['register.no-witness']);
     });
   });
 
@@ -154,7 +154,10 @@ export function lifeRules(fresh: () => Promise<Register>): void {
       // One part of two: the piece is still issued, and since its issue.
       const half = await register.record({ ...asking('engraved cap'), on: '2031-02-27' });
       expect([half.state, half.since]).toEqual(['issued', NOON.toISOString()]);
-      expect((await refusal(register.record(asking('inspected')))).message).toMatch(/still blank: barrel/);
+      expect((await refusal(register.record(asking('inspected')))).problems[0]).toMatchObject({
+        code: 'register.piece-not-engraved',
+        values: { blank: ['barrel'] },
+      });
       expect((await register.statuses(EDITION))[0]).toMatchObject({
         state: 'issued',
         parts: [
@@ -188,28 +191,28 @@ export function lifeRules(fresh: () => Promise<Register>): void {
       expect((await refusal(register.record(asking('delivered')))).exit).toBe(3);
     });
 
-    test.each<[string, Step[], Step, RegExp]>([
-      ['engraved again in one part', ['engraved cap'], 'engraved cap', /Part cap is engraved already/],
-      ['engraved at once when one part is', ['engraved cap'], 'engraved', /Part cap is engraved already/],
+    test.each<[string, Step[], Step, string]>([
+      ['engraved again in one part', ['engraved cap'], 'engraved cap', 'part-not-blank'],
+      ['engraved at once when one part is', ['engraved cap'], 'engraved', 'part-not-blank'],
       [
         'recut in a part that is sound',
         [...ENGRAVED, 'scrapped cap', 'destroyed cap'],
         'recut',
-        /barrel is engr/,
+        'part-not-destroyed',
       ],
-      ['destroyed in a part that is sound', ['scrapped cap'], 'destroyed', /barrel is blank/],
+      ['destroyed in a part that is sound', ['scrapped cap'], 'destroyed', 'part-not-scrapped'],
       [
         'void while one part is left',
         [...ENGRAVED, 'scrapped cap', 'destroyed cap'],
         'void',
-        /barrel is engr/,
+        'number-on-piece',
       ],
-      ['told of a part it has not', [], 'engraved clip', /No part clip.*cap, barrel/],
-    ])('cannot be %s', async (_what, steps, step, why) => {
+      ['told of a part it has not', [], 'engraved clip', 'no-such-part'],
+    ])('cannot be %s', async (_what, steps, step, code) => {
       const register = await live(await fresh(), steps, PARTS);
       const refused = await refusal(register.record(asking(step)));
       expect(refused.exit).toBe(3);
-      expect(refused.message).toMatch(why);
+      expect(codesOf(refused)).toEqual([`register.${code}`]);
     });
 
     test('names each part once', async () => {

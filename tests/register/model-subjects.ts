@@ -4,7 +4,8 @@ import type { NumberStatus } from '../../src/register/lifecycle.js';
 import type { Recordable, Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
 import { NOON } from './ask.js';
-import { type Command, SERIES, type Shelf, type Subject, type Wording } from './model.js';
+import { codeIn } from './by-hand.js';
+import { type Codes, type Command, SERIES, type Shelf, type Subject } from './model.js';
 
 export const EDITION = 'three';
 export const STATEMENT = '3a'.repeat(32);
@@ -16,7 +17,7 @@ export const THREES = planned(
 
 const partsOf = (series: string): string[] | undefined => (series === 'main' ? [...SERIES.main] : undefined);
 
-export const toldOf = ({ label, state, parts }: NumberStatus): string =>
+export const describeStatus = ({ label, state, parts }: NumberStatus): string =>
   `${label} ${state}: ${parts.map((p) => `${p.part ?? ''} ${p.state} ${p.pieces}`).join(', ')}`;
 
 /** What the event of a command says besides who, when and why. */
@@ -41,7 +42,7 @@ export function throughRegister(register: Register): Subject {
         await register.importEvents([{ ...members, event: type, by }]);
         return undefined;
       }
-      return toldOf(await register.record({ ...members, event: type as Recordable, by, key }));
+      return describeStatus(await register.record({ ...members, event: type as Recordable, by, key }));
     },
     next: async (series, { by }, key) => {
       const planned = THREES;
@@ -50,32 +51,11 @@ export function throughRegister(register: Register): Subject {
       });
       return got!.label;
     },
-    told: async () => (await register.statuses(EDITION)).map(toldOf),
+    statuses: async () => (await register.statuses(EDITION)).map(describeStatus),
     size: () => register.size(),
     end: () => register.close(),
   };
 }
-
-/** What the register says for each reason. */
-export const REGISTER_SAYS: Wording = {
-  closed: /closed/,
-  void: /It is void/,
-  withheld: /It is withheld and cannot/,
-  'not issued': /It was not issued and cannot/,
-  'issued before': /issued twice/,
-  'none left': /none left/,
-  'no such part': /No part/,
-  'not blank': /engraved already|cannot be engraved/,
-  'scrapped before': /(scrapped|destroyed) already/,
-  'not scrapped': /not scrapped/,
-  'same person': /cannot be its witness/,
-  'not destroyed': /not destroyed/,
-  'not engraved': /cannot be inspected/,
-  'not inspected': /cannot be delivered|delivered before/,
-  'left or spoilt': /cannot be withheld/,
-  'not withheld': /not withheld/,
-  'still borne': /still bears the number/,
-};
 
 /** Tables reached past the program. */
 export interface Tables {
@@ -84,12 +64,16 @@ export interface Tables {
   end(): Promise<void>;
 }
 
+/** Why a number is passed over when the next free one is looked for. */
+const PASSED_OVER = ['issued-before', 'number-withheld', 'number-void'].map((code) => `register.${code}`);
+const NONE_LEFT = 'no number was free';
+
 /** Tables alone: what their triggers let pass is what the program would enter. */
 export function throughTables(register: Register, tables: Tables): Subject {
   const done = new Map<string, string | undefined>();
   const put = (event: object) => {
-    const told = { at: NOON.toISOString(), why: 'by hand', ...event };
-    return tables.put(toLeaf(JSON.parse(JSON.stringify(told)) as RegisterEvent));
+    const whole = { at: NOON.toISOString(), why: 'by hand', ...event };
+    return tables.put(toLeaf(JSON.parse(JSON.stringify(whole)) as RegisterEvent));
   };
   const reader = throughRegister(register);
   return {
@@ -110,12 +94,12 @@ export function throughTables(register: Register, tables: Tables): Subject {
           done.set(key, shelf.label);
           return shelf.label;
         } catch (error) {
-          if (!/issued before|issued_(label|number)|withheld or void/.test(String(error))) throw error;
+          if (!PASSED_OVER.includes(codeIn(error))) throw error;
         }
       }
-      throw new Error('none left');
+      throw new Error(NONE_LEFT);
     },
-    told: () => reader.told(),
+    statuses: () => reader.statuses(),
     size: () => tables.size(),
     end: async () => {
       await tables.end();
@@ -124,27 +108,33 @@ export function throughTables(register: Register, tables: Tables): Subject {
   };
 }
 
-// Where several things stand against an event, the order the triggers look in is the database's own.
-const SEVERAL = /^(this (edition|number|label|part|piece)|the (witness|piece)|no such number|something)/;
-export const TRIGGERS_SAY: Wording = {
-  closed: SEVERAL,
-  void: SEVERAL,
-  withheld: SEVERAL,
-  'not issued': SEVERAL,
-  'issued before': /issued before|issued_(label|number)|closed/,
-  'none left': /none left/,
-  'no such part': SEVERAL,
-  'not blank': /not blank/,
-  'scrapped before': /was scrapped before/,
-  'not scrapped': /not scrapped/,
-  'same person': SEVERAL,
-  'not destroyed': /not destroyed/,
-  'not engraved': /not just engraved/,
-  'not inspected': /not just inspected/,
-  'left or spoilt': /delivered, scrapped or destroyed/,
-  'not withheld': /not withheld/,
-  'still borne': /still bears/,
+/** The codes that register and tables give for each reason of the model: the same, from one table of transitions. */
+export const CODES: Codes = {
+  // A request for the next number is refused as such; tables by themselves have no numbers left to try.
+  closed: ['register.edition-closed', 'register.closed-before', 'register.closed-to-issue', NONE_LEFT],
+  void: ['register.number-void'],
+  withheld: ['register.number-withheld'],
+  'not issued': ['register.not-issued'],
+  'issued before': ['register.issued-before'],
+  'none left': ['register.too-few-free', NONE_LEFT],
+  'no such part': ['register.no-such-part'],
+  'not blank': ['register.part-not-blank'],
+  'scrapped before': ['register.part-already-scrapped'],
+  'not scrapped': ['register.part-not-scrapped'],
+  'same person': ['register.own-witness'],
+  'not destroyed': ['register.part-not-destroyed'],
+  'not engraved': ['register.piece-not-engraved'],
+  'not inspected': ['register.piece-not-inspected'],
+  'left or spoilt': ['register.too-late-to-withhold'],
+  'not withheld': ['register.not-withheld'],
+  'still borne': ['register.number-on-piece'],
 };
+
+/** On PostgreSQL a unique index refuses a second issue before the triggers look at what else is against it. */
+const INDEX_FIRST = (['closed', 'void', 'withheld'] as const).map(
+  (reason) => [reason, [...CODES[reason], 'register.issued-before']] as const,
+);
+export const POSTGRES_TABLE_CODES: Codes = { ...CODES, ...Object.fromEntries(INDEX_FIRST) };
 
 /** That chance went everywhere: each event done, and refused for each of its own reasons. */
 export const EVERYWHERE = [

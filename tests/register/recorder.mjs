@@ -12,7 +12,7 @@ for (let number = 1; number <= Number(upTo); number++) {
     await register.record({ ...of, event: 'engraved', by: name, key: `${name}-${number}` });
     writeSync(1, `given ${number}\n`);
   } catch (error) {
-    if (error.exit !== 3 || !/engraved already/.test(error.message)) throw error;
+    if (error.problems?.[0].code !== 'register.part-not-blank') throw error;
   }
 }
 await register.close();

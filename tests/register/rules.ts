@@ -3,12 +3,12 @@ import { describe, expect, test } from 'vitest';
 import { type Numbered, planned } from '../../src/edition/labels.js';
 import type { Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
-import { ask, labels, NOON, PLAN, refusal } from './ask.js';
+import { ask, codesOf, labels, NOON, PLAN, refusal } from './ask.js';
 import { entryRules } from './entry-rules.js';
 import { keepingRules } from './keeping-rules.js';
 import { lifeRules } from './life-rules.js';
 
-export { ask, labels, NOON, PLAN, refusal };
+export { ask, codesOf, labels, NOON, PLAN, refusal };
 
 /** What any store of the register must do; the same for each. `fresh` gives an empty register. */
 export function registerRules(store: string, fresh: () => Promise<Register>): void {
@@ -48,9 +48,12 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       await register.issue({ ...ask, count: 88 });
       const refused = await refusal(register.issue({ ...ask, count: 3 }));
       expect(refused.exit).toBe(3);
-      expect(refused.message).toMatch(/nine-lights.*main.*3 asked for, only 2 left/);
+      expect(refused.problems[0]).toMatchObject({
+        ...{ code: 'register.too-few-free', where: 'edition nine-lights: series main' },
+        values: { count: 3, free: 2 },
+      });
       expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['89/90', '90/90']);
-      expect((await refusal(register.issue(ask))).message).toMatch(/none left/);
+      expect((await refusal(register.issue(ask))).problems[0]).toMatchObject({ values: { free: 0 } });
       expect(await register.statuses('nine-lights')).toHaveLength(90);
     });
 
@@ -71,9 +74,9 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       ]);
       // One freed and one put out after the fact: as many issued as planned, and yet there is a hole.
       expect(labels(await register.issue({ ...ask, planned: plan(3, 5), count: 2 }))).toEqual(['2', '6']);
-      expect((await refusal(register.issue({ ...ask, planned: plan(3, 5), count: 4 }))).message).toMatch(
-        /only 3/,
-      );
+      expect(
+        (await refusal(register.issue({ ...ask, planned: plan(3, 5), count: 4 }))).problems[0],
+      ).toMatchObject({ code: 'register.too-few-free', values: { free: 3 } });
     });
 
     test('refuses a label that was issued under another number', async () => {
@@ -126,7 +129,10 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
         await register.issue(keyed);
         const refused = await refusal(register.issue({ ...keyed, ...change }));
         expect(refused.exit).toBe(3);
-        expect(refused.message).toContain('job-7');
+        expect(refused.problems[0]).toMatchObject({
+          code: 'register.key-reused',
+          values: { key: 'job-7' },
+        });
         expect(await register.statuses('nine-lights')).toHaveLength(3);
       });
 

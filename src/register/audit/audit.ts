@@ -86,7 +86,7 @@ async function lookAtStore(
     findings.add({ kind: 'store-not-looked-at', grade: 'remark', where, what, cure: 'Ask with --store.' });
     return;
   }
-  for (const what of (await orNothing(async () => register.faults?.(), findings)) ?? [])
+  for (const { what } of (await orNothing(async () => register.faults?.(), findings)) ?? [])
     findings.add({ kind: 'store-damaged', grade: 'fault', where, what, cure: CURE });
 }
 

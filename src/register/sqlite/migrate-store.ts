@@ -1,9 +1,21 @@
-import { refuse } from '../../problem.js';
+import type Database from 'better-sqlite3';
+import { refuse } from '../messages.js';
 import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
-import { isThere, told } from './file.js';
-import { markMoved, prepareMustBeHere } from './moved.js';
-import { patiently } from './patience.js';
-import { openAlone } from './take-over.js';
+import { isThere, type OpenFile, openFile } from './connect.js';
+import { toRefusal } from './errors.js';
+import { whileBusy } from './retry.js';
+
+/**
+ * Refuses to go on with a register that was moved. Reading is refused too: what the file says of a number may be out of
+ * date.
+ */
+export function prepareMovedCheck(db: Database.Database, file: string): () => void {
+  const moved = db.prepare<[], string>('SELECT register FROM moved').pluck();
+  return () => {
+    const register = moved.get();
+    if (register !== undefined) throw refuse('register.moved', file, { register });
+  };
+}
 
 /**
  * Holds every writer of a register file off while `copy` brings its events to another place; when that has succeeded,
@@ -15,27 +27,30 @@ export async function migrateStore<T>(
   { now, retryForMs = RETRY_FOR_MS }: RegisterDeps,
   copy: () => Promise<T>,
 ): Promise<T> {
-  if (!isThere(file)) {
-    throw refuse(2, file, 'There is no register to move.', 'Name the workshop that has it.');
-  }
-  const alone = () => {
-    try {
-      return openAlone(file, now);
-    } catch (error) {
-      throw told(error, file);
-    }
-  };
-  const { db } = await patiently(alone, file, retryForMs);
+  if (!isThere(file)) throw refuse('register.nothing-to-move', file, {});
+  const { db } = await whileBusy(async () => exclusiveLock(file, now), file, retryForMs);
   try {
-    prepareMustBeHere(db, file)();
+    prepareMovedCheck(db, file)();
     const result = await copy();
-    markMoved(db, to, now());
+    db.prepare('INSERT INTO moved (one, register, at) VALUES (1, ?, ?)').run(to, now().toISOString());
     db.exec('COMMIT');
     return result;
   } catch (error) {
-    throw told(error, file);
+    throw toRefusal(error, file);
   } finally {
     // Takes back whatever was not committed.
     db.close();
+  }
+}
+
+/** A connection with a transaction begun, in which nobody else writes; closing it takes back what is not committed. */
+function exclusiveLock(file: string, now: () => Date): OpenFile {
+  const open = openFile(file, now);
+  try {
+    open.db.exec('BEGIN IMMEDIATE');
+    return open;
+  } catch (error) {
+    open.db.close();
+    throw error;
   }
 }

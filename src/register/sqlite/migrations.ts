@@ -1,13 +1,17 @@
-import { LIFE } from './life.js';
-import { MOVED } from './moved.js';
+import { CREATE_RULES, DROP_RULES } from './rules.js';
+
+/** Marks the file as a register ("buri"), so that another program's database is not written into. */
+export const APPLICATION_ID = 0x62757269;
+
+/** The table that counts the steps. */
+export const SCHEMA_VERSION =
+  'CREATE TABLE schema_version (version INTEGER PRIMARY KEY, at TEXT NOT NULL) STRICT';
 
 /**
- * The tables, in numbered steps that only go forward. A step that was ever released is never changed.
- *
- * Inserts are looked at before SQLite resolves conflicts: `INSERT OR REPLACE` would otherwise delete a kept event
- * without any delete trigger firing.
+ * Tables and indexes, in numbered steps that only go forward. A step that was ever released is never changed. Triggers
+ * are no part of them: they are taken away before the steps and made anew after (`rules.ts`).
  */
-export const MIGRATIONS: readonly string[] = [
+export const STEPS: readonly string[] = [
   `
   CREATE TABLE event (
     seq     INTEGER PRIMARY KEY CHECK (seq >= 0),
@@ -41,45 +45,78 @@ export const MIGRATIONS: readonly string[] = [
   CREATE UNIQUE INDEX request_nth   ON event (key, nth)                WHERE key IS NOT NULL;
   -- What happens after the issue; apart, so that issuing need not write it.
   CREATE INDEX later_event ON event (edition, label) WHERE type <> 'issued';
-
-  CREATE TRIGGER event_not_changed BEFORE UPDATE ON event
-  BEGIN SELECT RAISE(ABORT, 'an event is never changed'); END;
-
-  CREATE TRIGGER event_not_deleted BEFORE DELETE ON event
-  BEGIN SELECT RAISE(ABORT, 'an event is never deleted'); END;
-
-  CREATE TRIGGER event_not_replaced BEFORE INSERT ON event
-  BEGIN
-    SELECT RAISE(ABORT, 'this place in the sequence is taken')
-      WHERE EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq);
-    SELECT RAISE(ABORT, 'this label was issued before')
-      WHERE NEW.type = 'issued'
-        AND EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND edition = NEW.edition AND label = NEW.label);
-    SELECT RAISE(ABORT, 'this number was issued before')
-      WHERE NEW.type = 'issued'
-        AND EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND edition = NEW.edition
-                      AND series = NEW.series AND number = NEW.number);
-    SELECT RAISE(ABORT, 'this request was carried out before')
-      WHERE NEW.key IS NOT NULL
-        AND EXISTS (SELECT 1 FROM event WHERE key IS NOT NULL AND key = NEW.key AND nth = NEW.nth);
-  END;
-
-  -- A name given twice would let a reader of the text and the computed columns see different values.
-  CREATE TRIGGER event_names_once BEFORE INSERT ON event
-  WHEN EXISTS (SELECT 1 FROM json_each(NEW.body) GROUP BY key HAVING count(*) > 1)
-  BEGIN SELECT RAISE(ABORT, 'a name stands twice in the text of the event'); END;
-
-  CREATE TRIGGER event_of_issued_number BEFORE INSERT ON event
-  WHEN NEW.type <> 'issued' AND NEW.label IS NOT NULL
-    AND NOT EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND edition = NEW.edition AND label = NEW.label
-                      AND series = NEW.series AND number = NEW.number)
-  BEGIN SELECT RAISE(ABORT, 'no such number was issued'); END;
-
-  -- After, not before: only then is a place that was left to the database known.
-  CREATE TRIGGER event_in_sequence AFTER INSERT ON event
-  WHEN NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)
-  BEGIN SELECT RAISE(ABORT, 'the sequence of events would have a gap'); END;
   `,
-  LIFE,
-  MOVED,
+  // The whole life of a number, and checkpoints.
+  `
+  ALTER TABLE event ADD COLUMN part TEXT GENERATED ALWAYS AS (body ->> '$.part') VIRTUAL CHECK (
+    json_type(body, '$.part') IS NULL
+    OR (json_type(body, '$.part') IS 'text' AND type IN ('engraved', 'scrapped', 'destroyed', 'recut')));
+  ALTER TABLE event ADD COLUMN witness TEXT GENERATED ALWAYS AS (body ->> '$.witness') VIRTUAL
+    CHECK (json_type(body, '$.witness') IS CASE type WHEN 'destroyed' THEN 'text' END);
+  ALTER TABLE event ADD COLUMN recipient TEXT GENERATED ALWAYS AS (body ->> '$.to') VIRTUAL CHECK (
+    json_type(body, '$.to') IS NULL OR (json_type(body, '$.to') IS 'text' AND type IS 'delivered'));
+  ALTER TABLE event ADD COLUMN parts TEXT GENERATED ALWAYS AS (body -> '$.parts') VIRTUAL CHECK (
+    json_type(body, '$.parts') IS NULL
+    OR (json_type(body, '$.parts') IS 'array' AND type IS 'issued' AND json_array_length(body, '$.parts') > 0));
+  ALTER TABLE event ADD COLUMN statement TEXT GENERATED ALWAYS AS (body ->> '$.statement') VIRTUAL CHECK (
+    CASE type WHEN 'closed'
+      THEN json_type(body, '$.statement') IS 'text' AND length(statement) = 64 AND statement NOT GLOB '*[^0-9a-f]*'
+      ELSE json_type(body, '$.statement') IS NULL END);
+  ALTER TABLE event ADD COLUMN salt TEXT GENERATED ALWAYS AS (body ->> '$.salt') VIRTUAL CHECK (
+    json_type(body, '$.salt') IS NULL
+    OR (json_type(body, '$.salt') IS 'text' AND length(salt) = 22 AND salt NOT GLOB '*[^A-Za-z0-9+/]*'));
+  ALTER TABLE event ADD COLUMN told TEXT GENERATED ALWAYS AS (body ->> '$.on') VIRTUAL
+    CHECK (json_type(body, '$.on') IS NULL OR json_type(body, '$.on') IS 'text');
+  ALTER TABLE event ADD COLUMN of_number INTEGER GENERATED ALWAYS AS (series IS NOT NULL) VIRTUAL CHECK (
+    of_number = (type <> 'closed')
+    AND type IN ('issued', 'engraved', 'inspected', 'delivered', 'withheld', 'released', 'scrapped', 'destroyed',
+      'recut', 'void', 'closed'));
+
+  CREATE INDEX later_number ON event (edition, series, number) WHERE type <> 'issued';
+  CREATE UNIQUE INDEX closed_once ON event (edition) WHERE type = 'closed';
+
+  -- Signed states of the log. The frontier is the roots of its complete subtrees, largest first, end to end.
+  CREATE TABLE checkpoint (
+    size     INTEGER PRIMARY KEY CHECK (size >= 0),
+    note     TEXT NOT NULL CHECK (length(note) > 0),
+    frontier BLOB NOT NULL CHECK (length(frontier) % 32 = 0)
+  ) STRICT;
+  `,
+  // A register that was moved to a server says where to.
+  `
+  CREATE TABLE moved (
+    one INTEGER PRIMARY KEY CHECK (one = 1),
+    -- Host and database, without user or password.
+    register TEXT NOT NULL CHECK (length(register) > 0),
+    at TEXT NOT NULL
+  ) STRICT;
+  `,
+  // What may stand in which kind of event is left to the triggers: a check in a table cannot be changed later.
+  `
+  ALTER TABLE event DROP COLUMN of_number;
+  ALTER TABLE event DROP COLUMN part;
+  ALTER TABLE event DROP COLUMN witness;
+  ALTER TABLE event DROP COLUMN recipient;
+  ALTER TABLE event DROP COLUMN parts;
+  ALTER TABLE event DROP COLUMN statement;
+  ALTER TABLE event DROP COLUMN told;
+  ALTER TABLE event ADD COLUMN part TEXT GENERATED ALWAYS AS (body ->> '$.part') VIRTUAL
+    CHECK (json_type(body, '$.part') IS NULL OR json_type(body, '$.part') IS 'text');
+  ALTER TABLE event ADD COLUMN witness TEXT GENERATED ALWAYS AS (body ->> '$.witness') VIRTUAL
+    CHECK (json_type(body, '$.witness') IS NULL OR json_type(body, '$.witness') IS 'text');
+  ALTER TABLE event ADD COLUMN recipient TEXT GENERATED ALWAYS AS (body ->> '$.to') VIRTUAL
+    CHECK (json_type(body, '$.to') IS NULL OR json_type(body, '$.to') IS 'text');
+  ALTER TABLE event ADD COLUMN parts TEXT GENERATED ALWAYS AS (body -> '$.parts') VIRTUAL
+    CHECK (json_type(body, '$.parts') IS NULL OR json_type(body, '$.parts') IS 'array');
+  ALTER TABLE event ADD COLUMN statement TEXT GENERATED ALWAYS AS (body ->> '$.statement') VIRTUAL CHECK (
+    json_type(body, '$.statement') IS NULL OR (json_type(body, '$.statement') IS 'text'
+      AND length(statement) = 64 AND statement NOT GLOB '*[^0-9a-f]*'));
+  ALTER TABLE event ADD COLUMN occurred_on TEXT GENERATED ALWAYS AS (body ->> '$.on') VIRTUAL
+    CHECK (json_type(body, '$.on') IS NULL OR json_type(body, '$.on') IS 'text');
+  `,
 ];
+
+/** Brings tables from one form to the newest. Runs in one transaction. */
+export function migrationFrom(form: number): string {
+  return [DROP_RULES, ...STEPS.slice(form), CREATE_RULES].join('\n');
+}

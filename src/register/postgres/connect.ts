@@ -1,7 +1,9 @@
 import pg from 'pg';
-import { refuse } from '../../problem.js';
-import { AnswerLost, alone } from './alone.js';
-import { MIGRATIONS, SCHEMA } from './migrations.js';
+import { refuse } from '../messages.js';
+import { AnswerLost } from './errors.js';
+import { migrationFrom, SCHEMA_VERSION, STEPS } from './migrations.js';
+import { SCHEMA } from './rules.js';
+import { inTransaction } from './transaction.js';
 
 /** Generated columns came with 12; what is older than this gets no mending any more. */
 const OLDEST_SERVER = 14;
@@ -45,33 +47,10 @@ export async function isThere(client: pg.ClientBase, name: string): Promise<bool
       EXISTS (SELECT 1 FROM pg_class WHERE relnamespace = to_regnamespace('${SCHEMA}')
         AND relname = 'schema_version') AS made`);
   const { version, encoding, fsync, standby, schema, made } = rows[0]!;
-  if (version < OLDEST_SERVER) {
-    throw refuse(2, name, `The server is of version ${version}.`, `Use ${OLDEST_SERVER} or later.`);
-  }
-  if (standby) {
-    throw refuse(
-      2,
-      name,
-      'This server is a copy that follows another and may lag.',
-      'Name the one it follows.',
-    );
-  }
-  if (encoding !== 'UTF8') {
-    throw refuse(
-      2,
-      name,
-      `The database keeps text as ${encoding}; names could not be kept as written.`,
-      'Make the database with the encoding UTF8.',
-    );
-  }
-  if (fsync !== 'on') {
-    throw refuse(
-      2,
-      name,
-      'The server does not wait for its disk: what was acknowledged could be lost.',
-      'Turn fsync on at the server.',
-    );
-  }
+  if (version < OLDEST_SERVER) throw refuse('register.old-server', name, { version, oldest: OLDEST_SERVER });
+  if (standby) throw refuse('register.standby', name, {});
+  if (encoding !== 'UTF8') throw refuse('register.wrong-encoding', name, { encoding });
+  if (fsync !== 'on') throw refuse('register.no-fsync', name, {});
   if (schema && !made) await checkEmpty(client, name);
   return made;
 }
@@ -82,12 +61,7 @@ async function checkEmpty(client: pg.ClientBase, name: string): Promise<void> {
     `SELECT 1 FROM pg_class WHERE relnamespace = '${SCHEMA}'::regnamespace LIMIT 1`,
   );
   if (rows.length === 0) return;
-  throw refuse(
-    3,
-    name,
-    `Its schema ${SCHEMA} holds something, but not a register.`,
-    'Name the database of the register, or an empty one.',
-  );
+  throw refuse('register.other-schema', name, { schema: SCHEMA });
 }
 
 /** Makes the tables when missing and brings them up to date. */
@@ -98,26 +72,18 @@ export async function migrate(
   waitMs: number,
   now: () => Date,
 ): Promise<void> {
-  if (there && (await formOf(client)) === MIGRATIONS.length) return;
+  if (there && (await formOf(client)) === STEPS.length) return;
   const steps = async () => {
     // Looked at again now that nobody else can write: another program may have been first.
     const form = (await isThere(client, name)) ? await formOf(client) : 0;
-    if (form > MIGRATIONS.length) {
-      throw refuse(
-        3,
-        name,
-        `The register is of form ${form}; this program knows forms up to ${MIGRATIONS.length}.`,
-        'Use the newer program that wrote it.',
-      );
-    }
+    if (form > STEPS.length) throw refuse('register.newer-form', name, { form, known: STEPS.length });
+    if (form === STEPS.length) return;
     if (form === 0) {
       await client.query(`CREATE SCHEMA IF NOT EXISTS ${SCHEMA}`);
-      await client.query(
-        `CREATE TABLE ${SCHEMA}.schema_version (version integer PRIMARY KEY, at text NOT NULL)`,
-      );
+      await client.query(SCHEMA_VERSION);
     }
-    for (let version = form + 1; version <= MIGRATIONS.length; version++) {
-      await client.query(MIGRATIONS[version - 1]!);
+    await client.query(migrationFrom(form));
+    for (let version = form + 1; version <= STEPS.length; version++) {
       await client.query(`INSERT INTO ${SCHEMA}.schema_version (version, at) VALUES ($1, $2)`, [
         version,
         now().toISOString(),
@@ -125,10 +91,10 @@ export async function migrate(
     }
   };
   try {
-    await alone(client, waitMs, steps);
+    await inTransaction(client, waitMs, steps);
   } catch (error) {
     // Made or not, looking again is safe.
-    throw error instanceof AnswerLost ? error.lost : error;
+    throw error instanceof AnswerLost ? error.cause : error;
   }
 }
 

@@ -1,0 +1,64 @@
+import type { CompiledQuery, Kysely } from 'kysely';
+import type { Problem } from '../problem.js';
+import type { Capabilities } from './register.js';
+
+/** The tables of a register, as queries see them. Both stores have them; `seq`, `body` and `leaf` are what is entered. */
+export interface Tables {
+  readonly event: EventTable;
+  readonly checkpoint: CheckpointTable;
+}
+
+export interface EventTable {
+  readonly seq: number;
+  readonly body: string;
+  readonly leaf: Buffer;
+  /** Computed from the text by the database. */
+  readonly type: string;
+  readonly edition: string;
+  readonly series: string | null;
+  readonly number: number | null;
+  readonly label: string | null;
+  readonly at: string;
+  readonly key: string | null;
+  readonly nth: number | null;
+}
+
+export interface CheckpointTable {
+  readonly size: number;
+  readonly note: string;
+  readonly frontier: Buffer;
+}
+
+/** Runs compiled queries, one after another, over one connection. */
+export interface Connection {
+  run<R>(query: CompiledQuery<R>, parameters: readonly unknown[]): Promise<R[]>;
+}
+
+export interface WriteOptions {
+  /** Whether doing it twice does no more than doing it once; only then is it repeated after an answer was lost. */
+  readonly repeatable: boolean;
+}
+
+/**
+ * What a store must bring: opening, locking, trying again, the words for its errors, and its own health. Everything else
+ * is done once, over this, by `store.ts`.
+ */
+export interface Database {
+  /** The register as messages name it: a file, or host and database. */
+  readonly name: string;
+  readonly capabilities: Capabilities;
+  /** Compiles queries for this store; runs none. */
+  readonly compiler: Kysely<Tables>;
+  /** Does the work with what is committed. Gives `none` where there is no register yet; reading makes none. */
+  read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T>;
+  /**
+   * Does the work as one transaction that nobody else writes in, and gives its result once all of it is on disk. The
+   * register is made or brought forward first where needed. After an error nothing is left.
+   */
+  write<T>(work: (connection: Connection) => Promise<T>, options: WriteOptions): Promise<T>;
+  /** What is wrong with tables, columns, constraints, indexes and triggers. */
+  faults(): Promise<readonly Problem[]>;
+  /** Present where `capabilities.backup` says so. */
+  backup?(file: string): Promise<void>;
+  close(): Promise<void>;
+}

@@ -1,0 +1,117 @@
+import { DummyDriver, Kysely, PostgresAdapter, PostgresIntrospector, PostgresQueryCompiler } from 'kysely';
+import type pg from 'pg';
+import { registerName } from '../../documents/check/register-url.js';
+import { type Problem, Refusal } from '../../problem.js';
+import type { Connection, Database, Tables, WriteOptions } from '../database.js';
+import { refuse } from '../messages.js';
+import { Queue } from '../queue.js';
+import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
+import { isThere, migrate, openPool } from './connect.js';
+import { faultsOfSchema } from './faults.js';
+import { whilePassing } from './retry.js';
+import { SCHEMA } from './rules.js';
+import { inTransaction } from './transaction.js';
+
+/** A register in one PostgreSQL database, reached at the first use and made at the first entry. */
+export class PostgresDatabase implements Database {
+  readonly name: string;
+  readonly capabilities = { backup: false };
+  readonly compiler = new Kysely<Tables>({
+    dialect: {
+      createAdapter: () => new PostgresAdapter(),
+      createDriver: () => new DummyDriver(),
+      createIntrospector: (db) => new PostgresIntrospector(db),
+      createQueryCompiler: () => new PostgresQueryCompiler(),
+    },
+  }).withSchema(SCHEMA);
+  readonly #pool: pg.Pool;
+  readonly #now: () => Date;
+  readonly #retryForMs: number;
+  /** Connections over which a register of the present form was found. */
+  readonly #ready = new WeakMap<pg.ClientBase, Connection>();
+  /** Requests of this program write one after another, over one connection. */
+  readonly #queue = new Queue();
+  #reached = false;
+  #closed = false;
+
+  constructor(url: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps) {
+    this.name = registerName(url);
+    this.#pool = openPool(url, retryForMs);
+    this.#now = now;
+    this.#retryForMs = retryForMs;
+  }
+
+  read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T> {
+    return this.#withConnection(true, async (client, leftMs) => {
+      if (!this.#ready.has(client) && !(await isThere(client, this.name))) return none;
+      return work(await this.#prepare(client, leftMs));
+    });
+  }
+
+  write<T>(work: (connection: Connection) => Promise<T>, { repeatable }: WriteOptions): Promise<T> {
+    return this.#queue.run(() =>
+      this.#withConnection(repeatable, async (client, leftMs) => {
+        const connection = await this.#prepare(client, leftMs);
+        return inTransaction(client, leftMs, () => work(connection));
+      }),
+    );
+  }
+
+  faults(): Promise<readonly Problem[]> {
+    return this.#withConnection(true, async (client, leftMs) => {
+      if (!this.#ready.has(client) && !(await isThere(client, this.name))) return [];
+      await this.#prepare(client, leftMs);
+      return faultsOfSchema(client, this.name);
+    });
+  }
+
+  async close(): Promise<void> {
+    this.#closed = true;
+    await this.#pool.end();
+  }
+
+  async #prepare(client: pg.ClientBase, leftMs: number): Promise<Connection> {
+    const ready = this.#ready.get(client);
+    if (ready) return ready;
+    await migrate(client, this.name, await isThere(client, this.name), leftMs, this.#now);
+    const connection = new PostgresConnection(client);
+    this.#ready.set(client, connection);
+    return connection;
+  }
+
+  #withConnection<T>(
+    repeatable: boolean,
+    work: (client: pg.ClientBase, leftMs: number) => Promise<T>,
+  ): Promise<T> {
+    const overOne = async (leftMs: number): Promise<T> => {
+      if (this.#closed) throw refuse('register.store-closed', this.name, {});
+      const client = await this.#pool.connect();
+      this.#reached = true;
+      try {
+        const result = await work(client, leftMs);
+        client.release();
+        return result;
+      } catch (error) {
+        // After anything but a refusal, what the connection is in the middle of is not known.
+        client.release(!(error instanceof Refusal));
+        throw error;
+      }
+    };
+    return whilePassing(overOne, {
+      ...{ name: this.name, retryForMs: this.#retryForMs, repeatable },
+      reached: () => this.#reached,
+    });
+  }
+}
+
+class PostgresConnection implements Connection {
+  readonly #client: pg.ClientBase;
+
+  constructor(client: pg.ClientBase) {
+    this.#client = client;
+  }
+
+  async run<R>({ sql }: { readonly sql: string }, parameters: readonly unknown[]): Promise<R[]> {
+    return (await this.#client.query(sql, [...parameters])).rows;
+  }
+}

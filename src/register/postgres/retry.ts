@@ -1,0 +1,71 @@
+import pg from 'pg';
+import { Refusal } from '../../problem.js';
+import { refuse } from '../messages.js';
+import { inSeconds, withRetry } from '../retry.js';
+import { AnswerLost, codeOf, toRefusal } from './errors.js';
+
+/** A server never reached is more likely misnamed than restarting. */
+const FIRST_CONTACT_MS = 5_000;
+
+/** By the server (SQLSTATE) or by the connection: it will pass, and nothing was written. */
+const PASSING =
+  /^(08|40(?!003)|53300|55P03|57014|57P0[1235]|25P0[34]|ECONNRESET|ECONNREFUSED|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|EAI_AGAIN)/;
+/** The same from the library, which gives these no code. */
+const PASSING_WORDS =
+  /^(Connection terminated|Query read timeout|timeout |timeout expired|Client has encountered)/;
+const BUSY = /^(55P03|57014)/;
+
+export const isPassing = (error: unknown): boolean =>
+  error instanceof Error &&
+  !(error instanceof Refusal) &&
+  (PASSING.test(codeOf(error)) || PASSING_WORDS.test(error.message));
+
+export interface RetryOptions {
+  /** The register, as messages name it. */
+  readonly name: string;
+  readonly retryForMs: number;
+  /** Whether asking twice does no more than asking once. */
+  readonly repeatable: boolean;
+  /** Whether this program has reached the server before. */
+  readonly reached: () => boolean;
+}
+
+/**
+ * Does the work, again and again while the server is away, full or busy. The work must leave nothing behind when it
+ * fails, other than by `AnswerLost`; what that may have left is found again when the request is repeatable, and only
+ * then is it repeated. `leftMs` is how long the work may itself wait.
+ */
+export function whilePassing<T>(
+  work: (leftMs: number) => Promise<T>,
+  { name, retryForMs, repeatable, reached }: RetryOptions,
+): Promise<T> {
+  let lost = false;
+  return withRetry((spentMs) => work(Math.max(0, retryForMs - spentMs)), {
+    firstPauseMs: 5,
+    longestPauseMs: 250,
+    onError: (error, spentMs) => {
+      if (error instanceof AnswerLost) {
+        lost = true;
+        if (!repeatable) throw refuse('register.outcome-unknown', name, {});
+      } else if (!isPassing(error)) {
+        // A rule's refusal was given with all that was written in view; other trouble leaves it open.
+        const refusal = toRefusal(error, name);
+        const byRule = refusal instanceof Refusal && refusal.exit === 3;
+        throw lost && !byRule ? refuse('register.answer-lost', name, {}) : refusal;
+      }
+      const limit =
+        reached() || BUSY.test(codeOf(error)) ? retryForMs : Math.min(retryForMs, FIRST_CONTACT_MS);
+      if (spentMs >= limit)
+        throw lost ? refuse('register.answer-lost', name, {}) : waitedFor(error, name, limit);
+    },
+  });
+}
+
+function waitedFor(error: unknown, name: string, waitedMs: number): Refusal {
+  const seconds = inSeconds(waitedMs);
+  if (BUSY.test(codeOf(error))) return refuse('register.busy', name, { seconds });
+  if (error instanceof pg.DatabaseError && error.code === '53300') {
+    return refuse('register.no-connection-free', name, { seconds });
+  }
+  return refuse('register.no-answer', name, { seconds });
+}

@@ -1,0 +1,312 @@
+import {
+  EVENT_TYPES,
+  MEMBERS,
+  memberRules,
+  quoted,
+  rule,
+  type SqlFacts,
+  type SqlRule,
+  sqlRules,
+} from '../rule-sql.js';
+import { NUMBER_EVENTS, PART_EVENTS } from '../transitions.js';
+
+/**
+ * Functions, triggers and checks of the tables. What a number allows is written from the table of transitions and asked
+ * of the events before, so that nothing beside them has to be kept right.
+ *
+ * Triggers look at a row once it is in, since only then the server knows its computed columns, and at the events before
+ * it in the sequence only, so that it does not matter how many rows come in one statement. What a function asks stands in
+ * its text, not in a condition of its trigger: the server keeps the text as it is written, and an audit can compare it.
+ */
+
+/** The register's own schema; every name below is in it. */
+export const SCHEMA = 'burin';
+
+// A function keeps the plans it made while the tables were small, when one index looked as good as another. So each
+// condition is written for one index alone: what is joined with '' or 0 is compared row by row.
+const BEFORE = `edition || '' = NEW.edition AND seq + 0 < NEW.seq`;
+const OF_LABEL = `label = NEW.label AND ${BEFORE}`;
+const OF_NUMBER = `number = NEW.number AND series || '' = NEW.series AND ${BEFORE}`;
+const exists = (which: string) => `EXISTS (SELECT 1 FROM event WHERE ${which})`;
+const somePart = (which: string) =>
+  `EXISTS (SELECT 1 FROM part_last(NEW.edition, NEW.label, NEW.seq) WHERE ${which})`;
+/** As far as databases agree on names: outer spaces, runs of spaces, and the case of a to z. */
+const person = (name: string) => `lower(regexp_replace(trim(${name}), ' +', ' ', 'g') COLLATE "C")`;
+
+const FACTS: SqlFacts = {
+  closed: exists(`type = 'closed' AND edition = NEW.edition AND seq + 0 < NEW.seq`),
+  issued: exists(`type || '' = 'issued' AND ${OF_LABEL}`),
+  void: exists(`type || '' = 'void' AND ${OF_LABEL}`),
+  ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
+  otherNumber: exists(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
+  otherLabel: exists(`${OF_NUMBER} AND label <> NEW.label`),
+  lastOf: (types, those, none) =>
+    `coalesce((SELECT type FROM event WHERE ${OF_LABEL} AND type || '' IN (${quoted(types)})
+          ORDER BY seq + 0 DESC LIMIT 1), '') IN (${quoted(none ? [...those, ''] : those)})`,
+  anyPart: (last) => somePart(`last IN (${quoted(last)})`),
+  namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoted(last)})`),
+  noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
+};
+
+/** A function of the register, as the server keeps it. */
+export interface SqlFunction {
+  readonly name: string;
+  readonly parameters: string;
+  readonly returns: string;
+  readonly language: 'plpgsql' | 'sql';
+  readonly body: string;
+}
+
+export interface SqlTrigger {
+  readonly name: string;
+  readonly table: 'event' | 'checkpoint';
+  /** Each row, once it is in, or the statement, before it. */
+  readonly at: 'AFTER INSERT' | 'BEFORE INSERT' | 'BEFORE UPDATE' | 'BEFORE DELETE' | 'BEFORE TRUNCATE';
+}
+
+const raise = ({ refusedWhere, message }: SqlRule, indent = '    ') => `
+${indent}IF ${refusedWhere} THEN
+${indent}  RAISE EXCEPTION USING MESSAGE = '${message}', ERRCODE = 'integrity_constraint_violation';
+${indent}END IF;`;
+
+const bodyOf = (rules: readonly SqlRule[]): string => `
+  BEGIN${rules.map((one) => raise(one)).join('')}
+    RETURN NULL;
+  END `;
+
+const always = (sentence: string): SqlRule[] => [rule('true', sentence, 'register.append-only')];
+
+const appendOnly = (table: 'event' | 'checkpoint', what: string): [SqlTrigger, string][] => [
+  [{ name: `${table}_not_changed`, table, at: 'BEFORE UPDATE' }, bodyOf(always(`${what} is never changed`))],
+  [{ name: `${table}_not_deleted`, table, at: 'BEFORE DELETE' }, bodyOf(always(`${what} is never deleted`))],
+  [
+    { name: `${table}_not_emptied`, table, at: 'BEFORE TRUNCATE' },
+    bodyOf(always(`${what} is never deleted`)),
+  ],
+];
+
+const textMembers = [
+  'type',
+  'edition',
+  'series',
+  'label',
+  'by',
+  'at',
+  'why',
+  'key',
+  'part',
+  'witness',
+  'to',
+  'statement',
+  'salt',
+  'on',
+];
+const wholeMembers = ['number', 'nth'];
+const kind = (member: string) => `json_typeof(NEW.body::json -> '${member}')`;
+
+/** What an event of any kind must look like. */
+const FORM: SqlRule[] = [
+  rule(
+    `EXISTS (SELECT 1 FROM json_object_keys(NEW.body::json) AS name GROUP BY name
+      HAVING count(*) > 1 OR name NOT IN (${quoted(MEMBERS)}))`,
+    'a name stands twice in the text of the event, or is of no use there',
+    'register.malformed-event',
+  ),
+  rule(
+    [
+      ...textMembers.map((one) => `coalesce(${kind(one)}, 'string') <> 'string'`),
+      ...wholeMembers.map((one) => `coalesce(${kind(one)}, 'number') <> 'number'`),
+      `coalesce(${kind('parts')}, 'array') <> 'array'`,
+    ].join('\n      OR '),
+    'a value in the text of the event is of another kind',
+    'register.malformed-event',
+  ),
+  rule(
+    [
+      `NEW.type NOT IN (${quoted(EVENT_TYPES)})`,
+      `NEW.number < 1 OR NEW.nth < 1 OR (NEW.key IS NULL) <> (NEW.nth IS NULL)`,
+      `NEW.at !~ '^[0-9]{4}-[01][0-9]-[0-3][0-9]T[0-2][0-9]:[0-5][0-9]:[0-5][0-9][.][0-9]{3}Z$'`,
+      `NEW.statement !~ '^[0-9a-f]{64}$'`,
+      `NEW.salt !~ '^[A-Za-z0-9+/]{22}$'`,
+      `(NEW.parts IS NOT NULL AND (json_array_length(NEW.parts) = 0
+        OR EXISTS (SELECT 1 FROM json_array_elements(NEW.parts) AS p (value)
+          GROUP BY value #>> '{}' HAVING count(*) > 1 OR min(json_typeof(value)) <> 'string')))`,
+    ].join('\n      OR '),
+    'a value in the text of the event cannot be',
+    'register.malformed-event',
+  ),
+];
+
+const SEQUENCE: SqlRule[] = [
+  rule(
+    'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
+    'the sequence of events would have a gap',
+    'register.sequence-gap',
+  ),
+  rule(
+    'NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1)',
+    'the event would be earlier than the one before it',
+    'register.time-runs-back',
+  ),
+];
+
+const branch = (type: string, rules: readonly SqlRule[]) => `
+    IF NEW.type = '${type}' THEN${rules.map((one) => raise(one, '      ')).join('')}
+    END IF;`;
+
+const ALLOWED = `
+  BEGIN${NUMBER_EVENTS.map((type) => branch(type, [...memberRules(type), ...sqlRules(type, FACTS)])).join('')}${branch(
+    'closed',
+    [
+      ...memberRules('closed'),
+      rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
+    ],
+  )}
+    RETURN NULL;
+  END `;
+
+const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
+  ...appendOnly('event', 'an event'),
+  ...appendOnly('checkpoint', 'a checkpoint'),
+  [
+    { name: 'event_on_disk', table: 'event', at: 'BEFORE INSERT' },
+    bodyOf([
+      rule(
+        `current_setting('synchronous_commit') IN ('off', 'local')`,
+        'this session does not wait for the disk (synchronous_commit)',
+        'register.no-sync',
+      ),
+    ]),
+  ],
+  // Row triggers of one kind fire in the order of their names.
+  [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, bodyOf(FORM)],
+  [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, bodyOf(SEQUENCE)],
+  [{ name: 'event_3_allowed', table: 'event', at: 'AFTER INSERT' }, ALLOWED],
+  [
+    { name: 'checkpoint_of_events', table: 'checkpoint', at: 'AFTER INSERT' },
+    bodyOf([
+      rule(
+        'NEW.size > (SELECT coalesce(max(seq), -1) + 1 FROM event)',
+        'there are not so many events',
+        'register.checkpoint-too-large',
+      ),
+    ]),
+  ],
+];
+
+export const TRIGGERS: readonly SqlTrigger[] = TRIGGERS_AND_BODIES.map(([trigger]) => trigger);
+
+/** Each part of an issued number, with the last event that touched it before a place in the sequence. */
+const PART_LAST: SqlFunction = {
+  name: 'part_last',
+  parameters: 'of_edition text, of_label text, before integer',
+  returns: 'TABLE (part text, last text)',
+  language: 'sql',
+  body: `
+    SELECT p.value, coalesce(
+      (SELECT e.type FROM event AS e
+        WHERE e.label = i.label AND e.edition || '' = i.edition AND e.seq + 0 < before
+          AND e.type IN (${quoted(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
+        ORDER BY e.seq + 0 DESC LIMIT 1), 'issued')
+    FROM event AS i, json_array_elements_text(coalesce(i.parts, '[null]')) AS p (value)
+    WHERE i.type || '' = 'issued' AND i.label = of_label AND i.edition || '' = of_edition AND i.seq + 0 < before
+  `,
+};
+
+/** Functions and their texts, as the server keeps them to the letter. */
+export const FUNCTIONS: readonly SqlFunction[] = [
+  PART_LAST,
+  ...TRIGGERS_AND_BODIES.map(([{ name }, body]) => ({
+    ...{ name, parameters: '', returns: 'trigger', language: 'plpgsql' as const, body },
+  })),
+];
+
+/**
+ * Settings of every function. Names are looked up in the register's schema, whatever the session says. A function
+ * keeps its plans from when the tables were small; those must not be to read them from end to end.
+ */
+export const FUNCTION_SETTINGS: Readonly<Record<string, string>> = {
+  search_path: `${SCHEMA}, pg_catalog, pg_temp`,
+  enable_seqscan: 'off',
+};
+
+/** Checks, by name. Few, since the server keeps a text of its own for them; the rest is in the functions. */
+export const CHECKS: readonly { readonly table: string; readonly name: string; readonly check: string }[] = [
+  { table: 'event', name: 'place', check: 'seq >= 0' },
+  { table: 'event', name: 'body_is_object', check: `json_typeof(body::json) = 'object'` },
+  {
+    table: 'event',
+    name: 'leaf_of_text',
+    check: `leaf = sha256('\\x00'::bytea || convert_to(body, 'UTF8'))`,
+  },
+  { table: 'checkpoint', name: 'size_of_log', check: 'size >= 0' },
+  { table: 'checkpoint', name: 'note_not_empty', check: 'length(note) > 0' },
+  { table: 'checkpoint', name: 'frontier_of_hashes', check: 'length(frontier) % 32 = 0' },
+];
+
+const createFunction = ({ name, parameters, returns, language, body }: SqlFunction): string => `
+  CREATE FUNCTION ${SCHEMA}.${name}(${parameters}) RETURNS ${returns} LANGUAGE ${language}${
+    language === 'sql' ? ' STABLE' : ''
+  }
+    ${Object.entries(FUNCTION_SETTINGS)
+      .map(([setting, value]) => `SET ${setting} = ${value}`)
+      .join(' ')} AS $$${body}$$;`;
+
+/** Fires also in sessions that copy from another server, where ordinary triggers rest (ENABLE ALWAYS). */
+const createTrigger = ({ name, table, at }: SqlTrigger): string => `
+  CREATE TRIGGER ${name} ${at} ON ${SCHEMA}.${table} FOR EACH ${at === 'AFTER INSERT' ? 'ROW' : 'STATEMENT'}
+    EXECUTE FUNCTION ${SCHEMA}.${name}();
+  ALTER TABLE ${SCHEMA}.${table} ENABLE ALWAYS TRIGGER ${name};`;
+
+/** Makes the rules anew; they are no part of the numbered steps. */
+export const CREATE_RULES: string = [
+  ...FUNCTIONS.map(createFunction),
+  ...TRIGGERS.map(createTrigger),
+  ...CHECKS.map(
+    ({ table, name, check }) => `
+  ALTER TABLE ${SCHEMA}.${table} ADD CONSTRAINT ${name} CHECK (${check});`,
+  ),
+].join('\n');
+
+/** Triggers of earlier forms, where each rule was written by hand. */
+const EARLIER = [
+  ...['event_names_once', 'event_names', 'event_of_issued_number', 'event_in_sequence', 'event_in_time'],
+  ...[
+    'issued_of_free_number',
+    'issued_parts',
+    'closed_before',
+    'later_event_allowed',
+    'released_from_withheld',
+  ],
+  ...[
+    'withheld_before_delivery',
+    'void_without_piece',
+    'inspected_after_engraved',
+    'delivered_after_inspected',
+  ],
+  ...['engraved_once', 'scrapped_once', 'destroyed_after_scrapped', 'destroyed_before_witness'],
+  ...['recut_after_destroyed'],
+];
+
+/** Takes away the rules of any form. What the register did not make stays, for an audit to find. */
+export const DROP_RULES: string = `
+  DO $$
+  DECLARE one record;
+  BEGIN
+    FOR one IN
+      SELECT t.tgname AS trigger, t.tgrelid::regclass AS on_table FROM pg_trigger AS t
+        JOIN pg_class AS c ON c.oid = t.tgrelid
+        WHERE c.relnamespace = '${SCHEMA}'::regnamespace AND NOT t.tgisinternal
+          AND t.tgname IN (${quoted([...TRIGGERS.map(({ name }) => name), ...EARLIER])})
+    LOOP
+      EXECUTE format('DROP TRIGGER %I ON %s', one.trigger, one.on_table);
+      EXECUTE format('DROP FUNCTION IF EXISTS ${SCHEMA}.%I()', one.trigger);
+    END LOOP;
+    FOR one IN
+      SELECT conname AS name, conrelid::regclass AS on_table FROM pg_constraint
+        WHERE connamespace = '${SCHEMA}'::regnamespace AND contype = 'c' AND conrelid <> 0
+    LOOP
+      EXECUTE format('ALTER TABLE %s DROP CONSTRAINT %I', one.on_table, one.name);
+    END LOOP;
+    DROP FUNCTION IF EXISTS ${SCHEMA}.part_last(text, text, integer);
+  END $$;`;

@@ -1,0 +1,76 @@
+/** The tables and indexes as the steps of `migrations.ts` leave them, for comparison with what the server has. */
+
+export interface SqlColumn {
+  readonly column: string;
+  /** As the server names it. */
+  readonly type: string;
+  readonly collation?: 'C';
+  readonly required: boolean;
+  /** Of a column computed from the text. */
+  readonly expression?: string;
+}
+
+export interface SqlIndex {
+  readonly name: string;
+  readonly table: string;
+  readonly unique: boolean;
+  readonly columns: readonly string[];
+  readonly where?: string;
+}
+
+const given = (column: string, type: string): SqlColumn => ({ column, type, required: true });
+const text = (column: string, member: string, required = false): SqlColumn => ({
+  ...{ column, type: 'text', collation: 'C', required },
+  expression: `body::json ->> '${member}'`,
+});
+const whole = (column: string): SqlColumn => ({
+  ...{ column, type: 'integer', required: false },
+  expression: `(body::json ->> '${column}')::integer`,
+});
+
+/** The first column of each is its primary key. */
+export const TABLES: readonly { readonly name: string; readonly columns: readonly SqlColumn[] }[] = [
+  {
+    name: 'event',
+    columns: [
+      given('seq', 'integer'),
+      { ...given('body', 'text'), collation: 'C' },
+      given('leaf', 'bytea'),
+      ...[text('type', 'type', true), text('edition', 'edition', true), text('series', 'series')],
+      ...[whole('number'), text('label', 'label'), text('who', 'by', true), text('at', 'at', true)],
+      ...[text('why', 'why', true), text('key', 'key'), whole('nth'), text('part', 'part')],
+      ...[text('witness', 'witness'), text('recipient', 'to'), text('statement', 'statement')],
+      ...[text('salt', 'salt'), text('occurred_on', 'on')],
+      { column: 'parts', type: 'json', required: false, expression: `body::json -> 'parts'` },
+    ],
+  },
+  {
+    name: 'checkpoint',
+    columns: [
+      given('size', 'integer'),
+      { ...given('note', 'text'), collation: 'C' },
+      given('frontier', 'bytea'),
+    ],
+  },
+  { name: 'schema_version', columns: [given('version', 'integer'), given('at', 'text')] },
+];
+
+const ISSUED = `type = 'issued'`;
+
+export const INDEXES: readonly SqlIndex[] = [
+  { name: 'event_pkey', table: 'event', unique: true, columns: ['seq'] },
+  { name: 'issued_label', table: 'event', unique: true, columns: ['edition', 'label'], where: ISSUED },
+  {
+    name: 'issued_number',
+    table: 'event',
+    unique: true,
+    columns: ['edition', 'series', 'number'],
+    where: ISSUED,
+  },
+  { name: 'request_nth', table: 'event', unique: true, columns: ['key', 'nth'], where: 'key IS NOT NULL' },
+  { name: 'event_of_label', table: 'event', unique: false, columns: ['label', 'edition', 'seq'] },
+  { name: 'event_of_number', table: 'event', unique: false, columns: ['number', 'series', 'edition', 'seq'] },
+  { name: 'closed_once', table: 'event', unique: true, columns: ['edition'], where: `type = 'closed'` },
+  { name: 'checkpoint_pkey', table: 'checkpoint', unique: true, columns: ['size'] },
+  { name: 'schema_version_pkey', table: 'schema_version', unique: true, columns: ['version'] },
+];

@@ -1,0 +1,127 @@
+import { EVENT_MEMBERS } from './event.js';
+import {
+  type Condition,
+  eventsTo,
+  NUMBER_EVENTS,
+  type NumberEventType,
+  type PartState,
+  REFUSALS,
+  RULES,
+  type Stage,
+  TRANSITIONS,
+} from './transitions.js';
+
+/** How a store asks of the events before a new one, called NEW. Each gives an SQL condition unless it says otherwise. */
+export interface SqlFacts {
+  readonly closed: string;
+  readonly issued: string;
+  readonly void: string;
+  readonly ownWitness: string;
+  /** Whether the label belongs to another number, or the number has another label. */
+  readonly otherNumber: string;
+  readonly otherLabel: string;
+  /** Whether the last event of these kinds is of those; `none` says whether that holds when there is none. */
+  lastOf(types: readonly NumberEventType[], those: readonly NumberEventType[], none: boolean): string;
+  /** Whether a part was last touched by one of these events; `issued` where none did. */
+  anyPart(lastEvents: readonly NumberEventType[]): string;
+  /** The same of the parts that the event names, all of them when it names none. */
+  namedPart(lastEvents: readonly NumberEventType[]): string;
+  /** Whether the event names a part that the piece does not have. */
+  readonly noSuchPart: string;
+}
+
+/** A refusal as a trigger makes it: a sentence for the hand at the database, and a code. */
+export interface SqlRule {
+  readonly refusedWhere: string;
+  readonly message: string;
+}
+
+/** The rules for one kind of event of a number, in the order of the table of transitions. */
+export function sqlRules(type: NumberEventType, facts: SqlFacts): SqlRule[] {
+  return [
+    rule(facts.otherNumber, 'this label belongs to another number', 'register.number-mismatch'),
+    rule(facts.otherLabel, 'this number has another label', 'register.number-mismatch'),
+    ...RULES[type].map(({ refusedWhere, code }) =>
+      rule(conditionSql(refusedWhere, facts), REFUSALS[code], code),
+    ),
+  ];
+}
+
+export const rule = (refusedWhere: string, sentence: string, code: string): SqlRule => ({
+  refusedWhere,
+  message: `${sentence} [${code}]`,
+});
+
+const HOLDS = NUMBER_EVENTS.filter((type) => type === 'withheld' || type === 'released');
+const STAGE_EVENTS = NUMBER_EVENTS.filter((type) => TRANSITIONS[type].stage?.to !== undefined);
+
+function conditionSql(condition: Condition, facts: SqlFacts): string {
+  switch (condition.is) {
+    case 'closed and not issued':
+      return `${facts.closed} AND NOT ${facts.issued}`;
+    case 'void':
+      return facts.void;
+    case 'issued':
+      return facts.issued;
+    case 'not issued':
+      return `NOT ${facts.issued}`;
+    case 'withheld':
+      return facts.lastOf(HOLDS, ['withheld'], false);
+    case 'not withheld':
+      return facts.lastOf(HOLDS, ['released'], true);
+    case 'own witness':
+      return facts.ownWitness;
+    case 'no such part':
+      return facts.noSuchPart;
+    case 'named part':
+      return facts.namedPart(condition.in.flatMap(lastEvents));
+    case 'any part':
+      return facts.anyPart(condition.in.flatMap(lastEvents));
+    case 'stage':
+      return facts.lastOf(
+        STAGE_EVENTS,
+        STAGE_EVENTS.filter(leadsTo(condition.in)),
+        condition.in.includes('open'),
+      );
+  }
+}
+
+/** The events after which a part is in this state. */
+const lastEvents = (state: PartState): NumberEventType[] =>
+  state === 'blank' ? ['issued', ...eventsTo(state)] : eventsTo(state);
+
+const leadsTo = (stages: readonly Stage[]) => (type: NumberEventType) =>
+  stages.includes(TRANSITIONS[type].stage!.to!);
+
+/** Columns under another name than their member in the text. */
+const COLUMNS: Readonly<Record<string, string>> = { by: 'who', on: 'occurred_on', to: 'recipient' };
+/** Members that the tables themselves require of every event. */
+const OF_EVERY_EVENT = ['type', 'edition', 'by', 'at', 'why'];
+
+export const EVENT_TYPES = Object.keys(EVENT_MEMBERS) as (keyof typeof EVENT_MEMBERS)[];
+
+/** Every member that an event of any kind may have. */
+export const MEMBERS = [
+  ...new Set(Object.values(EVENT_MEMBERS).flatMap(({ required, optional }) => [...required, ...optional])),
+].sort();
+
+/** Refuses an event of one kind that lacks a member it must have, or has one it must not. */
+export function memberRules(type: keyof typeof EVENT_MEMBERS): SqlRule[] {
+  const { required, optional } = EVENT_MEMBERS[type];
+  const column = (member: string) => `NEW.${COLUMNS[member] ?? member}`;
+  const missing = required.filter((m) => !OF_EVERY_EVENT.includes(m)).map((m) => `${column(m)} IS NULL`);
+  const foreign = MEMBERS.filter((m) => !required.includes(m) && !optional.includes(m));
+  const rules: SqlRule[] = [];
+  const none = (conditions: string[], sentence: string) => {
+    if (conditions.length > 0)
+      rules.push(rule(conditions.join(' OR '), sentence, 'register.malformed-event'));
+  };
+  none(missing, `an event of this kind says more (${type})`);
+  none(
+    foreign.map((m) => `${column(m)} IS NOT NULL`),
+    `an event of this kind does not say so much (${type})`,
+  );
+  return rules;
+}
+
+export const quoted = (texts: readonly string[]): string => texts.map((text) => `'${text}'`).join(', ');

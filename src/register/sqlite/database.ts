@@ -1,0 +1,147 @@
+import type BetterSqlite3 from 'better-sqlite3';
+import { DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler } from 'kysely';
+import type { Problem } from '../../problem.js';
+import type { Connection, Database, Tables } from '../database.js';
+import { refuse } from '../messages.js';
+import { Queue } from '../queue.js';
+import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
+import { backUp } from './backup.js';
+import { checkSameFile, isThere, type OpenFile, openFile } from './connect.js';
+import { faultsOfFile } from './faults.js';
+import { prepareMovedCheck } from './migrate-store.js';
+import { whileBusy } from './retry.js';
+
+interface Opened {
+  readonly open: OpenFile;
+  readonly connection: Connection;
+  readonly begin: BetterSqlite3.Statement;
+  readonly commit: BetterSqlite3.Statement;
+  readonly rollback: BetterSqlite3.Statement;
+  /** Throws where the file is another one now, or was moved away. */
+  check(): void;
+}
+
+/** A register in one SQLite file, opened at the first use and made at the first entry. */
+export class SqliteDatabase implements Database {
+  readonly name: string;
+  readonly capabilities = { backup: true };
+  readonly compiler = new Kysely<Tables>({
+    dialect: {
+      createAdapter: () => new SqliteAdapter(),
+      createDriver: () => new DummyDriver(),
+      createIntrospector: (db) => new SqliteIntrospector(db),
+      createQueryCompiler: () => new SqliteQueryCompiler(),
+    },
+  });
+  readonly #now: () => Date;
+  readonly #retryForMs: number;
+  /** There is one connection: what is read must not be what is about to be written. */
+  readonly #queue = new Queue();
+  #opened: Opened | undefined;
+  #closed = false;
+
+  constructor(file: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps) {
+    this.name = file;
+    this.#now = now;
+    this.#retryForMs = retryForMs;
+  }
+
+  read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T> {
+    return this.#inTurn(async () => {
+      if (!this.#opened && !isThere(this.name)) return none;
+      const { check, connection } = this.#open();
+      check();
+      return work(connection);
+    });
+  }
+
+  write<T>(work: (connection: Connection) => Promise<T>): Promise<T> {
+    return this.#inTurn(async () => {
+      if (!this.#opened) isThere(this.name);
+      const { open, check, begin, commit, rollback, connection } = this.#open();
+      begin.run();
+      try {
+        check();
+        const result = await work(connection);
+        commit.run();
+        return result;
+      } finally {
+        if (open.db.inTransaction) rollback.run();
+      }
+    });
+  }
+
+  faults(): Promise<readonly Problem[]> {
+    return this.#inTurn(async () => {
+      if (!this.#opened && !isThere(this.name)) return [];
+      return faultsOfFile(this.#open().open.db, this.name);
+    });
+  }
+
+  async backup(file: string): Promise<void> {
+    const open = await this.#inTurn(async () => {
+      if (!this.#opened && !isThere(this.name)) throw refuse('register.nothing-to-copy', this.name, {});
+      const { open, check } = this.#open();
+      check();
+      return open;
+    });
+    await backUp(open.db, file);
+  }
+
+  async close(): Promise<void> {
+    this.#closed = true;
+    await this.#queue.run(async () => {
+      this.#opened?.open.db.close();
+      this.#opened = undefined;
+    });
+  }
+
+  /** A try at a time; between tries others have their turn. */
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const turn = () => {
+      if (this.#closed) throw refuse('register.store-closed', this.name, {});
+      return work();
+    };
+    return whileBusy(() => this.#queue.run(async () => turn()), this.name, this.#retryForMs);
+  }
+
+  #open(): Opened {
+    if (this.#opened) return this.#opened;
+    const open = openFile(this.name, this.#now);
+    const { db } = open;
+    const checkMoved = prepareMovedCheck(db, this.name);
+    this.#opened = {
+      open,
+      connection: new SqliteConnection(db),
+      begin: db.prepare('BEGIN IMMEDIATE'),
+      commit: db.prepare('COMMIT'),
+      rollback: db.prepare('ROLLBACK'),
+      check: () => {
+        checkSameFile(open, this.name);
+        checkMoved();
+      },
+    };
+    return this.#opened;
+  }
+}
+
+/** Runs compiled queries; each statement is prepared once. */
+class SqliteConnection implements Connection {
+  readonly #db: BetterSqlite3.Database;
+  readonly #statements = new Map<string, BetterSqlite3.Statement<unknown[]>>();
+
+  constructor(db: BetterSqlite3.Database) {
+    this.#db = db;
+  }
+
+  async run<R>({ sql }: { readonly sql: string }, parameters: readonly unknown[]): Promise<R[]> {
+    let statement = this.#statements.get(sql);
+    if (!statement) {
+      statement = this.#db.prepare<unknown[]>(sql);
+      this.#statements.set(sql, statement);
+    }
+    if (statement.reader) return statement.all(...parameters) as R[];
+    statement.run(...parameters);
+    return [];
+  }
+}

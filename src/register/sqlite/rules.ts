@@ -1,0 +1,218 @@
+import {
+  EVENT_TYPES,
+  MEMBERS,
+  memberRules,
+  quoted,
+  rule,
+  type SqlFacts,
+  type SqlRule,
+  sqlRules,
+} from '../rule-sql.js';
+import { NUMBER_EVENTS, type NumberEventType, PART_EVENTS } from '../transitions.js';
+
+/**
+ * The triggers of the tables. What a number allows is written from the table of transitions and asked of the events
+ * before, so that nothing beside them has to be kept right. Each trigger names the kind of event it is for: an issue,
+ * which benches wait for, passes all but its own.
+ *
+ * Inserts are looked at before SQLite resolves conflicts: `INSERT OR REPLACE` would otherwise delete an event without
+ * any delete trigger firing.
+ */
+
+const OF_LABEL = 'edition = NEW.edition AND label = NEW.label';
+const OF_NUMBER = 'edition = NEW.edition AND series = NEW.series AND number = NEW.number';
+/** Issues and later events each have an index of their own. */
+const eitherHalf = (which: string) =>
+  `(EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${which})
+        OR EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${which}))`;
+const somePart = (which: string) =>
+  `EXISTS (SELECT 1 FROM part_last WHERE edition = NEW.edition AND label = NEW.label AND ${which})`;
+/** As far as the database knows names: outer spaces, runs of spaces, and the case of a to z. */
+const person = (name: string) =>
+  `lower(replace(replace(replace(trim(${name}), ' ', char(1, 2)), char(2, 1), ''), char(1, 2), ' '))`;
+
+const FACTS: SqlFacts = {
+  closed: `EXISTS (SELECT 1 FROM event WHERE type = 'closed' AND edition = NEW.edition)`,
+  issued: `EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${OF_LABEL})`,
+  void: `EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'void')`,
+  ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
+  otherNumber: eitherHalf(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
+  otherLabel: eitherHalf(`${OF_NUMBER} AND label <> NEW.label`),
+  lastOf: (types, those, none) =>
+    `coalesce((SELECT type FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type IN (${quoted(types)})
+        ORDER BY seq DESC LIMIT 1), '') IN (${quoted(none ? [...those, ''] : those)})`,
+  anyPart: (last) => somePart(`last IN (${quoted(last)})`),
+  namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoted(last)})`),
+  noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
+};
+
+interface Firing {
+  readonly table?: string;
+  readonly at: 'BEFORE INSERT' | 'AFTER INSERT' | 'BEFORE UPDATE' | 'BEFORE DELETE';
+  readonly when?: string;
+}
+
+const trigger = (
+  name: string,
+  { table = 'event', at, when }: Firing,
+  rules: readonly SqlRule[],
+): [string, string] => [
+  name,
+  `CREATE TRIGGER ${name} ${at} ON ${table}${when ? ` WHEN ${when}` : ''}
+  BEGIN${rules.map(raise).join('')}
+  END`,
+];
+
+const raise = ({ refusedWhere, message }: SqlRule) => `
+    SELECT RAISE(ABORT, '${message}')
+      WHERE ${refusedWhere};`;
+
+const always = (sentence: string, code: string): SqlRule[] => [rule('true', sentence, code)];
+
+const appendOnly = (table: string, what: string): [string, string][] => [
+  trigger(
+    `${table}_not_changed`,
+    { table, at: 'BEFORE UPDATE' },
+    always(`${what} is never changed`, 'register.append-only'),
+  ),
+  trigger(
+    `${table}_not_deleted`,
+    { table, at: 'BEFORE DELETE' },
+    always(`${what} is never deleted`, 'register.append-only'),
+  ),
+];
+
+const lifeOf = (type: NumberEventType) =>
+  trigger(`event_${type}`, { at: 'BEFORE INSERT', when: `NEW.type = '${type}'` }, [
+    ...memberRules(type),
+    ...sqlRules(type, FACTS),
+  ]);
+
+const MOVED = 'EXISTS (SELECT 1 FROM moved)';
+const afterMove = (table: string) =>
+  trigger(
+    `${table}_before_move`,
+    { table, at: 'BEFORE INSERT', when: MOVED },
+    always('this register was moved to a server', 'register.moved'),
+  );
+
+const TRIGGERS: ReadonlyMap<string, string> = new Map([
+  ...appendOnly('event', 'an event'),
+  ...appendOnly('checkpoint', 'a checkpoint'),
+  trigger('event_place', { at: 'BEFORE INSERT' }, [
+    rule(
+      'EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq)',
+      'this place in the sequence is taken',
+      'register.place-taken',
+    ),
+    rule(
+      'NEW.key IS NOT NULL AND EXISTS (SELECT 1 FROM event WHERE key IS NOT NULL AND key = NEW.key AND nth = NEW.nth)',
+      'this request was carried out before',
+      'register.request-repeated',
+    ),
+  ]),
+  // A name given twice would let a reader of the text and the computed columns see different values.
+  trigger('event_names', { at: 'BEFORE INSERT' }, [
+    rule(
+      `NEW.type NOT IN (${quoted(EVENT_TYPES)})
+        OR EXISTS (SELECT 1 FROM json_each(NEW.body) GROUP BY key
+          HAVING count(*) > 1 OR key NOT IN (${quoted(MEMBERS)}))`,
+      'it is of no kind of event, or a name stands twice in its text or is of no use there',
+      'register.malformed-event',
+    ),
+  ]),
+  trigger('event_parts', { at: 'BEFORE INSERT', when: 'NEW.parts IS NOT NULL' }, [
+    rule(
+      `EXISTS (SELECT 1 FROM json_each(NEW.parts) GROUP BY value HAVING count(*) > 1 OR type <> 'text')
+        OR json_array_length(NEW.parts) = 0`,
+      'the parts are to be names, each once',
+      'register.malformed-event',
+    ),
+  ]),
+  // After, not before: only then is a place that was left to the database known.
+  trigger('event_in_sequence', { at: 'AFTER INSERT' }, [
+    rule(
+      'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
+      'the sequence of events would have a gap',
+      'register.sequence-gap',
+    ),
+    rule(
+      'NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1)',
+      'the event would be earlier than the one before it',
+      'register.time-runs-back',
+    ),
+  ]),
+  ...NUMBER_EVENTS.map(lifeOf),
+  trigger('event_closed', { at: 'BEFORE INSERT', when: `NEW.type = 'closed'` }, [
+    ...memberRules('closed'),
+    rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
+  ]),
+  trigger('checkpoint_of_events', { table: 'checkpoint', at: 'BEFORE INSERT' }, [
+    rule(
+      'EXISTS (SELECT 1 FROM checkpoint WHERE size = NEW.size)',
+      'there is a checkpoint of this size',
+      'register.checkpoint-exists',
+    ),
+    rule(
+      'NEW.size > (SELECT coalesce(max(seq), -1) + 1 FROM event)',
+      'there are not so many events',
+      'register.checkpoint-too-large',
+    ),
+  ]),
+  trigger(
+    'moved_once',
+    { table: 'moved', at: 'BEFORE INSERT', when: MOVED },
+    always('this register was moved before', 'register.moved'),
+  ),
+  trigger(
+    'moved_not_changed',
+    { table: 'moved', at: 'BEFORE UPDATE' },
+    always('a register that was moved does not come back', 'register.moved'),
+  ),
+  trigger(
+    'moved_not_deleted',
+    { table: 'moved', at: 'BEFORE DELETE' },
+    always('a register that was moved does not come back', 'register.moved'),
+  ),
+  afterMove('event'),
+  afterMove('checkpoint'),
+]);
+
+/** Each part of each issued number, with the last event that touched it. */
+const PART_LAST = `CREATE VIEW part_last AS
+  SELECT i.edition, i.label, p.value AS part, coalesce(
+    (SELECT e.type FROM event AS e
+      WHERE e.type <> 'issued' AND e.edition = i.edition AND e.label = i.label
+        AND e.type IN (${quoted(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
+      ORDER BY e.seq DESC LIMIT 1), 'issued') AS last
+  FROM event AS i, json_each(coalesce(i.parts, '[null]')) AS p
+  WHERE i.type = 'issued'`;
+
+/** Makes the rules anew; they are no part of the numbered steps. */
+export const CREATE_RULES: string = [PART_LAST, ...TRIGGERS.values()].map((one) => `${one};\n`).join('');
+
+/** Triggers of earlier forms, where each rule was written by hand. */
+const EARLIER = [
+  ...[
+    'event_not_replaced',
+    'event_names_once',
+    'event_of_issued_number',
+    'event_in_time',
+    'issued_of_free_number',
+  ],
+  ...[
+    'issued_parts',
+    'closed_before',
+    'later_event_allowed',
+    'released_from_withheld',
+    'withheld_before_delivery',
+  ],
+  ...['void_without_piece', 'inspected_after_engraved', 'delivered_after_inspected', 'engraved_once'],
+  ...['scrapped_once', 'destroyed_after_scrapped', 'destroyed_before_witness', 'recut_after_destroyed'],
+];
+
+/** Takes away the rules of any form. What the register did not make stays, for an audit to find. */
+export const DROP_RULES: string = [
+  ...[...TRIGGERS.keys(), ...EARLIER].map((name) => `DROP TRIGGER IF EXISTS ${name};\n`),
+  'DROP VIEW IF EXISTS part_last;\n',
+].join('');

@@ -1,0 +1,371 @@
+import type { Numbered } from '../edition/labels.js';
+import { Refusal } from '../problem.js';
+import type { Connection, Database } from './database.js';
+import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
+import { PlansBySeries, SeriesAvailability } from './free-numbers.js';
+import {
+  applyEvent,
+  closedBefore,
+  type NumberStatus,
+  numberMismatch,
+  replay,
+  type State,
+} from './lifecycle.js';
+import { refuse } from './messages.js';
+import { prepareQueries, type Queries } from './queries.js';
+import type {
+  Capabilities,
+  CloseRequest,
+  IssueRequest,
+  PastEvent,
+  RawEvent,
+  RecordRequest,
+  Register,
+  RegisterDeps,
+  StoredCheckpoint,
+  StoredEvent,
+} from './register.js';
+import {
+  atRow,
+  type IssueOrder,
+  keyReused,
+  readIssueRequest,
+  repeatedIssue,
+  saltText,
+  sameRequest,
+  timeAfter,
+  toClosingEvent,
+  toEvent,
+} from './requests.js';
+import { validateEvents } from './validate-events.js';
+
+/** Events restored by one call of the store. */
+const RESTORE_BATCH = 500;
+
+/** The last event this program knows to be on disk. */
+interface LastSeen {
+  readonly seq: number;
+  readonly leaf: Buffer | undefined;
+}
+
+/** A transaction that writes: nobody else does until it ends. */
+interface Writing {
+  readonly on: Connection;
+  /** The end of the sequence, once it was read. */
+  seen: LastSeen;
+}
+
+/** Where the next event goes and the time it bears. */
+interface End {
+  readonly seq: number;
+  readonly at: string;
+}
+
+/** The register over any store: one set of rules, requests and queries. */
+export class RegisterStore implements Register {
+  readonly #database: Database;
+  readonly #queries: Queries;
+  readonly #now: () => Date;
+  readonly #salt: (() => Uint8Array) | undefined;
+  readonly #plans = new PlansBySeries();
+  /** By connection: another one may lead to another server. */
+  readonly #series = new WeakMap<Connection, Map<string, SeriesAvailability>>();
+  #seen: LastSeen = { seq: -1, leaf: undefined };
+  #closed = false;
+
+  constructor(database: Database, { now, salt }: RegisterDeps) {
+    this.#database = database;
+    this.#queries = prepareQueries(database.compiler);
+    this.#now = now;
+    this.#salt = salt;
+  }
+
+  get capabilities(): Capabilities {
+    return this.#database.capabilities;
+  }
+
+  async issue(request: IssueRequest): Promise<Numbered[]> {
+    const order = readIssueRequest(request);
+    const planned = this.#plans.of(order);
+    return this.#write(order.key !== undefined, (writing) => this.#issue(writing, order, planned));
+  }
+
+  async record(request: RecordRequest): Promise<NumberStatus> {
+    const event = toEvent(request, this.#now());
+    return this.#write(event.key !== undefined, (writing) => this.#record(writing, event));
+  }
+
+  async closeEdition(request: CloseRequest): Promise<void> {
+    const event = toClosingEvent(request, this.#now());
+    return this.#write(event.key !== undefined, (writing) => this.#closeEdition(writing, event));
+  }
+
+  async importEvents(past: readonly PastEvent[]): Promise<void> {
+    const events = past.map((one) => toEvent(one, this.#now()));
+    return this.#write(false, (writing) => this.#importEvents(writing, events));
+  }
+
+  async statuses(edition: string): Promise<NumberStatus[]> {
+    const events = await this.#read((on) => this.#queries.ofEdition(on, edition), []);
+    return replay(events.map(({ event }) => event));
+  }
+
+  async stateOf(edition: string, label: string): Promise<State | undefined> {
+    const events = await this.history(edition, label);
+    return replay(events.map(({ event }) => event))[0]?.state;
+  }
+
+  async isClosed(edition: string): Promise<boolean> {
+    return this.#read((on) => this.#queries.isClosed(on, edition), false);
+  }
+
+  async history(edition: string, label: string): Promise<StoredEvent[]> {
+    return this.#read((on) => this.#queries.ofLabel(on, edition, label), []);
+  }
+
+  async size(): Promise<number> {
+    return this.#read((on) => this.#queries.size(on), 0);
+  }
+
+  async *events(from = 0): AsyncGenerator<RawEvent> {
+    for (let next = from; ; ) {
+      const batch = await this.#read((on) => this.#queries.batch(on, next), []);
+      if (batch.length === 0) return;
+      yield* batch;
+      next = batch.at(-1)!.seq + 1;
+    }
+  }
+
+  async checkpoints(): Promise<StoredCheckpoint[]> {
+    return this.#read((on) => this.#queries.checkpoints(on), []);
+  }
+
+  async faults() {
+    this.#mustBeOpen();
+    return this.#database.faults();
+  }
+
+  async addCheckpoint(checkpoint: StoredCheckpoint): Promise<void> {
+    // Adding the same one again does nothing.
+    return this.#write(true, ({ on }) => this.#addCheckpoint(on, checkpoint));
+  }
+
+  async restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void> {
+    let begun = false;
+    return this.#write(false, async (writing) => {
+      // The events can be read once only, so there is no second try.
+      if (begun) throw refuse('register.restore-interrupted', this.#database.name, {});
+      begun = true;
+      await this.#restore(writing, events, checkpoints);
+    });
+  }
+
+  async backup(file: string): Promise<void> {
+    this.#mustBeOpen();
+    if (!this.#database.backup) throw refuse('register.no-backup', this.#database.name, {});
+    return this.#database.backup(file);
+  }
+
+  async close(): Promise<void> {
+    if (this.#closed) return;
+    this.#closed = true;
+    await this.#database.close();
+  }
+
+  async #issue(writing: Writing, order: IssueOrder, planned: readonly Numbered[]): Promise<Numbered[]> {
+    const { on } = writing;
+    const { edition, series, parts, by, why, key } = order;
+    if (key !== undefined) {
+      const earlier = await this.#queries.ofKey(on, key);
+      if (earlier.length > 0)
+        return repeatedIssue(
+          order,
+          key,
+          earlier.map(({ event }) => event),
+        );
+    }
+    if (await this.#queries.isClosed(on, edition)) {
+      throw refuse('register.closed-to-issue', `edition ${edition}`, {});
+    }
+    const end = await this.#end(writing);
+    const available = this.#availability(on, `${edition}/${series}`);
+    available.add(await this.#queries.availability(on, edition, series, available.readUpTo));
+    // Not beyond what is committed: the events about to be written may yet be rolled back.
+    available.readUpTo = end.seq;
+    const free = available.lowestFree(order, planned);
+    await this.#append(
+      writing,
+      end.seq,
+      free.map(({ number, label }, i) => ({
+        ...{ type: 'issued' as const, edition, series, number, label, by, at: end.at, why },
+        ...(parts && { parts: [...parts] }),
+        ...(key !== undefined && { key, nth: i + 1 }),
+      })),
+    );
+    return free;
+  }
+
+  async #record(writing: Writing, event: NumberEvent): Promise<NumberStatus> {
+    const earlier = await this.#sameRequest(writing.on, event, `label ${event.label}`);
+    // The answer given then, whatever came after.
+    if (earlier) return (await this.#status(writing.on, event, earlier.seq))!;
+    await this.#checkKnown(writing.on, event);
+    const { seq, at } = await this.#end(writing);
+    const entered = { ...event, at };
+    const closed = await this.#queries.isClosed(writing.on, event.edition);
+    const status = applyEvent(await this.#status(writing.on, event), entered, closed);
+    await this.#append(writing, seq, [entered]);
+    return status;
+  }
+
+  async #closeEdition(writing: Writing, event: EventOf<'closed'>): Promise<void> {
+    if (await this.#sameRequest(writing.on, event, `edition ${event.edition}`)) return;
+    if (await this.#queries.isClosed(writing.on, event.edition)) {
+      throw new Refusal([closedBefore(event.edition)]);
+    }
+    const { seq, at } = await this.#end(writing);
+    await this.#append(writing, seq, [{ ...event, at }]);
+  }
+
+  async #importEvents(writing: Writing, events: readonly NumberEvent[]): Promise<void> {
+    const { on } = writing;
+    const { seq, at } = await this.#end(writing);
+    const current = new Map<string, NumberStatus>();
+    const byNumber = new Map<string, Numbered>();
+    const closed = new Map<string, boolean>();
+    for (const [i, event] of events.entries()) {
+      const { edition, series, number, label } = event;
+      try {
+        const name = `${edition} ${label}`;
+        if (!closed.has(edition)) closed.set(edition, await this.#queries.isClosed(on, edition));
+        const before = current.get(name) ?? (await this.#status(on, event));
+        const known = byNumber.get(`${edition}/${series}/${number}`);
+        if (known && known.label !== label) throw numberMismatch(known, event);
+        if (!before) await this.#checkKnown(on, event);
+        current.set(name, applyEvent(before, { ...event, at }, closed.get(edition)));
+        byNumber.set(`${edition}/${series}/${number}`, event);
+      } catch (error) {
+        throw atRow(error, i + 1);
+      }
+    }
+    await this.#append(
+      writing,
+      seq,
+      events.map((event) => ({ ...event, at })),
+    );
+  }
+
+  async #addCheckpoint(on: Connection, checkpoint: StoredCheckpoint): Promise<void> {
+    const note = await this.#queries.noteOfSize(on, checkpoint.size);
+    if (note === checkpoint.note) return;
+    if (note !== undefined) {
+      throw refuse('register.checkpoint-exists', `checkpoint of ${checkpoint.size} events`, {});
+    }
+    await this.#queries.insertCheckpoint(on, checkpoint);
+  }
+
+  async #restore(
+    writing: Writing,
+    events: AsyncIterable<RawEvent>,
+    checkpoints: readonly StoredCheckpoint[],
+  ): Promise<void> {
+    if ((await this.#queries.size(writing.on)) > 0) {
+      throw refuse('register.not-empty', this.#database.name, {});
+    }
+    let batch: RawEvent[] = [];
+    const enter = async () => {
+      await this.#queries.insertEvents(writing.on, batch);
+      if (batch.length > 0) writing.seen = batch.at(-1)!;
+      batch = [];
+    };
+    for await (const event of validateEvents(events)) {
+      batch.push(event);
+      if (batch.length === RESTORE_BATCH) await enter();
+    }
+    await enter();
+    for (const checkpoint of checkpoints) await this.#addCheckpoint(writing.on, checkpoint);
+  }
+
+  /** The event that an earlier request of this key entered. Throws a Refusal when it was another request. */
+  async #sameRequest(on: Connection, event: RegisterEvent, where: string): Promise<StoredEvent | undefined> {
+    if (event.key === undefined) return undefined;
+    const [earlier, ...more] = await this.#queries.ofKey(on, event.key);
+    if (earlier && (more.length > 0 || !sameRequest(earlier.event, event))) throw keyReused(where, event.key);
+    return earlier;
+  }
+
+  async #status(
+    on: Connection,
+    { edition, label }: NumberEvent,
+    upTo = Number.POSITIVE_INFINITY,
+  ): Promise<NumberStatus | undefined> {
+    const events = (await this.#queries.ofLabel(on, edition, label)).filter(({ seq }) => seq <= upTo);
+    return replay(events.map(({ event }) => event))[0];
+  }
+
+  async #checkKnown(on: Connection, event: NumberEvent): Promise<void> {
+    const known = await this.#queries.known(on, event.edition, event);
+    if (!known) return;
+    const { series, number, label } = known;
+    if (series !== event.series || number !== event.number || label !== event.label) {
+      throw numberMismatch(known, event);
+    }
+  }
+
+  /**
+   * The end of the sequence. The clock is read here, where nobody else can write, so that times run with the sequence.
+   * Throws a Refusal (exit 3) when an event that this program has seen is not there any more.
+   */
+  async #end(writing: Writing): Promise<End> {
+    const { seq: seenSeq, leaf: seenLeaf } = this.#seen;
+    const last = await this.#queries.last(writing.on, seenSeq);
+    if (seenLeaf && !(last?.seen && seenLeaf.equals(last.seen))) {
+      throw refuse('register.rolled-back', this.#database.name, { seq: seenSeq });
+    }
+    if (last) writing.seen = { seq: last.seq, leaf: last.leaf };
+    return { seq: (last?.seq ?? -1) + 1, at: timeAfter(last?.at, this.#now()) };
+  }
+
+  /** Adds events from a place in the sequence on, each with a salt of its own. */
+  async #append(writing: Writing, seq: number, events: readonly RegisterEvent[]): Promise<void> {
+    const raw = events.map((event, i) => ({
+      seq: seq + i,
+      ...toLeaf(this.#salt ? { ...event, salt: saltText(this.#salt()) } : event),
+    }));
+    await this.#queries.insertEvents(writing.on, raw);
+    if (raw.length > 0) writing.seen = raw.at(-1)!;
+  }
+
+  #availability(on: Connection, series: string): SeriesAvailability {
+    const known = this.#series.get(on) ?? new Map<string, SeriesAvailability>();
+    this.#series.set(on, known);
+    const available = known.get(series) ?? new SeriesAvailability();
+    known.set(series, available);
+    return available;
+  }
+
+  #read<T>(work: (on: Connection) => Promise<T>, none: T): Promise<T> {
+    this.#mustBeOpen();
+    return this.#database.read(work, none);
+  }
+
+  /** The one way to an entry. */
+  async #write<T>(repeatable: boolean, work: (writing: Writing) => Promise<T>): Promise<T> {
+    this.#mustBeOpen();
+    let writing: Writing | undefined;
+    const result = await this.#database.write(
+      (on) => {
+        writing = { on, seen: this.#seen };
+        return work(writing);
+      },
+      { repeatable },
+    );
+    // Committed: from now on a register without it has gone back.
+    if (writing) this.#seen = writing.seen;
+    return result;
+  }
+
+  #mustBeOpen(): void {
+    if (this.#closed) throw refuse('register.store-closed', this.#database.name, {});
+  }
+}

@@ -1,0 +1,68 @@
+import Database from 'better-sqlite3';
+import { expect, test } from 'vitest';
+import { openFile } from '../../src/register/sqlite/connect.js';
+import { NOON } from './ask.js';
+import { cleanAfterEach, newFile, open } from './folder.js';
+import { agreesWithModel, type Codes, type Subject } from './model.js';
+import { CODES, EVERYWHERE, POSTGRES_TABLE_CODES, throughRegister, throughTables } from './model-subjects.js';
+import { onServer } from './postgres-open.js';
+
+/** The register and its bare tables, on both stores, against the plain model: so many sequences of 100 commands each. */
+export function modelTests(sequences: number): void {
+  cleanAfterEach();
+  const server = onServer();
+  const seed = Number(process.env.MODEL_SEED ?? Math.floor(Math.random() * 2 ** 31));
+
+  /** The tables alone, over a plain connection: what their triggers let pass is what the program would enter. */
+  async function sqliteTables(): Promise<Subject> {
+    const file = newFile();
+    openFile(file, () => NOON).db.close();
+    const raw = new Database(file);
+    raw.pragma('synchronous = OFF');
+    const size = raw.prepare<[], number>('SELECT count(*) FROM event').pluck();
+    const insert = raw.prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, ?)');
+    return throughTables(await open(file), {
+      put: async ({ body, leaf }) => {
+        insert.run(size.get(), body, leaf);
+      },
+      size: async () => size.get()!,
+      end: async () => {
+        raw.close();
+      },
+    });
+  }
+
+  async function postgresTables(): Promise<Subject> {
+    const url = await server.fresh();
+    const register = await server.open(url);
+    await register.addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+    const client = await server.raw(url);
+    const place = '(SELECT count(*) FROM burin.event)';
+    return throughTables(register, {
+      put: async ({ body, leaf }) => {
+        await client.query(`INSERT INTO burin.event (seq, body, leaf) VALUES (${place}, $1, $2)`, [
+          body,
+          leaf,
+        ]);
+      },
+      size: async () => (await client.query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n,
+      end: () => client.end(),
+    });
+  }
+
+  test.each<[string, () => Promise<Subject>, Codes]>([
+    ['the register on SQLite', async () => throughRegister(await open(newFile())), CODES],
+    ['the tables of SQLite by themselves', sqliteTables, CODES],
+    [
+      'the register on PostgreSQL',
+      async () => throughRegister(await server.open(await server.fresh())),
+      CODES,
+    ],
+    ['the tables of PostgreSQL by themselves', postgresTables, POSTGRES_TABLE_CODES],
+  ])(`${sequences * 100} commands: %s and a plain model agree at every step`, async (what, fresh, codes) => {
+    console.log(`${what}: seed ${seed} (repeat with MODEL_SEED=${seed})`);
+    const met = await agreesWithModel(fresh, codes, { sequences, seed });
+    // In fewer commands chance may miss some.
+    if (sequences >= 100) expect(EVERYWHERE.filter((one) => !met.has(one))).toEqual([]);
+  });
+}

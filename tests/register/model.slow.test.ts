@@ -1,0 +1,3 @@
+import { modelTests } from './model-stores.js';
+
+modelTests(100);
