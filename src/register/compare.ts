@@ -1,5 +1,5 @@
-import { refuse } from './messages.js';
 import { Frontier } from './log/tree.js';
+import { refuse } from './messages.js';
 import type { Register } from './register.js';
 
 /** What two registers were found to have in common. */

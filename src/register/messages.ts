@@ -229,7 +229,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.copy-lacks-checkpoint': {
     exit: 3,
-    message: 'Its checkpoint of {size, plural, one {# event} other {# events}} is another; the register stays where it is.',
+    message:
+      'Its checkpoint of {size, plural, one {# event} other {# events}} is another; the register stays where it is.',
     hint: 'Name an empty database.',
   },
 
