@@ -93,7 +93,7 @@ describe('JSON lines', () => {
       [lines.slice(0, -1), 3, /cut short/],
       [lines.slice(0, -3), 3, /cut short/],
       [[...lines.slice(0, -2), lines.at(-1)!], 3, /for other events/],
-      [swapped, 3, /was to come here/],
+      [swapped, 3, /was expected here/],
       [lines.map((line) => line.replace('A. Moss', 'B. Moss')), 3, /does not fit its hash/],
       [[...lines, lines.at(-2)!], 3, /follows its last line/],
       [[...lines.slice(0, -1), '{"x":1}', lines.at(-1)!], 3, /line \d+: It is not a line/],
