@@ -11,7 +11,7 @@ import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import { type CentredGlyph, centred } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 
 /** A finding, and the label it was first met in. */
@@ -35,7 +35,7 @@ const MOST = 50;
 export function closingOf(
   of: Closed,
   cutter: Cutter,
-  settings: Iterable<readonly [label: string, setting: { readonly line: SetLine; readonly size: number }]>,
+  settings: Iterable<readonly [label: string, setting: { readonly line: ShapedLine; readonly size: number }]>,
 ): Closing[] {
   const found: Closing[] = [];
   const seen = new Set<string>();

@@ -5,7 +5,7 @@ import { grow, type Polygons } from '../geometry/polygons.js';
 import { type FitResult, fitMark, sizeRange } from '../layout/fit.js';
 import { lettersOf } from '../layout/judge.js';
 import { placeGlyph, setDown } from '../layout/place.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import { Refusal } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place } from '../surface/surface.js';
@@ -19,7 +19,7 @@ import { editionOf, motifKey, type Workshop } from './workshop.js';
 
 /** A label's line at its size and place. */
 export interface Setting {
-  readonly line: SetLine;
+  readonly line: ShapedLine;
   readonly size: number;
   readonly at: Place;
 }
@@ -34,7 +34,7 @@ export type MarkFit = {
       readonly of: LineMark;
       readonly result: FitResult;
       /** As they are cut: the mark's own, or spread to the length they fill. */
-      readonly lines: ReadonlyMap<string, SetLine>;
+      readonly lines: ReadonlyMap<string, ShapedLine>;
     }
   | {
       /** A size and a place for each label. */
@@ -188,7 +188,7 @@ function asObstacles(found: MarkFit): Obstacle[] {
 
 function lettersAsObstacles(
   { mark, surface, spread }: LineMark,
-  lines: ReadonlyMap<string, SetLine>,
+  lines: ReadonlyMap<string, ShapedLine>,
   { size, at }: Omit<Setting, 'line'>,
 ): Obstacle[] {
   return lettersOf([...lines.values()].map((line) => ({ label: '', line }))).flatMap(({ glyph, places }) => {

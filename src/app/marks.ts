@@ -12,7 +12,7 @@ import type { Part } from '../documents/schema/part.js';
 import { planned } from '../edition/labels.js';
 import { type Zone, zoneOf } from '../layout/zone.js';
 import type { Font } from '../lettering/font.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type Obstacle, obstaclesOf } from '../surface/keepouts.js';
 import { type Surface, surfaceOf } from '../surface/surface.js';
@@ -38,11 +38,11 @@ export interface LineMark extends OfPart {
   readonly zone: Zone;
   readonly font: Font;
   /** Every label of the edition for a number or a dedication; one alone for an inscription or a drawing. */
-  readonly lines: ReadonlyMap<string, SetLine>;
+  readonly lines: ReadonlyMap<string, ShapedLine>;
   /** Every label has a size and a place of its own. */
   readonly each: boolean;
   /** The line for a height and a z, both mm, where the words are spread to a given length; undefined when too long. */
-  readonly lineAt?: (size: number, z: number) => SetLine | undefined;
+  readonly lineAt?: (size: number, z: number) => ShapedLine | undefined;
   /** Letters set in place of those the font lacks, by label. */
   readonly substituted: Texts['substituted'];
 }

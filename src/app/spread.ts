@@ -1,5 +1,5 @@
 import { type FitRequest, type FitResult, fitMark, sizeRange } from '../layout/fit.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { LineMark } from './marks.js';
 
 /** Sizes tried on the way down, each this share of the one before. */
@@ -7,7 +7,7 @@ const NEXT_SIZE = 0.995;
 
 export interface SpreadFit {
   readonly result: FitResult;
-  readonly lines: ReadonlyMap<string, SetLine>;
+  readonly lines: ReadonlyMap<string, ShapedLine>;
 }
 
 /**
@@ -39,7 +39,7 @@ export function fitSpread(one: LineMark, request: FitRequest): SpreadFit {
 }
 
 /** A line that any larger would be too long is stopped by its own length, which grows as its letters do. */
-function byLength(result: FitResult, label: string, { width }: SetLine): FitResult {
+function byLength(result: FitResult, label: string, { width }: ShapedLine): FitResult {
   if (!result.ok) return result;
   const { size, at } = result;
   const limit = { label, glyph: '', obstacle: 'the length its words are spread over' };

@@ -1,11 +1,12 @@
 import type { Dedication } from '../documents/dedications.js';
 import type { LetteredMark } from '../documents/schema/design.js';
 import type { Numbered } from '../edition/labels.js';
-import { setBlock } from '../lettering/block.js';
-import { closeRing, fillArc } from '../lettering/close.js';
+import { fillArc } from '../lettering/arc-text.js';
 import type { Font } from '../lettering/font.js';
-import { type SetLine, setLine, type TextOptions } from '../lettering/shape.js';
-import { nearest } from '../lettering/substitute.js';
+import { shapeRing } from '../lettering/ring-text.js';
+import { type ShapedLine, shapeLine, type TextOptions } from '../lettering/shaped-line.js';
+import { nearestSubstitute } from '../lettering/substitute.js';
+import { shapeBlock } from '../lettering/text-block.js';
 import { type Problem, problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
@@ -13,9 +14,9 @@ import { toRad } from '../units.js';
 /** The set words of a mark. */
 export interface Texts {
   /** By label, or by the words themselves where every piece carries the same. */
-  readonly lines: ReadonlyMap<string, SetLine>;
+  readonly lines: ReadonlyMap<string, ShapedLine>;
   /** The line for a height and a z, both mm, where words are spread to a given length; undefined when too long. */
-  readonly lineAt?: (size: number, z: number) => SetLine | undefined;
+  readonly lineAt?: (size: number, z: number) => ShapedLine | undefined;
   readonly substituted: readonly {
     readonly label: string;
     readonly character: string;
@@ -34,7 +35,7 @@ export function textsOf(
 ): Texts | { readonly problems: Problem[] } {
   const faults = [...wayFaults(where, mark, font), ...dedicationFaults(where, mark, labels, dedications)];
   if (faults.length > 0) return { problems: faults };
-  const lines = new Map<string, SetLine>();
+  const lines = new Map<string, ShapedLine>();
   for (const [label, rows] of rowsOf(mark, labels, dedications)) lines.set(label, rowsSet(mark, font, rows));
   const lineAt = spreadOf(mark, font, surface);
   // A separator is set with the words it parts, and its signs must be there too.
@@ -69,37 +70,44 @@ const optionsOf = (mark: LetteredMark): TextOptions => ({
   substitute: mark.kind !== 'number' && mark.substitute,
 });
 
-function rowsSet(mark: LetteredMark, font: Font, rows: readonly string[]): SetLine {
+function rowsSet(mark: LetteredMark, font: Font, rows: readonly string[]): ShapedLine {
   const { figures, spacing } = mark;
   const options = optionsOf(mark);
-  if (mark.kind === 'number' || rows.length === 1) return setLine(font, rows[0]!, figures, spacing, options);
-  return setBlock(font, rows, { ...options, figures, spacing, leading: mark.leading, align: mark.align });
+  if (mark.kind === 'number' || rows.length === 1)
+    return shapeLine(font, rows[0]!, figures, spacing, options);
+  return shapeBlock(font, rows, {
+    ...options,
+    digits: figures,
+    spacing,
+    leading: mark.leading,
+    align: mark.align,
+  });
 }
 
-const separatorOf = (mark: LetteredMark, font: Font): SetLine[] =>
+const separatorOf = (mark: LetteredMark, font: Font): ShapedLine[] =>
   mark.kind === 'inscription' && mark.closes
-    ? [setLine(font, mark.closes.separator, mark.figures, mark.spacing, optionsOf(mark))]
+    ? [shapeLine(font, mark.closes.separator, mark.figures, mark.spacing, optionsOf(mark))]
     : [];
 
 function spreadOf(mark: LetteredMark, font: Font, surface: Surface): Texts['lineAt'] {
   if (mark.kind !== 'inscription') return undefined;
   const { closes, arc, text, figures, spacing } = mark;
   const words = typeof text === 'string' ? text : text[0]!;
-  const options = { ...optionsOf(mark), figures, spacing };
+  const options = { ...optionsOf(mark), digits: figures, spacing };
   if (closes) {
     const width = (times: number) =>
-      setLine(font, `${words}${closes.separator}`.repeat(times), figures, spacing, options).width;
+      shapeLine(font, `${words}${closes.separator}`.repeat(times), figures, spacing, options).width;
     const once = width(2) - width(1);
     const natural = closes.times === 'most' ? once : once * closes.times;
     return (size, z) => {
       const round = (2 * Math.PI * surface.radius(z)) / size;
       // Spaces are drawn in only where the letters may get no smaller.
       if (typeof mark.size !== 'number' && size > mark.size.min && round < natural) return undefined;
-      return closeRing(font, words, closes.separator, round, { ...options, repeats: closes.times });
+      return shapeRing(font, words, closes.separator, round, { ...options, repeats: closes.times });
     };
   }
   if (arc === undefined) return undefined;
-  const line = setLine(font, words, figures, spacing, options);
+  const line = shapeLine(font, words, figures, spacing, options);
   return (size, z) => fillArc(line, (toRad(arc) * surface.radius(z)) / size);
 }
 
@@ -142,10 +150,10 @@ function dedicationFaults(
 
 function lacking(where: string, mark: LetteredMark, font: Font, missing: readonly string[]): Problem {
   const told = missing.map((c) => {
-    const near = nearest(font, c);
+    const near = nearestSubstitute(font, c);
     return `"${c}" (${codePoint(c)}${near === undefined ? '' : `; nearest is "${near}"`})`;
   });
-  const near = missing.some((c) => nearest(font, c) !== undefined);
+  const near = missing.some((c) => nearestSubstitute(font, c) !== undefined);
   const cure =
     near && mark.kind !== 'number'
       ? 'Choose a font that has it, other text, or `substitute: true`.'

@@ -1,7 +1,7 @@
 import { boundsOfCurves } from '../geometry/curve-bounds.js';
 import type { PathCommand } from '../geometry/path-command.js';
 import type { Font, Glyph } from '../lettering/font.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import { type Problem, problem } from '../problem.js';
 import { type Drawing, type LeftOut, outlines, readSvg } from './svg.js';
 
@@ -35,7 +35,7 @@ export type Strokes = 'line' | 'outline' | 'leave';
 /** A drawing set as a line of text is: the areas as one letter, the lines to be followed as another over it. */
 export interface MotifSetting {
   readonly font: Font;
-  readonly line: SetLine;
+  readonly line: ShapedLine;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
 import type { Font, Glyph } from '../lettering/font.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place, Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, toRad } from '../units.js';
@@ -27,7 +27,7 @@ export interface FitRequest {
   readonly mark: Lie & { readonly size: SizeRange };
   readonly zone: Zone;
   readonly font: Pick<Font, 'kind'>;
-  readonly lines: readonly { readonly label: string; readonly line: SetLine }[];
+  readonly lines: readonly { readonly label: string; readonly line: ShapedLine }[];
   /** Width of the cut at full depth, mm; 0 where the cutter keeps within the drawing. */
   readonly cutWidth: number;
   /** The line leads back into its own start all round the ring, so it has none to keep clear of. */
@@ -99,7 +99,7 @@ interface Placed {
  */
 export function startRoom(
   { surface, mark, cutWidth, closes, lines }: FitRequest,
-  widest: SetLine,
+  widest: ShapedLine,
 ): StartRoom {
   if (mark.baseline === 'lengthwise' || closes) return () => Number.POSITIVE_INFINITY;
   const rows = Math.max(0, ...lines.flatMap(({ line }) => line.glyphs.map((g) => Math.abs(g.y ?? 0))));

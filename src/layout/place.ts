@@ -1,6 +1,6 @@
 import { rotateAndMove } from '../geometry/transform.js';
 import type { Glyph } from '../lettering/font.js';
-import type { SetLine } from '../lettering/shape.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { Place, Surface } from '../surface/surface.js';
 import { toDeg, toRad } from '../units.js';
 
@@ -40,7 +40,7 @@ export interface CentredGlyph {
   readonly y: number;
 }
 
-export const centred = (line: SetLine): CentredGlyph[] =>
+export const centred = (line: ShapedLine): CentredGlyph[] =>
   line.glyphs.map(({ glyph, character, x, y }) => ({ glyph, character, x: x - line.width / 2, y: y ?? 0 }));
 
 /**

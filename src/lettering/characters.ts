@@ -1,13 +1,13 @@
 const LETTER_WITH_MARKS = /\P{M}\p{M}*|\p{M}+/gu;
 
 /**
- * The characters of a text as they are set: composed (Unicode NFC), each with the marks on it that Unicode has no
- * composed form for.
+ * The characters of a text, composed (Unicode NFC), each with those of its marks for which Unicode has no composed
+ * form.
  */
 export const charactersOf = (text: string): string[] => text.normalize('NFC').match(LETTER_WITH_MARKS) ?? [];
 
 /**
- * Whether a character is a space that may be drawn out or in between words: the plain and the no-break space. Others
- * have a width of their own. Unicode Standard Annex 14, section 3, from memory.
+ * Whether a character is a space that may be widened or narrowed: the plain and the no-break space. Other spaces have a
+ * fixed width. Unicode Standard Annex 14, section 3, from memory.
  */
 export const isWordSpace = (character: string): boolean => character === ' ' || character === '\u00a0';

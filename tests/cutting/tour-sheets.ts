@@ -4,7 +4,7 @@ import { cutGlyph } from '../../src/cutting/glyph.js';
 import { cutter } from '../../src/documents/schema/cutter.js';
 import { centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
 import { repeatPlaces } from '../../src/layout/wrap.js';
-import { setLine } from '../../src/lettering/shape.js';
+import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { type Surface, surfaceBetween } from '../../src/surface/surface.js';
 
@@ -39,7 +39,7 @@ const apart = (block: CutBlock): CutBlock[] =>
   block.lines.map((line, k) => ({ ...block, key: `${block.key} ${k}`, lines: [line] }));
 
 export function letters(surface: Surface, text: string, size: number, lie: Lie, z: number, angle: number) {
-  const line = setLine(font, text, 'tabular', 0.05);
+  const line = shapeLine(font, text, 'tabular', 0.05);
   return centred(line).flatMap((one) => {
     const placed = placeGlyph(surface, one, size, lie, { z, angle });
     const block = cutGlyph(placed, { mark: text, font, size }, how);

@@ -5,7 +5,7 @@ import { writeFont } from '../../fonts/source/write-font.js';
 import { writeSpecimen } from '../../fonts/source/write-specimen.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Glyph } from '../../src/lettering/font.js';
-import { type SetGlyph, setLine } from '../../src/lettering/shape.js';
+import { type LineGlyph, shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 
 const range = (from: number, to: number): string[] =>
@@ -24,7 +24,7 @@ const COVERAGE = [
 const committed = (path: string): string => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
 
 /** Points of a line of glyphs, x and y in turn, in letter heights. */
-const inkOf = (glyphs: readonly SetGlyph[]): number[] =>
+const inkOf = (glyphs: readonly LineGlyph[]): number[] =>
   glyphs.flatMap(({ glyph, x }) =>
     flatten(glyph.path, 1, 0.0005).flatMap((p) => [...p.points].map((v, i) => (i % 2 === 0 ? v + x : v))),
   );
@@ -146,11 +146,11 @@ describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
     const composed = COVERAGE.filter((c) => c.normalize('NFD') !== c && c.normalize('NFC') === c);
     expect(composed.length).toBeGreaterThan(150);
     for (const c of composed)
-      expect(setLine(font, c.normalize('NFD'), 'tabular')).toEqual(setLine(font, c, 'tabular'));
+      expect(shapeLine(font, c.normalize('NFD'), 'tabular')).toEqual(shapeLine(font, c, 'tabular'));
   });
 
   it('sets a fraction as numerator, slash and denominator', () => {
-    const set = setLine(font, '11⁄12', 'tabular').glyphs.map((g) => g.character);
+    const set = shapeLine(font, '11⁄12', 'tabular').glyphs.map((g) => g.character);
     expect(set.join('')).toBe('¹¹⁄₁₂');
   });
 
@@ -161,8 +161,8 @@ describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
       ['⅔', '2⁄3'],
       ['⅞', '7⁄8'],
     ] as const) {
-      const whole = inkOf(setLine(font, one, 'tabular').glyphs);
-      const made = inkOf(setLine(font, parts, 'tabular').glyphs);
+      const whole = inkOf(shapeLine(font, one, 'tabular').glyphs);
+      const made = inkOf(shapeLine(font, parts, 'tabular').glyphs);
       expect(whole.length).toBe(made.length);
       const shift = whole[0]! - made[0]!;
       const off = whole.map((v, i) => Math.abs(v - made[i]! - (i % 2 === 0 ? shift : 0)));

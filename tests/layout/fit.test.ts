@@ -7,7 +7,7 @@ import { flatten } from '../../src/geometry/flatten.js';
 import { type FitRequest, fitMark } from '../../src/layout/fit.js';
 import { centred, placeGlyph, setDown } from '../../src/layout/place.js';
 import { zoneOf } from '../../src/layout/zone.js';
-import { setLine } from '../../src/lettering/shape.js';
+import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
 import { type Place, surfaceOf } from '../../src/surface/surface.js';
@@ -123,7 +123,7 @@ function requestOf({ part, mark, labels, cutWidth }: Case): FitRequest {
     mark,
     zone: zoneOf(mark, part, surface),
     font,
-    lines: labels.map((label) => ({ label, line: setLine(font, label, 'tabular') })),
+    lines: labels.map((label) => ({ label, line: shapeLine(font, label, 'tabular') })),
     cutWidth,
   };
 }

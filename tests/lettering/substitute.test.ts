@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { charactersOf } from '../../src/lettering/characters.js';
-import { nearest } from '../../src/lettering/substitute.js';
-import { fonts, squares } from './shape-fonts.js';
+import { nearestSubstitute } from '../../src/lettering/substitute.js';
+import { fonts, squares } from './test-fonts.js';
 
 const ASCII = squares(String.fromCharCode(...Array.from({ length: 95 }, (_, k) => 0x20 + k)));
 
@@ -58,7 +58,7 @@ test.each([
   ['•', '.'],
   ['×', 'x'],
 ])('%s comes nearest to %s', (character, by) => {
-  expect(nearest(ASCII, character)).toBe(by);
+  expect(nearestSubstitute(ASCII, character)).toBe(by);
 });
 
 describe('a letter with marks', () => {
@@ -74,7 +74,7 @@ describe('a letter with marks', () => {
     ['ṩ', 'sṡ', 'ṡ'],
     ['m\u0304', 'm', 'm'],
   ])('%s, in a font of %s, keeps as many as it can: %s', (character, has, by) => {
-    expect(nearest(squares(has), character)).toBe(by);
+    expect(nearestSubstitute(squares(has), character)).toBe(by);
   });
 
   test('over the Latin blocks comes down to its letter, as Unicode decomposes it', () => {
@@ -82,7 +82,7 @@ describe('a letter with marks', () => {
       .filter((c) => /\p{Script=Latin}/u.test(c))
       .filter((c) => /^[A-Za-z]\p{M}+$/u.test(c.normalize('NFD')));
     expect(letters.length).toBeGreaterThan(450);
-    for (const c of letters) expect(nearest(ASCII, c), c).toBe(c.normalize('NFD')[0]);
+    for (const c of letters) expect(nearestSubstitute(ASCII, c), c).toBe(c.normalize('NFD')[0]);
   });
 });
 
@@ -95,14 +95,14 @@ test.each([
   ['signs with a meaning of their own', '€¿✦☂§'],
 ])('nothing is near to %s', (_, characters) => {
   const font = squares(`${'0123456789 /?!'}${'ABEKMHOPCTXaceopxyZIN'}\u1100\u2044'`);
-  for (const c of characters) expect(nearest(font, c), c).toBeUndefined();
+  for (const c of characters) expect(nearestSubstitute(font, c), c).toBeUndefined();
 });
 
 test.each(fonts)('%s has every substitute, and none is blank or a figure', (_, font) => {
   fc.assert(
     fc.property(fc.string({ unit: 'grapheme', minLength: 1, maxLength: 6 }), (text) => {
       for (const c of charactersOf(text)) {
-        const by = nearest(font, c);
+        const by = nearestSubstitute(font, c);
         if (by === undefined) continue;
         for (const one of charactersOf(by)) expect(font.glyph(one, 'tabular'), `${c}: ${by}`).toBeDefined();
         if (c.trim() !== '') expect(by.trim()).not.toBe('');

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
-import { setLine } from '../../src/lettering/shape.js';
+import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { fontFile } from '../lettering/made-fonts.js';
 
@@ -61,7 +61,7 @@ const fonts = drawings.map((file) => {
 
 /** A label as its cut looks: the lines the cutter follows, as wide as it leaves them. */
 function picture(font: Font, text: string, size: number): Buffer {
-  const { glyphs, width } = setLine(font, text, 'proportional');
+  const { glyphs, width } = shapeLine(font, text, 'proportional');
   const paths = glyphs.flatMap(({ glyph, x }) =>
     flatten(glyph.path, size, 0.001).map(({ points, closed }) => {
       const at = Array.from(points, (v, i) =>

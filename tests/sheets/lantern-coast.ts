@@ -6,7 +6,7 @@ import { type Part, part } from '../../src/documents/schema/part.js';
 import { type Station, station } from '../../src/documents/schema/station.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { arcDeg, centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
-import { setLine } from '../../src/lettering/shape.js';
+import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { fileCanvas } from '../../src/sheets/file-canvas.js';
 import type { ProofScene } from '../../src/sheets/proof.js';
@@ -79,7 +79,7 @@ export function blocksOf(
   lie: Lie,
   at: Place,
 ): CutBlock[] {
-  return centred(setLine(font, text, 'tabular'))
+  return centred(shapeLine(font, text, 'tabular'))
     .filter((one) => one.glyph.path.length > 0)
     .map((one) => {
       const { glyph, character, turn, x, y, rotation } = placeGlyph(surface, one, size, lie, at);

@@ -1,18 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type BlockOptions, setBlock } from '../../src/lettering/block.js';
-import { type SetLine, setLine } from '../../src/lettering/shape.js';
-import { fonts, plain, squares } from './shape-fonts.js';
+import { type ShapedLine, shapeLine } from '../../src/lettering/shaped-line.js';
+import { type BlockOptions, shapeBlock } from '../../src/lettering/text-block.js';
+import { fonts, plain, squares } from './test-fonts.js';
 
 const options = (align: BlockOptions['align'], leading = 1.6, spacing = 0): BlockOptions => ({
-  figures: 'tabular',
+  digits: 'tabular',
   spacing,
   leading,
   align,
 });
 
 /** The rows of a block from the top, each with where it starts and ends. */
-function rowsOf(block: SetLine) {
+function rowsOf(block: ShapedLine) {
   const ys = [...new Set(block.glyphs.map((g) => g.y!))].sort((a, b) => b - a);
   return ys.map((y) => {
     const glyphs = block.glyphs.filter((g) => g.y === y);
@@ -31,8 +31,8 @@ describe.each(fonts)('a block in %s', (_, font) => {
     fc.assert(
       fc.property(row, spacing, (text, spacing) => {
         for (const align of ['left', 'middle', 'right', 'justified'] as const) {
-          const line = setLine(font, text, 'tabular', spacing);
-          const block = setBlock(font, [text], options(align, 1.6, spacing));
+          const line = shapeLine(font, text, 'tabular', spacing);
+          const block = shapeBlock(font, [text], options(align, 1.6, spacing));
           expect(block).toEqual({ ...line, glyphs: line.glyphs.map((g) => ({ ...g, y: 0 })) });
         }
       }),
@@ -44,8 +44,8 @@ describe.each(fonts)('a block in %s', (_, font) => {
     const leading = fc.double({ min: 0.5, max: 10, noNaN: true });
     fc.assert(
       fc.property(someRows, leading, spacing, (rows, leading, spacing) => {
-        const block = setBlock(font, rows, options('left', leading, spacing));
-        const widths = rows.map((text) => setLine(font, text, 'tabular', spacing).width);
+        const block = shapeBlock(font, rows, options('left', leading, spacing));
+        const widths = rows.map((text) => shapeLine(font, text, 'tabular', spacing).width);
         expect(block.width).toBe(Math.max(...widths));
         const set = rowsOf(block);
         expect(set).toHaveLength(rows.length);
@@ -63,7 +63,7 @@ describe.each(fonts)('a block in %s', (_, font) => {
     fc.assert(
       fc.property(someRows, spacing, (rows, spacing) => {
         const of = (align: BlockOptions['align']) => {
-          const block = setBlock(font, rows, options(align, 1.6, spacing));
+          const block = shapeBlock(font, rows, options(align, 1.6, spacing));
           return { width: block.width, rows: rowsOf(block) };
         };
         for (const r of of('left').rows) expect(r.start).toBe(0);
@@ -82,9 +82,9 @@ describe.each(fonts)('a block in %s', (_, font) => {
   test('justified is opened alike at word spaces, and between letters only in a row of one word', () => {
     fc.assert(
       fc.property(someRows, (rows) => {
-        const set = rowsOf(setBlock(font, rows, options('justified')));
+        const set = rowsOf(shapeBlock(font, rows, options('justified')));
         for (const [k, { glyphs }] of set.entries()) {
-          const line = setLine(font, rows[k]!, 'tabular').glyphs;
+          const line = shapeLine(font, rows[k]!, 'tabular').glyphs;
           const moved = glyphs.map((g, i) => g.x - line[i]!.x);
           const steps = moved.slice(1).map((m, i) => m - moved[i]!);
           const words = line.some((g) => g.character === ' ');
@@ -102,8 +102,8 @@ describe.each(fonts)('a block in %s', (_, font) => {
 // UAX 14, section 3, from memory: only the plain and the no-break space are subject to it; others have a fixed width.
 test('fixed spaces keep their width in a justified row', () => {
   const font = squares('ab \u00a0\u2009');
-  const { glyphs, width } = setBlock(font, ['a b\u2009b\u00a0a', 'abababababab'], options('justified'));
-  const natural = setLine(font, 'a b\u2009b\u00a0a', 'tabular');
+  const { glyphs, width } = shapeBlock(font, ['a b\u2009b\u00a0a', 'abababababab'], options('justified'));
+  const natural = shapeLine(font, 'a b\u2009b\u00a0a', 'tabular');
   const over = width - natural.width;
   const moved = glyphs.slice(0, 7).map((g, k) => g.x - natural.glyphs[k]!.x);
   const share = over / 2;
@@ -111,14 +111,14 @@ test('fixed spaces keep their width in a justified row', () => {
 });
 
 test('an empty row is room between two others', () => {
-  const set = rowsOf(setBlock(plain, ['Nine', '', 'Lights'], options('middle', 2)));
+  const set = rowsOf(shapeBlock(plain, ['Nine', '', 'Lights'], options('middle', 2)));
   expect(set.map((r) => r.y)).toEqual([2, -2]);
 });
 
 test('a block names what its rows lack, and what was set for it, once', () => {
-  expect(setBlock(plain, ['A☂', '☂Ж'], options('left')).missing).toEqual(['☂', 'Ж']);
+  expect(shapeBlock(plain, ['A☂', '☂Ж'], options('left')).missing).toEqual(['☂', 'Ж']);
   const font = squares('oOE');
-  const block = setBlock(font, ['őő', 'őŒ'], { ...options('left'), substitute: true });
+  const block = shapeBlock(font, ['őő', 'őŒ'], { ...options('left'), substitute: true });
   expect(block.substituted).toEqual([
     { character: 'ő', by: 'o' },
     { character: 'Œ', by: 'OE' },

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { PathCommand } from '../../src/geometry/path-command.js';
-import { setLine } from '../../src/lettering/shape.js';
-import { fonts, garamond, plain, squares } from './shape-fonts.js';
+import { shapeLine } from '../../src/lettering/shaped-line.js';
+import { fonts, garamond, plain, squares } from './test-fonts.js';
 
-const set = (text: string, options = {}) => setLine(plain, text, 'tabular', 0, options);
+const set = (text: string, options = {}) => shapeLine(plain, text, 'tabular', 0, options);
 const characters = (line: { glyphs: readonly { character: string }[] }) =>
   line.glyphs.map((g) => g.character).join('');
 const extent = (path: readonly PathCommand[]) => {
@@ -65,8 +65,8 @@ describe.each(fonts)('composed and decomposed letters in %s', (_, font) => {
     expect(apart.length).toBeGreaterThan(400);
     for (const c of apart) {
       const text = `A${c}z`;
-      expect(setLine(font, text.normalize('NFD'), 'proportional')).toEqual(
-        setLine(font, text.normalize('NFC'), 'proportional'),
+      expect(shapeLine(font, text.normalize('NFD'), 'proportional')).toEqual(
+        shapeLine(font, text.normalize('NFC'), 'proportional'),
       );
     }
   });
@@ -77,8 +77,8 @@ describe.each(fonts)('composed and decomposed letters in %s', (_, font) => {
     fc.assert(
       fc.property(word, capitals, fc.boolean(), (text, capitals, substitute) => {
         const options = { capitals, substitute } as const;
-        expect(setLine(font, text.normalize('NFD'), 'tabular', 0.1, options)).toEqual(
-          setLine(font, text, 'tabular', 0.1, options),
+        expect(shapeLine(font, text.normalize('NFD'), 'tabular', 0.1, options)).toEqual(
+          shapeLine(font, text, 'tabular', 0.1, options),
         );
       }),
       { numRuns: 60 },
@@ -87,7 +87,7 @@ describe.each(fonts)('composed and decomposed letters in %s', (_, font) => {
 });
 
 test('names of all Europe are set in the house font without a substitute, bar the schwa', () => {
-  expect(setLine(plain, EUROPE.join(''), 'tabular').missing).toEqual(['ə', 'Ə']);
+  expect(shapeLine(plain, EUROPE.join(''), 'tabular').missing).toEqual(['ə', 'Ə']);
 });
 
 test('a mark that Unicode cannot compose with its letter belongs to it, and both are missing together', () => {
@@ -102,7 +102,7 @@ test('a mark that Unicode cannot compose with its letter belongs to it, and both
 
 describe('the line', () => {
   test.each(fonts)('of %s: each glyph after the last one, its kern and the spacing', (_, font) => {
-    const line = setLine(font, 'AVA To Wy', 'tabular', 0.2);
+    const line = shapeLine(font, 'AVA To Wy', 'tabular', 0.2);
     let x = 0;
     for (const [k, g] of line.glyphs.entries()) {
       if (k > 0) x += font.kern(line.glyphs[k - 1]!.glyph, g.glyph) + 0.2;
@@ -122,14 +122,14 @@ describe('the line', () => {
 
   test('sets substitutes only when asked, each told once', () => {
     const font = squares('oOES ');
-    expect(setLine(font, 'őŒő', 'tabular').missing).toEqual(['ő', 'Œ']);
-    const line = setLine(font, 'őŒő', 'tabular', 0, { substitute: true });
+    expect(shapeLine(font, 'őŒő', 'tabular').missing).toEqual(['ő', 'Œ']);
+    const line = shapeLine(font, 'őŒő', 'tabular', 0, { substitute: true });
     expect(characters(line)).toBe('oOEo');
     expect(line.substituted).toEqual([
       { character: 'ő', by: 'o' },
       { character: 'Œ', by: 'OE' },
     ]);
-    expect(line.glyphs).toEqual(setLine(font, 'oOEo', 'tabular').glyphs);
+    expect(line.glyphs).toEqual(shapeLine(font, 'oOEo', 'tabular').glyphs);
   });
 });
 
@@ -151,8 +151,8 @@ describe('small capitals', () => {
     fc.assert(
       fc.property(fc.string({ unit: fc.constantFrom(...EUROPE, ...'AVToWy'), maxLength: 8 }), (text) => {
         for (const font of [plain, garamond]) {
-          const small = setLine(font, text, 'tabular', 0, { capitals: 'all-small' });
-          const full = setLine(font, text.toUpperCase(), 'tabular');
+          const small = shapeLine(font, text, 'tabular', 0, { capitals: 'all-small' });
+          const full = shapeLine(font, text.toUpperCase(), 'tabular');
           expect(small.width).toBeCloseTo(0.75 * full.width, 10);
           expect(small.glyphs.map((g) => g.x)).toEqual(
             full.glyphs.map((g) => expect.closeTo(0.75 * g.x, 10)),
@@ -171,7 +171,7 @@ describe('small capitals', () => {
     ['ÿ', 'Ÿ'],
   ])('of %s are %s', (text, capitals) => {
     const font = squares('WEISŸN\u02bc');
-    expect(characters(setLine(font, text, 'tabular', 0, { capitals: 'small' }))).toBe(capitals);
+    expect(characters(shapeLine(font, text, 'tabular', 0, { capitals: 'small' }))).toBe(capitals);
   });
 
   test('leave figures, signs and superior letters as they are', () => {
@@ -194,7 +194,7 @@ describe('about a fraction slash', () => {
   });
 
   test('figures stay on the line in a font without raised ones, and about other slashes', () => {
-    expect(characters(setLine(squares('0123456789\u2044'), '3\u20444', 'tabular'))).toBe('3\u20444');
+    expect(characters(shapeLine(squares('0123456789\u2044'), '3\u20444', 'tabular'))).toBe('3\u20444');
     expect(characters(set('09/90'))).toBe('09/90');
   });
 });
