@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { MotifSetting, Strokes } from '../artwork/artwork.js';
 import type { Dedication } from '../documents/dedications.js';
-import { builtInFontIds, fontBytes } from '../documents/fonts.js';
+import { type CarriedFonts, fontBytes, readCarriedFonts } from '../documents/fonts.js';
 import { loadWorkshop } from '../documents/load.js';
 import { isLettered } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
@@ -41,13 +41,14 @@ export function registerPlace({ dir, documents, environment }: Workshop): Regist
 
 /** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
 export async function openWorkshop(dir: string, environment: Environment): Promise<Workshop> {
-  const loaded = await loadWorkshop(dir, { builtInFonts: builtInFontIds() });
+  const carried = readCarriedFonts();
+  const loaded = await loadWorkshop(dir, { builtInFonts: carried.ids });
   if (!loaded.ok) throw new Refusal(loaded.problems);
   const { documents, digests, files } = loaded;
   const problems: Problem[] = [];
   for (const [id, edition] of documents.editions)
     problems.push(...checkEdition(edition, `editions/${id}.yaml`));
-  const fonts = await openFonts(dir, documents, problems);
+  const fonts = await openFonts(dir, documents, carried, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   if (problems.length > 0) throw new Refusal(problems);
   return { dir, environment, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
@@ -56,6 +57,7 @@ export async function openWorkshop(dir: string, environment: Environment): Promi
 async function openFonts(
   dir: string,
   documents: WorkshopDocuments,
+  carried: CarriedFonts,
   problems: Problem[],
 ): Promise<Map<string, Font>> {
   const wanted = new Set<string>();
@@ -64,6 +66,7 @@ async function openFonts(
   const fonts = new Map<string, Font>();
   for (const id of wanted) {
     const { kind, bytes } = await fontBytes(id, {
+      carried,
       workshopDir: dir,
       ownFonts: documents.workshop.fonts ?? {},
     });

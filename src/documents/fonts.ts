@@ -23,34 +23,22 @@ const packaged = z.strictObject({
 });
 export type PackagedFont = z.infer<typeof packaged>;
 
-let packagedFonts: ReadonlyMap<string, PackagedFont> | undefined;
-let strokeFonts: ReadonlySet<string> | undefined;
-
-/** The outline fonts burin carries, by id. */
-export function builtInOutlineFonts(): ReadonlyMap<string, PackagedFont> {
-  packagedFonts ??= new Map(
-    Object.entries(
-      z
-        .record(z.string(), packaged)
-        .parse(JSON.parse(readFileSync(new URL('outline.json', CARRIED), 'utf8'))),
-    ),
-  );
-  return packagedFonts;
+/** The fonts that come with burin: the drawings in `fonts/` by their names, and the packages `fonts/outline.json` lists. */
+export interface CarriedFonts {
+  readonly strokes: ReadonlySet<string>;
+  readonly outlines: ReadonlyMap<string, PackagedFont>;
+  /** Both kinds, by the ids that designs use. */
+  readonly ids: ReadonlySet<string>;
 }
 
-function builtInStrokeFonts(): ReadonlySet<string> {
-  strokeFonts ??= new Set(
-    readdirSync(CARRIED)
-      .filter((name) => name.endsWith('.svg'))
-      .map((name) => name.slice(0, -'.svg'.length))
-      .sort(byteOrder),
-  );
-  return strokeFonts;
-}
-
-/** Ids of the fonts burin carries: the drawings in `fonts/` by their names, and those of `fonts/outline.json`. */
-export function builtInFontIds(): ReadonlySet<string> {
-  return new Set([...builtInStrokeFonts(), ...builtInOutlineFonts().keys()]);
+export function readCarriedFonts(): CarriedFonts {
+  const strokes = readdirSync(CARRIED)
+    .filter((name) => name.endsWith('.svg'))
+    .map((name) => name.slice(0, -'.svg'.length))
+    .sort(byteOrder);
+  const list: unknown = JSON.parse(readFileSync(new URL('outline.json', CARRIED), 'utf8'));
+  const outlines = new Map(Object.entries(z.record(z.string(), packaged).parse(list)));
+  return { strokes: new Set(strokes), outlines, ids: new Set([...strokes, ...outlines.keys()]) };
 }
 
 export interface FontBytes {
@@ -65,16 +53,20 @@ export interface FontBytes {
  */
 export async function fontBytes(
   id: string,
-  from: { readonly workshopDir: string; readonly ownFonts: Workshop['fonts'] },
+  from: {
+    readonly carried: CarriedFonts;
+    readonly workshopDir: string;
+    readonly ownFonts: Workshop['fonts'];
+  },
 ): Promise<FontBytes> {
-  if (builtInStrokeFonts().has(id)) {
+  if (from.carried.strokes.has(id)) {
     return { kind: 'stroke', bytes: await readFile(fileURLToPath(new URL(`${id}.svg`, CARRIED))) };
   }
-  const carried = builtInOutlineFonts().get(id);
+  const carried = from.carried.outlines.get(id);
   if (carried) return { kind: 'outline', bytes: await packagedBytes(id, carried) };
   const own = new Map(Object.entries(from.ownFonts ?? {})).get(id);
   if (own) return { kind: 'outline', bytes: await ownBytes(id, own.file, from.workshopDir) };
-  const known = [...builtInFontIds(), ...Object.keys(from.ownFonts ?? {})];
+  const known = [...from.carried.ids, ...Object.keys(from.ownFonts ?? {})];
   throw refuse('documents.font-unknown', '', { id: plain(id), known: known.map((name) => quoted(name)) });
 }
 

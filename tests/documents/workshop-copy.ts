@@ -2,12 +2,12 @@ import { createHash } from 'node:crypto';
 import { cpSync, lstatSync, mkdtempSync, readdirSync, readFileSync, readlinkSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { builtInFontIds } from '../../src/documents/fonts.js';
+import { readCarriedFonts } from '../../src/documents/fonts.js';
 
 export const goodWorkshop = path.resolve(import.meta.dirname, '../fixtures/workshop');
 
 /** The fonts burin carries; the good workshop's designs ask for two of them. */
-export const builtInFonts: ReadonlySet<string> = builtInFontIds();
+export const builtInFonts: ReadonlySet<string> = readCarriedFonts().ids;
 
 /** A copy of the good workshop in a folder of its own, for a test to spoil and throw away. */
 export function copyOfGood(): string {
