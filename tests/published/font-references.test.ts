@@ -6,8 +6,9 @@ import * as made from '../lettering/made-fonts.js';
 import { type FontReader, farthest, fontkitReader, harfbuzzReader } from './font-readers.js';
 
 /*
- * Letters as two reference libraries read them: fontkit 2.0.4 and HarfBuzz (harfbuzzjs 1.6.4), neither of which
- * burin draws with. Both are told the script (latn) and left the default language: told nothing, each guesses a
+ * Letters as two reference libraries read them. fontkit 2.0.4 is no part of burin, and is the outside reference for
+ * everything. HarfBuzz (harfbuzzjs 1.6.4) is the outside reference for outlines, which burin draws with opentype.js; for
+ * characters, widths and kerning burin asks it, pair by pair, and here it shapes text as a whole. Both are told the script (latn) and left the default language: told nothing, each guesses a
  * script for text without letters, such as `1/9`, and may then kern by script DFLT.
  */
 
