@@ -1,7 +1,7 @@
-import { type Glyph, lettered } from './glyph.js';
+import { type Glyph, glyphOf } from './glyph.js';
 import { CAP, SPACE_ADVANCE, TAIL } from './metrics.js';
-import { bar, moved, reach, type Stroke } from './pen.js';
-import { FIGURES, fractionKerns, smallGlyphs } from './small.js';
+import { bar, reach, type Stroke, translate } from './pen.js';
+import { DIGITS, fractionKerns, smallGlyphs } from './small.js';
 import { kernsOf } from './spacing.js';
 import type { Drawing, MarkDrawing, Style } from './style.js';
 
@@ -30,7 +30,7 @@ const OGONEK_AT: Readonly<Record<string, 'foot' | 'middle'>> = {
 };
 
 /** Everything of a style: what is drawn, and what is composed of it. */
-export function composed(style: Style): Drawing {
+export function composeStyle(style: Style): Drawing {
   const drawn = new Map(style.drawn.map((g) => [g.char, g]));
   const space: Glyph = { name: 'space', char: ' ', advance: SPACE_ADVANCE, strokes: [], anchors: {} };
   const hyphen = { ...drawn.get('-')!, name: 'softhyphen', char: '\u00ad' };
@@ -39,11 +39,11 @@ export function composed(style: Style): Drawing {
     { ...space, name: 'nbspace', char: '\u00a0' },
     hyphen,
     ...style.drawn,
-    ...ACCENTED.map((char) => accented(style, drawn, char)),
-    ...barred(drawn),
+    ...ACCENTED.map((char) => accentedLetter(style, drawn, char)),
+    ...barredLetters(drawn),
     ...pairs(drawn),
     ...smallGlyphs(drawn),
-    ...aloneMarks(style),
+    ...standaloneMarks(style),
     ...variants(style, drawn),
   ];
   const unique = [...new Map(glyphs.map((g) => [g.char || g.name, g])).values()];
@@ -56,12 +56,12 @@ export function composed(style: Style): Drawing {
 /** Variants without a character of their own come last, as they are listed. */
 const codeOf = (g: Glyph): number => g.char.codePointAt(0) ?? 0x110000;
 
-function accented(style: Style, drawn: ReadonlyMap<string, Glyph>, char: string): Glyph {
+function accentedLetter(style: Style, drawn: ReadonlyMap<string, Glyph>, char: string): Glyph {
   const [base, mark] = [...char.normalize('NFD')] as [string, string];
   const letter = drawn.get(base);
   if (!letter) throw new Error(`${char} has no letter ${base} to stand on.`);
   if (mark === CARON && 'dtlL'.includes(base)) return besideTall(letter, char, style.tallCaron);
-  if (mark === OGONEK) return hung(letter, char, style.marks[OGONEK]!, ogonekAt(letter));
+  if (mark === OGONEK) return attachMark(letter, char, style.marks[OGONEK]!, ogonekAt(letter));
   if (mark === CEDILLA && 'GKLNRklnr'.includes(base))
     return onLetter(letter, char, style.marks[COMMA_BELOW]!);
   if (mark === CEDILLA && base === 'g') return onLetter(letter, char, style.marks[TURNED_COMMA]!);
@@ -74,24 +74,24 @@ function accented(style: Style, drawn: ReadonlyMap<string, Glyph>, char: string)
 function onLetter(letter: Glyph, char: string, mark: MarkDrawing): Glyph {
   const at = letter.anchors[mark.place];
   if (!at) throw new Error(`${letter.char} has no place for a mark at its ${mark.place}.`);
-  return hung(letter, char, mark, at);
+  return attachMark(letter, char, mark, at);
 }
 
 /** A letter with a mark. A wide mark over a narrow letter widens its room evenly, so that nothing leaves it. */
-function hung(letter: Glyph, char: string, mark: MarkDrawing, at: readonly [number, number]): Glyph {
-  const strokes = [...letter.strokes, ...moved(mark.strokes, at[0], at[1])];
+function attachMark(letter: Glyph, char: string, mark: MarkDrawing, at: readonly [number, number]): Glyph {
+  const strokes = [...letter.strokes, ...translate(mark.strokes, at[0], at[1])];
   const name = `${letter.name}${mark.name}`;
-  return roomy({ ...letter, name, char, strokes });
+  return withBearings({ ...letter, name, char, strokes });
 }
 
 /** Room that every glyph keeps at both sides, so that no mark leaves it. */
 const LEAST_BEARING = 40;
 
-function roomy(glyph: Glyph): Glyph {
+function withBearings(glyph: Glyph): Glyph {
   const [left, right] = reach(glyph.strokes);
   const more = Math.ceil(Math.max(0, LEAST_BEARING - left, right + LEAST_BEARING - glyph.advance));
   if (more === 0) return glyph;
-  return { ...glyph, strokes: moved(glyph.strokes, more, 0), advance: glyph.advance + 2 * more };
+  return { ...glyph, strokes: translate(glyph.strokes, more, 0), advance: glyph.advance + 2 * more };
 }
 
 function ogonekAt(letter: Glyph): readonly [number, number] {
@@ -106,7 +106,7 @@ function besideTall(letter: Glyph, char: string, tick: readonly Stroke[]): Glyph
   const [, right] = reach(upper(letter));
   // A t is lower, and has a bar to stand clear of.
   const lift = letter.char === 't' ? 60 : 0;
-  const strokes = [...letter.strokes, ...moved(tick, right + 180, CAP + lift)];
+  const strokes = [...letter.strokes, ...translate(tick, right + 180, CAP + lift)];
   const [, end] = reach(strokes);
   const advance = Math.max(letter.advance, Math.ceil(end + LEAST_BEARING));
   return { ...letter, name: `${letter.name}caron`, char, strokes, advance };
@@ -123,10 +123,10 @@ function upper(letter: Glyph): Stroke[] {
 }
 
 /** Letters with a bar through them, drawn over the letter where its stem stands. */
-function barred(drawn: ReadonlyMap<string, Glyph>): Glyph[] {
+function barredLetters(drawn: ReadonlyMap<string, Glyph>): Glyph[] {
   const over = (char: string, name: string, base: string, bars: (g: Glyph) => readonly Stroke[]): Glyph => {
     const letter = drawn.get(base)!;
-    return roomy({ ...letter, char, name, strokes: [...letter.strokes, ...bars(letter)] });
+    return withBearings({ ...letter, char, name, strokes: [...letter.strokes, ...bars(letter)] });
   };
   const stem = (g: Glyph): number => g.anchors.top?.[0] ?? reach(g.strokes)[0];
   const ends = (g: Glyph): readonly [number, number] => reach(g.strokes);
@@ -156,7 +156,7 @@ function pairs(drawn: ReadonlyMap<string, Glyph>): Glyph[] {
       name,
       char,
       advance: at + second.advance,
-      strokes: [...first.strokes, ...moved(second.strokes, at, 0)],
+      strokes: [...first.strokes, ...translate(second.strokes, at, 0)],
       anchors: {},
     };
   };
@@ -170,7 +170,7 @@ function pairs(drawn: ReadonlyMap<string, Glyph>): Glyph[] {
 }
 
 /** Marks that stand alone, as high as over a small letter. */
-function aloneMarks({ marks, xHeight }: Style): Glyph[] {
+function standaloneMarks({ marks, xHeight }: Style): Glyph[] {
   const alone: readonly (readonly [string, string])[] = [
     ['¨', '\u0308'],
     ['¯', '\u0304'],
@@ -183,20 +183,20 @@ function aloneMarks({ marks, xHeight }: Style): Glyph[] {
   return alone.map(([char, mark]) => {
     const { name, place, strokes } = marks[mark]!;
     const lift = place === 'top' ? xHeight - (char === '~' ? 330 : 0) : 0;
-    return lettered(`${name}alone`, char, 100, 100, moved(strokes, 0, lift));
+    return glyphOf(`${name}alone`, char, 100, 100, translate(strokes, 0, lift));
   });
 }
 
-/** Figures of their own widths, then old-style ones: 0, 1 and 2 small, 6 and 8 rising, the others hanging. */
-function variants({ smallFigures, xHeight }: Style, drawn: ReadonlyMap<string, Glyph>): Glyph[] {
+/** Digits of their own widths, then old-style ones: 0, 1 and 2 small, 6 and 8 rising, the others hanging. */
+function variants({ smallDigits, xHeight }: Style, drawn: ReadonlyMap<string, Glyph>): Glyph[] {
   const own = (c: string, tag: string, strokes: readonly Stroke[]): Glyph =>
-    lettered(`${drawn.get(c)!.name}.${tag}`, '', 110, 110, strokes);
+    glyphOf(`${drawn.get(c)!.name}.${tag}`, '', 110, 110, strokes);
   const strokes = (c: string): readonly Stroke[] => drawn.get(c)!.strokes;
   const old = (c: string): readonly Stroke[] =>
-    smallFigures[Number(c)] ??
-    ('34579'.includes(c) ? moved(strokes(c), 0, Math.max(TAIL, xHeight - CAP)) : strokes(c));
+    smallDigits[Number(c)] ??
+    ('34579'.includes(c) ? translate(strokes(c), 0, Math.max(TAIL, xHeight - CAP)) : strokes(c));
   return [
-    ...[...FIGURES].map((c) => own(c, 'pnum', strokes(c))),
-    ...[...FIGURES].map((c) => own(c, 'onum', old(c))),
+    ...[...DIGITS].map((c) => own(c, 'pnum', strokes(c))),
+    ...[...DIGITS].map((c) => own(c, 'onum', old(c))),
   ];
 }

@@ -1,5 +1,5 @@
 import { BEARING, type Side } from './metrics.js';
-import { moved, type Point, reach, type Stroke } from './pen.js';
+import { type Point, reach, type Stroke, translate } from './pen.js';
 
 /** Places on a letter where marks are hung: above, and below. */
 export interface Anchors {
@@ -33,7 +33,7 @@ function placed(
     name,
     char,
     advance: Math.ceil(advance - 1e-6),
-    strokes: moved(strokes, dx, 0),
+    strokes: translate(strokes, dx, 0),
     anchors: { top: shift(anchors.top), bottom: shift(anchors.bottom) },
   } satisfies Glyph;
 }
@@ -47,11 +47,11 @@ export function letter(
   strokes: readonly Stroke[],
   anchors: Anchors = {},
 ): Glyph {
-  return lettered(name, char, BEARING[left], BEARING[right], strokes, anchors);
+  return glyphOf(name, char, BEARING[left], BEARING[right], strokes, anchors);
 }
 
 /** The same with bearings in units, for shapes whose open space needs its own allowance. */
-export function lettered(
+export function glyphOf(
   name: string,
   char: string,
   left: number,

@@ -1,7 +1,7 @@
 /**
  * Pairs set closer than their bearings say. The standard lets the space between two characters be halved where
  * that looks better, and names LA and TV among such pairs; the limit is kept here between the strokes themselves,
- * measured the shortest way. Figures are never drawn together: numbers have to stack.
+ * measured the shortest way. Digits are never drawn together: numbers have to stack.
  */
 
 export interface Kern {

@@ -1,6 +1,6 @@
 import { type Glyph, letter } from './glyph.js';
 import { CAP, DOT, TAIL, X_HEIGHT } from './metrics.js';
-import { bar, east, mirrored, moved, north, oval, pen, type Stroke, south, spot, west } from './pen.js';
+import { bar, east, mirror, north, oval, pen, type Stroke, south, spot, translate, west } from './pen.js';
 
 /** Small rounds are narrower than the capitals', so they are made fuller still to keep their tops from peaking. */
 const FULL = 1.08;
@@ -74,7 +74,7 @@ export const lower: readonly Glyph[] = [
     ],
     above(218),
   ),
-  letter('d', 'd', 'round', 'straight', [bar(430, CAP, 430, 0), ...mirrored([bowl], 215)], tall(430, 215)),
+  letter('d', 'd', 'round', 'straight', [bar(430, CAP, 430, 0), ...mirror([bowl], 215)], tall(430, 215)),
   letter(
     'e',
     'e',
@@ -103,7 +103,7 @@ export const lower: readonly Glyph[] = [
     'straight',
     [
       pen(430, X_HEIGHT).line(430, -90).curve(215, TAIL, west, FULL).curve(25, -215, 133).end(),
-      ...mirrored([bowl], 215),
+      ...mirror([bowl], 215),
     ],
     { top: [215, X_HEIGHT], bottom: [215, TAIL] },
   ),
@@ -134,20 +134,13 @@ export const lower: readonly Glyph[] = [
     'm',
     'straight',
     'straight',
-    [bar(0, X_HEIGHT, 0, 0), arch(0, 350, 535), ...moved([arch(0, 350, 535)], 350, 0)],
+    [bar(0, X_HEIGHT, 0, 0), arch(0, 350, 535), ...translate([arch(0, 350, 535)], 350, 0)],
     above(350),
   ),
   letter('n', 'n', 'straight', 'straight', [bar(0, X_HEIGHT, 0, 0), arch(0, 400)], above(200)),
   letter('o', 'o', 'round', 'round', [oval(225, 350, 225, 350, FULL)], above(225)),
   letter('p', 'p', 'straight', 'round', [bar(0, X_HEIGHT, 0, TAIL), bowl], above(215)),
-  letter(
-    'q',
-    'q',
-    'round',
-    'straight',
-    [bar(430, X_HEIGHT, 430, TAIL), ...mirrored([bowl], 215)],
-    above(215),
-  ),
+  letter('q', 'q', 'round', 'straight', [bar(430, X_HEIGHT, 430, TAIL), ...mirror([bowl], 215)], above(215)),
   letter(
     'r',
     'r',

@@ -1,5 +1,5 @@
 import { DOT } from './metrics.js';
-import { bar, east, moved, oval, pen, type Stroke, south, spot } from './pen.js';
+import { bar, east, oval, pen, type Stroke, south, spot, translate } from './pen.js';
 import type { MarkDrawing } from './style.js';
 
 /**
@@ -28,7 +28,7 @@ export const marks: Readonly<Record<string, MarkDrawing>> = {
   '\u030a': top('ring', oval(0, 275, 85, 85)),
   '\u030b': top('hungarumlaut', bar(-30, 325, -130, 180), bar(150, 325, 50, 180)),
   '\u030c': top('caron', pen(-130, 325).line(0, 185).line(130, 325).end()),
-  '\u0312': top('turnedcomma', ...moved([pen(-20, 180, 98).curve(40, 340, 52).end()], 0, 0)),
+  '\u0312': top('turnedcomma', ...translate([pen(-20, 180, 98).curve(40, 340, 52).end()], 0, 0)),
   '\u0326': bottom('commaaccent', hook),
   '\u0327': bottom(
     'cedilla',

@@ -7,7 +7,7 @@
  * added where a line of lettering is fitted to its place.
  */
 
-/** Lettering height: capitals, figures and ascenders. */
+/** Lettering height: capitals, digits and ascenders. */
 export const CAP = 1000;
 /** Height of small letters without a stem above, 7/10 h. */
 export const X_HEIGHT = 700;
@@ -38,8 +38,8 @@ export type Side = keyof typeof BEARING;
 /** A space between straight stems makes up the word gap: their bearings give the character gap already. */
 export const SPACE_ADVANCE = WORD_GAP - CHARACTER_GAP;
 
-/** One advance for all ten figures, so that numbers stack in register. */
-export const FIGURE_ADVANCE = 760;
+/** One advance for all ten digits, so that numbers stack in register. */
+export const DIGIT_ADVANCE = 760;
 
 /** Radius of the small ring cut for a dot; with the design line it makes a dot half as wide again as the line. */
 export const DOT = 25;

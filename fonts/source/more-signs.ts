@@ -1,6 +1,18 @@
 import { type Glyph, letter } from './glyph.js';
 import { CAP, DOT, TAIL, X_HEIGHT } from './metrics.js';
-import { bar, east, halfTurned, mirrored, moved, oval, pen, type Stroke, south, spot, west } from './pen.js';
+import {
+  bar,
+  east,
+  halfTurned,
+  mirror,
+  oval,
+  pen,
+  type Stroke,
+  south,
+  spot,
+  translate,
+  west,
+} from './pen.js';
 
 const dotAt = (x: number, y: number): Stroke => spot(x, y, DOT);
 
@@ -61,7 +73,7 @@ export const moreSigns: readonly Glyph[] = [
   letter('bar', '|', 'straight', 'straight', [bar(0, CAP, 0, -200)]),
   letter('brokenbar', '¦', 'straight', 'straight', [bar(0, CAP, 0, 500), bar(0, 300, 0, -200)]),
   letter('braceleft', '{', 'open', 'open', [brace]),
-  letter('braceright', '}', 'open', 'open', mirrored([brace], 105)),
+  letter('braceright', '}', 'open', 'open', mirror([brace], 105)),
   letter('exclamdown', '¡', 'straight', 'straight', [bar(0, 400, 0, TAIL), dotAt(0, 675)]),
   letter('questiondown', '¿', 'round', 'open', halfTurned([query, dotAt(215, DOT)], 215, 350)),
   letter('cent', '¢', 'round', 'open', [roundC(220, 350, 220), bar(220, 760, 220, -60)]),
@@ -112,10 +124,10 @@ export const moreSigns: readonly Glyph[] = [
     bar(150, CAP, 150, 560),
     pen(460, 560).line(460, CAP).line(670, 680).line(880, CAP).line(880, 560).end(),
   ]),
-  letter('guillemotleft', '«', 'open', 'open', [chevron, ...moved([chevron], 200, 0)]),
-  letter('guillemotright', '»', 'open', 'open', mirrored([chevron, ...moved([chevron], 200, 0)], 180)),
+  letter('guillemotleft', '«', 'open', 'open', [chevron, ...translate([chevron], 200, 0)]),
+  letter('guillemotright', '»', 'open', 'open', mirror([chevron, ...translate([chevron], 200, 0)], 180)),
   letter('guilsinglleft', '‹', 'open', 'open', [chevron]),
-  letter('guilsinglright', '›', 'open', 'open', mirrored([chevron], 80)),
+  letter('guilsinglright', '›', 'open', 'open', mirror([chevron], 80)),
   letter('logicalnot', '¬', 'open', 'open', [pen(0, 520).line(480, 520).line(480, 300).end()]),
   letter('plusminus', '±', 'open', 'open', [
     bar(0, 560, 480, 560),
@@ -129,5 +141,5 @@ export const moreSigns: readonly Glyph[] = [
     bar(0, 220, 0, TAIL),
   ]),
   letter('quotesinglbase', '‚', 'open', 'round', [lowTick]),
-  letter('quotedblbase', '„', 'open', 'round', [lowTick, ...moved([lowTick], 190, 0)]),
+  letter('quotedblbase', '„', 'open', 'round', [lowTick, ...translate([lowTick], 190, 0)]),
 ];

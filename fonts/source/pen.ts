@@ -199,7 +199,7 @@ export function mapped(stroke: Stroke, f: (p: Point) => Point): Stroke {
   };
 }
 
-export function moved(strokes: readonly Stroke[], dx: number, dy: number): Stroke[] {
+export function translate(strokes: readonly Stroke[], dx: number, dy: number): Stroke[] {
   return strokes.map((stroke) => mapped(stroke, ([x, y]) => [x + dx, y + dy]));
 }
 
@@ -209,7 +209,7 @@ export function halfTurned(strokes: readonly Stroke[], cx: number, cy: number): 
 }
 
 /** Left for right about an upright line: d from b. */
-export function mirrored(strokes: readonly Stroke[], cx: number): Stroke[] {
+export function mirror(strokes: readonly Stroke[], cx: number): Stroke[] {
   return strokes.map((stroke) => mapped(stroke, ([x, y]) => [2 * cx - x, y]));
 }
 

@@ -1,6 +1,6 @@
 import { capitals } from './capitals.js';
-import { composed } from './compose.js';
-import { figures } from './figures.js';
+import { composeStyle } from './compose.js';
+import { digits } from './digits.js';
 import { groups } from './kerning.js';
 import { dotlessI, lower } from './lower.js';
 import { marks, tallCaron } from './marks.js';
@@ -11,17 +11,17 @@ import { missing, signs } from './signs.js';
 import { dotlessJ, special } from './special.js';
 
 /** Burin Plain: an upright single-line sans for numbering and short inscriptions at small sizes. */
-export const plain = composed({
+export const plain = composeStyle({
   id: 'burin-plain',
   family: 'Burin Plain',
   note: 'Burin Plain, a single-line engraving font.',
   xHeight: X_HEIGHT,
-  drawn: [...capitals, ...lower, dotlessI, dotlessJ, ...special, ...figures, ...signs, ...moreSigns],
+  drawn: [...capitals, ...lower, dotlessI, dotlessJ, ...special, ...digits, ...signs, ...moreSigns],
   missing,
   dotlessJ,
   marks,
   tallCaron,
-  smallFigures: [
+  smallDigits: [
     [oval(240, X_HEIGHT / 2, 240, X_HEIGHT / 2, 1.06)],
     [pen(0, 560).line(150, X_HEIGHT).line(150, 0).end()],
     [

@@ -1,17 +1,17 @@
-import { type Glyph, letter, lettered } from './glyph.js';
+import { type Glyph, glyphOf, letter } from './glyph.js';
 import { CAP, DOT } from './metrics.js';
 import {
   bar,
   east,
   halfTurned,
-  mirrored,
-  moved,
+  mirror,
   north,
   oval,
   pen,
   type Stroke,
   south,
   spot,
+  translate,
   west,
 } from './pen.js';
 
@@ -20,7 +20,7 @@ const onBase = (x: number): Stroke => dotAt(x, DOT);
 
 /** The comma's short hooked cut; the quotes are this one raised, or raised and turned. */
 const tick: Stroke = pen(60, 50, 278).curve(0, -150, 232).end();
-const raised = moved([tick], 0, CAP - 50);
+const raised = translate([tick], 0, CAP - 50);
 const turnedUp = halfTurned(raised, 30, CAP - 100);
 
 const parenthesis: Stroke = pen(180, CAP, 236).curve(0, 400, south).curve(180, -200, 304).end();
@@ -79,19 +79,19 @@ export const signs: readonly Glyph[] = [
   letter('quotedbl', '"', 'round', 'round', [bar(0, CAP, 0, 740), bar(190, CAP, 190, 740)]),
   letter('quoteleft', '‘', 'open', 'open', turnedUp),
   letter('quoteright', '’', 'open', 'open', raised),
-  letter('quotedblleft', '“', 'open', 'open', [...turnedUp, ...moved(turnedUp, 190, 0)]),
-  letter('quotedblright', '”', 'open', 'open', [...raised, ...moved(raised, 190, 0)]),
+  letter('quotedblleft', '“', 'open', 'open', [...turnedUp, ...translate(turnedUp, 190, 0)]),
+  letter('quotedblright', '”', 'open', 'open', [...raised, ...translate(raised, 190, 0)]),
   letter('hyphen', '-', 'open', 'open', [bar(0, 400, 280, 400)]),
   letter('endash', '–', 'open', 'open', [bar(0, 400, 500, 400)]),
   letter('emdash', '—', 'open', 'open', [bar(0, 400, 900, 400)]),
   letter('underscore', '_', 'open', 'open', [bar(0, -150, 500, -150)]),
   letter('parenleft', '(', 'round', 'open', [parenthesis]),
-  letter('parenright', ')', 'open', 'round', mirrored([parenthesis], 90)),
+  letter('parenright', ')', 'open', 'round', mirror([parenthesis], 90)),
   letter('bracketleft', '[', 'straight', 'open', [bracket]),
-  letter('bracketright', ']', 'open', 'straight', mirrored([bracket], 85)),
-  lettered('slash', '/', 130, 130, [bar(0, -100, 460, CAP)]),
-  // Drawn to hang between a raised and a lowered figure, so its bearings may be next to nothing.
-  lettered('fraction', '⁄', 20, 20, [bar(0, 0, 560, CAP)]),
+  letter('bracketright', ']', 'open', 'straight', mirror([bracket], 85)),
+  glyphOf('slash', '/', 130, 130, [bar(0, -100, 460, CAP)]),
+  // Drawn to hang between a raised and a lowered digit, so its bearings may be next to nothing.
+  glyphOf('fraction', '⁄', 20, 20, [bar(0, 0, 560, CAP)]),
   letter('ampersand', '&', 'round', 'open', [ampersand]),
   letter('percent', '%', 'round', 'round', [
     oval(130, 780, 130, 220),

@@ -17,7 +17,7 @@ export interface Style {
   readonly note: string;
   /** Height of small letters, in thousandths of the letter height. */
   readonly xHeight: number;
-  /** Letters, signs and figures drawn for themselves, figures on one advance. */
+  /** Letters, signs and digits drawn for themselves, digits on one advance. */
   readonly drawn: readonly Glyph[];
   readonly missing: Glyph;
   readonly dotlessJ: Glyph;
@@ -25,8 +25,8 @@ export interface Style {
   readonly marks: Readonly<Record<string, MarkDrawing>>;
   /** The caron of tall letters, a tick beside them. */
   readonly tallCaron: readonly Stroke[];
-  /** 0, 1 and 2 as high as small letters, for old-style figures. */
-  readonly smallFigures: readonly [zero: readonly Stroke[], one: readonly Stroke[], two: readonly Stroke[]];
+  /** 0, 1 and 2 as high as small letters, for old-style digits. */
+  readonly smallDigits: readonly [zero: readonly Stroke[], one: readonly Stroke[], two: readonly Stroke[]];
   readonly kernGroups: readonly (readonly [left: string, right: string, tighter: number])[];
 }
 

@@ -29,7 +29,7 @@ function strokeData(stroke: Stroke): string {
 
 export const pathData = (glyph: Glyph): string => glyph.strokes.map(strokeData).join('');
 
-export function escaped(text: string): string {
+export function escapeXml(text: string): string {
   return text.replace(/[&<>"\u00a0]/g, (char) => `&#x${char.codePointAt(0)!.toString(16)};`);
 }
 
@@ -37,7 +37,7 @@ function glyphLine(glyph: Glyph): string {
   const d = pathData(glyph);
   const shape = d === '' ? '' : ` d="${d}"`;
   // A variant has no character of its own: its name is that of the glyph it stands for, and what kind it is.
-  const unicode = glyph.char === '' ? '' : ` unicode="${escaped(glyph.char)}"`;
+  const unicode = glyph.char === '' ? '' : ` unicode="${escapeXml(glyph.char)}"`;
   return `<glyph${unicode} glyph-name="${glyph.name}" horiz-adv-x="${glyph.advance}"${shape}/>`;
 }
 
@@ -78,6 +78,6 @@ function kernLines(kerns: readonly Kern[]): string[] {
   }
   return [...lefts].map(([same, left]) => {
     const [right, tighter] = same.split('\n') as [string, string];
-    return `<hkern u1="${escaped(left.join(','))}" u2="${escaped(right)}" k="${tighter}"/>`;
+    return `<hkern u1="${escapeXml(left.join(','))}" u2="${escapeXml(right)}" k="${tighter}"/>`;
   });
 }

@@ -1,7 +1,7 @@
 import type { Glyph } from './glyph.js';
 import { CAP, LINE_WIDTH } from './metrics.js';
 import type { Drawing } from './style.js';
-import { escaped, number, pathData } from './write-font.js';
+import { escapeXml, number, pathData } from './write-font.js';
 
 const PAGE_WIDTH = 324;
 const MARGIN = 12;
@@ -36,7 +36,7 @@ const SAMPLES: readonly (readonly [height: number, text: string])[] = [
 const defined = (glyphs: readonly Glyph[]): string[] =>
   glyphs.map((glyph) => `<path id="${glyph.name}" d="${pathData(glyph)}"/>`);
 
-function drawn(glyph: Glyph, x: number, baseline: number, height: number): string {
+function useGlyph(glyph: Glyph, x: number, baseline: number, height: number): string {
   if (glyph.strokes.length === 0) return '';
   const scale = Number((height / CAP).toFixed(6));
   const at = `${Number(x.toFixed(3))} ${number(baseline)}`;
@@ -52,7 +52,7 @@ function line(drawing: Drawing, text: string, x: number, baseline: number, heigh
   for (const char of text) {
     const glyph = glyphs.get(char) ?? drawing.missing;
     at -= ((kerns.get(before + char) ?? 0) * height) / CAP;
-    paths.push(drawn(glyph, at, baseline, height));
+    paths.push(useGlyph(glyph, at, baseline, height));
     at += (glyph.advance * height) / CAP;
     before = char;
   }
@@ -76,7 +76,7 @@ function cell(drawing: Drawing, glyph: Glyph, i: number): string[] {
   const under = caption(glyph);
   const left = middle - widthOf(drawing, under, CAPTION_HEIGHT) / 2;
   return [
-    drawn(glyph, middle - width / 2, top + CELL.baseline, CELL.lettering),
+    useGlyph(glyph, middle - width / 2, top + CELL.baseline, CELL.lettering),
     ...line(drawing, under, left, top + CELL.caption, CAPTION_HEIGHT),
   ];
 }
@@ -91,14 +91,14 @@ export function writeSpecimen(drawing: Drawing): string {
     // Room for the tails of the line above, then for this one's capitals.
     y += before * 0.4 + height * 1.2 + 3;
     before = height;
-    body.push(`<g aria-label="${escaped(`${text} at ${height} mm`)}">`);
+    body.push(`<g aria-label="${escapeXml(`${text} at ${height} mm`)}">`);
     body.push(...line(drawing, text, MARGIN, y, height), '</g>');
   }
   const tall = Math.ceil(y + MARGIN);
   return `${[
     '<?xml version="1.0" encoding="UTF-8"?>',
     `<svg xmlns="http://www.w3.org/2000/svg" width="${PAGE_WIDTH}mm" height="${tall}mm" viewBox="0 0 ${PAGE_WIDTH} ${tall}">`,
-    `<title>Specimen of ${escaped(drawing.family)}</title>`,
+    `<title>Specimen of ${escapeXml(drawing.family)}</title>`,
     `<rect width="${PAGE_WIDTH}" height="${tall}" fill="#fff"/>`,
     `<g fill="none" stroke="#1d2430" stroke-width="${LINE_WIDTH}" stroke-linecap="round" stroke-linejoin="round">`,
     '<defs>',

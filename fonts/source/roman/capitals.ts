@@ -1,4 +1,4 @@
-import { type Glyph, letter, lettered } from '../glyph.js';
+import { type Glyph, glyphOf, letter } from '../glyph.js';
 import { CAP } from '../metrics.js';
 import { bar, east, north, oval, pen, type Stroke, south, west } from '../pen.js';
 import { beak, serif, tick } from './pieces.js';
@@ -125,7 +125,7 @@ export const capitals: readonly Glyph[] = [
     ],
     above(350),
   ),
-  lettered('I', 'I', 150, 150, [bar(0, CAP, 0, 0), serif(0, CAP, 65, 65), serif(0, 0, 65, 65)], above(0)),
+  glyphOf('I', 'I', 150, 150, [bar(0, CAP, 0, 0), serif(0, CAP, 65, 65), serif(0, 0, 65, 65)], above(0)),
   letter(
     'J',
     'J',

@@ -1,6 +1,6 @@
 import { type Glyph, letter } from '../glyph.js';
 import { CAP, DOT, TAIL } from '../metrics.js';
-import { bar, east, mirrored, moved, north, oval, pen, type Stroke, south, spot, west } from '../pen.js';
+import { bar, east, mirror, north, oval, pen, type Stroke, south, spot, translate, west } from '../pen.js';
 import { beak, flag, foot, toe, X } from './pieces.js';
 
 const FULL = 1.03;
@@ -83,7 +83,7 @@ export const lower: readonly Glyph[] = [
     'd',
     'round',
     'open',
-    [bar(485, CAP, 485, 0), ...mirrored([bowl], 242.5), flag(485, CAP), toe(485)],
+    [bar(485, CAP, 485, 0), ...mirror([bowl], 242.5), flag(485, CAP), toe(485)],
     tall(485, 240),
   ),
   letter(
@@ -176,7 +176,7 @@ export const lower: readonly Glyph[] = [
     [
       bar(0, X, 0, 0),
       arch(0, 405),
-      ...moved([arch(0, 405)], 405, 0),
+      ...translate([arch(0, 405)], 405, 0),
       flag(0, X),
       foot(0),
       foot(405),
@@ -199,7 +199,7 @@ export const lower: readonly Glyph[] = [
     'q',
     'round',
     'open',
-    [bar(485, X, 485, TAIL), ...mirrored([bowl], 242.5), foot(485, TAIL)],
+    [bar(485, X, 485, TAIL), ...mirror([bowl], 242.5), foot(485, TAIL)],
     above(240),
   ),
   letter(

@@ -1,21 +1,21 @@
-import { type Glyph, lettered } from '../glyph.js';
+import { type Glyph, glyphOf } from '../glyph.js';
 import { CAP, TAIL } from '../metrics.js';
 import { mapped, type Stroke } from '../pen.js';
 import type { Drawing } from '../style.js';
 import { X } from './pieces.js';
 
-/** From the tops of small letters to the ends of their tails: a little less than a figure is high. */
+/** From the tops of small letters to the ends of their tails: a little less than a digit is high. */
 const SQUEEZE = (X - TAIL) / CAP;
 
-const hung = (stroke: Stroke): Stroke => mapped(stroke, ([x, y]) => [x, TAIL + y * SQUEEZE]);
+const squeezeAndHang = (stroke: Stroke): Stroke => mapped(stroke, ([x, y]) => [x, TAIL + y * SQUEEZE]);
 
-/** The hanging old-style figures, level with the roman's small letters, which are lower than the sans has them. */
-export function hangFigures(drawing: Drawing): Drawing {
+/** The hanging old-style digits, level with the roman's small letters, which are lower than the sans has them. */
+export function withOldStyleDigits(drawing: Drawing): Drawing {
   const own = new Map(drawing.glyphs.map((g) => [g.name, g]));
   const glyphs = drawing.glyphs.map((glyph): Glyph => {
-    const figure = glyph.name.replace(/\.onum$/, '');
-    if (figure === glyph.name || !HANGING.includes(figure)) return glyph;
-    return lettered(glyph.name, '', 110, 110, own.get(figure)!.strokes.map(hung));
+    const digit = glyph.name.replace(/\.onum$/, '');
+    if (digit === glyph.name || !HANGING.includes(digit)) return glyph;
+    return glyphOf(glyph.name, '', 110, 110, own.get(digit)!.strokes.map(squeezeAndHang));
   });
   return { ...drawing, glyphs };
 }

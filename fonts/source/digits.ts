@@ -1,5 +1,5 @@
 import { type Glyph, tabular } from './glyph.js';
-import { CAP, FIGURE_ADVANCE } from './metrics.js';
+import { CAP, DIGIT_ADVANCE } from './metrics.js';
 import { aim, bar, east, halfTurned, north, oval, pen, type Stroke, south, west } from './pen.js';
 
 /** Squarer than O and much narrower: nought must never pass for the letter. */
@@ -58,21 +58,21 @@ const eight: Stroke = pen(250, CAP, west)
   .curve(250, CAP, west)
   .close();
 
-const figure = (name: string, char: string, strokes: readonly Stroke[], lean = 0): Glyph =>
-  tabular(name, char, FIGURE_ADVANCE, strokes, lean);
+const digit = (name: string, char: string, strokes: readonly Stroke[], lean = 0): Glyph =>
+  tabular(name, char, DIGIT_ADVANCE, strokes, lean);
 
-export const figures: readonly Glyph[] = [
-  figure('zero', '0', [nought]),
-  figure('one', '1', [pen(0, 800).line(200, CAP).line(200, 0).end()], -20),
-  figure('two', '2', [two]),
-  figure('three', '3', [three]),
-  figure('four', '4', [four]),
-  figure('five', '5', [five]),
-  figure('six', '6', [six]),
-  figure('seven', '7', [seven]),
-  figure('eight', '8', [eight]),
-  figure('nine', '9', halfTurned([six], 250, 500)),
-  figure('plus', '+', [bar(0, 500, 480, 500), bar(240, 740, 240, 260)]),
-  figure('equal', '=', [bar(0, 600, 480, 600), bar(0, 400, 480, 400)]),
-  figure('multiply', '×', [bar(0, 700, 400, 300), bar(400, 700, 0, 300)]),
+export const digits: readonly Glyph[] = [
+  digit('zero', '0', [nought]),
+  digit('one', '1', [pen(0, 800).line(200, CAP).line(200, 0).end()], -20),
+  digit('two', '2', [two]),
+  digit('three', '3', [three]),
+  digit('four', '4', [four]),
+  digit('five', '5', [five]),
+  digit('six', '6', [six]),
+  digit('seven', '7', [seven]),
+  digit('eight', '8', [eight]),
+  digit('nine', '9', halfTurned([six], 250, 500)),
+  digit('plus', '+', [bar(0, 500, 480, 500), bar(240, 740, 240, 260)]),
+  digit('equal', '=', [bar(0, 600, 480, 600), bar(0, 400, 480, 400)]),
+  digit('multiply', '×', [bar(0, 700, 400, 300), bar(400, 700, 0, 300)]),
 ];

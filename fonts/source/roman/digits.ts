@@ -1,10 +1,10 @@
 import { type Glyph, tabular } from '../glyph.js';
-import { CAP, FIGURE_ADVANCE } from '../metrics.js';
+import { CAP, DIGIT_ADVANCE } from '../metrics.js';
 import { aim, east, halfTurned, north, oval, pen, type Stroke, south, west } from '../pen.js';
 import { serif, tick, X } from './pieces.js';
 
-const figure = (name: string, char: string, strokes: readonly Stroke[], lean = 0): Glyph =>
-  tabular(name, char, FIGURE_ADVANCE, strokes, lean);
+const digit = (name: string, char: string, strokes: readonly Stroke[], lean = 0): Glyph =>
+  tabular(name, char, DIGIT_ADVANCE, strokes, lean);
 
 const two: Stroke = pen(30, 760, 74)
   .curve(235, CAP, east)
@@ -53,21 +53,21 @@ const eight: Stroke = pen(245, CAP, west)
   .curve(245, CAP, west)
   .close();
 
-export const figures: readonly Glyph[] = [
-  figure('zero', '0', [oval(245, 500, 245, 500, 1.04)]),
-  figure('one', '1', [pen(-130, 880).line(0, CAP).line(0, 0).end(), serif(0, 0, 95, 95)], -10),
-  figure('two', '2', [two, tick(490, 0, 120)]),
-  figure('three', '3', [three]),
-  figure('four', '4', [pen(390, 0).line(390, CAP).line(0, 280).line(530, 280).end(), serif(390, 0, 90, 90)]),
-  figure('five', '5', [five]),
-  figure('six', '6', [six]),
-  figure('seven', '7', [pen(0, CAP).line(480, CAP).line(150, 0).end(), tick(0, CAP, -130)]),
-  figure('eight', '8', [eight]),
-  figure('nine', '9', halfTurned([six], 245, 500)),
+export const digits: readonly Glyph[] = [
+  digit('zero', '0', [oval(245, 500, 245, 500, 1.04)]),
+  digit('one', '1', [pen(-130, 880).line(0, CAP).line(0, 0).end(), serif(0, 0, 95, 95)], -10),
+  digit('two', '2', [two, tick(490, 0, 120)]),
+  digit('three', '3', [three]),
+  digit('four', '4', [pen(390, 0).line(390, CAP).line(0, 280).line(530, 280).end(), serif(390, 0, 90, 90)]),
+  digit('five', '5', [five]),
+  digit('six', '6', [six]),
+  digit('seven', '7', [pen(0, CAP).line(480, CAP).line(150, 0).end(), tick(0, CAP, -130)]),
+  digit('eight', '8', [eight]),
+  digit('nine', '9', halfTurned([six], 245, 500)),
 ];
 
 /** 0, 1 and 2 as high as small letters. */
-export const smallFigures: readonly [readonly Stroke[], readonly Stroke[], readonly Stroke[]] = [
+export const smallDigits: readonly [readonly Stroke[], readonly Stroke[], readonly Stroke[]] = [
   [oval(250, X / 2, 250, X / 2, 1.0)],
   [
     pen(-120, X - 85)
