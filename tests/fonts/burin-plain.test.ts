@@ -109,7 +109,7 @@ const joints = (path: Path): [Segment, Segment][] => {
 
 const CAPITALS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 const SMALL = 'abcdefghijklmnopqrstuvwxyz';
-const FIGURES = '0123456789';
+const DIGITS = '0123456789';
 const SIGNS = '.,:;!?\'"-–—()[]/&+=%*#@_·•…‘’“”°№⁄×º';
 const WESTERN = 'ÀÁÂÃÄÅÇÈÉÊËÌÍÎÏÑÒÓÔÕÖÙÚÛÜÝàáâãäåçèéêëìíîïñòóôõöùúûüýÿ';
 
@@ -119,8 +119,8 @@ describe('the committed files', () => {
     expect(committed('docs/lettering/burin-plain.svg')).toBe(writeSpecimen(plain));
   });
 
-  it('cover letters, figures, signs and the accented Western letters, each once', () => {
-    const missing = [...` \u00a0${CAPITALS}${SMALL}${FIGURES}${SIGNS}${WESTERN}`].filter(
+  it('cover letters, digits, signs and the accented Western letters, each once', () => {
+    const missing = [...` \u00a0${CAPITALS}${SMALL}${DIGITS}${SIGNS}${WESTERN}`].filter(
       (c) => !byChar.has(c),
     );
     expect(missing).toEqual([]);
@@ -153,9 +153,9 @@ describe('every glyph of Burin Plain', () => {
   });
 
   it('keeps half the character gap clear at both sides, but for the few drawn to reach', () => {
-    // The fraction slash hangs between its figures; marks outreach an i.
+    // The fraction slash hangs between its digits; marks outreach an i.
     const reaching = new Set('⁄ÎÏîïìíÌÍ');
-    const own = drawn.filter((s) => `${CAPITALS}${SMALL}${FIGURES}${SIGNS}${WESTERN}`.includes(s.char));
+    const own = drawn.filter((s) => `${CAPITALS}${SMALL}${DIGITS}${SIGNS}${WESTERN}`.includes(s.char));
     const tight = own.filter((s) => {
       const b = bounds(s.char);
       return !reaching.has(s.char) && Math.min(b.left, s.advance - b.right) < 100 - 0.01;
@@ -223,7 +223,7 @@ describe('every glyph of Burin Plain', () => {
     const cuts = (chars: string): number[] => [...chars].map((c) => byChar.get(c)!.paths.length);
     expect(cuts('CDGIJLMNOSUVWZ')).toEqual(Array(14).fill(1));
     expect(cuts('closvwz')).toEqual(Array(7).fill(1));
-    expect(cuts(FIGURES)).toEqual(Array(10).fill(1));
+    expect(cuts(DIGITS)).toEqual(Array(10).fill(1));
     expect(Math.max(...cuts('ABPQRTXY'))).toBe(2);
     expect(Math.max(...cuts(CAPITALS + SMALL))).toBe(3);
   });
@@ -240,9 +240,9 @@ function fine(path: Path): Point[] {
 }
 
 describe('letters that must not be taken for one another', () => {
-  it('sets all figures on one advance, whatever their shape', () => {
-    expect(new Set([...FIGURES].map((c) => byChar.get(c)!.advance)).size).toBe(1);
-    expect(kerns.filter((k) => FIGURES.includes(k.left) || FIGURES.includes(k.right))).toEqual([]);
+  it('sets all digits on one advance, whatever their shape', () => {
+    expect(new Set([...DIGITS].map((c) => byChar.get(c)!.advance)).size).toBe(1);
+    expect(kerns.filter((k) => DIGITS.includes(k.left) || DIGITS.includes(k.right))).toEqual([]);
   });
 
   it('keeps nought much narrower than O, and 1, I and l each its own shape', () => {
@@ -256,7 +256,7 @@ describe('letters that must not be taken for one another', () => {
 });
 
 describe('spacing', () => {
-  const letters = `${CAPITALS}${SMALL}${FIGURES}`;
+  const letters = `${CAPITALS}${SMALL}${DIGITS}`;
   const tighter = new Map(kerns.map((k) => [k.left + k.right, k.tighter]));
   const nearest = (left: string, right: string): number => {
     const shift = byChar.get(left)!.advance - (tighter.get(left + right) ?? 0);
@@ -285,7 +285,7 @@ describe('spacing', () => {
       const [a, b] = [...pair] as [string, string];
       const d = nearest(a, b);
       // The strokes are sampled, so the nearest found may lie a little off the true one, never under it.
-      // A fraction's figures are drawn in under its slash, still more than half a line width clear.
+      // A fraction's digits are drawn in under its slash, still more than half a line width clear.
       if (d < (pair.includes('⁄') ? 160 : 199.5)) close.push(`${pair} ${d.toFixed(0)}`);
     }
     expect(close).toEqual([]);

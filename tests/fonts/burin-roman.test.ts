@@ -12,7 +12,7 @@ if (!read.ok) throw new Error(read.problem.what);
 const { font } = read;
 
 type Point = readonly [x: number, y: number];
-const glyphOf = (c: string, figures: DigitStyle = 'tabular'): Glyph => font.glyph(c, figures)!;
+const glyphOf = (c: string, digits: DigitStyle = 'tabular'): Glyph => font.glyph(c, digits)!;
 
 /** The strokes of a glyph as runs of points, in letter heights. */
 const runs = (glyph: Glyph): Point[][] =>
@@ -94,7 +94,7 @@ function shutIn(glyph: Glyph, line: number): number[] {
 
 const CAPITALS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'];
 const SMALL = [...'abcdefghijklmnopqrstuvwxyz'];
-const FIGURES = [...'0123456789'];
+const DIGITS = [...'0123456789'];
 
 describe('serifs', () => {
   // How long a serif is, and where one stands, is common practice, no source.
@@ -152,7 +152,7 @@ describe('proportions', () => {
   });
 
   it('stand exactly as high as their path says, with no overshoot', () => {
-    for (const c of [...CAPITALS, ...FIGURES]) {
+    for (const c of [...CAPITALS, ...DIGITS]) {
       const { head, foot } = bounds(glyphOf(c));
       expect(head, c).toBeCloseTo(1, 4);
       if (!'JQ'.includes(c)) expect(foot, c).toBeCloseTo(0, 4);
@@ -160,7 +160,7 @@ describe('proportions', () => {
     for (const c of 'acegmnorsuvwxz') expect(bounds(glyphOf(c)).head, c).toBeCloseTo(0.66, 4);
   });
 
-  it('keep old-style figures level with the small letters and their tails', () => {
+  it('keep old-style digits level with the small letters and their tails', () => {
     for (const c of '012') {
       expect(bounds(glyphOf(c, 'old-style')).head, c).toBeCloseTo(0.66, 4);
       expect(bounds(glyphOf(c, 'old-style')).foot, c).toBeCloseTo(0, 4);
@@ -178,7 +178,7 @@ describe('cut at 1.2 mm with a line of 0.12 mm', () => {
   it('shuts in just the counters a letter has, even a quarter wider, and leaves them open', () => {
     const two = [...'Bg8'];
     const one = [...'ADOPQRabdeopq4690'];
-    for (const c of [...CAPITALS, ...SMALL, ...FIGURES, ...'ÆŒæœßÞþðŋŊſØø']) {
+    for (const c of [...CAPITALS, ...SMALL, ...DIGITS, ...'ÆŒæœßÞþðŋŊſØø']) {
       const counters = shutIn(glyphOf(c), 1.25 * LINE);
       const more = { Æ: 1, Œ: 1, æ: 2, œ: 2, Þ: 1, þ: 1, ð: 1, Ø: 2, ø: 2 }[c];
       const expected = more ?? (two.includes(c) ? 2 : one.includes(c) ? 1 : 0);
@@ -189,7 +189,7 @@ describe('cut at 1.2 mm with a line of 0.12 mm', () => {
   });
 
   it('leaves a line of clear ground between any two letters, kerned', () => {
-    const chars = [...CAPITALS, ...SMALL, ...FIGURES, '&'];
+    const chars = [...CAPITALS, ...SMALL, ...DIGITS, '&'];
     const clouds = new Map(chars.map((c) => [c, cloud(glyphOf(c))]));
     const near: string[] = [];
     for (const a of chars)
@@ -212,7 +212,7 @@ describe('curves', () => {
   it('run on without a corner, but where one is meant', () => {
     // e turns off its bar, 3, ß and ẞ at the waist, 5 into its bowl, G up its stem, dots from their middles.
     const meant = [...'G35eijßẞ'].sort();
-    const sharp = [...CAPITALS, ...SMALL, ...FIGURES, ...'ßẞÞþðŋŊſ&'].filter((c) => corners(c) > 0).sort();
+    const sharp = [...CAPITALS, ...SMALL, ...DIGITS, ...'ßẞÞþðŋŊſ&'].filter((c) => corners(c) > 0).sort();
     expect(sharp).toEqual(meant);
   });
 });

@@ -14,7 +14,7 @@ const range = (from: number, to: number): string[] =>
 /** Every printable character of ISO/IEC 8859-1, and the whole block Latin Extended-A of Unicode (U+0100 to U+017F). */
 const LATIN_1 = [...range(0x20, 0x7e), ...range(0xa0, 0xff)];
 const EXTENDED_A = range(0x100, 0x17f);
-const FIGURES = [...'0123456789'];
+const DIGITS = [...'0123456789'];
 const COVERAGE = [
   ...LATIN_1,
   ...EXTENDED_A,
@@ -108,8 +108,8 @@ describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
   it('keeps every glyph inside its advance, and none of its strokes a point alone', () => {
     const out: string[] = [];
     for (const c of COVERAGE) {
-      for (const figures of ['tabular', 'proportional', 'old-style'] as const) {
-        const glyph = font.glyph(c, figures)!;
+      for (const digits of ['tabular', 'proportional', 'old-style'] as const) {
+        const glyph = font.glyph(c, digits)!;
         for (const { points } of flatten(glyph.path, 1, 0.0005)) {
           const xs = points.filter((_, i) => i % 2 === 0);
           const ys = points.filter((_, i) => i % 2 === 1);
@@ -125,10 +125,10 @@ describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
     expect([...new Set(out)]).toEqual([]);
   });
 
-  it('has figures of one width, of their own widths, and old-style ones that rise and hang', () => {
-    const advances = FIGURES.map((c) => font.glyph(c, 'tabular')!.advance);
+  it('has digits of one width, of their own widths, and old-style ones that rise and hang', () => {
+    const advances = DIGITS.map((c) => font.glyph(c, 'tabular')!.advance);
     expect(new Set(advances).size).toBe(1);
-    const own = FIGURES.map((c) => font.glyph(c, 'proportional')!.advance);
+    const own = DIGITS.map((c) => font.glyph(c, 'proportional')!.advance);
     expect(new Set(own).size).toBeGreaterThan(3);
     const span = (c: string): [number, number] => {
       const ys = flatten(font.glyph(c, 'old-style')!.path, 1, 0.001).flatMap((p) =>

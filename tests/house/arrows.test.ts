@@ -62,7 +62,7 @@ describe('the house', () => {
     expect(broken('station/readback.ts', '../cutting/cuts.js')).toBeDefined();
     expect(broken('station/reader.ts', './program.js')).toBeDefined();
     expect(broken('units.ts', './surface/cone.js')).toBeDefined();
-    expect(broken('lettering/stroke.ts', '../../fonts/source/styles.js')).toBeDefined();
+    expect(broken('lettering/stroke-font.ts', '../../fonts/source/styles.js')).toBeDefined();
     expect(broken('cli/fit.ts', '../app/fit.js')).toBeUndefined();
   });
 

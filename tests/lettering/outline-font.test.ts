@@ -30,8 +30,8 @@ function refused(bytes: Uint8Array) {
   return { code, values };
 }
 
-const advance = (font: Font, character: string, figures: 'tabular' | 'proportional'): number | undefined =>
-  font.glyph(character, figures)?.advance;
+const advance = (font: Font, character: string, digits: 'tabular' | 'proportional'): number | undefined =>
+  font.glyph(character, digits)?.advance;
 
 const ys = (path: readonly PathCommand[]): number[] =>
   path.flatMap((s) => s.slice(1).filter((_, i) => i % 2 === 1) as number[]);
@@ -215,9 +215,9 @@ describe.each(names)('%s', (name) => {
     expect(font.glyph('é', 'tabular')?.key).not.toBe(font.glyph('e', 'tabular')?.key);
   });
 
-  it('has figures of one width where asked, and of their own where not', () => {
-    const widths = (figures: 'tabular' | 'proportional'): Set<number | undefined> =>
-      new Set([...'0123456789'].map((figure) => advance(font, figure, figures)));
+  it('has digits of one width where asked, and of their own where not', () => {
+    const widths = (digits: 'tabular' | 'proportional'): Set<number | undefined> =>
+      new Set([...'0123456789'].map((digit) => advance(font, digit, digits)));
     expect(widths('tabular').size).toBe(1);
     expect(widths('proportional').size).toBeGreaterThan(1);
     expect(font.glyph('A', 'tabular')).toBe(font.glyph('A', 'proportional'));
@@ -250,7 +250,7 @@ describe('fonts out of the ordinary', () => {
     expect(font.glyph('\u{1f58c}', 'tabular')).toBeUndefined();
   });
 
-  it('figures stay as they are where the font has one kind only', () => {
+  it('digits stay as they are where the font has one kind only', () => {
     const tables = made.unfolded(made.fontFile('jost'));
     tables.delete('GSUB');
     const font = opened(made.ttf(tables));

@@ -120,7 +120,7 @@ describe('the line', () => {
     expect(line.substituted).toBeUndefined();
   });
 
-  test('sets substitutes only when asked, each told once', () => {
+  test('sets substitutes only when asked, each listed once', () => {
     const font = squares('oOES ');
     expect(shapeLine(font, 'őŒő', 'tabular').missing).toEqual(['ő', 'Œ']);
     const line = shapeLine(font, 'őŒő', 'tabular', 0, { substitute: true });
@@ -174,7 +174,7 @@ describe('small capitals', () => {
     expect(characters(shapeLine(font, text, 'tabular', 0, { capitals: 'small' }))).toBe(capitals);
   });
 
-  test('leave figures, signs and superior letters as they are', () => {
+  test('leave digits, signs and superior letters as they are', () => {
     const text = '1ˢᵗ & 2ⁿᵈ, No. 9';
     const line = set(text, { capitals: 'all-small' });
     expect(characters(line)).toBe('1ˢᵗ & 2ⁿᵈ, NO. 9');
@@ -193,7 +193,7 @@ describe('about a fraction slash', () => {
     expect(set(text).missing).toEqual([]);
   });
 
-  test('figures stay on the line in a font without raised ones, and about other slashes', () => {
+  test('digits stay on the line in a font without raised ones, and about other slashes', () => {
     expect(characters(shapeLine(squares('0123456789\u2044'), '3\u20444', 'tabular'))).toBe('3\u20444');
     expect(characters(set('09/90'))).toBe('09/90');
   });

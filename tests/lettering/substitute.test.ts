@@ -89,7 +89,7 @@ describe('a letter with marks', () => {
 test.each([
   ['Cyrillic letters', 'АВЕКМНОРСТХасеорхй'],
   ['Greek letters', 'ΑΒΕΖΗΙΚΜΝΟΡΤΥΧάο'],
-  ['figures raised, lowered, in a fraction or a ring', '²₂½①１'],
+  ['digits raised, lowered, in a fraction or a ring', '²₂½①１'],
   ['marks alone, and their signs', '\u0301¨¸˝'],
   ['syllables that come apart into letters', '가'],
   ['signs with a meaning of their own', '€¿✦☂§'],
@@ -98,7 +98,7 @@ test.each([
   for (const c of characters) expect(nearestSubstitute(font, c), c).toBeUndefined();
 });
 
-test.each(fonts)('%s has every substitute, and none is blank or a figure', (_, font) => {
+test.each(fonts)('%s has every substitute, and none is blank or a digit', (_, font) => {
   fc.assert(
     fc.property(fc.string({ unit: 'grapheme', minLength: 1, maxLength: 6 }), (text) => {
       for (const c of charactersOf(text)) {

@@ -15,8 +15,8 @@ import { type FontReader, farthest, fontkitReader, harfbuzzReader } from './font
 const EM = 1e-6;
 const PLAIN = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.,-/'’"];
 const ACCENTED = [...'ÀÅÉÑÖØÆŒßàäåéèñöüçøæœ'];
-const FIGURES: Record<DigitStyle, Record<string, readonly string[]>> = {
-  // what each font needs to give figures of that kind: nothing where they are so by default
+const DIGITS: Record<DigitStyle, Record<string, readonly string[]>> = {
+  // what each font needs to give digits of that kind: nothing where they are so by default
   tabular: { garamond: [], cormorant: ['tnum'], jost: ['tnum'] },
   proportional: { garamond: ['pnum'], cormorant: [], jost: [] },
   'old-style': { garamond: ['onum'], cormorant: ['onum'], jost: ['onum'] },
@@ -29,8 +29,8 @@ function opened(bytes: Uint8Array): Font {
   return read.font;
 }
 
-const glyphOf = (font: Font, character: string, figures: DigitStyle = 'proportional') => {
-  const glyph = font.glyph(character, figures);
+const glyphOf = (font: Font, character: string, digits: DigitStyle = 'proportional') => {
+  const glyph = font.glyph(character, digits);
   if (!glyph) throw new Error(`no ${character}`);
   return glyph;
 };
@@ -56,20 +56,20 @@ describe.each(names)('%s, against fontkit and HarfBuzz', (name) => {
   });
 
   it.each([fk, hb])('advances as $name does', (reader) => {
-    for (const figures of ['tabular', 'proportional'] as const) {
-      const features = FIGURES[figures][name] as readonly string[];
+    for (const digits of ['tabular', 'proportional'] as const) {
+      const features = DIGITS[digits][name] as readonly string[];
       for (const character of [...PLAIN, ...ACCENTED, ' ']) {
         const isFigure = /[0-9]/.test(character);
         const [index] = reader.set(character, isFigure ? features : []).glyphs;
-        const ours = (glyphOf(font, character, figures).advance * unit) / em;
+        const ours = (glyphOf(font, character, digits).advance * unit) / em;
         const off = Math.abs(ours - reader.advance(index as number) / em);
-        expect(off, `${figures} ${character}`).toBeLessThan(EM);
+        expect(off, `${digits} ${character}`).toBeLessThan(EM);
       }
     }
   });
 
   it.each([fk, hb])('kerns every pair as $name does', (reader) => {
-    const features = FIGURES.proportional[name] as readonly string[];
+    const features = DIGITS.proportional[name] as readonly string[];
     const differing: string[] = [];
     let kerned = 0;
     for (const a of [...PLAIN, ...ACCENTED]) {
@@ -86,10 +86,10 @@ describe.each(names)('%s, against fontkit and HarfBuzz', (name) => {
     expect(kerned).toBeGreaterThan(500);
   });
 
-  it.each([fk, hb])('kerns figures of one width as $name does', (reader) => {
-    const features = FIGURES.tabular[name] as readonly string[];
+  it.each([fk, hb])('kerns digits of one width as $name does', (reader) => {
+    const features = DIGITS.tabular[name] as readonly string[];
     const asSet = (character: string, tags: readonly string[]) => reader.set(character, tags).glyphs[0];
-    // `tnum` of Cormorant changes the full stop too; here only figures change, so its pairs are no comparison
+    // `tnum` of Cormorant changes the full stop too; here only digits change, so its pairs are no comparison
     const same = PLAIN.filter((c) => /[0-9]/.test(c) || asSet(c, features) === asSet(c, []));
     expect(PLAIN.length - same.length).toBe(name === 'cormorant' ? 1 : 0);
     for (const pair of same.flatMap((a) => [...'0123456789'].flatMap((b) => [a + b, b + a]))) {
@@ -113,12 +113,12 @@ describe.each(names)('%s, against fontkit and HarfBuzz', (name) => {
     expect(drawn).toBeGreaterThan(150);
   });
 
-  it.each([fk, hb])('draws both kinds of figures as $name does', (reader) => {
-    for (const figures of ['tabular', 'proportional'] as const) {
-      for (const figure of '0123456789') {
-        const [index] = reader.set(figure, FIGURES[figures][name] as readonly string[]).glyphs;
-        const off = farthest(glyphOf(font, figure, figures).path, unit, reader.outlines(index as number));
-        expect(off / em, `${figures} ${figure}`).toBeLessThan(EM);
+  it.each([fk, hb])('draws both kinds of digits as $name does', (reader) => {
+    for (const digits of ['tabular', 'proportional'] as const) {
+      for (const digit of '0123456789') {
+        const [index] = reader.set(digit, DIGITS[digits][name] as readonly string[]).glyphs;
+        const off = farthest(glyphOf(font, digit, digits).path, unit, reader.outlines(index as number));
+        expect(off / em, `${digits} ${digit}`).toBeLessThan(EM);
       }
     }
   });
