@@ -25,9 +25,16 @@ export async function bigEdition(pieces, mend = () => {}) {
     ];
   });
   await mended(join(workshop, 'designs', 'cap-number.yaml'), mend);
+  await mended(join(workshop, 'designs', 'barrel-title.yaml'), traced);
   const opened = await openWorkshop(workshop, environmentOf(process.env));
   await issueNumbers(opened, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
   return { dir, workshop, out: join(dir, 'out'), clear: () => rm(dir, { recursive: true, force: true }) };
+}
+
+/** The title as outlines: a groove costs the same for one piece as for thousands, and has a figure of its own. */
+function traced({ marks: [title, maker] }) {
+  Object.assign(title, { font: 'cormorant', depth: 0.08, way: 'trace' });
+  for (const mark of [title, maker]) delete mark.land;
 }
 
 async function mended(file, change) {
