@@ -1,6 +1,7 @@
 import { table as documents } from '../documents/messages.js';
 import { table as lettering } from '../lettering/messages.js';
 import type { MessageTable } from '../problem.js';
+import { table as register } from '../register/messages.js';
 import { table as station } from '../station/messages.js';
 import { table as app } from './messages.js';
 import { table as workshop } from './workshop-messages.js';
@@ -9,6 +10,7 @@ import { table as workshop } from './workshop-messages.js';
 export const messageTables: Readonly<Record<string, MessageTable>> = {
   documents,
   lettering,
+  register,
   station,
   app,
   workshop,

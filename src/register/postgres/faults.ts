@@ -86,14 +86,14 @@ const CATALOGUE = [
   // Tables, and whatever else stands in the schema as one. Rules and policies can swallow an insert.
   `SELECT CASE relkind WHEN 'r' THEN 'table ' WHEN 'v' THEN 'view ' WHEN 'S' THEN 'sequence ' ELSE 'relation ' END
       || relname AS object,
-    relkind || ' ' || relpersistence || ' ' || CASE WHEN relhasrules OR relrowsecurity OR relispartition
+    concat(relkind, chr(32), relpersistence) || ' ' || CASE WHEN relhasrules OR relrowsecurity OR relispartition
       OR EXISTS (SELECT 1 FROM pg_inherits WHERE inhparent = c.oid OR inhrelid = c.oid) THEN 'not plain' ELSE 'plain' END
       AS text
    FROM pg_class AS c WHERE relnamespace = ${OURS} AND relkind NOT IN ('i', 't', 'I')`,
   `SELECT 'column ' || relname || '.' || attname AS object,
     format_type(atttypid, atttypmod) || ' ' || CASE collname WHEN 'C' THEN collname ELSE '' END || ' '
       || attnotnull::text || ' ' || CASE attgenerated WHEN '' THEN coalesce(pg_get_expr(adbin, adrelid), '')
-        ELSE attgenerated || ' ' || pg_get_expr(adbin, adrelid) END AS text
+        ELSE attgenerated::text || ' ' || pg_get_expr(adbin, adrelid) END AS text
    FROM pg_attribute AS a JOIN pg_class AS c ON c.oid = attrelid
      LEFT JOIN pg_collation AS l ON l.oid = attcollation
      LEFT JOIN pg_attrdef AS d ON adrelid = attrelid AND adnum = attnum
@@ -111,7 +111,7 @@ const CATALOGUE = [
       || coalesce((SELECT string_agg(one, ' ' ORDER BY one) FROM unnest(proconfig) AS one), '') || ' ' || prosrc AS text
    FROM pg_proc AS p JOIN pg_language AS l ON l.oid = prolang WHERE pronamespace = ${OURS}`,
   `SELECT 'trigger ' || tgname || ' on ' || c.relname AS object,
-    tgenabled || ' ' || CASE pronamespace WHEN ${OURS} THEN '' ELSE 'elsewhere.' END || proname || ' ' || tgtype || ' '
+    tgenabled::text || ' ' || CASE pronamespace WHEN ${OURS} THEN '' ELSE 'elsewhere.' END || proname || ' ' || tgtype::text || ' '
       || CASE WHEN tgqual IS NULL AND tgnargs = 0 AND tgattr::text = '' AND NOT tgdeferrable THEN 'unconditional'
         ELSE 'conditional' END AS text
    FROM pg_trigger AS t JOIN pg_class AS c ON c.oid = tgrelid JOIN pg_proc AS p ON p.oid = tgfoid

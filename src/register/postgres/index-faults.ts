@@ -6,7 +6,7 @@ import { INDEXES, type SqlIndex, TABLES } from './schema.js';
 
 /** Only one way to the rows is left to the planner in each case. */
 const THROUGH_TABLE =
-  'SET LOCAL enable_indexscan = off; SET LOCAL enable_indexonlyscan = off; SET LOCAL enable_bitmapscan = off; SET LOCAL enable_seqscan = on';
+  'SET LOCAL enable_indexscan = off; SET LOCAL enable_indexonlyscan = off; SET LOCAL enable_bitmapscan = off; SET LOCAL enable_seqscan = on; SET LOCAL enable_sort = on';
 const THROUGH_INDEX =
   'SET LOCAL enable_indexscan = on; SET LOCAL enable_indexonlyscan = on; SET LOCAL enable_seqscan = off; SET LOCAL enable_sort = off';
 

@@ -1,0 +1,3 @@
+import { postgresFaultRules } from './postgres-fault-rules.js';
+
+postgresFaultRules('embedded-postgres', 18);
