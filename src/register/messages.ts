@@ -27,7 +27,7 @@ export const { table, problem, refuse } = defineMessages({
   'register.too-few-free': {
     exit: 3,
     message: '{count} asked for, {free, plural, =0 {none left} other {only # left}}; nothing was issued.',
-    hint: '{free, plural, =0 {All that is planned is issued, withheld or void.} other {Ask for # or fewer.}}',
+    hint: '{free, plural, =0 {All that is planned is issued, withheld or void} other {Ask for # or fewer}}.',
   },
   'register.key-reused': {
     exit: 3,
@@ -95,22 +95,22 @@ export const { table, problem, refuse } = defineMessages({
   'register.no-such-part': {
     exit: 3,
     message: 'No part {part} carries its number.',
-    hint: '{some, select, yes {It is carried by: {parts}.} other {It was issued for one whole piece: name no part.}}',
+    hint: '{some, select, yes {It is carried by: {parts}} other {It was issued for one whole piece: name no part}}.',
   },
   'register.part-not-blank': {
     exit: 3,
     message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state} and cannot be engraved.',
-    hint: '{state, select, engraved {For a second piece, record scrapped, destroyed and recut first.} scrapped {Record it destroyed, with a witness, and recut first.} other {Record it recut first.}}',
+    hint: '{state, select, engraved {For a second piece, record scrapped, destroyed and recut first} scrapped {Record it destroyed, with a witness, and recut first} other {Record it recut first}}.',
   },
   'register.piece-not-engraved': {
     exit: 3,
     message: 'It is {state} and cannot be inspected.',
-    hint: '{some, select, yes {Record it engraved first; still blank: {blank}.} other {Inspect an engraved piece, once.}}',
+    hint: '{some, select, yes {Record it engraved first; still blank: {blank}} other {Inspect an engraved piece, once}}.',
   },
   'register.piece-not-inspected': {
     exit: 3,
     message: 'It is {state} and cannot be delivered.',
-    hint: '{state, select, delivered {A returned piece stays delivered until it is scrapped.} other {Record it inspected first.}}',
+    hint: '{state, select, delivered {A returned piece stays delivered until it is scrapped} other {Record it inspected first}}.',
   },
   'register.too-late-to-withhold': {
     exit: 3,
@@ -131,25 +131,25 @@ export const { table, problem, refuse } = defineMessages({
     exit: 3,
     message:
       '{part, select, WHOLE {The piece} other {Part {part}}} is {state}, not destroyed: the number would be on two pieces.',
-    hint: '{state, select, scrapped {Record it destroyed, with a witness, first.} other {Record it scrapped, then destroyed with a witness, first.}}',
+    hint: '{state, select, scrapped {Record it destroyed, with a witness, first} other {Record it scrapped, then destroyed with a witness, first}}.',
   },
   'register.number-on-piece': {
     exit: 3,
     message:
       '{part, select, WHOLE {The piece} other {Part {part}}} is {state}: something still bears the number.',
-    hint: '{state, select, engraved {Record it scrapped, then destroyed, with a witness, first.} other {Record it destroyed, with a witness, first.}}',
+    hint: '{state, select, engraved {Record it scrapped, then destroyed, with a witness, first} other {Record it destroyed, with a witness, first}}.',
   },
 
   // What is stored.
   'register.impossible-history': {
     exit: 3,
-    message: 'The register holds what cannot have happened. {fault}',
+    message: '{fault} So the register holds what cannot have happened.',
     hint: 'Issue nothing; compare the register with your last good copy.',
   },
   'register.damaged-event': {
     exit: 3,
     message:
-      '{fault, select, hash {Its text does not fit its hash.} canonical {Its text is not canonical JSON.} other {It is of no kind this program knows.}}',
+      '{fault, select, hash {Its text does not fit its hash} canonical {Its text is not canonical JSON} other {It is of no kind this program knows}}.',
     hint: 'Issue nothing; compare the register with your last good copy.',
   },
   'register.event-out-of-sequence': {
