@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { formatCount } from '../sheets/number-format.js';
 import { contextOf } from './context.js';
 
 interface Options {
@@ -29,7 +30,7 @@ export const cutCommand = (program: Command): Command =>
       const { cutEdition } = await import('../app/cut.js');
       const done = await cutEdition(workshop, { edition, wanted: { labels, series, numbers }, station, out });
       context.answer(done, [
-        `${done.pieces.length} pieces in ${out}: about ${Math.ceil(done.minutes)} minutes at the station.`,
+        `${formatCount(done.pieces.length, 'piece')} in ${out}: about ${formatCount(Math.ceil(done.minutes), 'minute')} at the station.`,
         `Start with ${join(out, done.runSheet)}; check ${join(out, done.proof)}.`,
       ]);
     });
