@@ -1,10 +1,13 @@
 import type { Edition } from '../documents/schema/edition.js';
 import { customs } from '../edition/customs.js';
+import { planned } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { Environment } from './environment.js';
-import { fitEdition } from './fit.js';
+import { fitEdition, fittedMarks } from './fit.js';
+import { blocksOf, type Load, loadsOf } from './loads.js';
 import { marksOf } from './marks.js';
-import { closingProblems } from './misfit.js';
+import { misfits } from './misfit.js';
+import { programMaker } from './programs.js';
 import { openWorkshop, type Workshop } from './workshop.js';
 
 export interface Checked {
@@ -14,15 +17,16 @@ export interface Checked {
   readonly remarks: readonly Problem[];
 }
 
-/** "2 parts, 1 edition". */
+/** "2 parts, 1 edition", for people. */
 export const counted = (counts: Checked['counts']): string =>
   Object.entries(counts)
     .map(([nouns, n]) => `${n} ${n === 1 ? nouns.slice(0, -1) : nouns}`)
     .join(', ');
 
 /**
- * Checks a workshop's documents by themselves and together, and that letters leave the land their designs ask for.
- * Throws a Refusal with every problem: exit 2 for documents, 1 for what would close up when it is cut.
+ * Checks a workshop's documents by themselves and together, and tries what a cut needs: every edition is fitted, and the
+ * first and the last piece of each series are programmed on each station. Throws a Refusal with every problem: exit 2 for
+ * documents, 1 for what does not fit, or what no station of the workshop can cut.
  */
 export async function checkWorkshop(dir: string, environment: Environment): Promise<Checked> {
   const workshop = await openWorkshop(dir, environment);
@@ -32,10 +36,18 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
     marksOf(workshop, edition, id);
     remarks.push(...customs(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
-  const closing = [...documents.editions].flatMap(([id, edition]) =>
-    asksForLand(workshop, edition) ? fitEdition(workshop, id).marks.flatMap(closingProblems) : [],
-  );
-  if (closing.length > 0) throw new Refusal(1, closing);
+  const findings: Problem[] = [];
+  for (const [id, edition] of documents.editions) {
+    const fit = fitEdition(workshop, id);
+    const misfitting = fit.marks.flatMap(misfits);
+    findings.push(...misfitting);
+    if (misfitting.length > 0) continue;
+    const loads = loadsOf(workshop, fittedMarks(fit));
+    const refused = stationsThatRefuse(workshop, id, edition, loads);
+    const none = refused.length > 0 && refused.length === documents.stations.size;
+    (none ? findings : remarks).push(...refused.flat());
+  }
+  if (findings.length > 0) throw new Refusal(1, findings);
   const counts = {
     parts: documents.parts.size,
     materials: documents.materials.size,
@@ -47,6 +59,36 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
   return { ok: true, counts, remarks };
 }
 
-/** Only where a design sets a limit does the check take the time to fit. */
-const asksForLand = ({ documents }: Workshop, { designs }: Edition): boolean =>
-  designs.some((id) => documents.designs.get(id)!.marks.some((m) => 'land' in m && m.land !== undefined));
+/** Why a station cannot cut an edition, for each station that cannot. */
+function stationsThatRefuse(
+  workshop: Workshop,
+  editionId: string,
+  edition: Edition,
+  loads: readonly Load[],
+): (readonly Problem[])[] {
+  return [...workshop.documents.stations.keys()].flatMap((stationId) => {
+    try {
+      for (const load of loads) {
+        const { program } = programMaker(workshop, editionId, stationId, load);
+        for (const label of outermostLabels(edition)) {
+          const blocks = blocksOf(load, label);
+          if (blocks.length > 0) program(label, blocks);
+        }
+      }
+      return [];
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      const where = `stations/${stationId}.yaml: edition ${editionId}`;
+      return [error.problems.map((p) => ({ ...p, where: `${where}: ${p.where}` }))];
+    }
+  });
+}
+
+/** The first and the last label of each series. */
+function outermostLabels(edition: Edition): string[] {
+  const all = planned(edition);
+  return edition.series.flatMap(({ id }) => {
+    const labels = all.filter(({ series }) => series === id).map(({ label }) => label);
+    return [...new Set([labels[0]!, labels.at(-1)!])];
+  });
+}

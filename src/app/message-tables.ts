@@ -12,6 +12,7 @@ export const messageTables: Readonly<Record<string, MessageTable>> = {
   lettering,
   register,
   station,
+  register,
   app,
   workshop,
 };

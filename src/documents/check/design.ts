@@ -5,6 +5,7 @@ import type { At } from '../place.js';
 import { plain } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import { type Design, isLettered, type Mark } from '../schema/design.js';
+import type { Material } from '../schema/material.js';
 import type { Part } from '../schema/part.js';
 import { formProblems, wayProblems } from './mark-form.js';
 import { placeProblems } from './mark-place.js';
@@ -37,8 +38,13 @@ export function designProblems(
     }
     const cutter = parsed.cutter.sound.get(mark.cutter)?.value;
     problems.push(...placeProblems(mark, part, here));
-    if (cutter) problems.push(...wayProblems(mark, cutter, here), ...cutterProblems(mark, cutter, here));
+    if (cutter) {
+      problems.push(...wayProblems(mark, cutter, here), ...cutterProblems(mark, cutter, here));
+      problems.push(...clearingProblems(mark, cutter, here));
+    }
     if (part) problems.push(...wallProblems(mark, part, here));
+    const material = part && parsed.material.sound.get(part.material)?.value;
+    if (cutter && material) problems.push(...passProblems(mark, cutter, material, here));
     if (part && cutter) problems.push(...beamProblems(mark, cutter, part, parsed, here));
   }
   return problems;
@@ -72,6 +78,28 @@ function cutterProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
   const width = lineWidth(cutter, mark.depth);
   if (width <= letter * WIDEST_OF_LETTER) return [];
   return [problem('documents.line-too-wide', at('depth'), { width, letter })];
+}
+
+/** More passes than this over one line are a slip in `pass`, not engraving. */
+const MOST_PASSES = 200;
+
+function passProblems(mark: Mark, cutter: Cutter, material: Material, at: At): Problem[] {
+  const pass = Math.min(cutter.pass ?? material.pass, material.pass);
+  if (mark.depth / pass <= MOST_PASSES) return [];
+  const values = { depth: mark.depth, pass, most: MOST_PASSES };
+  return [problem('documents.too-many-passes', at('depth'), values)];
+}
+
+/** More lines side by side than this over one height would be a day of clearing. */
+const MOST_CLEARING_LINES = 500;
+
+function clearingProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
+  if (mark.kind === 'pattern' || mark.way !== 'clear') return [];
+  const size = typeof mark.size === 'number' ? mark.size : mark.size.max;
+  const width = lineWidth(cutter, mark.depth);
+  if (size <= width * MOST_CLEARING_LINES) return [];
+  const values = { size, width, most: MOST_CLEARING_LINES };
+  return [problem('documents.too-fine-to-clear', at('way'), values)];
 }
 
 function wallProblems(mark: Mark, part: Part, at: At): Problem[] {

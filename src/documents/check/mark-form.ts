@@ -22,14 +22,37 @@ export function formProblems(mark: Mark, at: At): Problem[] {
   return [...sizeProblems(mark, at), ...hatched, ...more];
 }
 
-/** More waves than this on one part is a slip, and would take hours to work out. */
-const MOST_WAVES = 200_000;
+/** Waves and lobes of one mark. A guilloche of a pen has some thousands; each costs points to place, order and prove. */
+const MOST_WAVES = 20_000;
+/** Copies of a drawing in one mark. */
+const MOST_REPEATS = 5_000;
+/** Letters of one mark: more would not be read on a pen, and each is fitted against every obstacle. */
+const MOST_LETTERS = 2_000;
 
 function countProblems({ pattern }: PatternMark, at: At): Problem[] {
-  if (pattern.rows * pattern.count <= MOST_WAVES) return [];
+  if (pattern.rows * wavesOfRow(pattern) <= MOST_WAVES) return [];
   const { rows, count } = pattern;
   return [problem('documents.too-many-waves', at('pattern', 'rows'), { rows, count, most: MOST_WAVES })];
 }
+
+function wavesOfRow(pattern: PatternMark['pattern']): number {
+  if (pattern.form === 'rosettes') return pattern.count * pattern.lobes * pattern.curves;
+  if (pattern.form === 'moire') return pattern.count + pattern.second;
+  return pattern.form === 'barleycorn' ? 2 * pattern.count : pattern.count;
+}
+
+function letterProblems(mark: LetteredMark, at: At): Problem[] {
+  if (mark.kind !== 'inscription') return [];
+  const rows = typeof mark.text === 'string' ? [mark.text] : mark.text;
+  const times = typeof mark.closes?.times === 'number' ? mark.closes.times : 1;
+  const letters = times * rows.reduce((sum, row) => sum + [...row].length, 0);
+  if (letters <= MOST_LETTERS) return [];
+  const where = times > 1 ? at('closes', 'times') : at('text');
+  return [problem('documents.too-many-letters', where, { letters, most: MOST_LETTERS })];
+}
+
+/** A helix that climbs less in a turn is a ring. */
+const LEAST_PITCH_MM = 0.1;
 
 /** Patterns and repeats are placed where the document says; they are not fitted within a zone. */
 function placeFixed({ place }: Mark, at: At, what: string): Problem[] {
@@ -43,9 +66,10 @@ function sizeProblems({ size }: Exclude<Mark, PatternMark>, at: At): Problem[] {
 }
 
 function letteredProblems(mark: LetteredMark, at: At): Problem[] {
-  const problems: Problem[] = [];
+  const problems = letterProblems(mark, at);
   const helix = mark.baseline === 'helix';
-  if (helix && !mark.pitch) problems.push(problem('documents.helix-without-pitch', at('baseline'), {}));
+  if (helix && Math.abs(mark.pitch ?? 0) < LEAST_PITCH_MM)
+    problems.push(problem('documents.helix-without-pitch', at('baseline'), {}));
   if (!helix && mark.pitch !== undefined)
     problems.push(problem('documents.pitch-without-helix', at('pitch'), {}));
   if (mark.kind !== 'inscription') return problems;
@@ -66,6 +90,10 @@ function motifProblems(mark: MotifMark, at: At): Problem[] {
     return meets === 'drop' ? [problem('documents.drop-needs-repeat', at('meets'), {})] : [];
   }
   const problems: Problem[] = [];
+  if (repeat.rows * repeat.count > MOST_REPEATS) {
+    const values = { rows: repeat.rows, count: repeat.count, most: MOST_REPEATS };
+    problems.push(problem('documents.too-many-repeats', at('repeat', 'rows'), values));
+  }
   if (typeof size !== 'number') problems.push(problem('documents.repeat-one-size', at('size'), {}));
   problems.push(...placeFixed(mark, at, 'drawing that repeats'));
   if (repeat.mirror === 'alternate' && repeat.count % 2 === 1)

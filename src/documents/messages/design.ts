@@ -43,13 +43,24 @@ export const designMessages = {
   },
   'documents.too-many-waves': {
     exit: 2,
-    message: '{rows} rows of {count} are more than {most} waves.',
+    message: '{rows, plural, one {# row} other {# rows}} of {count} are more than {most} waves and lobes.',
     hint: 'Give fewer rows, or fewer round the ring.',
   },
   'documents.too-many-repeats': {
     exit: 2,
-    message: '{rows} rows of {count} are more than {most} repeats.',
+    message: '{rows, plural, one {# row} other {# rows}} of {count} are more than {most} repeats.',
     hint: 'Give fewer rows, or fewer round the ring.',
+  },
+  'documents.too-many-letters': {
+    exit: 2,
+    message: 'This mark has {letters} letters, more than {most}.',
+    hint: 'Shorten the text, or make a mark of each part of it.',
+  },
+  'documents.too-fine-to-clear': {
+    exit: 2,
+    message:
+      'A height of {size, number, mm} cleared by lines {width, number, mm} wide takes more than {most} lines.',
+    hint: 'Use a wider cutter, or `way: trace`.',
   },
   'documents.no-zone': {
     exit: 2,
@@ -63,7 +74,7 @@ export const designMessages = {
   },
   'documents.helix-without-pitch': {
     exit: 2,
-    message: 'A helix needs its pitch.',
+    message: 'A helix needs its pitch, 0.1 mm or more.',
     hint: 'Give `pitch`, the mm it climbs in a turn.',
   },
   'documents.pitch-without-helix': {

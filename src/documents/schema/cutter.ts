@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { feedMmPerMin, lengthMm, title, version } from './scalar.js';
+import { depthMm, feedMmPerMin, lineWidthMm, title, version } from './scalar.js';
 
 const common = {
   kind: z.literal('cutter').describe('what this document is'),
@@ -7,16 +7,18 @@ const common = {
   name: title.describe('as the bench calls it'),
   feed: feedMmPerMin.describe('fastest feed along the surface, mm/min'),
   plunge: feedMmPerMin.describe('feed straight down, mm/min'),
-  depth: lengthMm.describe('deepest cut, mm'),
-  pass: lengthMm.optional().describe("deepest single pass, mm; the material's where that is less"),
+  depth: depthMm.describe('deepest cut, mm'),
+  pass: depthMm.optional().describe("deepest single pass, mm; the material's where that is less"),
 };
-const turning = { speed: z.number().positive().max(100_000).describe('spindle speed, 1/min') };
+/** Of a ball or flat end: the finest made are some hundredths of a millimetre across. */
+const cutterDiameterMm = z.number().min(0.02).max(50);
+const turning = { speed: z.number().min(1).max(200_000).describe('spindle speed, 1/min') };
 
 export const cutter = z.discriminatedUnion('shape', [
   z.strictObject({
     ...common,
     shape: z.literal('drag').describe('a point drawn through the surface without turning'),
-    width: lengthMm.describe('of the line it leaves, mm'),
+    width: lineWidthMm.describe('of the line it leaves, mm'),
   }),
   z.strictObject({
     ...common,
@@ -29,18 +31,18 @@ export const cutter = z.discriminatedUnion('shape', [
     ...common,
     ...turning,
     shape: z.literal('ball').describe('a turning half ball'),
-    diameter: lengthMm.describe('of the ball, mm'),
+    diameter: cutterDiameterMm.describe('of the ball, mm'),
   }),
   z.strictObject({
     ...common,
     ...turning,
     shape: z.literal('flat').describe('a turning end square to its axis'),
-    diameter: lengthMm.describe('of the end, mm'),
+    diameter: cutterDiameterMm.describe('of the end, mm'),
   }),
   z.strictObject({
     ...common,
     shape: z.literal('beam').describe('light instead of a point; never on celluloid'),
-    width: lengthMm.describe('of the line it leaves, mm'),
+    width: lineWidthMm.describe('of the line it leaves, mm'),
   }),
 ]);
 

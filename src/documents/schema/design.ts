@@ -1,5 +1,16 @@
 import { z } from 'zod';
-import { angleDeg, distanceMm, id, lengthMm, line, positionMm, title, version } from './scalar.js';
+import {
+  angleDeg,
+  depthMm,
+  distanceMm,
+  heightMm,
+  id,
+  line,
+  positionMm,
+  riseMm,
+  title,
+  version,
+} from './scalar.js';
 
 const zRange = z.tuple([positionMm, positionMm]);
 const angleRange = z.tuple([angleDeg, angleDeg]);
@@ -18,8 +29,8 @@ const place = z.strictObject({
 });
 
 const size = z.union([
-  lengthMm,
-  z.strictObject({ min: lengthMm.describe('smallest, mm'), max: lengthMm.describe('largest, mm') }),
+  heightMm,
+  z.strictObject({ min: heightMm.describe('smallest, mm'), max: heightMm.describe('largest, mm') }),
 ]);
 
 const cut = {
@@ -27,7 +38,7 @@ const cut = {
   surface: id.describe('of the part, which the mark is cut in'),
   place: place.describe('where on the surface'),
   cutter: id.describe('a document in cutters/'),
-  depth: lengthMm.describe('along the surface normal, mm; of a groove, the greatest'),
+  depth: depthMm.describe('along the surface normal, mm; of a groove, the greatest'),
 };
 
 const land = distanceMm
@@ -102,7 +113,7 @@ const closing = z.strictObject({
 const repeat = z.strictObject({
   count: z.number().int().min(1).max(2000).describe('round the ring'),
   rows: z.number().int().min(1).max(500).default(1).describe('along the part'),
-  rise: lengthMm.optional().describe('from row to row along the surface, mm; wanted with several rows'),
+  rise: riseMm.optional().describe('from row to row along the surface, mm; needed with several rows'),
   step: z.number().min(-1).max(1).default(0).describe('each row is turned by this part of a repeat'),
   mirror: z.enum(['none', 'alternate']).default('none').describe('alternate: every second one is mirrored'),
   form: z
@@ -151,7 +162,7 @@ const motif = z.strictObject({
 const round = z.number().int().min(1).max(2000).describe('round the ring');
 const amplitude = distanceMm.describe('from the middle of a line to its crest, mm');
 const lines = z.number().int().min(1).max(500).describe('lines along the part');
-const rise = lengthMm.describe('from line to line along the surface, mm');
+const rise = riseMm.describe('from line to line along the surface, mm');
 const step = z.number().min(-1).max(1).default(0);
 
 const engineTurned = z.discriminatedUnion('form', [
@@ -193,7 +204,7 @@ const engineTurned = z.discriminatedUnion('form', [
     rows: lines.default(1).describe('rosettes along the part'),
     rise: rise.default(1).describe('from rosette to rosette along the surface, mm'),
     step: step.describe('each row is turned by this part of a rosette'),
-    radius: lengthMm.describe('of the outermost curve at its crests, mm'),
+    radius: z.number().min(0.05).max(500).describe('of the outermost curve at its crests, mm'),
     lobes: z.number().int().min(2).max(200).describe('of a curve'),
     depth: z.number().min(0).max(0.9).default(0.15).describe('how far a lobe stands out, of its radius'),
     curves: z.number().int().min(1).max(100).describe('within one another'),

@@ -1,10 +1,10 @@
 import { z } from 'zod';
-import { angleDeg, distanceMm, id, lengthMm, positionMm, title, version } from './scalar.js';
+import { angleDeg, diameterMm, distanceMm, id, lengthMm, positionMm, title, version } from './scalar.js';
 
 /** Where the profile has which diameter; z from the datum end, mm. */
 const profileStation = z.strictObject({
   z: positionMm.describe('from the datum end, mm'),
-  diameter: lengthMm.describe('there, mm'),
+  diameter: diameterMm.describe('there, mm'),
 });
 
 const surface = z.strictObject({

@@ -12,12 +12,26 @@ export const RULES = {
 /** Longest length a workshop can mean: a pen is not a metre long. Keeps 1e308 out of every formula. */
 const LONGEST_MM = 1000;
 
-export const lengthMm = z.number().positive().max(LONGEST_MM);
+/** Shortest length a bench can mean: a micrometre, finer than any engraving station moves. */
+const SHORTEST_MM = 0.001;
+
+export const lengthMm = z.number().min(SHORTEST_MM).max(LONGEST_MM);
+/** Of the part or of a cutter: from the finest wire to what a bench lathe swings. */
+export const diameterMm = z.number().min(0.1).max(500);
+/** Height of capitals or of a drawing: below a tenth no cutter draws a letter, above a hand's width no pen bears one. */
+export const heightMm = z.number().min(0.1).max(200);
+/** Of a cut. Engraving goes some tenths deep; ten millimetres would be milling. */
+export const depthMm = z.number().min(SHORTEST_MM).max(10);
+/** Width of the line a point or a beam leaves. Finer than five micrometres is polish, wider than ten mm no line. */
+export const lineWidthMm = z.number().min(0.005).max(10);
+/** From row to row: rows nearer than a fiftieth of a millimetre are one surface. */
+export const riseMm = z.number().min(0.02).max(LONGEST_MM);
 export const distanceMm = z.number().min(0).max(LONGEST_MM);
 export const positionMm = z.number().min(-LONGEST_MM).max(LONGEST_MM);
 /** Any turn is taken; the limit only keeps figures where a double still has a thousandth of a degree. */
 export const angleDeg = z.number().min(-36000).max(36000);
-export const feedMmPerMin = z.number().positive().max(100_000);
+/** A tenth of a millimetre a minute is a day for a line; past a hundred metres a minute no cutter follows. */
+export const feedMmPerMin = z.number().min(0.1).max(100_000);
 
 /** Names one thing inside a workshop; also a file name, so nothing that can leave the folder. */
 export const id = z.string().regex(/^[a-z0-9][a-z0-9-]{0,62}$/, RULES.id);

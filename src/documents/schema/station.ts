@@ -5,7 +5,8 @@ const sign = z
   .union([z.literal(1), z.literal(-1)])
   .default(1)
   .describe('-1 where the axis runs against z, angle or height');
-const speed = z.number().positive().max(1_000_000);
+/** A station slower than a unit a minute is not moving. */
+const speed = z.number().min(1).max(1_000_000);
 
 /** One line of words for the control, as RS274/NGC writes them; no comments, no feed moves. */
 const words = z
