@@ -12,7 +12,6 @@ export const messageTables: Readonly<Record<string, MessageTable>> = {
   lettering,
   register,
   station,
-  register,
   app,
   workshop,
 };
