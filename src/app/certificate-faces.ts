@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { unpackFont } from '../lettering/sfnt.js';
-import { refuse } from '../problem.js';
 import { openTypeface, type Typefaces } from '../sheets/certificate-type.js';
+import { refuse } from './messages.js';
 
 const require = createRequire(import.meta.url);
 
@@ -19,7 +19,7 @@ export async function certificateFaces(): Promise<Typefaces> {
     family('eb-garamond', '400-italic', TEXT_SCRIPTS),
     family('cormorant-garamond', '500-normal', DISPLAY_SCRIPTS),
   ]);
-  // The display family has no Greek; the other's stands in.
+  // The display family has no Greek; that of the other is used.
   return {
     text: openTypeface('text', text),
     italic: openTypeface('italic', italic),
@@ -32,6 +32,6 @@ async function fontFile(from: string, file: string): Promise<Uint8Array> {
     // Unpacked once: PDFKit would unpack it again for every certificate.
     return unpackFont(await readFile(require.resolve(`${from}/files/${file}`)), `font ${file}`);
   } catch {
-    throw refuse(2, `font ${file}`, 'It is not installed.', 'Install burin again with everything it needs.');
+    throw refuse('app.certificate-font-missing', '', { file });
   }
 }

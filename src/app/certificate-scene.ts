@@ -1,5 +1,4 @@
 import type { Edition } from '../documents/schema/edition.js';
-import { refuse } from '../problem.js';
 import { codeOf } from '../register/certificate/code.js';
 import type { Made } from '../register/certificate/make.js';
 import type { Checkpoint } from '../register/log/note.js';
@@ -7,6 +6,7 @@ import type { CertificateScene } from '../sheets/certificate.js';
 import type { SoundPiece } from './certificate-pieces.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { loadsOf, type MarkBlocks } from './loads.js';
+import { refuse } from './messages.js';
 import { lieOf } from './scenes.js';
 import type { Workshop } from './workshop.js';
 
@@ -15,7 +15,7 @@ export function numberMark(workshop: Workshop, editionId: string): MarkBlocks {
   const marks = loadsOf(workshop, fittedMarks(fitEdition(workshop, editionId))).flatMap((load) => load.marks);
   const found = marks.find(({ fitted }) => fitted.mark.kind === 'number');
   if (found) return found;
-  throw refuse(2, `edition ${editionId}`, 'No design of it cuts the number.', 'Add a mark of kind number.');
+  throw refuse('app.no-number-mark', `edition ${editionId}`, {});
 }
 
 /** Every part the edition's designs cut, and what it is made of, in their order. */
@@ -27,7 +27,7 @@ export function partsOf({ documents }: Workshop, edition: Edition) {
   });
 }
 
-/** What the page of a certificate shows. Nothing is told there that its file does not hold. */
+/** What the page of a certificate shows: nothing that its file does not hold. */
 export function sceneOf(
   { certificate, file }: Made,
   piece: SoundPiece,

@@ -24,6 +24,16 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The bytes on disk are not those that were written.',
     hint: CUT_AGAIN,
   },
+  'app.certificate-font-missing': {
+    exit: 2,
+    message: 'The font {file} of the certificates is not installed.',
+    hint: 'Install burin again with everything it needs.',
+  },
+  'app.no-number-mark': {
+    exit: 2,
+    message: 'No design of the edition cuts its number.',
+    hint: 'Add a mark of `kind: number` to one of its designs.',
+  },
   'app.not-on-disk': {
     exit: 2,
     message: 'It is not there.',

@@ -9,7 +9,7 @@ import { extentOf } from './extent.js';
 /** A number as it is cut. */
 export interface CutNumber {
   readonly surface: Surface;
-  /** How its mark lies, so that it can be turned to be read. */
+  /** Baseline and reading direction of its mark, by which it is turned to be read. */
   readonly lie: Lie;
   readonly blocks: readonly CutBlock[];
   /** mm */

@@ -9,7 +9,7 @@ export const MODULE_MM = 0.35;
 /** ISO/IEC 18004: four modules round a symbol stay empty. */
 export const QUIET_MODULES = 4;
 
-/** A QR symbol of a text in capitals and figures, of which 15 % may be lost (level M). */
+/** A QR symbol of a text in capitals and digits, of which 15 % may be lost (level M). */
 export function modulesOf(text: string): Modules {
   const framed = encodeQR(text, 'raw', { ecc: 'medium', encoding: 'alphanumeric', border: 1 });
   return framed.slice(1, -1).map((row) => row.slice(1, -1));
@@ -41,12 +41,12 @@ export function outlinesOf(modules: Modules): (readonly [x: number, y: number])[
     while (leaving.length > 0) {
       const outline: [number, number][] = [];
       let [x, y] = [start % (n + 1), Math.floor(start / (n + 1))];
-      let way: { dx: number; dy: number } | undefined;
+      let last: { dx: number; dy: number } | undefined;
       do {
         const out = edges.get(key(x, y))!;
         const next = out.pop()!;
-        if (!way || way.dx !== next.dx || way.dy !== next.dy) outline.push([x, y]);
-        way = next;
+        if (!last || last.dx !== next.dx || last.dy !== next.dy) outline.push([x, y]);
+        last = next;
         x += next.dx;
         y += next.dy;
       } while (key(x, y) !== start);

@@ -49,18 +49,18 @@ export function drawGuides(parent: Element, surface: Surface, viewAngle: number,
     return [frame.x + x * frame.scale, frame.y - y * frame.scale];
   };
   const taken: LabelBox[] = [];
-  /** Draws a text beside a point, on its side `way`; draws nothing and gives false where another text is. */
+  /** Draws a text beside a point, in the direction `toward`; draws nothing and gives false where another text is. */
   const label = (
     text: string,
     from: PaperPoint,
-    way: PaperPoint,
+    toward: PaperPoint,
     clear: number,
     fill: string = INK,
   ): boolean => {
     const width = textWidth(text, SMALL_MM);
     const height = SMALL_MM * CAPITAL;
-    const out = clear + (Math.abs(way[0]) * width + Math.abs(way[1]) * height) / 2;
-    const [x, y] = [from[0] + way[0] * out, from[1] + way[1] * out];
+    const out = clear + (Math.abs(toward[0]) * width + Math.abs(toward[1]) * height) / 2;
+    const [x, y] = [from[0] + toward[0] * out, from[1] + toward[1] * out];
     const box = {
       left: x - width / 2,
       right: x + width / 2,

@@ -26,7 +26,7 @@ export interface ProofSeries {
   readonly title: string;
   readonly numbers: readonly ProofNumber[];
   readonly surface: Surface;
-  /** How the number mark lies, so that a tile can be turned to be read. */
+  /** Baseline and reading direction of the number mark, by which a tile is turned to be read. */
   readonly lie: Lie;
   /** Width of the line cut, mm. */
   readonly cutWidth: number;

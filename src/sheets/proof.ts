@@ -229,10 +229,10 @@ function drawLegend(svg: Element, y: number): number {
     return x + textWidth(text, SMALL_MM) + 7;
   };
   let x = MARGIN;
-  const kept = box(x);
-  drawPath(group, ringsData([kept]), { stroke: 'none', width: 0, fill: SECOND_TINT });
-  drawPath(group, hatchData([kept], 0.9), { stroke: SECOND, width: 0.08 });
-  drawPath(group, ringsData([kept]), { stroke: SECOND, width: 0.25 });
+  const hatched = box(x);
+  drawPath(group, ringsData([hatched]), { stroke: 'none', width: 0, fill: SECOND_TINT });
+  drawPath(group, hatchData([hatched], 0.9), { stroke: SECOND, width: 0.08 });
+  drawPath(group, ringsData([hatched]), { stroke: SECOND, width: 0.25 });
   x = words('hatched: no mark may touch', x + 9);
   drawPath(
     group,

@@ -59,32 +59,32 @@ export const addFramedGroup = (parent: Element, role: string, frame: Frame): Ele
 /** The surface with its keep-outs: each is outlined and hatched, with its clearance dashed round it. */
 export function drawSurface(
   parent: Element,
-  shown: SurfaceView,
+  view: SurfaceView,
   frame: Frame,
   free?: 'with the free region',
 ): void {
-  const { surface, obstacles, viewAngle, part } = shown;
+  const { surface, obstacles, viewAngle, part } = view;
   const { scale } = frame;
   const outline = outlineOf(surface);
   const sheet = addFramedGroup(parent, 'surface', frame);
   drawPath(sheet, ringsData([outline]), { stroke: 'none', width: 0, fill: PAPER });
 
-  const kept = addFramedGroup(parent, 'keepout', frame);
+  const hatching = addFramedGroup(parent, 'keepout', frame);
   const taken = obstacles.map((obstacle) => ({
     obstacle,
     area: onPicture(obstacle, surface, viewAngle, outline),
   }));
   const all = union(taken.flatMap(({ area }) => area));
   if (all.length > 0) {
-    drawPath(kept, ringsData(all), { stroke: 'none', width: 0, fill: SECOND_TINT });
-    drawPath(kept, hatchData(all, HATCH_GAP_MM / scale), { stroke: SECOND, width: 0.08 }, scale);
+    drawPath(hatching, ringsData(all), { stroke: 'none', width: 0, fill: SECOND_TINT });
+    drawPath(hatching, hatchData(all, HATCH_GAP_MM / scale), { stroke: SECOND, width: 0.08 }, scale);
   }
   if (free) {
     // Bare paper among the hatching, drawn from the free region itself: the picture shows what the fit used.
     const region = ringsData(freeRegion(surface, obstacles, viewAngle));
     drawPath(addFramedGroup(parent, 'free', frame), region, { stroke: 'none', width: 0, fill: PAPER });
   }
-  const edges = free ? addFramedGroup(parent, 'keepout', frame) : kept;
+  const edges = free ? addFramedGroup(parent, 'keepout', frame) : hatching;
   for (const { obstacle, area } of taken) {
     if (area.length === 0) continue;
     const edge = drawPath(edges, ringsData(area), { stroke: SECOND, width: 0.15, dashes: [0.8, 0.6] }, scale);
