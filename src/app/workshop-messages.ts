@@ -12,16 +12,6 @@ export const { table, problem, refuse } = defineMessages({
     message: 'There is no {noun} in the workshop yet.',
     hint: 'Add a document to {folder}/.',
   },
-  'workshop.artwork-left-out': {
-    exit: 1,
-    message: 'The drawing has {what}, which burin does not cut.',
-    hint: 'See whether the drawing can do without.',
-  },
-  'workshop.artwork-empty': {
-    exit: 2,
-    message: 'Nothing of this drawing can be cut.',
-    hint: 'Draw lines or areas, or give `strokes` other than `leave`.',
-  },
   'workshop.template-unknown': {
     exit: 2,
     message: 'There is no such template.',

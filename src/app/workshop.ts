@@ -1,5 +1,8 @@
 import { join } from 'node:path';
 import type { MotifSetting, Strokes } from '../artwork/artwork.js';
+import { chordsIn } from '../artwork/chords.js';
+import { problem as artworkProblem } from '../artwork/messages.js';
+import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
 import { type CarriedFonts, fontBytes, readCarriedFonts } from '../documents/fonts.js';
 import { loadWorkshop } from '../documents/load.js';
@@ -12,8 +15,9 @@ import type { Font } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke-font.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
+import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { Environment } from './environment.js';
-import { problem, refuse } from './workshop-messages.js';
+import { refuse } from './workshop-messages.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
 export interface Workshop {
@@ -50,6 +54,7 @@ export async function openWorkshop(dir: string, environment: Environment): Promi
     problems.push(...checkEdition(edition, `editions/${id}.yaml`));
   const fonts = await openFonts(dir, documents, carried, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
+  problems.push(...oversizedPatterns(documents, motifs));
   if (problems.length > 0) throw new Refusal(problems);
   return { dir, environment, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
 }
@@ -98,27 +103,60 @@ async function openArtwork(
       problems.push(read.problem);
       continue;
     }
-    for (const left of read.leftOut)
-      leftOut.push(problem('workshop.artwork-left-out', `${where}:${left.where}`, { what: left.what }));
+    leftOut.push(...read.remarks);
     for (const strokes of wantedStrokes(documents, id)) {
-      const setting = settingOf(where, () => motifSetting(read.artwork, strokes), problems);
+      const setting = settingOf(() => motifSetting(read.artwork, strokes), problems);
       if (setting === 'refused') continue;
       if (setting) motifs.set(motifKey(id, strokes), setting);
-      else problems.push(problem('workshop.artwork-empty', where, {}));
+      else problems.push(artworkProblem('artwork.nothing-to-cut', where, {}));
     }
   }
   return { motifs, leftOut };
 }
 
-/** A drawing may be too tangled to be worked out; the problem then names its file. */
-function settingOf<T>(where: string, make: () => T, problems: Problem[]): T | 'refused' {
+/** A drawing may cross itself too often to be worked out. */
+function settingOf<T>(make: () => T, problems: Problem[]): T | 'refused' {
   try {
     return make();
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    problems.push(...error.problems.map((p) => ({ ...p, where: `${where}:${p.where}` })));
+    problems.push(...error.problems);
     return 'refused';
   }
+}
+
+/** Patterns and repeats beyond what any later step can do, each design by itself. */
+function oversizedPatterns(
+  { designs }: WorkshopDocuments,
+  motifs: ReadonlyMap<string, MotifSetting>,
+): Problem[] {
+  return [...designs].flatMap(([id, { marks }]) =>
+    patternProblems(
+      marks.flatMap((mark): SizedMark[] => {
+        const where = `designs/${id}.yaml: mark ${mark.id}`;
+        if (mark.kind === 'pattern') {
+          const size = sizeOfPattern(mark.pattern, FLATTEN_TOLERANCE_MM);
+          return [{ where, form: mark.pattern.form, size }];
+        }
+        if (mark.kind !== 'motif' || !mark.repeat || typeof mark.size !== 'number') return [];
+        const setting = motifs.get(motifKey(mark.artwork, mark.strokes));
+        return setting
+          ? [{ where, form: 'repeat', size: sizeOfRepeats(setting, mark.size, mark.repeat) }]
+          : [];
+      }),
+    ),
+  );
+}
+
+function sizeOfRepeats(
+  { line }: MotifSetting,
+  height: number,
+  { count, rows }: { count: number; rows: number },
+) {
+  const paths = line.glyphs.map(({ glyph }) => glyph.path);
+  const lines = paths.reduce((sum, path) => sum + path.filter(([command]) => command === 'M').length, 0);
+  const points = paths.reduce((sum, path) => sum + chordsIn(path, FLATTEN_TOLERANCE_MM / height), 0);
+  return { lines: count * rows * lines, points: count * rows * points };
 }
 
 function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes[] {

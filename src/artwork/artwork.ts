@@ -2,8 +2,12 @@ import { boundsOfCurves } from '../geometry/curve-bounds.js';
 import type { PathCommand } from '../geometry/path-command.js';
 import type { Font, Glyph } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
-import { type Problem, problem } from '../problem.js';
-import { type Drawing, type LeftOut, outlines, readSvg } from './svg.js';
+import type { Problem } from '../problem.js';
+import { problem } from './messages.js';
+import type { Drawing } from './svg/drawing.js';
+import { outlines } from './svg/outlines.js';
+import { readSvg } from './svg/read.js';
+import { whiteShapes } from './svg/white-shapes.js';
 
 /** A drawing of the workshop. */
 export interface Artwork {
@@ -12,7 +16,12 @@ export interface Artwork {
 }
 
 export type ReadArtwork =
-  | { readonly ok: true; readonly artwork: Artwork; readonly leftOut: readonly LeftOut[] }
+  | {
+      readonly ok: true;
+      readonly artwork: Artwork;
+      /** What is not drawn as the file asks, and white shapes, each with its place. */
+      readonly remarks: readonly Problem[];
+    }
   | { readonly ok: false; readonly problem: Problem };
 
 /** Reads a drawing from the bytes of an SVG file in UTF-8. */
@@ -21,13 +30,12 @@ export function readArtwork(id: string, bytes: Uint8Array, where: string): ReadA
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    return {
-      ok: false,
-      problem: problem(where, 'It is not UTF-8 text.', 'Save the drawing again as SVG in UTF-8.'),
-    };
+    return { ok: false, problem: problem('artwork.not-utf8', where, {}) };
   }
   const read = readSvg(text, where);
-  return read.ok ? { ok: true, artwork: { id, drawing: read.drawing }, leftOut: read.leftOut } : read;
+  if (!read.ok) return read;
+  const remarks = [...read.remarks, ...whiteShapes(read.drawing)];
+  return { ok: true, artwork: { id, drawing: read.drawing }, remarks };
 }
 
 export type Strokes = 'line' | 'outline' | 'leave';
@@ -47,7 +55,7 @@ export function motifSetting({ id, drawing }: Artwork, strokes: Strokes): MotifS
   const [left, bottom, right, top] = boundsOfCurves([...areas, ...lines]);
   const height = top - bottom;
   if (!(height > 0)) return undefined;
-  const moved = (path: readonly PathCommand[]) => path.map((s) => fitted(s, 1 / height, -left, -bottom));
+  const moved = (path: readonly PathCommand[]) => path.map((s) => scaled(s, 1 / height, -left, -bottom));
   const advance = (right - left) / height;
   const glyphs: Glyph[] = [];
   if (areas.length > 0) glyphs.push({ key: `${id} ${strokes} areas`, advance, path: moved(areas) });
@@ -67,7 +75,7 @@ export function motifSetting({ id, drawing }: Artwork, strokes: Strokes): MotifS
   return { font, line };
 }
 
-function fitted(segment: PathCommand, scale: number, dx: number, dy: number): PathCommand {
-  const [command, ...figures] = segment;
-  return [command, ...figures.map((v, i) => (v + (i % 2 === 0 ? dx : dy)) * scale)] as unknown as PathCommand;
+function scaled(segment: PathCommand, scale: number, dx: number, dy: number): PathCommand {
+  const [command, ...numbers] = segment;
+  return [command, ...numbers.map((v, i) => (v + (i % 2 === 0 ? dx : dy)) * scale)] as unknown as PathCommand;
 }

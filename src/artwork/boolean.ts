@@ -1,14 +1,13 @@
-import { createRequire } from 'node:module';
+import paper from 'paper/dist/paper-core.js';
 import { boundsOf, diagonalOf } from '../geometry/bounds.js';
 import { signedArea } from '../geometry/curve-area.js';
 import { flatten } from '../geometry/flatten.js';
+import type { Path } from '../geometry/path.js';
 import type { PathCommand } from '../geometry/path-command.js';
 import { area, difference, intersection, type Polygons, union, unionEvenOdd } from '../geometry/polygons.js';
+import type { Budget } from './budget.js';
+import { chordsIn } from './chords.js';
 import { isConvex } from './convex.js';
-
-// The core build draws nothing and wants no document.
-const paper = createRequire(import.meta.url)('paper/dist/paper-core.js') as typeof import('paper');
-paper.setup(new paper.Size(1, 1));
 
 export type Rule = 'nonzero' | 'evenodd';
 
@@ -28,7 +27,7 @@ const FEW_CURVES = 50;
 const SIMPLE_CHECK = 1e-5;
 /** How finely polygons follow their curves where curves are not kept. */
 const POLYGON_CHECK = 5e-6;
-/** What polygons are figured to, mm. */
+/** Resolution of polygons, mm. */
 const NANOMETRE = 1e-6;
 /** Results that differ from their polygons by more than this many tolerances by the size are not believed. */
 const BELIEVED = 2;
@@ -41,54 +40,82 @@ const UNEVEN_HALF = 0.487;
 export type Kept = 'curves' | 'polygons';
 
 /**
- * Booleans of areas bounded by curves. The curves are paper's work; its result is held against that of the same areas
- * as polygons, which is taken instead where curves that touch or lie along one another have led paper astray.
+ * Booleans of areas bounded by curves. paper.js works on the curves; its result is compared with that of the same areas
+ * as polygons, which is taken instead where curves that touch or lie along one another have led paper astray. Each
+ * point of a flattened curve is a step of `points`, counted before it is made.
  */
-export const unite = (a: Area, b: Area, kept: Kept = 'curves'): Area => combined(a, b, 'unite', kept);
-export const subtract = (a: Area, b: Area, kept: Kept = 'curves'): Area => combined(a, b, 'subtract', kept);
-export const intersect = (a: Area, b: Area, kept: Kept = 'curves'): Area => combined(a, b, 'intersect', kept);
+export class Booleans {
+  constructor(readonly points: Budget) {}
 
-/** An area as simple outlines: no crossings, edges anticlockwise and holes clockwise. */
-export function resolved(a: Area, kept: Kept = 'curves'): Area {
-  return simple(a) ?? combined(a, EMPTY, 'unite', kept);
-}
-
-/** An area whose curves already are simple outlines, without rings that bound nothing; undefined for others. */
-export function simple(a: Area): Area | undefined {
-  const turn = simpleTurn(a);
-  if (turn === 0) return undefined;
-  const least = NANOMETRE * sizeOf(a);
-  const rings = ringsOf(a.path).filter((ring) => Math.abs(signedArea(ring)) > least);
-  return { path: rings.flatMap((ring) => (turn > 0 ? ring : turnedRound(ring))), rule: 'nonzero' };
-}
-
-/**
- * The way round closed curves go that wind once round all they bound: 1 anticlockwise, -1 clockwise; 0 for others. What
- * a path winds round is a whole number of times everywhere, so that the sum of its turns comes to no more than the area
- * it bounds only where all of them are one.
- */
-function simpleTurn({ path, rule }: Area): -1 | 0 | 1 {
-  if (isConvex(path)) return signedArea(path) > 0 ? 1 : -1;
-  const size = sizeOf({ path, rule });
-  const rings = flatten(closedUp(path), 1, Math.max(NANOMETRE, size * SIMPLE_CHECK)).map((p) => p.points);
-  const sum = area(rings);
-  const off = Math.abs(area(byRule(rings, rule)) - Math.abs(sum));
-  return off <= NANOMETRE * size * rings.length ? (Math.sign(sum) as -1 | 0 | 1) : 0;
-}
-
-function combined(a: Area, b: Area, operation: Operation, kept: Kept): Area {
-  const size = Math.max(sizeOf(a), sizeOf(b));
-  if (size === 0) return operation === 'intersect' ? EMPTY : a;
-  const check = kept === 'curves' ? checkOf(a, b) : POLYGON_CHECK;
-  const tolerance = Math.max(NANOMETRE, size * check);
-  const flat = flatCombined(polygonsOf(a, tolerance), polygonsOf(b, tolerance), operation);
-  if (kept === 'polygons' || curvesIn(a, b) === 0) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
-  const wanted = area(flat);
-  for (const halvings of [0, HALVINGS]) {
-    const made = curved(a, b, operation, halvings);
-    if (made && Math.abs(signedArea(made.path) - wanted) <= BELIEVED * tolerance * size) return made;
+  unite(a: Area, b: Area, kept: Kept = 'curves'): Area {
+    return this.#combine(a, b, 'unite', kept);
   }
-  return { path: flat.flatMap(ringPath), rule: 'nonzero' };
+
+  subtract(a: Area, b: Area, kept: Kept = 'curves'): Area {
+    return this.#combine(a, b, 'subtract', kept);
+  }
+
+  intersect(a: Area, b: Area, kept: Kept = 'curves'): Area {
+    return this.#combine(a, b, 'intersect', kept);
+  }
+
+  /** An area as simple outlines: no crossings, edges anticlockwise and holes clockwise. */
+  resolve(a: Area, kept: Kept = 'curves'): Area {
+    return this.asSimple(a) ?? this.#combine(a, EMPTY, 'unite', kept);
+  }
+
+  /** An area whose curves already are simple outlines, without rings that bound nothing; undefined for others. */
+  asSimple(a: Area): Area | undefined {
+    const turn = this.#simpleTurn(a);
+    if (turn === 0) return undefined;
+    const least = NANOMETRE * sizeOf(a);
+    const rings = ringsOf(a.path).filter((ring) => Math.abs(signedArea(ring)) > least);
+    return { path: rings.flatMap((ring) => (turn > 0 ? ring : reverseRing(ring))), rule: 'nonzero' };
+  }
+
+  /** The rings of an area by its own rule, flat: even-odd areas become outlines and holes. */
+  polygons({ path, rule }: Area, tolerance: number): Polygons {
+    return byRule(
+      this.flatten(closedUp(path), tolerance).map((p) => p.points),
+      rule,
+    );
+  }
+
+  /** A path as flat lines, its points counted. */
+  flatten(path: readonly PathCommand[], tolerance: number): Path[] {
+    this.points.take(chordsIn(path, tolerance));
+    return flatten(path, 1, tolerance);
+  }
+
+  /**
+   * Which way closed curves turn that wind once round all they bound: 1 anticlockwise, -1 clockwise; 0 for others. What
+   * a path winds round is a whole number of times everywhere, so that the sum of its turns comes to no more than the
+   * area it bounds only where all of them are one.
+   */
+  #simpleTurn({ path, rule }: Area): -1 | 0 | 1 {
+    if (isConvex(path)) return signedArea(path) > 0 ? 1 : -1;
+    const size = sizeOf({ path, rule });
+    const lines = this.flatten(closedUp(path), Math.max(NANOMETRE, size * SIMPLE_CHECK));
+    const rings = lines.map((p) => p.points);
+    const sum = area(rings);
+    const off = Math.abs(area(byRule(rings, rule)) - Math.abs(sum));
+    return off <= NANOMETRE * size * rings.length ? (Math.sign(sum) as -1 | 0 | 1) : 0;
+  }
+
+  #combine(a: Area, b: Area, operation: Operation, kept: Kept): Area {
+    const size = Math.max(sizeOf(a), sizeOf(b));
+    if (size === 0) return operation === 'intersect' ? EMPTY : a;
+    const check = kept === 'curves' ? checkOf(a, b) : POLYGON_CHECK;
+    const tolerance = Math.max(NANOMETRE, size * check);
+    const flat = combinePolygons(this.polygons(a, tolerance), this.polygons(b, tolerance), operation);
+    if (kept === 'polygons' || curvesIn(a, b) === 0) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
+    const wanted = area(flat);
+    for (const halvings of [0, HALVINGS]) {
+      const made = combineCurves(a, b, operation, halvings);
+      if (made && Math.abs(signedArea(made.path) - wanted) <= BELIEVED * tolerance * size) return made;
+    }
+    return { path: flat.flatMap(ringPath), rule: 'nonzero' };
+  }
 }
 
 /** How finely curves are checked: so many of them, that their polygons stay of a size that can be worked with. */
@@ -103,21 +130,23 @@ const isCurve = ([command]: PathCommand): boolean => command === 'C' || command 
 
 const EMPTY: Area = { path: [], rule: 'nonzero' };
 
-function flatCombined(a: Polygons, b: Polygons, operation: Operation): Polygons {
+function combinePolygons(a: Polygons, b: Polygons, operation: Operation): Polygons {
   if (operation === 'unite') return union([...a, ...b]);
   return operation === 'subtract' ? difference(a, b) : intersection(a, b);
 }
 
-/** Paper's result; undefined where it gives up or gives no figures. */
-function curved(a: Area, b: Area, operation: Operation, halvings: number): Area | undefined {
+/** The result of paper.js; undefined where it gives up or returns no numbers. Its scope lives for this call alone. */
+function combineCurves(a: Area, b: Area, operation: Operation, halvings: number): Area | undefined {
+  const scope = new paper.PaperScope();
   try {
-    const first = itemOf(a, halvings);
+    scope.setup(new paper.Size(1, 1));
+    const first = itemOf(scope, a, halvings);
     const made =
       b.path.length === 0
         ? operation === 'intersect'
           ? undefined
           : first.unite(undefined as unknown as paper.PathItem, { insert: false })
-        : first[operation](itemOf(b, halvings), { insert: false });
+        : first[operation](itemOf(scope, b, halvings), { insert: false });
     if (!made) return EMPTY;
     if (signedArea(pathOf(made)) < 0) made.reverse();
     const path = pathOf(made);
@@ -126,11 +155,14 @@ function curved(a: Area, b: Area, operation: Operation, halvings: number): Area 
       : undefined;
   } catch {
     return undefined;
+  } finally {
+    // The library's type leaves this out; without it the library keeps every scope.
+    (scope as unknown as { remove(): void }).remove();
   }
 }
 
-function itemOf({ path, rule }: Area, halvings: number): paper.CompoundPath {
-  const item = new paper.CompoundPath({ pathData: dataOf(path), insert: false });
+function itemOf(scope: paper.PaperScope, { path, rule }: Area, halvings: number): paper.CompoundPath {
+  const item = new scope.CompoundPath({ pathData: dataOf(path), insert: false });
   item.fillRule = rule;
   for (let k = 0; k < halvings; k++) {
     for (const ring of item.children as paper.Path[])
@@ -143,7 +175,7 @@ const dataOf = (path: readonly PathCommand[]): string =>
   path.map((s) => `${s[0]}${s.slice(1).join(' ')}`).join('');
 
 function pathOf(item: paper.PathItem): PathCommand[] {
-  const rings = item instanceof paper.CompoundPath ? (item.children as paper.Path[]) : [item as paper.Path];
+  const rings = ('curves' in item ? [item] : item.children) as paper.Path[];
   return rings.flatMap((ring): PathCommand[] => {
     if (ring.segments.length < 2) return [];
     const start = ring.segments[0]!.point;
@@ -157,13 +189,6 @@ function pathOf(item: paper.PathItem): PathCommand[] {
     return path;
   });
 }
-
-/** The rings of an area by its own rule, flat: even-odd areas become outlines and holes. */
-export const polygonsOf = ({ path, rule }: Area, tolerance: number): Polygons =>
-  byRule(
-    flatten(closedUp(path), 1, tolerance).map((p) => p.points),
-    rule,
-  );
 
 function byRule(rings: Polygons, rule: Rule): Polygons {
   return rule === 'nonzero' ? union(rings) : unionEvenOdd(rings);
@@ -192,15 +217,15 @@ function ringsOf(path: readonly PathCommand[]): PathCommand[][] {
   return rings;
 }
 
-/** A closed curve run the other way round. */
-function turnedRound([first, ...rest]: readonly PathCommand[]): PathCommand[] {
+/** A closed curve in the other direction. */
+function reverseRing([first, ...rest]: readonly PathCommand[]): PathCommand[] {
   const ring = rest.filter(([command]) => command !== 'Z');
-  return [['M', ...pointOf(ring.at(-1) ?? first!)], ...backwards(ring, pointOf(first!)), ['Z']];
+  return [['M', ...pointOf(ring.at(-1) ?? first!)], ...reverseCommands(ring, pointOf(first!)), ['Z']];
 }
 
 const pointOf = (s: PathCommand): [number, number] => s.slice(-2) as [number, number];
 
-function backwards(ring: readonly PathCommand[], start: readonly [number, number]): PathCommand[] {
+function reverseCommands(ring: readonly PathCommand[], start: readonly [number, number]): PathCommand[] {
   return ring
     .map((s, k): PathCommand => {
       const [x, y] = k === 0 ? start : pointOf(ring[k - 1]!);

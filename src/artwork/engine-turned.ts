@@ -1,6 +1,6 @@
 /**
  * Engine-turned patterns: lines given by the counts and amplitudes a turner sets, closing exactly because every count
- * round the ring is whole. A step may be any figure: it moves rows against one another, never a line against itself.
+ * round the ring is whole. A step may be any number: it moves rows against one another, never a line against itself.
  */
 export type PatternSpec =
   /** Rows of waves, each row's phase moved by `step` of a wave. */
@@ -86,10 +86,14 @@ function wavesOf(spec: RingPattern): Wave[] {
   }
 }
 
-/** A chord over the part h of a wave strays by at most amplitude (2 pi h)^2 / 8 from it. */
-function waveLine({ count, phase, v }: Wave, amplitude: number, tolerance: number): RoundLine {
+/** Points of one wave: a chord over the part h of a wave strays by at most amplitude (2 pi h)^2 / 8 from it. */
+export function pointsOfWave(amplitude: number, tolerance: number): number {
   const bend = amplitude === 0 ? 0 : 2 * Math.PI * Math.sqrt(amplitude / (8 * tolerance));
-  const each = Math.max(8, 4 * Math.ceil(bend / 4));
+  return Math.max(8, 4 * Math.ceil(bend / 4));
+}
+
+function waveLine({ count, phase, v }: Wave, amplitude: number, tolerance: number): RoundLine {
+  const each = pointsOfWave(amplitude, tolerance);
   const n = count * each;
   const line = new Float64Array(2 * (n + 1));
   for (let i = 0; i <= n; i++) {
@@ -100,14 +104,23 @@ function waveLine({ count, phase, v }: Wave, amplitude: number, tolerance: numbe
   return line;
 }
 
+/** The mean radius of a curve of a rosette, the outermost being 0, mm. */
+const meanRadius = ({ radius, curves, depth }: RosettePattern, k: number): number =>
+  (radius * (curves - k)) / curves / (1 + depth);
+
+/** Points of one lobe of a curve of a rosette. */
+export function pointsOfLobe(spec: RosettePattern, k: number, tolerance: number): number {
+  const { lobes, depth } = spec;
+  const bend = meanRadius(spec, k) * (1 + depth * (1 + lobes * lobes) + 2 * depth * lobes);
+  return Math.max(8, Math.ceil((2 * Math.PI * Math.sqrt(bend / (8 * tolerance))) / lobes));
+}
+
 /** The curves of one rosette about its middle, mm, outermost first, closed; chords within `tolerance` mm. */
 export function rosetteCurves(spec: RosettePattern, tolerance: number): Float64Array[] {
-  const { radius, lobes, depth, curves } = spec;
+  const { lobes, depth, curves } = spec;
   return Array.from({ length: curves }, (_, k) => {
-    const mean = (radius * (curves - k)) / curves / (1 + depth);
-    const bend = mean * (1 + depth * (1 + lobes * lobes) + 2 * depth * lobes);
-    const each = Math.max(8, Math.ceil((2 * Math.PI * Math.sqrt(bend / (8 * tolerance))) / lobes));
-    const n = lobes * each;
+    const mean = meanRadius(spec, k);
+    const n = lobes * pointsOfLobe(spec, k, tolerance);
     const points = new Float64Array(2 * n);
     for (let i = 0; i < n; i++) {
       const angle = (2 * Math.PI * i) / n;

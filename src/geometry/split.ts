@@ -33,7 +33,7 @@ export function splitLine(
     const at = (t: number): [number, number] =>
       t === 1 ? [x1, y1] : [x0 + t * (x1 - x0), y0 + t * (y1 - y0)];
     const cuts = [1];
-    for (const area of areas) cuts.push(...area.crossings(x0, y0, x1, y1));
+    for (const area of areas) for (const cut of area.crossings(x0, y0, x1, y1)) cuts.push(cut);
     cuts.sort((a, b) => a - b);
     let from = 0;
     for (const to of cuts) {

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { outlines, readSvg } from '../../src/artwork/svg.js';
+import { outlines } from '../../src/artwork/svg/outlines.js';
+import { readSvg } from '../../src/artwork/svg/read.js';
 import { Refusal } from '../../src/problem.js';
 import { MADE } from '../published/svg-files.js';
 import { figures } from './measure.js';

@@ -115,11 +115,31 @@ export const REFUSED: readonly Hostile[] = [
     () =>
       svg(row(100_000, (k) => `<path style="fill:red;--a${k}:1;${many(9, 'stroke:none;')}" d="M0 0h1"/>`)),
   ],
+  ['copies within groups within copies', () => nested(29, 190)],
+  [
+    'siblings counted again and again',
+    () => svg(`<style>path:nth-child(7n+3){fill:none}</style>${many(20_000, SQUARE)}`),
+  ],
+  ['commands of nothing but zeros', () => path(`M0 0${many(4_000_000, 'h0 ')}`)],
   [
     'many rules for many elements',
     () => svg(`<style>${many(20_000, '.a .b .c path{fill:red}')}</style>${many(2_000, SQUARE)}`),
   ],
 ];
+
+/** Groups and copies within one another: as many levels as `uses` times `groups`. */
+const nested = (uses: number, groups: number): string =>
+  svg(
+    `<defs>${row(uses, (k) => {
+      const inner = k === 0 ? SQUARE : `<use href="#n${k - 1}"/>`;
+      return `<g id="n${k}">${many(groups, '<g>')}${inner}${many(groups, '</g>')}</g>`;
+    })}</defs><use href="#n${uses - 1}"/>`,
+  );
+const sine = (n: number): string =>
+  `M0 50${row(n, (k) => `L${((100 * k) / n).toFixed(5)} ${(50 + 30 * Math.sin((400 * k) / n)).toFixed(4)}`)}`;
+/** An outline that goes to and fro across the middle, and no farther. */
+const comb = (n: number): string =>
+  `M0 90${row(n, (k) => `L${((100 * k) / n).toFixed(5)} ${k % 2 === 0 ? 20 : 80}`)}L100 90z`;
 
 /** Each must be read, and refused in one line when its areas are asked for. */
 export const TANGLED: readonly Hostile[] = [
@@ -169,6 +189,41 @@ export const TANGLED: readonly Hostile[] = [
       ),
   ],
   ['a scribble of ten thousand lines', () => path(scribble(10_000))],
+  [
+    'a stroke of half a million points, dense',
+    () => svg(`<path fill="none" stroke="red" stroke-width="1" d="${sine(499_000)}"/>`),
+  ],
+  [
+    'half a million curves, each across the drawing',
+    () => path(`M0 0${row(250_000, (k) => `Q${(k * 7919) % 9973} ${(k * 104_729) % 9967} ${k % 97} 0`)}`),
+  ],
+  [
+    'a curve of a million km',
+    () =>
+      svg('<g transform="scale(1000)"><path d="M0 0C9000 9000 0 9000 9000 0Q4 9000 0 9"/></g>'.repeat(900)),
+  ],
+  [
+    'round corners wider than the world',
+    () =>
+      svg(`<path fill="none" stroke="red" stroke-linejoin="round" stroke-width="1e7" d="${scribble(200)}"/>`),
+  ],
+];
+
+/** Each must be read, and its lines followed: lines of a stroke, whatever they cross. */
+export const FOLLOWED: readonly Hostile[] = [
+  ['a stroke of 150,000 points', () => svg(`<path fill="none" stroke="red" d="${sine(150_000)}"/>`)],
+  ['a stroke of 499,000 points', () => svg(`<path fill="none" stroke="red" d="${sine(499_000)}"/>`)],
+];
+
+/** Each must be read, and refused when its lines are followed. */
+export const CUT_TOO_OFTEN: readonly Hostile[] = [
+  [
+    'a line along a clip of many teeth',
+    () =>
+      svg(
+        `<clipPath id="c"><path d="${comb(20_000)}"/></clipPath><path clip-path="url(#c)" fill="none" stroke="red" d="M1 50h98"/>`,
+      ),
+  ],
 ];
 
 /** Each must be read: with nothing run, fetched or drawn that is no drawing. */
@@ -204,7 +259,7 @@ export const READ: readonly Hostile[] = [
         `<style>${many(15, 'g ')}x path{fill:none}</style>${many(190, '<g>')}${SQUARE}${many(190, '</g>')}`,
       ),
   ],
-  ['a style of brackets', () => svg(`<path style="x:${many(100_000, '(')}" d="M1 1h5v5z"/>`)],
+  ['a style of brackets', () => svg(`<path style="y-not:${many(100_000, '(')}" d="M1 1h5v5z"/>`)],
   ['a length of spaces', () => svg(`<rect width="1${many(100_000, ' ')}!" height="5"/>`)],
   ['a length of digits', () => svg(`<rect width="${many(100_000, '1')}!" height="5"/>`)],
   ['commas used often', () => svg(`<path id="a" d="M0 0${many(1_000_000, ',')}"/>${copies(1_000)}`)],
@@ -274,5 +329,25 @@ export const READ: readonly Hostile[] = [
     () => svg(`<clipPath id="c"><use id="u" href="#u"/></clipPath><g clip-path="url(#c)">${SQUARE}</g>`),
   ],
   ['a thousand strokes on one place', () => svg(many(1_000, '<path stroke="red" d="M0 0L90 90"/>'))],
+  [
+    'variables that double',
+    () =>
+      svg(
+        `<style>path{--v0:1;${row(9, (k) => `--v${k + 1}:${many(9, `var(--v${k}) `)};`)}stroke-width:var(--v9)}</style>${SQUARE}`,
+      ),
+  ],
   ['squares on squares', () => svg(many(3_000, SQUARE))],
+  [
+    'transforms that grow, and curves',
+    () => svg(`${many(60, '<g transform="scale(1e6)">')}<path d="M0 0C1 5 3 5 9 9z"/>${many(60, '</g>')}`),
+  ],
+  [
+    'a selector of selectors',
+    () => svg(`<style>${many(2_000, ':not(')}a${many(2_000, ')')}{fill:none}</style>${SQUARE}`),
+  ],
+  [
+    'a length of sums',
+    () => svg(`<rect width="calc(${many(40, '(1px + ')}1px${many(40, ')')})" height="5"/>`),
+  ],
+  ['a font size that grows', () => svg(`${many(150, '<g font-size="9em">')}${SQUARE}${many(150, '</g>')}`)],
 ];

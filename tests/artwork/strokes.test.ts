@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { outlines, readSvg } from '../../src/artwork/svg.js';
+import { outlines } from '../../src/artwork/svg/outlines.js';
+import { readSvg } from '../../src/artwork/svg/read.js';
 import { exactArea } from './measure.js';
 
 const MM = 25.4 / 96;

@@ -1,6 +1,7 @@
 import clipping from 'polygon-clipping';
 import { describe, expect, it } from 'vitest';
-import { type Area, intersect, resolved, ringPath, subtract, unite } from '../../src/artwork/boolean.js';
+import { type Area, Booleans, ringPath } from '../../src/artwork/boolean.js';
+import { Budget } from '../../src/artwork/budget.js';
 import { mapped } from '../../src/artwork/svg/matrix.js';
 import { readPath } from '../../src/artwork/svg/path-data.js';
 import { flatten } from '../../src/geometry/flatten.js';
@@ -129,6 +130,8 @@ function theirs(one: Area): ReturnType<typeof clipping.union> {
   return holes.length === 0 ? sum : clipping.difference(sum, ...holes.map((r) => [r]));
 }
 
+const booleans = new Booleans(new Budget('artwork.too-many-points', Number.POSITIVE_INFINITY));
+
 describe('booleans, against polygon-clipping', () => {
   const names = Object.keys(KINDS);
   const each = Math.ceil(PAIRS / names.length);
@@ -145,11 +148,11 @@ describe('booleans, against polygon-clipping', () => {
       };
       // Two of the four on every pair, by turns: the reader of reference is the slow one.
       if (k % 2 === 0) {
-        compare('united', unite(a, b), clipping.union(ta, tb));
-        compare('less the second', subtract(a, b), clipping.difference(ta, tb));
+        compare('united', booleans.unite(a, b), clipping.union(ta, tb));
+        compare('less the second', booleans.subtract(a, b), clipping.difference(ta, tb));
       } else {
-        compare('common', intersect(a, b), clipping.intersection(ta, tb));
-        compare('alone', resolved(a), ta);
+        compare('common', booleans.intersect(a, b), clipping.intersection(ta, tb));
+        compare('alone', booleans.resolve(a), ta);
       }
     }
     expect(off).toEqual([]);

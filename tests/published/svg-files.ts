@@ -4,7 +4,7 @@ export interface Made {
   readonly text: string;
   /** In the order they are drawn. */
   readonly drawn: readonly (readonly [d: string, transform: string])[];
-  /** What must be listed as left out, as the first words of each. */
+  /** Codes of the remarks it must get. */
   readonly told: readonly string[];
   /** Width and height of the viewport, px. */
   readonly size?: readonly [number, number];
@@ -68,7 +68,9 @@ const FAULTS: readonly Made[] = (
     ['a flag of 2', 'M10 10L50 12L40 60A5 5 0 2 1 20 20', 'M10 10L50 12L40 60'],
     ['an unknown command', 'M10 10L50 12L40 60X5 5', 'M10 10L50 12L40 60'],
   ] as const
-).map(([name, d, read]) => made(`fault: ${name}`, `<path d="${d}"/>`, [[read, '']], ['data at fault']));
+).map(([name, d, read]) =>
+  made(`fault: ${name}`, `<path d="${d}"/>`, [[read, '']], ['artwork.unread-path-data']),
+);
 
 const round = (x: number, y: number, w: number, h: number, rx: number, ry: number): string =>
   `M${x + rx} ${y}H${x + w - rx}A${rx} ${ry} 0 0 1 ${x + w} ${y + ry}V${y + h - ry}A${rx} ${ry} 0 0 1 ${x + w - rx} ${y + h}H${x + rx}A${rx} ${ry} 0 0 1 ${x} ${y + h - ry}V${y + ry}A${rx} ${ry} 0 0 1 ${x + rx} ${y}Z`;
@@ -231,7 +233,7 @@ const STRUCTURE: readonly Made[] = [
     'switch of languages',
     `<switch><path systemLanguage="xx" d="M0 0h9v9z"/><path d="${LEAF}"/></switch>`,
     [[LEAF, '']],
-    ['what is drawn for another language'],
+    ['artwork.other-language'],
   ),
   made('defs alone', `<defs><path d="${LEAF}"/></defs>`, []),
   made('a link', `<a href="#x"><path d="${LEAF}"/></a>`, [[LEAF, '']]),
@@ -281,59 +283,48 @@ const shape = `<path d="${LEAF}"/>`;
 /** What no cutter can follow: each must be listed. */
 const LEFT: readonly Made[] = (
   [
-    ['image', `<image href="a.png" width="9" height="9"/>${shape}`, 'a picture'],
-    ['text', `<text x="5" y="9">a</text>${shape}`, 'live text'],
-    ['foreignObject', `<foreignObject width="9" height="9"/>${shape}`, 'something that is not drawing'],
-    ['filter', `<filter id="f"/><path filter="url(#f)" d="${LEAF}"/>`, 'a filter'],
-    ['mask', `<mask id="m"/><path mask="url(#m)" d="${LEAF}"/>`, 'a mask'],
+    ['image', `<image href="a.png" width="9" height="9"/>${shape}`, 'artwork.left-out-element'],
+    ['text', `<text x="5" y="9">a</text>${shape}`, 'artwork.left-out-element'],
+    ['foreignObject', `<foreignObject width="9" height="9"/>${shape}`, 'artwork.left-out-element'],
+    ['filter', `<filter id="f"/><path filter="url(#f)" d="${LEAF}"/>`, 'artwork.left-out-effect'],
+    ['mask', `<mask id="m"/><path mask="url(#m)" d="${LEAF}"/>`, 'artwork.left-out-effect'],
     [
       'gradient',
       `<linearGradient id="l"><stop/></linearGradient><path fill="url(#l)" d="${LEAF}"/>`,
-      'a gradient',
+      'artwork.plain-paint',
     ],
     [
       'pattern',
       `<pattern id="l" width="1" height="1"><path d="M0 0h1v1z"/></pattern><path fill="url(#l)" d="${LEAF}"/>`,
-      'a pattern',
+      'artwork.plain-paint',
     ],
     [
       'marker',
       `<marker id="k"><path d="M0 0h1v1z"/></marker><path marker-end="url(#k)" d="${LEAF}"/>`,
-      'markers',
+      'artwork.left-out-effect',
     ],
-    ['animate', `<path d="${LEAF}"><animate attributeName="opacity" to="1" dur="1s"/></path>`, 'movement'],
-    ['script', `<script>0</script>${shape}`, 'a script'],
-    ['a style that is not read', `<style>path:hover{fill:red}</style>${shape}`, 'the style rule'],
-    ['an element not known', `<sparkle/>${shape}`, 'an element burin does not know'],
+    [
+      'animate',
+      `<path d="${LEAF}"><animate attributeName="opacity" to="1" dur="1s"/></path>`,
+      'artwork.left-out-animation',
+    ],
+    ['script', `<script>0</script>${shape}`, 'artwork.left-out-element'],
+    ['a style that is not read', `<style>path:hover{fill:red}</style>${shape}`, 'artwork.unread-rule'],
+    ['an element not known', `<sparkle/>${shape}`, 'artwork.left-out-element'],
     [
       'a picture brought by use',
       `<defs><image id="i" href="a.png"/></defs><use href="#i"/>${shape}`,
-      'a picture',
+      'artwork.left-out-element',
     ],
     [
       'a clip within a clip',
       `<clipPath id="c"><rect width="90" height="70" clip-path="url(#d)"/></clipPath><clipPath id="d"><rect width="9" height="9"/></clipPath><path clip-path="url(#c)" d="${LEAF}"/>`,
-      'a clip within a clip',
+      'artwork.unread-clip',
     ],
     [
       'dashes below nothing',
       `<path stroke="red" stroke-dasharray="3 -2" d="${LEAF}"/>`,
-      'dashes that cannot be read',
-    ],
-    [
-      'a style of a place',
-      `<path style="transform-origin:5px 5px" d="${LEAF}"/>`,
-      'the style transform-origin',
-    ],
-    [
-      'a length for dashes',
-      `<path stroke="red" stroke-dasharray="1" pathLength="9" d="${LEAF}"/>`,
-      'a length of its own for its dashes',
-    ],
-    [
-      'a stroke that does not scale',
-      `<path stroke="red" vector-effect="non-scaling-stroke" d="${LEAF}"/>`,
-      'a stroke that does not scale',
+      'artwork.unread-value',
     ],
   ] as const
 ).map(([name, inner, what]) => made(`left out: ${name}`, inner, [[LEAF, '']], [what]));

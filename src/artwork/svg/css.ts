@@ -1,192 +1,209 @@
-import { type CssNode, generate, parse, type Selector } from 'css-tree';
-import { NOT_READ, PROPERTIES } from './properties.js';
-import { Allowance } from './too-much.js';
+import { type CssNode, generate, type List, parse } from 'css-tree';
+import { Budget } from '../budget.js';
+import { PROPERTIES, UNREAD_PROPERTIES } from './properties.js';
+import { type Compound, chainOf, matches, type SelectorChain, specificityOf } from './selectors.js';
+import type { Style } from './style.js';
 import type { Element } from './tree.js';
 
-/** One part of a selector: what an element must be, and how it stands to the part before. */
-interface Compound {
-  readonly name?: string;
-  readonly id?: string;
-  readonly classes: readonly string[];
-  readonly before: ' ' | '>';
-}
-
 /** The properties that are read, with their values, those marked important, and those that should be read and are not. */
-interface Declarations {
+export interface Declarations {
   readonly declarations: ReadonlyMap<string, string>;
   readonly important: ReadonlySet<string>;
-  readonly notRead: readonly string[];
+  readonly unread: readonly string[];
 }
 
 interface Rule extends Declarations {
-  /** Left to right; the last is the element itself. */
-  readonly chain: readonly Compound[];
+  readonly chain: SelectorChain;
   readonly specificity: number;
+}
+
+/** The text of one `style` element, and the media it is for. */
+export interface SheetText {
+  readonly text: string;
+  readonly media: string;
 }
 
 export interface StyleSheet {
   readonly rules: readonly Rule[];
-  /** Rules, selectors and properties that say more than is read here. */
-  readonly unread: readonly string[];
-  /** Places of rules among all, by the id, class or name that their element must have; '*' where it need have none. */
-  readonly places: ReadonlyMap<string, readonly number[]>;
-  /** Parts of selectors held against elements, and values taken from rules. */
-  readonly asked: Allowance;
+  /** Rules and selectors that are not read. */
+  readonly unreadRules: readonly string[];
+  /** Properties of rules that are not read. */
+  readonly unreadProperties: readonly string[];
+  /** Whether anything of the file refers to a custom property; they are kept only then. */
+  readonly variables: boolean;
+  /** Indices of rules, by the id, class or name that their element must have; '*' where it need have none. */
+  readonly index: ReadonlyMap<string, readonly number[]>;
+  /** Parts of selectors compared with elements, and values taken from rules. */
+  readonly comparisons: Budget;
   /** `style` attributes as read, by their text, and the characters of them. */
   readonly inline: Map<string, Declarations>;
-  readonly characters: Allowance;
+  readonly characters: Budget;
+  /** Styles of elements that set nothing, by the style around them. */
+  readonly unset: WeakMap<Style, Style>;
 }
 
 const MOST_RULES = 20_000;
 const LARGEST_CHARACTERS = 1_000_000;
-/** Parts of a selector. */
-const LONGEST_CHAIN = 32;
+const DEEPEST_MEDIA = 10;
 /** In a whole drawing. */
-const MOST_ASKED = 1_000_000;
+const MOST_COMPARISONS = 1_000_000;
 const MOST_INLINE = 3_000_000;
-const PLAINER = 'Save the drawing with plain attributes in place of styles.';
 
-/** The rules of style sheets: selectors of names, ids and classes, descendants and children. Never imports anything. */
-export function styleSheet(text: string): StyleSheet {
-  const rules: Rule[] = [];
-  const unread: string[] = [];
-  const places = new Map<string, number[]>();
-  const made: StyleSheet = {
-    rules,
-    unread,
-    places,
-    asked: new Allowance(MOST_ASKED, 'Its style sheet asks too much of too many shapes.', PLAINER),
-    inline: new Map(),
-    characters: new Allowance(MOST_INLINE, 'Its shapes have too many styles of their own.', PLAINER),
-  };
-  if (text.trim() === '') return made;
-  if (text.length > LARGEST_CHARACTERS) {
-    unread.push('a style sheet beyond any drawing');
-    return made;
-  }
-  const sheet = parse(text, {
-    parseValue: false,
-    parseCustomProperty: false,
-    onParseError: () => unread.push('a broken rule'),
-  });
-  if (sheet.type !== 'StyleSheet') return made;
-  for (const node of sheet.children) {
-    if (node.type === 'Atrule') {
-      unread.push(`@${node.name}`);
-      continue;
+/** At-rules that put no ink down by themselves. */
+const HARMLESS =
+  /^(?:charset|font-face|keyframes|-webkit-keyframes|page|starting-style|view-transition|counter-style|font-feature-values|font-palette-values|position-try)$/i;
+
+/** The rules of a file's style sheets. Never imports anything. */
+export function styleSheet(sheets: readonly SheetText[], variables: boolean): StyleSheet {
+  const building = new SheetBuilder(variables);
+  let length = 0;
+  for (const { text, media } of sheets) {
+    length += text.length;
+    if (length > LARGEST_CHARACTERS) {
+      building.unreadRules.push(`${text.trim().slice(0, 40)}...`);
+      break;
     }
-    if (node.type !== 'Rule' || node.prelude.type !== 'SelectorList') continue;
-    const said = declarationsOf(node.block.children);
-    unread.push(...said.notRead);
-    for (const selector of node.prelude.children) {
-      const chain = selector.type === 'Selector' ? chainOf(selector) : undefined;
-      if (!chain || chain.length > LONGEST_CHAIN || rules.length >= MOST_RULES) {
-        unread.push(generate(selector).slice(0, 40));
-        continue;
-      }
-      const key = keyOf(chain[chain.length - 1]!);
-      const among = places.get(key);
-      if (among) among.push(rules.length);
-      else places.set(key, [rules.length]);
-      rules.push({ chain, specificity: specificityOf(chain), ...said });
-    }
+    const shown = isShown(media);
+    if (shown === undefined) building.unreadRules.push(`media="${media.slice(0, 40)}"`);
+    if (!shown) continue;
+    const sheet = parse(text, {
+      parseValue: false,
+      parseCustomProperty: false,
+      onParseError: () => building.unreadRules.push('(at fault)'),
+    });
+    if (sheet.type === 'StyleSheet') building.add(sheet.children, 0);
   }
-  return made;
+  return building;
 }
 
+/** Whether a list of media is for a picture on a screen; undefined for those that ask more than a kind. */
+function isShown(media: string): boolean | undefined {
+  const kinds = media.split(',').map((m) =>
+    m
+      .trim()
+      .toLowerCase()
+      .replace(/^only\s+/, ''),
+  );
+  if (kinds.some((k) => k === '' || k === 'all' || k === 'screen' || k === 'not print')) return true;
+  return kinds.every((k) => k === 'print' || k === 'speech' || k === 'not all' || k === 'not screen')
+    ? false
+    : undefined;
+}
+
+class SheetBuilder implements StyleSheet {
+  readonly rules: Rule[] = [];
+  readonly unreadRules: string[] = [];
+  readonly unreadProperties: string[] = [];
+  readonly index = new Map<string, number[]>();
+  readonly comparisons = new Budget('artwork.too-much-matching', MOST_COMPARISONS);
+  readonly inline = new Map<string, Declarations>();
+  readonly unset = new WeakMap<Style, Style>();
+  readonly characters = new Budget('artwork.too-many-style-characters', MOST_INLINE);
+
+  constructor(readonly variables: boolean) {}
+
+  add(nodes: List<CssNode>, depth: number): void {
+    for (const node of nodes) {
+      if (node.type === 'Atrule') this.#atRule(node, depth);
+      else if (node.type === 'Rule' && node.prelude.type === 'SelectorList') {
+        const declared = declarationsOf(node.block.children, this.variables);
+        for (const name of declared.unread) this.unreadProperties.push(name);
+        for (const inner of node.block.children)
+          if (inner.type === 'Rule' || inner.type === 'Atrule') this.unreadRules.push(short(inner));
+        for (const selector of node.prelude.children) this.#rule(selector, declared);
+      }
+    }
+  }
+
+  #atRule(node: Extract<CssNode, { type: 'Atrule' }>, depth: number): void {
+    if (HARMLESS.test(node.name)) return;
+    if (node.name.toLowerCase() === 'media' && node.block && depth < DEEPEST_MEDIA) {
+      const shown = isShown(node.prelude ? generate(node.prelude) : '');
+      if (shown) this.add(node.block.children, depth + 1);
+      if (shown !== undefined) return;
+    }
+    this.unreadRules.push(short(node));
+  }
+
+  #rule(selector: CssNode, declared: Declarations): void {
+    const chain = selector.type === 'Selector' ? chainOf(selector) : undefined;
+    if (!chain || this.rules.length >= MOST_RULES) {
+      this.unreadRules.push(generate(selector).slice(0, 40));
+      return;
+    }
+    const key = keyOf(chain[chain.length - 1]!);
+    const among = this.index.get(key);
+    if (among) among.push(this.rules.length);
+    else this.index.set(key, [this.rules.length]);
+    this.rules.push({ chain, specificity: specificityOf(chain), ...declared });
+  }
+}
+
+const short = (node: CssNode): string =>
+  node.type === 'Atrule' ? `@${node.name}` : generate(node).slice(0, 40);
+
 /** The declarations of a `style` attribute. */
-export function inlineStyle({ inline, characters }: StyleSheet, text: string): Declarations {
+export function inlineStyle({ inline, characters, variables }: StyleSheet, text: string): Declarations {
   const known = inline.get(text);
   if (known) return known;
   characters.take(text.length);
   const list = parse(text, { context: 'declarationList', parseValue: false, onParseError: () => undefined });
-  const made = declarationsOf(list.type === 'DeclarationList' ? list.children : []);
+  const made = declarationsOf(list.type === 'DeclarationList' ? list.children : [], variables);
   inline.set(text, made);
   return made;
 }
 
-const READ: ReadonlySet<string> = new Set(PROPERTIES);
-
-function declarationsOf(children: Iterable<CssNode>): Declarations {
+function declarationsOf(children: Iterable<CssNode>, variables: boolean): Declarations {
   const declarations = new Map<string, string>();
   const important = new Set<string>();
-  const notRead = new Set<string>();
+  const unread = new Set<string>();
   for (const node of children) {
     if (node.type !== 'Declaration') continue;
-    const name = node.property.toLowerCase();
-    if (NOT_READ.has(name)) notRead.add(name);
-    if (!READ.has(name)) continue;
-    declarations.set(name, generate(node.value).trim());
-    if (node.important) important.add(name);
-  }
-  return { declarations, important, notRead: [...notRead] };
-}
-
-function chainOf(selector: Selector): Compound[] | undefined {
-  const chain: Compound[] = [];
-  let before: ' ' | '>' = ' ';
-  let part: { name?: string; id?: string; classes: string[] } = { classes: [] };
-  for (const node of selector.children) {
-    if (node.type === 'TypeSelector') {
-      if (node.name !== '*') part.name = node.name;
-    } else if (node.type === 'IdSelector') part.id = node.name;
-    else if (node.type === 'ClassSelector') part.classes.push(node.name);
-    else if (node.type === 'Combinator' && (node.name === ' ' || node.name === '>')) {
-      chain.push({ ...part, before });
-      before = node.name;
-      part = { classes: [] };
-    } else return undefined;
-  }
-  chain.push({ ...part, before });
-  return chain;
-}
-
-const specificityOf = (chain: readonly Compound[]): number =>
-  chain.reduce((sum, c) => sum + (c.id ? 1e6 : 0) + c.classes.length * 1e3 + (c.name ? 1 : 0), 0);
-
-/** What rules say of an element: the later and the more particular win; what is important wins over all. */
-export function styledBy(
-  sheet: StyleSheet,
-  element: Element,
-): Map<string, { value: string; important: boolean }> {
-  const found = new Map<string, { value: string; important: boolean; weight: number }>();
-  for (const { chain, specificity, declarations, important } of mayApply(sheet, element)) {
-    if (!matches(sheet, chain, chain.length - 1, element)) continue;
-    sheet.asked.take(declarations.size);
-    for (const [name, value] of declarations) {
-      const weight = specificity + (important.has(name) ? 1e12 : 0);
-      const before = found.get(name);
-      if (!before || weight >= before.weight)
-        found.set(name, { value, important: important.has(name), weight });
+    const custom = node.property.startsWith('--');
+    const property = custom ? node.property : node.property.toLowerCase().replace(/^-webkit-/, '');
+    const value = generate(node.value).trim();
+    const harmless = UNREAD_PROPERTIES.get(property);
+    if (harmless && !harmless.test(value) && !/^(?:initial|unset|revert)$/.test(value)) unread.add(property);
+    for (const name of longhands(property)) {
+      if (!(custom ? variables : name in PROPERTIES)) continue;
+      if (important.has(name) && !node.important) continue;
+      const long = property === 'font' ? fontSize(value) : value;
+      if (long === undefined) continue;
+      // The later of two counts, and takes its place after the others.
+      declarations.delete(name);
+      declarations.set(name, long);
+      if (node.important) important.add(name);
     }
   }
-  return found;
+  return { declarations, important, unread: [...unread] };
 }
 
-function mayApply({ rules, places }: StyleSheet, { name, classes, attributes }: Element): Rule[] {
+function longhands(property: string): readonly string[] {
+  if (property === 'marker') return ['marker-start', 'marker-mid', 'marker-end'];
+  return property === 'font' ? ['font-size'] : [property];
+}
+
+/** The size in a `font` shorthand. */
+const fontSize = (value: string): string | undefined =>
+  /(?:^|\s)((?:\d+\.?\d*|\.\d+)(?:[a-z]+|%)|(?:xx?-|)(?:small|large)|medium)(?=[\s/])/i.exec(value)?.[1];
+
+/** What rules set for an element, from the weakest to the strongest. */
+export function rulesFor(sheet: StyleSheet, element: Element): Rule[] {
+  const found: (Rule & { order: number })[] = [];
+  for (const k of mayApply(sheet, element)) {
+    const rule = sheet.rules[k]!;
+    if (!matches(rule.chain, element, sheet.comparisons)) continue;
+    sheet.comparisons.take(rule.declarations.size);
+    found.push({ ...rule, order: k });
+  }
+  return found.sort((a, b) => a.specificity - b.specificity || a.order - b.order);
+}
+
+function mayApply({ index }: StyleSheet, { name, classes, attributes }: Element): number[] {
   const id = attributes.get('id');
   const keys = ['*', name, ...new Set(classes.map((c) => `.${c}`)), ...(id === undefined ? [] : [`#${id}`])];
-  const found = keys.flatMap((key) => places.get(key) ?? []);
-  return found.sort((a, b) => a - b).map((k) => rules[k]!);
+  return keys.flatMap((key) => index.get(key) ?? []);
 }
 
 const keyOf = ({ id, classes, name }: Compound): string =>
   id !== undefined ? `#${id}` : classes.length > 0 ? `.${classes[0]}` : (name ?? '*');
-
-function matches(sheet: StyleSheet, chain: readonly Compound[], k: number, element: Element): boolean {
-  const part = chain[k]!;
-  sheet.asked.take(1 + part.classes.length);
-  if (!isOf(part, element)) return false;
-  if (k === 0) return true;
-  for (let up = element.parent; up; up = up.parent) {
-    if (matches(sheet, chain, k - 1, up)) return true;
-    if (part.before === '>') return false;
-  }
-  return false;
-}
-
-function isOf({ name, id, classes }: Compound, element: Element): boolean {
-  if (name !== undefined && name !== element.name) return false;
-  if (id !== undefined && id !== element.attributes.get('id')) return false;
-  return classes.every((c) => element.classes.includes(c));
-}

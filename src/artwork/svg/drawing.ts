@@ -16,7 +16,9 @@ export interface DrawnPath {
   readonly stroke?: DrawnStroke;
   /** Areas outside which nothing of it shows, each the union of its shapes. */
   readonly clips: readonly Clip[];
-  /** Line, column and name of its element. */
+  /** Parts of it whose paint is white, so that it may have been meant to hide something. */
+  readonly white: readonly ('fill' | 'stroke')[];
+  /** File, line, column and name of its element. */
   readonly where: string;
 }
 
@@ -28,6 +30,8 @@ export interface DrawnStroke {
   readonly miter: number;
   readonly dashes: readonly number[];
   readonly dashFrom: number;
+  /** What the whole path counts as in the lengths of dashes, where the file says so. */
+  readonly pathLength?: number;
   /** The path in the shape's own units, and the map from there. */
   readonly own: readonly PathCommand[];
   readonly map: Matrix;
@@ -35,12 +39,11 @@ export interface DrawnStroke {
 
 export type Clip = readonly { readonly path: readonly PathCommand[]; readonly rule: 'nonzero' | 'evenodd' }[];
 
-/** Something of the file that cannot be cut, and where it stands. */
-export interface LeftOut {
-  readonly where: string;
-  readonly what: string;
-}
-
 export type ReadDrawing =
-  | { readonly ok: true; readonly drawing: Drawing; readonly leftOut: readonly LeftOut[] }
+  | {
+      readonly ok: true;
+      readonly drawing: Drawing;
+      /** What is not drawn as the file asks, each with its place. */
+      readonly remarks: readonly Problem[];
+    }
   | { readonly ok: false; readonly problem: Problem };

@@ -1,8 +1,10 @@
 import { boundsOfCurves } from '../../geometry/curve-bounds.js';
 import type { PathCommand } from '../../geometry/path-command.js';
 import type { Area } from '../boolean.js';
+import { LimitExceeded } from '../budget.js';
+import { refuse } from '../messages.js';
 import type { Drawing, DrawnPath } from './drawing.js';
-import { Work } from './work.js';
+import { DrawingResolver } from './drawing-resolver.js';
 
 export interface Outlines {
   /** Edges of all that is filled: simple, closed, holes against their edge. mm. */
@@ -13,22 +15,38 @@ export interface Outlines {
 
 /**
  * What of a drawing is cut: the areas it fills, joined where they overlap, whatever their colours; and its strokes as
- * lines, as outlines joined to the areas, or not at all. A drawing that crosses itself without end is refused.
+ * lines, as outlines joined to the areas, or not at all. Refuses a drawing beyond the budget of `resolver`, with the
+ * place of the shape that exceeds it.
  */
-export function outlines(drawing: Drawing, strokes: 'line' | 'outline' | 'leave'): Outlines {
-  const work = new Work();
+export function outlines(
+  drawing: Drawing,
+  strokes: 'line' | 'outline' | 'leave',
+  resolver = new DrawingResolver(),
+): Outlines {
   const areas: Placed[] = [];
   const lines: PathCommand[] = [];
   const add = ({ path }: Area, { where }: DrawnPath) => {
     if (path.length > 0) areas.push({ path, where, box: boundsOfCurves(path) });
   };
   for (const drawn of drawing.paths) {
-    if (drawn.fill !== 'none') add(work.filled(drawn, drawn.fill), drawn);
-    if (!drawn.stroke || strokes === 'leave') continue;
-    if (strokes === 'line') lines.push(...work.followed(drawn, drawn.stroke));
-    else add(work.stroked(drawn, drawn.stroke), drawn);
+    within(drawn.where, () => {
+      if (drawn.fill !== 'none') add(resolver.filled(drawn, drawn.fill), drawn);
+      if (!drawn.stroke || strokes === 'leave') return;
+      if (strokes === 'outline') add(resolver.stroked(drawn, drawn.stroke), drawn);
+      else for (const command of resolver.followed(drawn, drawn.stroke)) lines.push(command);
+    });
   }
-  return { areas: joined(areas, work), lines };
+  return { areas: joined(areas, resolver), lines };
+}
+
+/** Does work of one shape; a limit exceeded is refused with the place of the shape. */
+function within<T>(where: string, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof LimitExceeded) throw refuse(error.code, where, { limit: error.limit });
+    throw error;
+  }
 }
 
 interface Placed {
@@ -38,9 +56,9 @@ interface Placed {
 }
 
 /** Areas that overlap made one; those that stand apart are left as they are. */
-function joined(areas: readonly Placed[], work: Work): PathCommand[] {
+function joined(areas: readonly Placed[], resolver: DrawingResolver): PathCommand[] {
   const groups = new Map<number, Placed[]>();
-  const group = grouped(areas, work);
+  const group = grouped(areas, resolver);
   areas.forEach((area, k) => {
     const others = groups.get(group(k));
     if (others) others.push(area);
@@ -51,12 +69,12 @@ function joined(areas: readonly Placed[], work: Work): PathCommand[] {
     // Each part runs once round all it fills, so that what any of them fills has a winding that is not nought. Parts
     // that lie on one another exactly are one.
     const path = [...new Map(parts.map((p) => [String(p.path), p.path])).values()].flat();
-    return work.simple({ path, rule: 'nonzero' }, parts[0]!.where).path;
+    return within(parts[0]!.where, () => resolver.simple({ path, rule: 'nonzero' }).path);
   });
 }
 
 /** Which areas hang together by boxes that overlap: for the place of each, that of one that stands for its group. */
-function grouped(areas: readonly Placed[], work: Work): (k: number) => number {
+function grouped(areas: readonly Placed[], resolver: DrawingResolver): (k: number) => number {
   const group = areas.map((_, k) => k);
   const find = (k: number): number => {
     let top = k;
@@ -71,7 +89,7 @@ function grouped(areas: readonly Placed[], work: Work): (k: number) => number {
   for (const k of order) {
     const { box, where } = areas[k]!;
     open = open.filter((o) => areas[o]!.box[2] >= box[0]);
-    work.look(open.length, where);
+    within(where, () => resolver.intersections.pairs.take(open.length));
     for (const o of open) {
       const other = areas[o]!.box;
       if (other[1] > box[3] || box[1] > other[3]) continue;

@@ -1,40 +1,40 @@
 import type { PathCommand } from '../../geometry/path-command.js';
+import { quantityOf, splitValue } from './css-values.js';
 import type { DrawnStroke } from './drawing.js';
 import type { Matrix } from './matrix.js';
-import { paints, type Style } from './style.js';
-import { lengthOf, numbersOf } from './units.js';
-import { diagonal, type Viewport } from './viewport.js';
+import { opacityOf } from './paint.js';
+import type { Lengths } from './reading.js';
+import type { Style } from './style.js';
 
-/** The stroke a style draws along a path in the shape's own units; undefined where it draws none. */
+/** The stroke a style draws along a path in the shape's own units; undefined where it has no width. */
 export function strokeOf(
   own: readonly PathCommand[],
   map: Matrix,
   style: Style,
-  viewport: Viewport,
+  lengths: Lengths,
+  pathLength: string | undefined,
 ): DrawnStroke | undefined {
-  if (!paints(style.stroke!, style['stroke-opacity']!, style.color!)) return undefined;
-  const width = lengthOf(style['stroke-width'], diagonal(viewport)) ?? 1;
-  if (!(width > 0)) return undefined;
-  const oneOf = <T extends string>(name: string, words: readonly T[]): T =>
-    words.find((w) => w === style[name]) ?? words[0]!;
+  const width = lengths(style['stroke-width'], 'diagonal') ?? 1;
+  if (!(width > 0) || opacityOf(style['stroke-opacity']!) <= 0) return undefined;
+  const limit = quantityOf(style['stroke-miterlimit']!, { em: 16, rem: 16, viewWidth: 0, viewHeight: 0 });
+  const whole = Number(pathLength ?? Number.NaN);
   return {
     width,
-    cap: oneOf('stroke-linecap', ['butt', 'round', 'square'] as const),
-    join: oneOf('stroke-linejoin', ['miter', 'round', 'bevel'] as const),
-    miter: Math.max(1, Number.parseFloat(style['stroke-miterlimit']!) || 4),
-    dashes: dashesOf(style['stroke-dasharray']!, viewport),
-    dashFrom: lengthOf(style['stroke-dashoffset'], diagonal(viewport)) ?? 0,
+    cap: style['stroke-linecap']!.toLowerCase() as DrawnStroke['cap'],
+    join: style['stroke-linejoin']!.toLowerCase() as DrawnStroke['join'],
+    miter: Math.max(1, limit?.value ?? 4),
+    dashes: dashesOf(style['stroke-dasharray']!, lengths),
+    dashFrom: lengths(style['stroke-dashoffset'], 'diagonal') ?? 0,
+    ...(whole > 0 ? { pathLength: whole } : {}),
     own,
     map,
   };
 }
 
-/** Lengths of dashes and gaps in turn, an even number; none for a whole line, or where they cannot be read. */
-function dashesOf(text: string, viewport: Viewport): number[] {
+/** Lengths of dashes and gaps in turn, an even number; none for a whole line. */
+function dashesOf(text: string, lengths: Lengths): number[] {
   if (text === 'none') return [];
-  const plain = numbersOf(text);
-  const dashes = plain ?? text.split(/[\s,]+/).map((w) => lengthOf(w, diagonal(viewport)) ?? Number.NaN);
-  if (dashes.length === 0 || dashes.some((d) => !(d >= 0))) return [];
-  if (dashes.reduce((a, b) => a + b, 0) === 0) return [];
+  const dashes = splitValue(text, 'either').map((dash) => lengths(dash, 'diagonal') ?? Number.NaN);
+  if (!(dashes.reduce((a, b) => a + b, 0) > 0)) return [];
   return dashes.length % 2 === 0 ? dashes : [...dashes, ...dashes];
 }

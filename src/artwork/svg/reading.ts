@@ -1,56 +1,71 @@
-import { type StyleSheet, styleSheet } from './css.js';
-import type { LeftOut } from './drawing.js';
+import type { Problem } from '../../problem.js';
+import { Budget } from '../budget.js';
+import { problem } from '../messages.js';
+import { inlineStyle, type SheetText, type StyleSheet, styleSheet } from './css.js';
+import { lengthOf, type UnitSizes } from './css-values.js';
 import { MOST_SEGMENTS } from './path-data.js';
 import { type Shape, shapeOf } from './shapes.js';
-import { FIRST_STYLE, type Style, styleOf } from './style.js';
-import { Allowance } from './too-much.js';
-import { byId, type Element } from './tree.js';
-import type { Viewport } from './viewport.js';
+import { INITIAL_STYLE, type Style, styleOf } from './style.js';
+import { byId, type Element, type ElementTree } from './tree.js';
+import { diagonal, outermost, type Viewport } from './viewport.js';
 
 const MOST_VISITS = 400_000;
 const MOST_CLIPPING = 1_000_000;
 const MOST_DASHES = 1_000_000;
 const MOST_USES = 100_000;
-const MOST_LEFT_OUT = 200;
-const SIMPLER = 'Simplify the drawing.';
-const EXPAND = 'Expand the copies and save the drawing again.';
+const MOST_REMARKS = 200;
 
-/** What the reading of one file keeps: its parts by id, its styles, what is left out, and how much more it may ask. */
+/** Reads lengths of one element, px: along x, along y, or along the diagonal. */
+export type Lengths = (text: string | undefined, along: 'x' | 'y' | 'diagonal') => number | undefined;
+
+/** What the reading of one file keeps: its parts by id, its styles, remarks, and the steps it may still take. */
 export class Reading {
-  readonly leftOut: LeftOut[] = [];
+  readonly remarks: Problem[] = [];
+  readonly root: Element;
   readonly sheet: StyleSheet;
+  /** Of the outermost element. */
+  readonly rootStyle: Style;
+  readonly rootViewport: Viewport;
   /** Lines and curves drawn or hidden, copies counted. */
-  readonly segments = new Allowance(MOST_SEGMENTS, 'It has more lines than any cutter follows.', SIMPLER);
-  readonly visits = new Allowance(MOST_VISITS, 'It has more parts than any drawing, copies counted.', EXPAND);
-  readonly uses = new Allowance(MOST_USES, 'It uses its own parts without end.', EXPAND);
+  readonly segments = new Budget('artwork.too-many-segments', MOST_SEGMENTS);
+  readonly visits = new Budget('artwork.too-many-elements', MOST_VISITS);
+  readonly uses = new Budget('artwork.too-many-copies', MOST_USES);
   /** Lines and curves of clips and of the boxes they are fitted to, each time they are asked for. */
-  readonly clipping = new Allowance(MOST_CLIPPING, 'Its clips ask more than any drawing.', SIMPLER);
-  readonly dashes = new Allowance(MOST_DASHES, 'It has more dashes than any drawing.', SIMPLER);
+  readonly clipping = new Budget('artwork.too-much-clipping', MOST_CLIPPING);
+  readonly dashes = new Budget('artwork.too-many-dashes-given', MOST_DASHES);
   readonly #ids: ReadonlyMap<string, Element>;
-  readonly #told = new Set<string>();
+  readonly #remarked = new Set<string>();
   readonly #shapes = new Map<Element, Shape>();
   readonly #styles = new Map<Element, Style>();
+  readonly #sizes: { rem: number; viewWidth: number; viewHeight: number };
 
-  constructor(readonly root: Element) {
+  constructor({ root, outsideSheets }: ElementTree, text: string) {
+    this.root = root;
     this.#ids = byId(root);
-    const sheets: string[] = [];
-    const stack: Element[] = [root];
-    for (let e = stack.pop(); e; e = stack.pop()) {
-      if (e.name === 'style') sheets.push(e.text);
-      for (let k = e.children.length - 1; k >= 0; k--) stack.push(e.children[k]!);
-    }
-    this.sheet = styleSheet(sheets.join('\n'));
-    for (const rule of new Set(this.sheet.unread)) this.leave(root, `the style rule ${rule}`);
+    this.sheet = styleSheet(sheetsOf(root), /\bvar\(/.test(text));
+    for (const sheet of outsideSheets)
+      this.remark(problem('artwork.unread-style-sheet', root.where, { sheet: sheet.slice(0, 60) }));
+    for (const rule of this.sheet.unreadRules)
+      this.remark(problem('artwork.unread-rule', root.where, { rule }));
+    for (const property of this.sheet.unreadProperties)
+      this.remark(problem('artwork.unread-property', root.where, { property }));
+    // Relative units of the outermost element have nothing yet to be relative to.
+    this.#sizes = { rem: 16, viewWidth: 0, viewHeight: 0 };
+    this.rootStyle = this.styleWithin(root, INITIAL_STYLE);
+    this.#sizes.rem = Number.parseFloat(this.rootStyle['font-size']!);
+    this.rootViewport = outermost(root, this.rootStyle, this.sizesOf(this.rootStyle));
+    this.#sizes.viewWidth = this.rootViewport.width;
+    this.#sizes.viewHeight = this.rootViewport.height;
   }
 
-  /** Lists what cannot be cut, once. */
-  leave(element: Element, what: string): void {
-    const key = `${element.where} ${what}`;
-    if (this.#told.has(key)) return;
-    this.#told.add(key);
-    if (this.leftOut.length < MOST_LEFT_OUT) this.leftOut.push({ where: element.where, what });
-    else if (this.leftOut.length === MOST_LEFT_OUT)
-      this.leftOut.push({ where: this.root.where, what: 'more than can be listed' });
+  /** Notes what is not drawn as the file asks, once for each place. */
+  remark(remark: Problem): void {
+    const key = `${remark.where} ${remark.code} ${JSON.stringify(remark.values)}`;
+    if (this.#remarked.has(key)) return;
+    this.#remarked.add(key);
+    if (this.remarks.length < MOST_REMARKS) this.remarks.push(remark);
+    else if (this.remarks.length === MOST_REMARKS)
+      this.remarks.push(problem('artwork.more-remarks', this.root.where, { limit: MOST_REMARKS }));
   }
 
   /** The element of an id, which `href` writes after a #. */
@@ -58,24 +73,82 @@ export class Reading {
     return id === undefined ? undefined : this.#ids.get(id);
   }
 
-  /** The path of a shape. Those that are long are read once, however often they are used. */
-  shape(element: Element, viewport: Viewport): Shape {
-    if (!/^p/.test(element.name)) return shapeOf(element, viewport);
-    const known = this.#shapes.get(element);
-    if (known) return known;
-    const made = shapeOf(element, viewport);
-    this.#shapes.set(element, made);
-    if (made.fault !== undefined) this.leave(element, made.fault);
-    return made;
+  /** The style of an element within one of that style. */
+  styleWithin(element: Element, within: Style): Style {
+    const text = element.attributes.get('style');
+    if (text !== undefined)
+      for (const property of inlineStyle(this.sheet, text).unread)
+        this.remark(problem('artwork.unread-property', element.where, { property }));
+    return styleOf(element, within, this.sheet, this.#sizes, (property, value) => {
+      this.remark(problem('artwork.unread-value', element.where, { property, value: value.slice(0, 60) }));
+    });
   }
 
   /** The style of an element where it stands in the file. */
   styleInPlace(element: Element): Style {
     const known = this.#styles.get(element);
     if (known) return known;
-    const within = element.parent ? this.styleInPlace(element.parent) : FIRST_STYLE;
-    const made = styleOf(element, within, this.sheet);
+    const made = element.parent
+      ? this.styleWithin(element, this.styleInPlace(element.parent))
+      : this.rootStyle;
     this.#styles.set(element, made);
     return made;
   }
+
+  sizesOf(style: Style): UnitSizes {
+    return { ...this.#sizes, em: Number.parseFloat(style['font-size']!) };
+  }
+
+  /** Reads lengths of an element of a style within a viewport. */
+  lengths(style: Style, viewport: Viewport): Lengths {
+    const sizes = this.sizesOf(style);
+    return (text, along) =>
+      lengthOf(
+        text,
+        sizes,
+        along === 'x' ? viewport.width : along === 'y' ? viewport.height : diagonal(viewport),
+      );
+  }
+
+  /** Reads lengths that attributes or properties give an element by name, and remarks on those it cannot read. */
+  sizesIn(
+    element: Element,
+    style: Style,
+    viewport: Viewport,
+  ): (name: string, along: 'x' | 'y' | 'diagonal') => number | undefined {
+    const lengths = this.lengths(style, viewport);
+    return (name, along) => {
+      const text = style[name] || element.attributes.get(name);
+      if (text === undefined || text === 'auto') return undefined;
+      const made = lengths(text, along);
+      if (made === undefined && text.trim() !== '')
+        this.remark(
+          problem('artwork.unread-value', element.where, { property: name, value: text.slice(0, 60) }),
+        );
+      return made;
+    };
+  }
+
+  /** The path of a shape. One that is long is read once, however often it is used. */
+  shape(element: Element, style: Style, viewport: Viewport): Shape {
+    const isLong = element.name.startsWith('p') && style.d === '';
+    const known = isLong ? this.#shapes.get(element) : undefined;
+    if (known) return known;
+    const made = shapeOf(element, style, this.sizesIn(element, style, viewport));
+    if (isLong) this.#shapes.set(element, made);
+    if (made.fault) this.remark(made.fault);
+    return made;
+  }
+}
+
+function sheetsOf(root: Element): SheetText[] {
+  const sheets: SheetText[] = [];
+  const stack: Element[] = [root];
+  for (let e = stack.pop(); e; e = stack.pop()) {
+    const type = e.attributes.get('type') ?? '';
+    if (e.name === 'style' && (type === '' || type.toLowerCase() === 'text/css'))
+      sheets.push({ text: e.text, media: e.attributes.get('media') ?? '' });
+    for (let k = e.children.length - 1; k >= 0; k--) stack.push(e.children[k]!);
+  }
+  return sheets;
 }

@@ -3,16 +3,22 @@ import { lengthOf, type Path } from '../../geometry/path.js';
 import type { PathCommand } from '../../geometry/path-command.js';
 import { outlineLines } from '../../geometry/polygons.js';
 import { ringPath } from '../boolean.js';
+import type { Budget } from '../budget.js';
+import { chordsIn } from '../chords.js';
 import type { DrawnStroke } from './drawing.js';
 import { determinant, mapped } from './matrix.js';
 
 /** More dashes than any line of a drawing has; a line with more is taken whole. */
 const MOST_DASHES = 50_000;
 
-/** A stroke's line in the shape's own units, flat within `tolerance` mm and broken into its dashes. */
-export function strokeLines(stroke: DrawnStroke, tolerance: number): Path[] {
+/**
+ * The lines a stroke follows in the shape's own units, flat within `tolerance` mm and broken into its dashes. Each point
+ * is a step of `points`, counted before it is made.
+ */
+export function strokeLines(stroke: DrawnStroke, tolerance: number, points: Budget): Path[] {
   const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
   if (!(scale > 0)) return [];
+  points.take(chordsIn(stroke.own, tolerance / scale));
   const lines = dashed(flatten(stroke.own, 1, tolerance / scale), stroke);
   return stroke.cap === 'butt' ? lines : [...lines, ...dots(stroke)];
 }
@@ -25,15 +31,33 @@ export function strokeOutline(
   { width, join, cap, miter, map }: DrawnStroke,
   lines: readonly Path[],
   tolerance: number,
+  points: Budget,
 ): PathCommand[] {
   if (lines.length === 0) return [];
   const fine = tolerance / Math.sqrt(Math.abs(determinant(map)));
+  const halfTurn = Math.PI * Math.sqrt(width / (4 * fine));
+  for (const line of lines) {
+    const halfTurns = (cap === 'round' ? 2 : 0) + (join === 'round' ? turnsOf(line.points) : 0);
+    points.take(2 * line.points.length + halfTurn * halfTurns);
+  }
   const precision = Math.min(8, Math.max(0, Math.ceil(-Math.log10(fine)) + 2));
   // SVG bevels a corner whose miter is too long: here all are bevelled, and `miters` adds the points.
   const corners = join === 'round' ? 'round' : 'bevel';
   const flat: ArrayLike<number>[] = outlineLines(lines, width, { ends: cap, corners, sag: fine, precision });
-  if (join === 'miter') flat.push(...lines.flatMap((line) => miters(line, width / 2, miter)));
+  if (join === 'miter')
+    for (const line of lines) for (const kite of miters(line, width / 2, miter)) flat.push(kite);
   return flat.flatMap((ring) => mapped(ringPath(ring), map));
+}
+
+/** What the corners of a line turn by in all, in half turns. */
+function turnsOf(points: Float64Array): number {
+  let turned = 0;
+  for (let k = 1; k < points.length / 2 - 1; k++) {
+    const [ux, uy] = towards(points, k - 1, k);
+    const [vx, vy] = towards(points, k, k + 1);
+    turned += Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+  }
+  return turned / Math.PI;
 }
 
 /** Turns of less than this, as the sine, are a curve's; the point of a miter there is finer than the outline. */
@@ -91,8 +115,19 @@ function dots({ own, width }: DrawnStroke): Path[] {
   return found;
 }
 
+/** What one unit of a dash is long: more or less than 1 where the path says how long it counts as (SVG 2, 9.6.1). */
+function unitOf(lines: readonly Path[], { pathLength }: DrawnStroke): number {
+  if (pathLength === undefined) return 1;
+  return lines.reduce((sum, line) => sum + lengthOf(line), 0) / pathLength;
+}
+
 /** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
-function dashed(lines: readonly Path[], { dashes, dashFrom, width, cap }: DrawnStroke): Path[] {
+function dashed(lines: readonly Path[], stroke: DrawnStroke): Path[] {
+  const { width, cap } = stroke;
+  if (stroke.dashes.length === 0) return [...lines];
+  const unit = unitOf(lines, stroke);
+  const dashes = stroke.dashes.map((d) => d * unit);
+  const dashFrom = stroke.dashFrom * unit;
   const round = dashes.reduce((a, b) => a + b, 0);
   if (round === 0) return [...lines];
   const least = cap === 'butt' ? 0 : width * DOT;

@@ -1,5 +1,7 @@
 import { SaxesParser, type SaxesTagNS } from 'saxes';
-import { type Problem, problem } from '../../problem.js';
+import type { Problem } from '../../problem.js';
+import { LimitExceeded } from '../budget.js';
+import { problem } from '../messages.js';
 
 /** An element of a drawing file. Attributes by local name; `href` in either namespace is one. */
 export interface Element {
@@ -8,13 +10,14 @@ export interface Element {
   readonly classes: readonly string[];
   readonly children: readonly Element[];
   readonly parent?: Element;
-  /** Where it stands: line and column, and its id where it has one. */
+  /** Where it stands: file, line and column, its name, and its id where it has one. */
   readonly where: string;
   /** Text directly in it; kept for style sheets only. */
   readonly text: string;
 }
 
-export const SVG = 'http://www.w3.org/2000/svg';
+const SVG = 'http://www.w3.org/2000/svg';
+const XHTML = 'http://www.w3.org/1999/xhtml';
 const LARGEST_CHARACTERS = 20_000_000;
 const DEEPEST = 200;
 const MOST_ELEMENTS = 300_000;
@@ -30,39 +33,44 @@ interface Growing {
   text: string;
 }
 
+export interface ElementTree {
+  readonly root: Element;
+  /** Addresses of style sheets outside the file, which are not read. */
+  readonly outsideSheets: readonly string[];
+}
+
 /**
  * The elements of an SVG file. Entities that a file defines are not expanded, and nothing outside the file is read:
- * the parser knows the five of XML and no others.
+ * the parser knows the five of XML and no others. Throws `LimitExceeded`.
  */
-export function elementTree(text: string, where: string): { root: Element } | { problem: Problem } {
+export function elementTree(text: string, where: string): ElementTree | { readonly problem: Problem } {
   if (text.length > LARGEST_CHARACTERS)
-    return {
-      problem: problem(where, 'It is larger than any drawing a cutter follows.', 'Simplify the drawing.'),
-    };
+    throw new LimitExceeded('artwork.too-many-characters', LARGEST_CHARACTERS);
   const parser = new SaxesParser({ xmlns: true, position: true });
+  const outsideSheets: string[] = [];
   let root: Growing | undefined;
   let open: Growing | undefined;
   let depth = 0;
   let count = 0;
   let bad: Problem | undefined;
-  const fail = (what: string, cure: string): never => {
-    bad = problem(`${where}:${parser.line}:${parser.column}`, what, cure);
-    throw new Stopped();
-  };
   parser.on('error', (error) => {
-    const what = error.message
+    const detail = error.message
       .replace(/^\d+:\d+: /, '')
       .slice(0, 100)
       .replace(/\.$/, '');
-    fail(`It is not well-formed XML: ${what}.`, 'Save the drawing again as plain SVG.');
+    bad = problem('artwork.not-xml', `${where}:${parser.line}:${parser.column}`, { detail });
+    throw new Stopped();
+  });
+  parser.on('processinginstruction', ({ target, body }) => {
+    if (target === 'xml-stylesheet') outsideSheets.push(/href=["']([^"']*)/.exec(body)?.[1] ?? '');
   });
   parser.on('opentag', (tag) => {
-    if (++depth > DEEPEST)
-      fail(`It is nested more than ${DEEPEST} deep.`, 'Ungroup the drawing and save it again.');
-    if (++count > MOST_ELEMENTS) fail('It has too many elements.', 'Simplify the drawing.');
-    const made = grown(tag, `${parser.line}:${parser.column}`, open);
-    if (made.classes.length > MOST_CLASSES)
-      fail('An element has too many classes.', 'Save the drawing with plainer styles.');
+    if (++depth > DEEPEST) throw new LimitExceeded('artwork.too-deep', DEEPEST);
+    if (++count > MOST_ELEMENTS) throw new LimitExceeded('artwork.too-many-elements', MOST_ELEMENTS);
+    if (tag.uri === XHTML && tag.local === 'link')
+      outsideSheets.push(Object.values(tag.attributes).find((a) => a.local === 'href')?.value ?? '');
+    const made = grown(tag, `${where}:${parser.line}:${parser.column}`, open);
+    if (made.classes.length > MOST_CLASSES) throw new LimitExceeded('artwork.too-many-classes', MOST_CLASSES);
     if (open) open.children.push(made);
     else root ??= made;
     open = made;
@@ -82,9 +90,8 @@ export function elementTree(text: string, where: string): { root: Element } | { 
     if (!(error instanceof Stopped)) throw error;
   }
   if (bad) return { problem: bad };
-  if (root?.name !== 'svg')
-    return { problem: problem(where, 'It is not an SVG drawing.', 'Save the drawing as SVG.') };
-  return { root };
+  if (root?.name !== 'svg') return { problem: problem('artwork.not-svg', where, {}) };
+  return { root, outsideSheets };
 }
 
 class Stopped extends Error {}
@@ -95,7 +102,9 @@ function grown(tag: SaxesTagNS, at: string, parent: Growing | undefined): Growin
     if (prefix === '' || (local === 'href' && !attributes.has('href'))) attributes.set(local, value);
   }
   // Elements of other namespaces keep their prefix, so that no rule takes them for drawing.
-  const name = tag.uri === SVG || tag.uri === '' ? tag.local : `${tag.prefix || 'other'}:${tag.local}`;
+  // A style sheet of a web page counts in a drawing too.
+  const drawn = tag.uri === SVG || tag.uri === '' || (tag.uri === XHTML && tag.local === 'style');
+  const name = drawn ? tag.local : `${tag.prefix || 'other'}:${tag.local}`;
   const id = attributes.get('id');
   const named = id === undefined ? '' : `#${id.replace(/[^\w.-]/g, '?').slice(0, 40)}`;
   const classes = (attributes.get('class') ?? '').split(/\s+/).filter((c) => c !== '');

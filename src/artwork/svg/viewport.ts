@@ -1,6 +1,7 @@
+import { lengthOf, numbersOf, type UnitSizes } from './css-values.js';
 import type { Matrix } from './matrix.js';
+import type { Style } from './style.js';
 import type { Element } from './tree.js';
-import { lengthOf, numbersOf } from './units.js';
 
 /** Width and height that percentages are taken of, px. */
 export interface Viewport {
@@ -50,15 +51,15 @@ export function fittedBox(element: Element, width: number, height: number): Fitt
 }
 
 /** Width and height of the outermost viewport, px: as given, else those of its viewBox, else 300 by 150 as CSS has it. */
-export function outermost(root: Element): Viewport {
+export function outermost(root: Element, style: Style, sizes: UnitSizes): Viewport {
   const box = viewBoxOf(root);
-  const own = (name: 'width' | 'height', other: number): number => {
-    const given = root.attributes.get(name);
-    const length = given?.trim().endsWith('%') ? undefined : lengthOf(given, 0);
-    return length !== undefined && length > 0 ? length : other;
+  const given = (name: 'width' | 'height'): number => {
+    const text = style[name] || root.attributes.get(name);
+    const isRelative = text === undefined || /%|v[whib]|vm/i.test(text);
+    const length = isRelative ? undefined : lengthOf(text, sizes, 0);
+    return length !== undefined && length > 0 ? length : 0;
   };
-  const width = own('width', 0);
-  const height = own('height', 0);
+  const [width, height] = [given('width'), given('height')];
   const ratio = box ? box[3] / box[2] : 0.5;
   if (width > 0 && height > 0) return { width, height };
   if (width > 0) return { width, height: width * ratio };

@@ -1,25 +1,12 @@
 import { boundsOfCurves } from '../../geometry/curve-bounds.js';
-import { flatten } from '../../geometry/flatten.js';
 import type { Path } from '../../geometry/path.js';
 import type { PathCommand } from '../../geometry/path-command.js';
 import type { Polygons } from '../../geometry/polygons.js';
-import { edgesOf, splitLine } from '../../geometry/split.js';
-import { refuse } from '../../problem.js';
-import {
-  type Area,
-  closedUp,
-  curvesIn,
-  intersect,
-  type Kept,
-  polygonsOf,
-  type Rule,
-  resolved,
-  ringPath,
-  simple,
-  unite,
-} from '../boolean.js';
+import { type Edges, edgesOf, splitLine } from '../../geometry/split.js';
+import { type Area, Booleans, closedUp, curvesIn, type Kept, type Rule, ringPath } from '../boolean.js';
+import { Budget } from '../budget.js';
 import { isConvex } from '../convex.js';
-import { Tangle } from '../tangle.js';
+import { IntersectionBudget } from '../intersection-budget.js';
 import type { Clip, DrawnPath, DrawnStroke } from './drawing.js';
 import { determinant, mapped } from './matrix.js';
 import { strokeLines, strokeOutline } from './strokes.js';
@@ -31,57 +18,56 @@ const LOOKED_AT_MM = 0.01;
 /** Dashes of a whole drawing. */
 const MOST_DASHES = 50_000;
 
+/** Points of flattened curves and of the round ends and corners of strokes. */
+const MOST_POINTS = 5_000_000;
+
 /** Curves of areas that cross: beyond these, areas that cross are made polygons. */
 const MOST_CURVES = 600;
 
 /** Lines and curves of areas that clips cut, and of the clips each time. */
 const MOST_CUT = 30_000;
 
-/** The areas and lines of one drawing, one after the other; refused once they cross more than any drawing's do. */
-export class Work {
-  readonly #tangle = new Tangle();
+/** Finds the areas and lines of one drawing, path by path. Throws `LimitExceeded` beyond the budget of a drawing. */
+export class DrawingResolver {
+  readonly intersections = new IntersectionBudget();
+  readonly dashes = new Budget('artwork.too-many-dashes', MOST_DASHES);
+  readonly cut = new Budget('artwork.too-many-cut-segments', MOST_CUT);
+  readonly points = new Budget('artwork.too-many-points', MOST_POINTS);
+  readonly #booleans = new Booleans(this.points);
   readonly #clips = new Map<Clip, ClipArea>();
-  #dashes = 0;
   #curves = 0;
-  #cut = 0;
 
   /** What a path fills. */
-  filled({ path, clips, where }: DrawnPath, rule: Rule): Area {
-    return this.#clipped(this.simple({ path: closedUp(path), rule }, where), clips, where);
+  filled({ path, clips }: DrawnPath, rule: Rule): Area {
+    return this.#clipped(this.simple({ path: closedUp(path), rule }), clips);
   }
 
   /** What a stroke covers. */
-  stroked({ clips, where }: DrawnPath, stroke: DrawnStroke): Area {
-    const lines = this.#lines(stroke, where);
+  stroked({ clips }: DrawnPath, stroke: DrawnStroke): Area {
+    const lines = this.#lines(stroke);
     const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
-    const coarse = strokeLines({ ...stroke, dashes: [] }, LOOKED_AT_MM).map((l) => l.points);
-    // A line that covers itself over and over is looked for as coarsely as crossings are.
-    if (scale > 0 && this.#tangle.strokes(coarse, stroke.width / 2)) throw tangled(where);
-    const path = strokeOutline(stroke, lines, TOLERANCE_MM);
-    return this.#clipped(resolved({ path, rule: 'nonzero' }), clips, where);
+    const coarse = strokeLines({ ...stroke, dashes: [] }, LOOKED_AT_MM, this.points).map((l) => l.points);
+    if (scale > 0) this.intersections.takeStrokes(coarse, stroke.width / 2);
+    const path = strokeOutline(stroke, lines, TOLERANCE_MM, this.points);
+    return this.#clipped(this.#booleans.resolve({ path, rule: 'nonzero' }), clips);
   }
 
   /** The line a stroke follows: as drawn where nothing breaks it, else in flat pieces. */
-  followed({ path, clips, where }: DrawnPath, stroke: DrawnStroke): readonly PathCommand[] {
+  followed({ path, clips }: DrawnPath, stroke: DrawnStroke): readonly PathCommand[] {
     const box = boundsOfCurves(path);
-    const cutting = clips.map((c) => this.#clip(c, where)).filter((c) => !holds(c, box));
+    const cutting = clips.map((c) => this.#clip(c)).filter((c) => !holds(c, box));
     if (stroke.dashes.length === 0 && cutting.length === 0) return path;
-    return this.#lines(stroke, where).flatMap(({ points, closed }) => {
+    return this.#lines(stroke).flatMap(({ points, closed }) => {
       const piece = mapped(ringPath(points).slice(0, closed ? undefined : -1), stroke.map);
-      return cutting.length === 0 ? piece : this.#within(piece, cutting, where);
+      return cutting.length === 0 ? piece : this.#within(piece, cutting);
     });
   }
 
   /** An area as simple outlines. */
-  simple(area: Area, where: string): Area {
-    const rings = () => flatten(area.path, 1, LOOKED_AT_MM).map((p) => p.points);
-    if (!isConvex(area.path) && this.#tangle.rings(rings())) throw tangled(where);
-    return simple(area) ?? resolved(area, this.#kept(area));
-  }
-
-  /** Counts pairs that are to be looked at. */
-  look(pairs: number, where: string): void {
-    if (this.#tangle.pairs(pairs)) throw tangled(where);
+  simple(area: Area): Area {
+    if (!isConvex(area.path))
+      this.intersections.takeRings(this.#booleans.flatten(area.path, LOOKED_AT_MM).map((p) => p.points));
+    return this.#booleans.asSimple(area) ?? this.#booleans.resolve(area, this.#kept(area));
   }
 
   #kept(...areas: readonly Area[]): Kept {
@@ -89,35 +75,31 @@ export class Work {
     return this.#curves > MOST_CURVES ? 'polygons' : 'curves';
   }
 
-  #lines(stroke: DrawnStroke, where: string): Path[] {
-    const lines = strokeLines(stroke, TOLERANCE_MM);
-    this.#dashes += stroke.dashes.length > 0 ? lines.length : 0;
-    if (this.#dashes > MOST_DASHES)
-      throw refuse(1, where, 'The drawing has more dashes than any cutter follows.', 'Draw whole lines.');
+  #lines(stroke: DrawnStroke): Path[] {
+    const lines = strokeLines(stroke, TOLERANCE_MM, this.points);
+    if (stroke.dashes.length > 0) this.dashes.take(lines.length);
     return lines;
   }
 
-  #clipped(area: Area, clips: readonly Clip[], where: string): Area {
+  #clipped(area: Area, clips: readonly Clip[]): Area {
     let left = area;
     for (const one of clips) {
       if (left.path.length === 0) break;
-      const clip = this.#clip(one, where);
+      const clip = this.#clip(one);
       if (holds(clip, boundsOfCurves(left.path))) continue;
-      this.#cut += left.path.length + clip.area.path.length;
-      if (this.#cut > MOST_CUT)
-        throw refuse(1, where, 'Clips and edges cut through too many shapes.', 'Cut them in the drawing.');
-      left = intersect(left, clip.area, this.#kept(left, clip.area));
+      this.cut.take(left.path.length + clip.area.path.length);
+      left = this.#booleans.intersect(left, clip.area, this.#kept(left, clip.area));
     }
     return left;
   }
 
-  #clip(clip: Clip, where: string): ClipArea {
+  #clip(clip: Clip): ClipArea {
     const known = this.#clips.get(clip);
     if (known) return known;
     const area = clip.reduce<Area>(
       (sum, one) => {
-        const area = this.simple({ ...one, path: closedUp(one.path) }, where);
-        return sum.path.length === 0 ? area : unite(sum, area, this.#kept(sum, area));
+        const area = this.simple({ ...one, path: closedUp(one.path) });
+        return sum.path.length === 0 ? area : this.#booleans.unite(sum, area, this.#kept(sum, area));
       },
       { path: [], rule: 'nonzero' },
     );
@@ -127,15 +109,12 @@ export class Work {
   }
 
   /** The stretches of a flat line that lie within every clip. */
-  #within(path: readonly PathCommand[], clips: readonly ClipArea[], where: string): PathCommand[] {
-    let lines = flatten(path, 1, TOLERANCE_MM);
+  #within(path: readonly PathCommand[], clips: readonly ClipArea[]): PathCommand[] {
+    let lines = this.#booleans.flatten(path, TOLERANCE_MM);
     for (const clip of clips) {
-      clip.rings ??= polygonsOf(clip.area, TOLERANCE_MM);
-      const { rings } = clip;
-      const edges = edgesOf(rings);
-      const sides = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+      clip.rings ??= this.#booleans.polygons(clip.area, TOLERANCE_MM);
+      const edges = this.#counted(clip.rings);
       lines = lines.flatMap((line) => {
-        this.look((sides * line.points.length) / 2, where);
         const parts = splitLine(line, [edges]);
         if (parts.every((p) => p.inside)) return [line];
         return parts
@@ -145,10 +124,24 @@ export class Work {
     }
     return lines.flatMap(({ points, closed }) => ringPath(points).slice(0, closed ? undefined : -1));
   }
-}
 
-const tangled = (where: string) =>
-  refuse(1, where, 'It crosses itself too often to be an area.', 'Draw its edge alone.');
+  /** Edges of which each use takes as many comparisons as they have sides. */
+  #counted(rings: Polygons): Edges {
+    const edges = edgesOf(rings);
+    const sides = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+    const { pairs } = this.intersections;
+    return {
+      crossings: (...segment) => {
+        pairs.take(sides);
+        return edges.crossings(...segment);
+      },
+      holds: (x, y) => {
+        pairs.take(sides);
+        return edges.holds(x, y);
+      },
+    };
+  }
+}
 
 type Box = readonly [left: number, bottom: number, right: number, top: number];
 

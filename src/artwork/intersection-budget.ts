@@ -1,54 +1,48 @@
 import type { Polyline } from '../geometry/path.js';
 import { segmentsTouch } from '../geometry/segment.js';
+import { Budget } from './budget.js';
 
-/** More crossings than any drawing has: beyond them its areas would take minutes to figure. */
+/** Crossings of edges: beyond them, the areas of a drawing take minutes to find. */
 const MOST_CROSSINGS = 30_000;
-/** And more sides, far apart along their lines, that a pen's width brings together. */
+/** Pairs of sides of one stroke, far apart along its line, that the width of the stroke brings together. */
 const MOST_NEAR = 60_000;
-/** A crossing of lines is this many of their outlines. */
+/** A crossing of two strokes is this many crossings of their outlines. */
 const OF_OUTLINES = 4;
-/** Sides count as far apart along a line beyond this many of the pen's half widths. */
+/** Sides count as far apart along a line beyond this many half widths of the stroke. */
 const FAR = 4;
-/** And more pairs of sides than can be looked at. */
+/** Pairs of sides compared. */
 const MOST_PAIRS = 50_000_000;
 
-/** How often the lines of one drawing cross, counted over all that is asked. */
-export class Tangle {
-  #crossings = 0;
-  #near = 0;
-  #pairs = 0;
+/** Counts how often the lines of one drawing cross, and the comparisons that takes. Throws `LimitExceeded`. */
+export class IntersectionBudget {
+  readonly crossings = new Budget('artwork.too-many-crossings', MOST_CROSSINGS);
+  readonly near = new Budget('artwork.stroke-too-dense', MOST_NEAR);
+  readonly pairs = new Budget('artwork.too-many-comparisons', MOST_PAIRS);
 
-  /** Whether, with these rings, lines have crossed more often than any drawing's. */
-  rings(rings: readonly Polyline[]): boolean {
-    return this.#look(
-      sidesOf(rings, 0),
-      (a, b) => meet(a, b) && cross(a, b) && ++this.#crossings > MOST_CROSSINGS,
-    );
-  }
-
-  /** Whether, with lines drawn by a pen of this half width, more has come to lie on itself than in any drawing. */
-  strokes(lines: readonly Polyline[], half: number): boolean {
-    return this.#look(sidesOf(lines, half), (a, b) => {
-      if (!meet(a, b) || Math.abs(a.along - b.along) <= FAR * half) return false;
-      if (cross(a, b)) this.#crossings += OF_OUTLINES;
-      return ++this.#near > MOST_NEAR || this.#crossings > MOST_CROSSINGS;
+  /** Counts the crossings of rings. */
+  takeRings(rings: readonly Polyline[]): void {
+    this.#comparePairs(sidesOf(rings, 0), (a, b) => {
+      if (meet(a, b) && cross(a, b)) this.crossings.take();
     });
   }
 
-  /** Whether, with so many more pairs of sides to look at, there are too many. */
-  pairs(more: number): boolean {
-    this.#pairs += more;
-    return this.#pairs > MOST_PAIRS;
+  /** Counts where strokes of this half width lie on themselves. */
+  takeStrokes(lines: readonly Polyline[], half: number): void {
+    this.#comparePairs(sidesOf(lines, half), (a, b) => {
+      if (!meet(a, b) || Math.abs(a.along - b.along) <= FAR * half) return;
+      if (cross(a, b)) this.crossings.take(OF_OUTLINES);
+      this.near.take();
+    });
   }
 
-  #look(sides: readonly Side[], tooMany: (a: Side, b: Side) => boolean): boolean {
+  #comparePairs(sides: readonly Side[], compare: (a: Side, b: Side) => void): void {
     for (let i = 0; i < sides.length; i++) {
       const a = sides[i]!;
       for (let j = i + 1; j < sides.length && sides[j]!.left <= a.right; j++) {
-        if (++this.#pairs > MOST_PAIRS || tooMany(a, sides[j]!)) return true;
+        this.pairs.take();
+        compare(a, sides[j]!);
       }
     }
-    return false;
   }
 }
 
@@ -62,7 +56,7 @@ interface Side {
   readonly right: number;
   readonly bottom: number;
   readonly top: number;
-  /** The way to it along its line; lines lie end to end, far apart. */
+  /** Distance of its end from the start of its line; lines count as laid end to end, far apart. */
   readonly along: number;
 }
 

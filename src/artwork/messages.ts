@@ -1,0 +1,240 @@
+import { defineMessages } from '../problem.js';
+
+const SIMPLIFY = 'Simplify the drawing.';
+const PLAIN_STYLES = 'Save the drawing with plain attributes in place of styles.';
+const EXPAND_COPIES = 'Expand the copies and save the drawing again.';
+const CHECK_LOSS = 'Check that the mark can do without it, or change the drawing.';
+const TAKEN_WITHOUT = 'Check the proof, or apply it to the shape in the drawing.';
+
+export const { table, problem, refuse } = defineMessages({
+  // Files that are refused.
+  'artwork.not-utf8': {
+    exit: 2,
+    message: 'The file is not UTF-8 text.',
+    hint: 'Save the drawing again as SVG in UTF-8.',
+  },
+  'artwork.not-svg': {
+    exit: 2,
+    message: 'The file is not an SVG drawing.',
+    hint: 'Save the drawing as SVG.',
+  },
+  'artwork.not-xml': {
+    exit: 2,
+    message: 'The file is not well-formed XML: {detail}.',
+    hint: 'Save the drawing again as plain SVG.',
+  },
+  'artwork.nothing-to-cut': {
+    exit: 2,
+    message: 'Nothing of the drawing can be cut.',
+    hint: 'Draw lines or areas, or change `strokes` in the design.',
+  },
+
+  // Limits of reading. Each names what to reduce.
+  'artwork.too-many-characters': {
+    exit: 2,
+    message: 'The file has more than {limit} characters.',
+    hint: SIMPLIFY,
+  },
+  'artwork.too-deep': {
+    exit: 2,
+    message: 'Elements are nested more than {limit} deep, copies counted.',
+    hint: 'Ungroup the drawing and save it again.',
+  },
+  'artwork.too-many-elements': {
+    exit: 2,
+    message: 'The drawing has more than {limit} elements, copies counted.',
+    hint: 'Delete elements, or expand copies and join shapes.',
+  },
+  'artwork.too-many-classes': {
+    exit: 2,
+    message: 'An element has more than {limit} classes.',
+    hint: PLAIN_STYLES,
+  },
+  'artwork.too-many-copies': {
+    exit: 2,
+    message: 'The drawing has more than {limit} copies made by `use`.',
+    hint: EXPAND_COPIES,
+  },
+  'artwork.copies-too-deep': {
+    exit: 2,
+    message: 'Copies made by `use` are nested more than {limit} deep.',
+    hint: EXPAND_COPIES,
+  },
+  'artwork.too-many-segments': {
+    exit: 2,
+    message: 'The drawing has more than {limit} lines and curves, copies counted.',
+    hint: 'Simplify its paths, or delete some.',
+  },
+  'artwork.too-much-clipping': {
+    exit: 2,
+    message: 'Clips of the drawing have more than {limit} lines and curves, counted once for each use.',
+    hint: 'Apply the clips to the shapes in the drawing.',
+  },
+  'artwork.clips-too-deep': {
+    exit: 2,
+    message: 'Clips are nested more than {limit} deep.',
+    hint: 'Apply the clips to the shapes in the drawing.',
+  },
+  'artwork.too-many-dashes-given': {
+    exit: 2,
+    message: 'Dash lists of the drawing have more than {limit} entries.',
+    hint: 'Shorten the lists in `stroke-dasharray`.',
+  },
+  'artwork.too-much-matching': {
+    exit: 2,
+    message: 'The style sheet takes more than {limit} comparisons with the elements of the drawing.',
+    hint: PLAIN_STYLES,
+  },
+  'artwork.too-many-style-characters': {
+    exit: 2,
+    message: 'The `style` attributes have more than {limit} characters.',
+    hint: PLAIN_STYLES,
+  },
+  'artwork.value-too-long': {
+    exit: 2,
+    message: 'The value of a style property has more than {limit} characters.',
+    hint: PLAIN_STYLES,
+  },
+
+  // Limits of areas and lines.
+  'artwork.too-many-crossings': {
+    exit: 2,
+    message: 'The edges of the drawing cross more than {limit} times.',
+    hint: 'Join the shapes in the drawing, or reduce the points of this one.',
+  },
+  'artwork.stroke-too-dense': {
+    exit: 2,
+    message: 'The stroke lies on itself in more than {limit} places.',
+    hint: 'Reduce its points or its width, or draw the edge of what it covers.',
+  },
+  'artwork.too-many-comparisons': {
+    exit: 2,
+    message: 'The drawing needs more than {limit} comparisons of its sides.',
+    hint: 'Reduce the points of the drawing, or what clips cut.',
+  },
+  'artwork.too-many-points': {
+    exit: 2,
+    message: 'Curves and round corners of the drawing take more than {limit} points.',
+    hint: 'Reduce the curves or the size of the drawing, or the width of its strokes.',
+  },
+  'artwork.too-many-dashes': {
+    exit: 2,
+    message: 'The drawing has more than {limit} dashes.',
+    hint: 'Draw whole lines, or longer dashes.',
+  },
+  'artwork.too-many-cut-segments': {
+    exit: 2,
+    message: 'Clips and the edge of the drawing cut through more than {limit} lines and curves.',
+    hint: 'Cut the shapes in the drawing, and remove its clips.',
+  },
+  'artwork.pattern-too-large': {
+    exit: 2,
+    message:
+      'With this mark, the patterns and repeats of the design have {lines} lines of {points} points; the limits are {mostLines} lines and {mostPoints} points.',
+    hint: '{form, select, rosettes {Reduce `count`, `rows`, `curves`, `lobes` or `radius`.} repeat {Reduce `count` or `rows` of `repeat`, or the points of the drawing.} other {Reduce `count`, `rows` or `amplitude`.}}',
+  },
+
+  // What a drawing asks for and burin does not draw as asked.
+  'artwork.left-out-element': {
+    exit: 1,
+    message:
+      '{kind, select, image {The picture has no lines to cut.} text {The text is not cut.} foreignObject {What stands in `foreignObject` is not cut.} video {The film is not cut.} audio {The sound is not used.} script {The script is not run.} other {burin does not know the element `{kind}`. It is not cut.}}',
+    hint: '{kind, select, image {Trace it in the drawing program if it is to be cut.} text {Turn it into paths in the drawing program.} other {Check that the mark can do without it.}}',
+  },
+  'artwork.left-out-animation': {
+    exit: 1,
+    message: 'The animation is not played: the drawing is read as it stands without it.',
+    hint: CHECK_LOSS,
+  },
+  'artwork.left-out-effect': {
+    exit: 1,
+    message:
+      '{effect, select, filter {The filter is not applied.} mask {The mask is not applied.} marker {The markers on the line are not cut.} other {The property `{effect}` is not applied.}} The shape is taken without it.',
+    hint: TAKEN_WITHOUT,
+  },
+  'artwork.plain-paint': {
+    exit: 1,
+    message:
+      '{kind, select, pattern {The {property} is a pattern.} gradient {The {property} is a gradient.} other {The {property} comes from what uses the shape.}} It is taken as plain.',
+    hint: 'Check the proof, or draw the lines and areas that are to be cut.',
+  },
+  'artwork.unread-value': {
+    exit: 1,
+    message: 'The value `{value}` of `{property}` cannot be read. It is taken as not given.',
+    hint: 'Write the value in plain figures, or apply it in the drawing program.',
+  },
+  'artwork.unread-property': {
+    exit: 1,
+    message: 'The property `{property}` is not applied.',
+    hint: TAKEN_WITHOUT,
+  },
+  'artwork.unread-rule': {
+    exit: 1,
+    message: 'The style rule `{rule}` is not applied.',
+    hint: PLAIN_STYLES,
+  },
+  'artwork.unread-style-sheet': {
+    exit: 1,
+    message: 'The style sheet {sheet} is not read.',
+    hint: PLAIN_STYLES,
+  },
+  'artwork.unread-path-data': {
+    exit: 1,
+    message:
+      'The path data is at fault after {segments, plural, one {# line or curve} other {# lines and curves}}. The path is drawn up to there.',
+    hint: 'Repair the path in the drawing program.',
+  },
+  'artwork.unread-points': {
+    exit: 1,
+    message: 'The points cannot all be read. The shape is drawn up to the fault.',
+    hint: 'Repair the shape in the drawing program.',
+  },
+  'artwork.out-of-range': {
+    exit: 1,
+    message: 'The shape reaches farther out than 10 km, or its size is no number. It is not cut.',
+    hint: 'Check its transforms and sizes.',
+  },
+  'artwork.unread-clip': {
+    exit: 1,
+    message:
+      '{fault, select, missing {The clip is not in the file. The shape is taken without it.} nested {A shape within the clip has a clip of its own. It is taken without it.} part {A part of the clip is no shape. It does not clip.} box {The clip is fitted to the box of what holds a viewport. The box is taken without that.} other {The clip cannot be read. The shape is taken without it.}}',
+    hint: 'Apply the clip to the shapes in the drawing.',
+  },
+  'artwork.unread-reference': {
+    exit: 1,
+    message:
+      '{fault, select, external {The `use` refers to another file, which is not read.} itself {The `use` copies itself. It is not cut.} other {The `use` refers to nothing in the file.}}',
+    hint: CHECK_LOSS,
+  },
+  'artwork.other-language': {
+    exit: 1,
+    message:
+      '{drawn, select, yes {The element is drawn for some languages alone. It is cut.} other {The element is drawn for other languages. It is not cut.}}',
+    hint: 'Check that it is the one to be cut.',
+  },
+  'artwork.conditional': {
+    exit: 1,
+    message: 'The element asks for extensions that only some programs have. It is not cut.',
+    hint: CHECK_LOSS,
+  },
+  'artwork.paper-colour': {
+    exit: 1,
+    message: 'The {part} is white. It hides nothing, and is cut like any other.',
+    hint: 'Cut it out of the drawing, or delete it, if it only covers something.',
+  },
+  'artwork.white-over-ink': {
+    exit: 1,
+    message: 'The {part} is white and lies on {below}. Both are cut.',
+    hint: 'Cut the white shape out of the other in the drawing, if it is to stay uncut.',
+  },
+  'artwork.white-under-ink': {
+    exit: 1,
+    message: 'The {part} is white and lies under {above}. Both are cut.',
+    hint: 'Delete the white shape, if it is only a background.',
+  },
+  'artwork.more-remarks': {
+    exit: 1,
+    message: 'The drawing has more remarks than the {limit} listed.',
+    hint: 'Mend those that are listed and check again.',
+  },
+});

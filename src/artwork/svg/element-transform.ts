@@ -1,0 +1,52 @@
+import type { Bounds } from './bounding-box.js';
+import { quantityOf } from './css-values.js';
+import { IDENTITY, type Matrix, times } from './matrix.js';
+import type { Reading } from './reading.js';
+import type { Style } from './style.js';
+import {
+  about,
+  attributeTransform,
+  cssTransform,
+  individualTransform,
+  originOf,
+  type TransformUnits,
+} from './transform.js';
+import type { Viewport } from './viewport.js';
+
+const INDIVIDUAL = ['translate', 'rotate', 'scale'] as const;
+
+/**
+ * The map of an element from its units to those around it (CSS Transforms 2, 8): `translate`, `rotate`, `scale` and
+ * `transform`, about `transform-origin` in the box that `transform-box` names. `box` is asked for only where it counts.
+ */
+export function elementTransform(
+  reading: Reading,
+  style: Style,
+  viewport: Viewport,
+  box: () => Bounds,
+): Matrix {
+  if (style.transform === 'none' && INDIVIDUAL.every((name) => style[name] === 'none')) return IDENTITY;
+  const fitted = style['transform-box'] !== 'view-box';
+  const [left, top, right, bottom] = fitted ? box() : [0, 0, viewport.width, viewport.height];
+  const [width, height] = [Math.max(0, right - left), Math.max(0, bottom - top)];
+  const lengths = reading.lengths(style, { width, height });
+  const units: TransformUnits = {
+    length: lengths,
+    angle: (text) => quantityOf(text, reading.sizesOf(style))?.value,
+    number: (text) => quantityOf(text, reading.sizesOf(style))?.value,
+  };
+  const individual = INDIVIDUAL.reduce<Matrix>(
+    (map, name) => times(map, individualTransform(name, style[name]!, units) ?? IDENTITY),
+    IDENTITY,
+  );
+  const { transform } = style;
+  const listed =
+    transform === 'none' ? IDENTITY : (attributeTransform(transform!) ?? cssTransform(transform!, units));
+  const map = times(individual, listed ?? IDENTITY);
+  const [x, y] = originOf(style['transform-origin']!) ?? ['0', '0'];
+  const [ox, oy] = [
+    (fitted ? left : 0) + (lengths(x, 'x') ?? 0),
+    (fitted ? top : 0) + (lengths(y, 'y') ?? 0),
+  ];
+  return ox === 0 && oy === 0 ? map : about(map, ox, oy);
+}

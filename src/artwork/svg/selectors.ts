@@ -1,0 +1,193 @@
+import type { CssNode, Selector } from 'css-tree';
+import type { Budget } from '../budget.js';
+import type { Element } from './tree.js';
+
+/** One part of a selector: what an element must be, and how it stands to the part before. */
+export interface Compound {
+  readonly name?: string;
+  readonly id?: string;
+  readonly classes: readonly string[];
+  readonly tests: readonly Test[];
+  readonly before: Combinator;
+}
+
+type Combinator = ' ' | '>' | '+' | '~';
+
+/** Left to right; the last is the element itself. */
+export type SelectorChain = readonly Compound[];
+
+type Test =
+  | { readonly kind: 'attribute'; readonly name: string; readonly matches: (value: string) => boolean }
+  /** The place among siblings is a n + b for a whole n from 0 up. */
+  | {
+      readonly kind: 'nth';
+      readonly a: number;
+      readonly b: number;
+      readonly fromEnd: boolean;
+      readonly ofType: boolean;
+    }
+  | { readonly kind: 'root' }
+  | {
+      readonly kind: 'any';
+      readonly not: boolean;
+      readonly chains: readonly SelectorChain[];
+      readonly weight: number;
+    };
+
+/** Parts of a selector. */
+const LONGEST_CHAIN = 32;
+
+/** A selector of Selectors 4 as far as it is read; undefined for others, among them all of what a person does (`:hover`). */
+export function chainOf(selector: Selector): SelectorChain | undefined {
+  const chain: Compound[] = [];
+  let before: Combinator = ' ';
+  let part: { name?: string; id?: string; classes: string[]; tests: Test[] } = { classes: [], tests: [] };
+  for (const node of selector.children) {
+    if (node.type === 'TypeSelector') {
+      if (node.name.includes('|')) return undefined;
+      if (node.name !== '*') part.name = node.name;
+    } else if (node.type === 'IdSelector') part.id = node.name;
+    else if (node.type === 'ClassSelector') part.classes.push(node.name);
+    else if (node.type === 'Combinator') {
+      if (!/^[ >+~]$/.test(node.name)) return undefined;
+      chain.push({ ...part, before });
+      before = node.name as Combinator;
+      part = { classes: [], tests: [] };
+    } else {
+      const test = testOf(node);
+      if (!test) return undefined;
+      part.tests.push(test);
+    }
+  }
+  chain.push({ ...part, before });
+  return chain.length <= LONGEST_CHAIN ? chain : undefined;
+}
+
+function testOf(node: CssNode): Test | undefined {
+  if (node.type === 'AttributeSelector') {
+    const { name } = node.name;
+    if (name.includes('|')) return undefined;
+    const value = node.value?.type === 'String' ? node.value.value : node.value?.name;
+    const matches = attributeMatch(node.matcher ?? '', value ?? '', /i/i.test(node.flags ?? ''));
+    return matches && { kind: 'attribute', name, matches };
+  }
+  if (node.type !== 'PseudoClassSelector') return undefined;
+  const name = node.name.toLowerCase();
+  const place = PLACES[name];
+  if (place) return { kind: 'nth', a: 0, b: 1, ...place };
+  if (name === 'root') return { kind: 'root' };
+  const [argument] = node.children ?? [];
+  if (argument?.type === 'SelectorList' && /^(?:not|is|where|matches)$/.test(name)) {
+    const chains = [...argument.children].map((s) => (s.type === 'Selector' ? chainOf(s) : undefined));
+    if (!chains.every((c) => c !== undefined)) return undefined;
+    const weight = name === 'where' ? 0 : Math.max(0, ...chains.map(specificityOf));
+    return { kind: 'any', not: name === 'not', chains, weight };
+  }
+  if (argument?.type !== 'Nth' || argument.selector || !/^nth-(?:last-)?(?:child|of-type)$/.test(name))
+    return undefined;
+  const { nth } = argument;
+  const [a, b] =
+    nth.type === 'Identifier' ? [2, nth.name === 'odd' ? 1 : 0] : [Number(nth.a ?? 0), Number(nth.b ?? 0)];
+  return { kind: 'nth', a, b, fromEnd: name.includes('last'), ofType: name.endsWith('of-type') };
+}
+
+const PLACES: Readonly<Record<string, { fromEnd: boolean; ofType: boolean }>> = {
+  'first-child': { fromEnd: false, ofType: false },
+  'last-child': { fromEnd: true, ofType: false },
+  'first-of-type': { fromEnd: false, ofType: true },
+  'last-of-type': { fromEnd: true, ofType: true },
+};
+
+function attributeMatch(
+  matcher: string,
+  wanted: string,
+  anyCase: boolean,
+): ((value: string) => boolean) | undefined {
+  const fold = (text: string) => (anyCase ? text.toLowerCase() : text);
+  const w = fold(wanted);
+  switch (matcher) {
+    case '':
+      return () => true;
+    case '=':
+      return (v) => fold(v) === w;
+    case '~=':
+      return (v) => fold(v).split(/\s+/).includes(w);
+    case '|=':
+      return (v) => fold(v) === w || fold(v).startsWith(`${w}-`);
+    case '^=':
+      return (v) => w !== '' && fold(v).startsWith(w);
+    case '$=':
+      return (v) => w !== '' && fold(v).endsWith(w);
+    case '*=':
+      return (v) => w !== '' && fold(v).includes(w);
+    default:
+      return undefined;
+  }
+}
+
+/** How particular a selector is (Selectors 4, 16): ids before classes and the like, these before names. */
+export const specificityOf = (chain: SelectorChain): number =>
+  chain.reduce(
+    (sum, { id, classes, name, tests }) =>
+      sum +
+      (id === undefined ? 0 : 1e6) +
+      classes.length * 1e3 +
+      (name === undefined ? 0 : 1) +
+      tests.reduce((more, t) => more + (t.kind === 'any' ? t.weight : 1e3), 0),
+    0,
+  );
+
+/** Whether an element is what a selector asks for. Each part compared is a step. */
+export function matches(
+  chain: SelectorChain,
+  element: Element,
+  steps: Budget,
+  k = chain.length - 1,
+): boolean {
+  const part = chain[k]!;
+  steps.take(1 + part.classes.length + part.tests.length);
+  if (!isOf(part, element, steps)) return false;
+  if (k === 0) return true;
+  if (part.before === '+' || part.before === '~') {
+    const siblings = element.parent?.children ?? [];
+    steps.take(siblings.length);
+    for (let i = siblings.indexOf(element) - 1; i >= 0; i--) {
+      if (matches(chain, siblings[i]!, steps, k - 1)) return true;
+      if (part.before === '+') return false;
+    }
+    return false;
+  }
+  for (let up = element.parent; up; up = up.parent) {
+    if (matches(chain, up, steps, k - 1)) return true;
+    if (part.before === '>') return false;
+  }
+  return false;
+}
+
+function isOf({ name, id, classes, tests }: Compound, element: Element, steps: Budget): boolean {
+  if (name !== undefined && name !== element.name) return false;
+  if (id !== undefined && id !== element.attributes.get('id')) return false;
+  if (!classes.every((c) => element.classes.includes(c))) return false;
+  return tests.every((test) => passes(test, element, steps));
+}
+
+function passes(test: Test, element: Element, steps: Budget): boolean {
+  switch (test.kind) {
+    case 'attribute': {
+      const value = element.attributes.get(test.name);
+      steps.take((value?.length ?? 0) / 100);
+      return value !== undefined && test.matches(value);
+    }
+    case 'root':
+      return element.parent === undefined;
+    case 'any':
+      return test.chains.some((chain) => matches(chain, element, steps)) !== test.not;
+    case 'nth': {
+      const all = element.parent?.children ?? [element];
+      steps.take(all.length);
+      const among = test.ofType ? all.filter((e) => e.name === element.name) : all;
+      const at = test.fromEnd ? among.length - among.indexOf(element) : among.indexOf(element) + 1;
+      return test.a === 0 ? at === test.b : (at - test.b) % test.a === 0 && (at - test.b) / test.a >= 0;
+    }
+  }
+}
