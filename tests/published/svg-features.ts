@@ -1,0 +1,626 @@
+/**
+ * What moves ink in an SVG file as browsers draw it: elements, attributes, properties, units, rules and selectors of
+ * SVG 2, CSS Cascade 5, Values 4, Transforms 2, Masking 1, Color 4, Selectors 4 and their neighbours. Each row is a row
+ * of docs/artwork-svg.md.
+ */
+interface Feature {
+  /** As docs/artwork-svg.md writes it. */
+  readonly name: string;
+  /** Within an svg of 400 px with a viewBox of 0 0 100 100, or a whole file. */
+  readonly inner: string;
+  /** The same without the feature, which Chromium must draw differently; undefined where the feature changes nothing. */
+  readonly plain?: string;
+}
+
+export interface ReadFeature extends Feature {
+  /** Whether nothing is drawn. */
+  readonly empty?: true;
+}
+
+export interface LeftOutFeature extends Feature {
+  readonly code: string;
+}
+
+const D = 'M20 20h40v25h-20v20h-20z';
+const S = `<path d="${D}"/>`;
+const path = (more: string) => `<path d="${D}" ${more}/>`;
+const css = (rules: string, inner = `<path class="a" id="p" d="${D}"/>`) => `<style>${rules}</style>${inner}`;
+const style = (text: string) => path(`style="${text}"`);
+const LINE = '<path fill="none" stroke="black" stroke-width="6" d="M20 30H80V70"/>';
+const line = (more: string) => `<path fill="none" stroke="black" stroke-width="6" d="M20 30H80V70" ${more}/>`;
+const R = '<rect x="20" y="30" width="40" height="20"/>';
+const rect = (text: string) => `<rect x="20" y="30" width="40" height="20" style="${text}"/>`;
+const WHOLE = 'M10 10h80v80h-80z';
+const clipped = (clip: string, more = '') => `${clip}<path d="${WHOLE}" clip-path="url(#c)" ${more}/>`;
+const FULL = `<path d="${WHOLE}"/>`;
+const file = (attributes: string, inner: string) =>
+  `<svg xmlns="http://www.w3.org/2000/svg" ${attributes}>${inner}</svg>`;
+const row = (name: string, inner: string, plain: string | undefined = S, empty?: true): ReadFeature => ({
+  name,
+  inner,
+  ...(plain === '' ? {} : { plain }),
+  ...(empty ? { empty } : {}),
+});
+/** Changes nothing: the name says so in the table. */
+const NOTHING = '';
+
+export const READ_FEATURES: readonly ReadFeature[] = [
+  // Transforms.
+  row('`transform` attribute', path('transform="translate(20 10) rotate(20) scale(1.2,.8) skewX(9)"')),
+  row('`transform` property', style('transform: translate(20px, 10%) rotate(.1turn) scale(80%) skewY(5deg)')),
+  row('`transform` without units in a style: passed over', style('transform: rotate(20)'), NOTHING),
+  row(
+    '`transform` functions `translateX`, `scaleY`, `matrix`, `skew`',
+    style('transform: translateX(9px) scaleY(.5) matrix(1,.2,0,1,3,4) skew(4deg,2deg)'),
+  ),
+  row(
+    '`transform` functions `translate3d`, `scale3d`, `rotateZ`',
+    style('transform: translate3d(9px,3px,5px) scale3d(.5,.9,2) rotateZ(9deg)'),
+  ),
+  row(
+    '`transform-origin` property',
+    style('transform-origin: 40px 40px; transform: rotate(40deg)'),
+    style('transform: rotate(40deg)'),
+  ),
+  row(
+    '`transform-origin` attribute',
+    path('transform-origin="40 40" transform="rotate(40)"'),
+    path('transform="rotate(40)"'),
+  ),
+  row(
+    '`transform-origin` in per cent and words',
+    style('transform-origin: right 25%; transform: rotate(20deg)'),
+    style('transform: rotate(20deg)'),
+  ),
+  row(
+    '`transform-origin` of words turned round',
+    style('transform-origin: bottom center; transform: rotate(20deg)'),
+    style('transform: rotate(20deg)'),
+  ),
+  row(
+    '`transform-box: fill-box`',
+    style('transform-box: fill-box; transform-origin: center; transform: rotate(45deg)'),
+    style('transform: rotate(45deg)'),
+  ),
+  row(
+    '`transform-box: fill-box` of a group',
+    `<g style="transform-box: fill-box; transform-origin: 100% 100%; transform: scale(.5)">${S}</g>`,
+    `<g style="transform: scale(.5)">${S}</g>`,
+  ),
+  row(
+    '`transform-box: view-box` with a viewBox that begins elsewhere',
+    file(
+      'width="400" height="400" viewBox="-20 -10 100 100"',
+      style('transform-origin: 50% 50%; transform: rotate(30deg)'),
+    ),
+    NOTHING,
+  ),
+  row('`translate`, `rotate`, `scale` properties', style('translate: 9px 4px; rotate: 12deg; scale: 1.2 .8')),
+  row(
+    '`transform` on the outermost svg',
+    file('width="400" height="400" viewBox="0 0 100 100" transform="rotate(20)"', S),
+    S,
+  ),
+  row(
+    '`transform` of a style on the outermost svg',
+    file('width="400" height="400" viewBox="0 0 100 100" style="transform: scale(.5)"', S),
+    S,
+  ),
+
+  // Sizes and places as properties.
+  row('`x`, `y`, `width`, `height` properties', rect('x:10px;y:20px;width:30%;height:33px'), R),
+  row('`width` without a unit in a style: passed over', rect('width:70'), NOTHING),
+  row('`rx`, `ry` properties', rect('rx:9px;ry:5px'), R),
+  row(
+    '`cx`, `cy`, `r` properties',
+    css('circle{cx:40px;cy:60px;r:22px}', '<circle cx="20" cy="20" r="9"/>'),
+    '<circle cx="20" cy="20" r="9"/>',
+  ),
+  row('`d` property', style("d: path('M10 10h30v60z')")),
+  row('`d: none`', style('d: none'), S, true),
+  row(
+    '`x`, `y` of `use` as properties',
+    `<defs><path id="u" d="${D}"/></defs><use href="#u" style="x:20px;y:9px"/>`,
+  ),
+
+  // Units and functions.
+  row(
+    'px, mm, cm, in, pt, pc, Q',
+    '<rect x="3mm" y=".2cm" width=".5in" height="30pt"/><rect x="60px" y="1pc" width="40Q" height="9px"/>',
+    NOTHING,
+  ),
+  row('per cent', '<circle cx="50%" cy="40%" r="20%"/>', NOTHING),
+  row(
+    'em, rem',
+    css('svg{font-size:10px} g{font-size:2em}', '<g><rect x="1em" y="1rem" width="2em" height="3rem"/></g>'),
+    NOTHING,
+  ),
+  row(
+    '`font-size` in words and per cent',
+    css('g{font-size:large} rect{font-size:150%}', '<g><rect x="1em" y="9" width="2em" height="3em"/></g>'),
+    NOTHING,
+  ),
+  row(
+    '`font` shorthand for em',
+    css('rect{font:20px/1 serif}', '<rect x="1em" y="9" width="2em" height="3em"/>'),
+    NOTHING,
+  ),
+  row('vw, vh, vmin, vmax', '<rect x="5vw" y="3vh" width="10vmin" height="8vmax"/>', NOTHING),
+  row('`calc()`', rect('x:calc(10px + 10%);width:calc((30px - 2px) * 2)'), R),
+  row(
+    '`calc()` in attributes',
+    '<rect x="calc(10px + 10%)" y="30" width="calc(60px / 2)" height="20"/>',
+    NOTHING,
+  ),
+  row(
+    '`min()`, `max()`, `clamp()`',
+    rect('x:min(10px,20%);width:max(10px,50%);height:clamp(5px,50%,30px)'),
+    R,
+  ),
+  row('`calc()` in transforms', style('transform: translate(calc(5px + 10%), 4px) rotate(calc(5deg * 3))')),
+
+  // Paint.
+  row('`fill: none`', path('fill="none"'), S, true),
+  row('`transparent`', path('fill="transparent"'), S, true),
+  row(
+    'colours of no alpha',
+    `${path('fill="#0000"')}${path('fill="rgb(0 0 0 / 0)"')}${path('fill="hsla(9,9%,9%,0%)"')}`,
+    S,
+    true,
+  ),
+  row('`fill-opacity: 0`', path('fill-opacity="0"'), S, true),
+  row('`opacity: 0`', `<g opacity="0%">${S}</g>`, S, true),
+  row('`visibility`', `<g visibility="hidden">${S}<path visibility="visible" d="M70 70h9v9h-9z"/></g>`),
+  row('`visibility: collapse`', path('visibility="collapse"'), S, true),
+  row('`display: none`', path('display="none"'), S, true),
+  row('`currentColor`', '<g color="transparent"><path fill="currentColor" d="M1 1h50v50z"/></g>', S, true),
+  row('a colour that is none: passed over', path('fill="bluish"'), NOTHING),
+  row(
+    '`url()` of nothing, with a fallback',
+    `${path('fill="url(#no) none"')}<path d="M70 70h9v9h-9z" fill="url(#no) red"/>`,
+  ),
+  row('`url()` of nothing, without', path('fill="url(#no)"'), S, true),
+  row(
+    '`fill-rule`',
+    '<path fill-rule="evenodd" d="M10 10h60v60h-60zM20 20h30v30h-30z"/>',
+    '<path d="M10 10h60v60h-60zM20 20h30v30h-30z"/>',
+  ),
+  row('`paint-order`: moves nothing', path('stroke="black" stroke-width="5" paint-order="stroke"'), NOTHING),
+  row('`isolation`: moves nothing', style('isolation: isolate'), NOTHING),
+
+  // Strokes.
+  row('`stroke`, `stroke-width`', LINE),
+  row('`stroke-width` in per cent', line('style="stroke-width:10%"'), LINE),
+  row(
+    '`stroke-width` below nothing: passed over',
+    '<g stroke-width="3"><path fill="none" stroke="black" stroke-width="-5" d="M20 30H80"/></g>',
+    NOTHING,
+  ),
+  row('`stroke-linecap`', line('stroke-linecap="round"'), LINE),
+  row('`stroke-linejoin`', line('stroke-linejoin="bevel"'), LINE),
+  row(
+    '`stroke-miterlimit`',
+    '<path fill="none" stroke="black" stroke-width="6" stroke-miterlimit="9" d="M20 70L50 20L60 70"/>',
+    '<path fill="none" stroke="black" stroke-width="6" d="M20 70L50 20L60 70" stroke-miterlimit="2"/>',
+  ),
+  row('`stroke-dasharray`', line('stroke-dasharray="7 3 1"'), LINE),
+  row('`stroke-dasharray` in units and per cent', line('style="stroke-dasharray: 2mm, 5%"'), LINE),
+  row(
+    '`stroke-dashoffset`',
+    line('stroke-dasharray="7 5" stroke-dashoffset="4"'),
+    line('stroke-dasharray="7 5"'),
+  ),
+  row('`stroke-opacity: 0`', line('stroke-opacity="0"'), LINE, true),
+  row('`pathLength`', line('pathLength="10" stroke-dasharray="1 .5"'), line('stroke-dasharray="1 .5"')),
+  row(
+    '`vector-effect: non-scaling-stroke`',
+    line('vector-effect="non-scaling-stroke" transform="scale(1,.5)"'),
+    line('transform="scale(1,.5)"'),
+  ),
+  row('a stroke under a skew', line('transform="skewX(30)"'), LINE),
+
+  // Clips.
+  row(
+    '`clip-path` of a `clipPath`',
+    clipped('<clipPath id="c"><circle cx="50" cy="50" r="30"/></clipPath>'),
+    FULL,
+  ),
+  row(
+    '`clip-path` as a property',
+    css(
+      '.b{clip-path:url(#c)}',
+      `<clipPath id="c"><circle cx="50" cy="50" r="30"/></clipPath><path class="b" d="${WHOLE}"/>`,
+    ),
+    FULL,
+  ),
+  row(
+    '`clipPathUnits`',
+    clipped('<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width=".5" height=".3"/></clipPath>'),
+    FULL,
+  ),
+  row(
+    '`clip-rule`',
+    clipped('<clipPath id="c"><path clip-rule="evenodd" d="M20 20h60v60h-60zM30 30h20v20h-20z"/></clipPath>'),
+    FULL,
+  ),
+  row(
+    '`clip-path` on a `clipPath`',
+    clipped(
+      '<clipPath id="c" clip-path="url(#k)"><circle cx="50" cy="50" r="30"/></clipPath><clipPath id="k"><rect width="50" height="99"/></clipPath>',
+    ),
+    FULL,
+  ),
+  row(
+    '`use` within a `clipPath`',
+    clipped(
+      '<defs><circle id="k" cx="50" cy="50" r="30"/></defs><clipPath id="c"><use href="#k" x="9"/></clipPath>',
+    ),
+    FULL,
+  ),
+  row(
+    '`transform` of and in a `clipPath`',
+    clipped(
+      '<clipPath id="c" transform="rotate(9)"><circle transform="scale(.5 1)" cx="90" cy="50" r="30"/></clipPath>',
+    ),
+    FULL,
+  ),
+  row(
+    '`visibility`, `display` in a `clipPath`',
+    clipped(
+      '<clipPath id="c"><rect width="50" height="50"/><rect visibility="hidden" width="99" height="99"/><rect display="none" width="99" height="99"/></clipPath>',
+    ),
+    FULL,
+  ),
+  row('an empty `clipPath`', clipped('<clipPath id="c"/>'), FULL, true),
+  row('`clip`: moves nothing', style('clip: rect(0 30px 30px 0)'), NOTHING),
+
+  // Structure.
+  row(
+    '`use`',
+    `<defs>${path('id="u"')}</defs><use href="#u" x="20"/><use href="#u" transform="rotate(30)"/>`,
+  ),
+  row(
+    '`use` of a `symbol`',
+    `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" x="10" y="8" width="40" height="60"/>`,
+  ),
+  row(
+    '`use` of an `svg`',
+    `<defs><svg id="u" viewBox="0 0 90 90" width="20" height="20">${S}</svg></defs><use href="#u" x="10" width="60" height="60"/>`,
+  ),
+  row(
+    'style across `use`',
+    `<defs><path id="u" d="${D}"/></defs><use href="#u" fill="none" stroke="black" stroke-width="3"/>`,
+  ),
+  row(
+    '`svg` within `svg`',
+    `<svg x="10" y="20" width="50" height="30" viewBox="0 0 60 60" preserveAspectRatio="xMaxYMin slice">${S}</svg>`,
+  ),
+  row(
+    '`overflow` attribute',
+    `<svg width="40" height="40" overflow="visible">${S}</svg>`,
+    `<svg width="40" height="40">${S}</svg>`,
+  ),
+  row(
+    '`overflow` property',
+    `<svg width="40" height="40" style="overflow:visible">${S}</svg>`,
+    `<svg width="40" height="40">${S}</svg>`,
+  ),
+  row(
+    '`overflow` by a rule',
+    css('svg svg{overflow:visible}', `<svg width="40" height="40">${S}</svg>`),
+    `<svg width="40" height="40">${S}</svg>`,
+  ),
+  row(
+    '`overflow: auto`, `scroll`, `hidden`, `clip`',
+    ['auto', 'scroll', 'hidden', 'clip']
+      .map((o, k) => `<svg x="${k * 20}" width="30" height="40" overflow="${o}">${S}</svg>`)
+      .join(''),
+    NOTHING,
+  ),
+  row(
+    '`overflow` of a `symbol`',
+    `<symbol id="u" style="overflow:visible">${S}</symbol><use href="#u" width="40" height="40"/>`,
+    `<symbol id="u">${S}</symbol><use href="#u" width="40" height="40"/>`,
+  ),
+  row(
+    '`viewBox`, `preserveAspectRatio`',
+    file('width="400" height="300" viewBox="5 5 80 90" preserveAspectRatio="xMinYMax slice"', S),
+    S,
+  ),
+  row(
+    '`preserveAspectRatio="none"`',
+    file('width="400" height="200" viewBox="0 0 100 100" preserveAspectRatio="none"', S),
+    NOTHING,
+  ),
+  row(
+    '`width`, `height` of the outermost svg in other units',
+    file('width="80mm" height="200pt" viewBox="0 0 100 100"', S),
+    NOTHING,
+  ),
+  row(
+    '`width`, `height` of the outermost svg as properties',
+    file('style="width:300px;height:200px" viewBox="0 0 100 100"', S),
+    NOTHING,
+  ),
+  row('`g`, `a`, `defs`', `<g><a>${S}</a></g><defs><path d="M0 0h99v99z"/></defs>`, NOTHING),
+  row('`switch`', `<switch>${S}<path d="M0 0h99v99z"/></switch>`, NOTHING),
+
+  // Cascade.
+  row(
+    'attribute, rule, `style`, in this order',
+    css(
+      '.a{fill:none}',
+      `<path class="a" fill="red" d="${D}"/><path class="a" style="fill:red" d="M70 70h9v9h-9z"/>`,
+    ),
+  ),
+  row('specificity and order', css('#p{fill:red} .a{fill:none} path{fill:none}'), NOTHING),
+  row('`!important`', css('.a{fill:none!important} #p{fill:red}'), S, true),
+  row(
+    '`inherit`, `initial`, `unset`, `revert`',
+    `<g fill="none" stroke="none"><path fill="initial" d="${D}"/><path style="fill:unset" d="M0 0h9v9z"/><path style="fill:revert" d="M0 90h9v9z"/></g>`,
+    NOTHING,
+  ),
+  row(
+    '`inherit` of what is not inherited',
+    `<g transform="translate(9 4)"><path style="transform:inherit" d="${D}"/></g>`,
+  ),
+  row(
+    '`var()` and custom properties',
+    css(
+      'svg{--w:none;--t:rotate(9deg)} .a{transform:var(--t)} .b{fill:var(--w)}',
+      `<path class="a" d="${D}"/><path class="b" d="M0 0h99v99z"/>`,
+    ),
+  ),
+  row('`var()` with a fallback', style('fill:var(--no, none)'), S, true),
+  row(
+    '`var()` of what is none: unset',
+    `<g fill="none"><path fill="black" style="fill:var(--no)" d="${D}"/></g>`,
+    S,
+    true,
+  ),
+  row('an invalid value: passed over', css('.a{fill:none} .a{fill:12px}'), S, true),
+  row(
+    '`@media screen`, `print`',
+    css('@media print{.a{fill:none}} @media screen{.a{transform:translate(9px,9px)}}'),
+  ),
+  row(
+    '`media` and `type` of `style`',
+    `<style media="print">.a{fill:none}</style><style type="text/x">.a{fill:none}</style><path class="a" d="${D}"/>`,
+    NOTHING,
+  ),
+  row(
+    '`@font-face`, `@keyframes`, `@page`: move nothing',
+    css('@font-face{font-family:x;src:url(y)} @keyframes k{from{fill:none}} @page{margin:0}'),
+    NOTHING,
+  ),
+
+  // Selectors.
+  row('names, ids, classes, `*`', css('*{stroke:none} path#p.a{fill:none}'), S, true),
+  row('descendants, children', css('svg>path.a{fill:none} g path{fill:none}'), S, true),
+  row(
+    '`+`, `~`',
+    css(
+      'rect+path{fill:none} rect~circle{fill:none}',
+      `<rect width="9" height="9"/><path d="${D}"/><g/><circle cx="70" cy="70" r="9"/>`,
+    ),
+    `<rect width="9" height="9"/><path d="${D}"/><g/><circle cx="70" cy="70" r="9"/>`,
+  ),
+  row(
+    'attributes: `[a]`, `=`, `~=`, `|=`, `^=`, `$=`, `*=`, `i`',
+    css(
+      '[id^="x"]{fill:none}[class~="b"]{fill:none}[id$="z" i]{fill:none}[d*="M3"]{fill:none}[lang|="en"]{fill:none}[clip-path]{fill:none}[id=w]{fill:none}',
+      `<path id="xa" d="M0 0h9v9z"/><path class="a b" d="M20 0h9v9z"/><path id="qZ" d="M40 0h9v9z"/><path d="M3 30h9v9z"/><path lang="en-x" d="M20 30h9v9z"/><path id="w" d="M40 30h9v9z"/><path class="ab" d="${D}"/>`,
+    ),
+  ),
+  row(
+    '`:root`, `:first-child`, `:last-child`, `:nth-child()`',
+    css(
+      ':root>path:nth-child(2n+1){fill:none} path:last-child{fill:none}',
+      `<path d="M0 0h9v9z"/><path d="${D}"/><path d="M80 0h9v9z"/><path d="M80 80h9v9z"/>`,
+    ),
+  ),
+  row(
+    '`:nth-of-type()`, `:first-of-type`, `:nth-last-child()`',
+    css(
+      'path:nth-of-type(2){fill:none} rect:first-of-type{fill:none} path:nth-last-child(1){fill:none}',
+      `<rect width="9" height="9"/><path d="${D}"/><path d="M80 0h9v9z"/><path d="M80 80h9v9z"/>`,
+    ),
+  ),
+  row(
+    '`:not()`, `:is()`, `:where()`',
+    css(
+      'path:not(.a){fill:none} :is(rect,circle){fill:none} :where(#p){stroke:none}',
+      `<path class="a" id="p" d="${D}"/><rect width="99" height="9"/>`,
+    ),
+  ),
+  row('selectors of no match', css('rect>path, .b, #q{fill:none}'), NOTHING),
+  row('`marker` as a shorthand of none', style('marker:none'), NOTHING),
+  row('`-webkit-` before a property', style('-webkit-transform: rotate(20deg)')),
+  row('path data up to a fault', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
+  row('numbers of path data that begin with 0', '<path d="M020 020H060V045H040V065H020z"/>', NOTHING),
+];
+
+const left = (name: string, code: string, inner: string, plain: string | undefined = S): LeftOutFeature => ({
+  name,
+  code: `artwork.${code}`,
+  inner,
+  ...(plain === '' ? {} : { plain }),
+});
+const IMAGE =
+  "data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' width='40' height='40'%3E%3Crect width='40' height='40'/%3E%3C/svg%3E";
+
+export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
+  left('`image`', 'left-out-element', `${S}<image href="${IMAGE}" x="50" y="50" width="40" height="40"/>`),
+  left('`text`', 'left-out-element', `${S}<text x="10" y="90" font-size="30">Text</text>`),
+  left(
+    '`foreignObject`',
+    'left-out-element',
+    `${S}<foreignObject x="50" y="50" width="40" height="40"><div xmlns="http://www.w3.org/1999/xhtml" style="background:red;height:40px"/></foreignObject>`,
+  ),
+  left('`video`, `audio`', 'left-out-element', `${S}<video href="a.mp4"/>`, NOTHING),
+  left('`script`', 'left-out-element', `${S}<script>document.documentElement.remove()</script>`, NOTHING),
+  left('elements burin does not know', 'left-out-element', `${S}<sparkle/>`, NOTHING),
+  left(
+    '`filter`',
+    'left-out-effect',
+    `<filter id="f"><feMorphology radius="5"/></filter>${path('filter="url(#f)"')}`,
+  ),
+  left('`filter` functions', 'left-out-effect', style('filter: drop-shadow(9px 9px 0 black)')),
+  left(
+    '`mask`',
+    'left-out-effect',
+    `<mask id="m"><rect width="40" height="99" fill="white"/></mask>${path('mask="url(#m)"')}`,
+  ),
+  left(
+    '`mask-image`',
+    'unread-property',
+    style('mask-image: linear-gradient(to right, transparent 40%, black)'),
+  ),
+  left(
+    'markers',
+    'left-out-effect',
+    `<marker id="m" markerWidth="9" markerHeight="9"><path d="M0 0h9v9z"/></marker>${path('marker-end="url(#m)"')}`,
+  ),
+  left(
+    '`marker` shorthand',
+    'left-out-effect',
+    `<marker id="m" markerWidth="9" markerHeight="9"><path d="M0 0h9v9z"/></marker>${style('marker:url(#m)')}`,
+  ),
+  left(
+    'gradients as a paint',
+    'plain-paint',
+    `<linearGradient id="g"><stop stop-color="black" stop-opacity="0"/><stop offset="1"/></linearGradient>${path('fill="url(#g)"')}`,
+  ),
+  left(
+    '`pattern` as a paint',
+    'plain-paint',
+    `<pattern id="g" width=".2" height=".2"><rect width="4" height="4"/></pattern>${path('fill="url(#g)"')}`,
+  ),
+  left(
+    '`context-fill`, `context-stroke`',
+    'plain-paint',
+    `<defs>${path('id="u" fill="context-fill"')}</defs><use href="#u" fill="none"/>`,
+  ),
+  left(
+    '`animate`, `set` and the like',
+    'left-out-animation',
+    `<path d="${D}"><set attributeName="fill" to="none" begin="0s"/></path>`,
+  ),
+  left(
+    '`animation` property',
+    'unread-property',
+    css('@keyframes k{from,to{transform:translate(20px,20px)}} .a{animation:k 9s infinite}'),
+  ),
+  left('`mix-blend-mode`', 'unread-property', style('mix-blend-mode: multiply'), NOTHING),
+  left('`offset-path`', 'unread-property', style("offset-path: path('M20 20L60 60'); offset-distance: 50%")),
+  left('`zoom`', 'unread-property', `<svg style="zoom:2" width="50" height="50">${S}</svg>`, NOTHING),
+  left(
+    '`all`',
+    'unread-property',
+    css('.a{all:initial}', `<g fill="none"><path class="a" d="${D}"/></g>`),
+    NOTHING,
+  ),
+  left(
+    '`overflow-x`, `overflow-y`',
+    'unread-property',
+    `<svg width="40" height="40" style="overflow-x:visible;overflow-y:visible">${S}</svg>`,
+    NOTHING,
+  ),
+  left('basic shapes in `clip-path`', 'unread-value', style('clip-path: circle(12px)')),
+  left('a `clip-path` that leads to nothing', 'unread-clip', path('clip-path="url(#no)"'), NOTHING),
+  left(
+    'a clip on a shape within a `clipPath`',
+    'unread-clip',
+    clipped(
+      '<clipPath id="c"><rect width="70" height="70" clip-path="url(#k)"/></clipPath><clipPath id="k"><rect width="40" height="40"/></clipPath>',
+    ),
+    FULL,
+  ),
+  left(
+    '`text` within a `clipPath`',
+    'unread-clip',
+    clipped('<clipPath id="c"><text y="60" font-size="40">Text</text></clipPath>'),
+    FULL,
+  ),
+  left(
+    'a clip fitted to the box of a viewport',
+    'unread-clip',
+    `<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width=".5" height=".5"/></clipPath><g clip-path="url(#c)"><svg width="80" height="80">${S}</svg>${S}</g>`,
+    NOTHING,
+  ),
+  left(
+    '`transform` in space: `rotateX`, `perspective`, `matrix3d`',
+    'unread-value',
+    style('transform: rotateX(50deg)'),
+  ),
+  left(
+    '`transform-box: stroke-box`',
+    'unread-value',
+    path('stroke="black" stroke-width="9" style="transform-box:stroke-box;transform:scale(.5)"'),
+    NOTHING,
+  ),
+  left(
+    '`display: contents`',
+    'unread-value',
+    `<g style="display:contents;transform:translate(9px,9px)">${S}</g>`,
+    NOTHING,
+  ),
+  left('ex, ch, lh, cap, ic', 'unread-value', '<rect x="1" y="1" width="9ex" height="9ch"/>', NOTHING),
+  left(
+    '`sin()`, `round()`, `pow()` and the like',
+    'unread-value',
+    rect('width: calc(20px * pow(2, 1.5))'),
+    R,
+  ),
+  left('`stroke-linejoin: arcs`, `miter-clip`', 'unread-value', line('stroke-linejoin="arcs"'), NOTHING),
+  left('`vector-effect` of other kinds', 'unread-value', line('vector-effect="fixed-position"'), NOTHING),
+  left('`revert-layer`', 'unread-value', `<path fill="none" style="fill:revert-layer" d="${D}"/>`, NOTHING),
+  left('`:hover`, `:focus` and the like', 'unread-rule', css('.a:hover{fill:none}'), NOTHING),
+  left('`:has()`', 'unread-rule', css('svg:has(path) .a{fill:none}')),
+  left('`:nth-child(of)`', 'unread-rule', css('.a:nth-child(1 of .a){fill:none}')),
+  left('rules within rules', 'unread-rule', css('svg{& .a{fill:none}}')),
+  left('`@import`', 'unread-rule', css('@import url(other.css);'), NOTHING),
+  left('`@media` of sizes and features', 'unread-rule', css('@media (min-width:10px){.a{fill:none}}')),
+  left('`@supports`', 'unread-rule', css('@supports (fill:red){.a{fill:none}}')),
+  left('`@layer`', 'unread-rule', css('@layer x{.a{fill:none}}')),
+  left('`@container`, `@scope`, `@property`', 'unread-rule', css('@scope (svg){.a{fill:none}}')),
+  left(
+    '`xml-stylesheet`',
+    'unread-style-sheet',
+    `<?xml-stylesheet href="other.css"?>${file('width="400" height="400"', S)}`,
+    NOTHING,
+  ),
+  left('`use` of another file', 'unread-reference', `${S}<use href="other.svg#a"/>`, NOTHING),
+  left('`use` of nothing', 'unread-reference', `${S}<use href="#no"/>`, NOTHING),
+  left('`use` of itself', 'unread-reference', `${S}<use id="u" href="#u"/>`, NOTHING),
+  left(
+    '`systemLanguage` in a `switch`',
+    'other-language',
+    `<switch><path systemLanguage="xx" d="M0 0h99v99z"/>${S}</switch>`,
+    NOTHING,
+  ),
+  left('`systemLanguage` elsewhere', 'other-language', path('systemLanguage="xx"')),
+  left(
+    '`requiredExtensions`',
+    'conditional',
+    `${S}<path requiredExtensions="urn:x" d="M0 0h9v9z"/>`,
+    NOTHING,
+  ),
+  left('path data at fault', 'unread-path-data', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
+  left('points at fault', 'unread-points', '<polygon points="20,20 60,20 40,60 9"/>', NOTHING),
+  left(
+    'shapes out of range',
+    'out-of-range',
+    `${S}<g transform="scale(1e9)"><path d="M0 0h1v1z"/></g>`,
+    NOTHING,
+  ),
+  left(
+    '`background`, `border`, `padding` of the outermost svg',
+    'unread-property',
+    file('width="400" height="400" viewBox="0 0 100 100" style="background:red"', S),
+    S,
+  ),
+  left('white over ink', 'white-over-ink', `${S}<path fill="#fff" d="M30 30h9v9h-9z"/>`, NOTHING),
+  left('white under ink', 'white-under-ink', `<rect fill="white" width="100" height="100"/>${S}`, NOTHING),
+  left('white alone', 'paper-colour', `${S}<path fill="rgb(255,255,255)" d="M80 80h9v9h-9z"/>`, NOTHING),
+];
