@@ -175,7 +175,7 @@ const dataOf = (path: readonly PathCommand[]): string =>
   path.map((s) => `${s[0]}${s.slice(1).join(' ')}`).join('');
 
 function pathOf(item: paper.PathItem): PathCommand[] {
-  const rings = ('curves' in item ? [item] : item.children) as paper.Path[];
+  const rings = (item.className === 'CompoundPath' ? item.children : [item]) as paper.Path[];
   return rings.flatMap((ring): PathCommand[] => {
     if (ring.segments.length < 2) return [];
     const start = ring.segments[0]!.point;

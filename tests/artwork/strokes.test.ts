@@ -179,6 +179,19 @@ describe('curves that do not cross', () => {
   });
 });
 
+describe('curves that cross', () => {
+  it('are joined as curves', () => {
+    const read = readSvg(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="200" height="200"><circle cx="50" cy="50" r="30"/><circle cx="80" cy="55" r="25"/></svg>',
+      'art.svg',
+    );
+    if (!read.ok) throw new Error(read.problem.code);
+    const { areas } = outlines(read.drawing, 'leave');
+    expect(areas.filter(([c]) => c === 'C').length).toBeGreaterThan(10);
+    expect(areas.filter(([c]) => c === 'L')).toEqual([]);
+  });
+});
+
 /** Strokes are polygons within 0.0005 mm of the true edge: so much of their edge's length. */
 const BAR = 5e-4;
 
