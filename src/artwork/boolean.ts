@@ -23,7 +23,7 @@ type Operation = 'unite' | 'subtract' | 'intersect';
 const FINEST_CHECK = 5e-8;
 const COARSEST_CHECK = 1e-5;
 const FEW_CURVES = 50;
-/** How finely curves are looked at for crossings of their own. */
+/** How finely curves are flattened to find crossings of their own. */
 const SIMPLE_CHECK = 1e-5;
 /** How finely polygons follow their curves where curves are not kept. */
 const POLYGON_CHECK = 5e-6;
@@ -31,37 +31,37 @@ const POLYGON_CHECK = 5e-6;
 const NANOMETRE = 1e-6;
 /** Results that differ from their polygons by more than this many tolerances by the size are not believed. */
 const BELIEVED = 2;
-/** Times each curve is halved before paper is asked again. */
+/** Times each curve is halved before paper.js tries again. */
 const HALVINGS = 3;
 /** Not quite the half: there curves that mirror one another have their crossings. */
 const UNEVEN_HALF = 0.487;
 
-/** Whether curves are kept, which takes some milliseconds for each few, or made polygons. */
-export type Kept = 'curves' | 'polygons';
+/** Whether a result keeps its curves, which takes some milliseconds for each few, or becomes polygons. */
+export type ResultForm = 'curves' | 'polygons';
 
 /**
  * Booleans of areas bounded by curves. paper.js works on the curves; its result is compared with that of the same areas
- * as polygons, which is taken instead where curves that touch or lie along one another have led paper astray. Each
+ * as polygons, which is taken instead where curves that touch or lie along one another mislead paper.js. Each
  * point of a flattened curve is a step of `points`, counted before it is made.
  */
 export class Booleans {
   constructor(readonly points: Budget) {}
 
-  unite(a: Area, b: Area, kept: Kept = 'curves'): Area {
-    return this.#combine(a, b, 'unite', kept);
+  unite(a: Area, b: Area, form: ResultForm = 'curves'): Area {
+    return this.#combine(a, b, 'unite', form);
   }
 
-  subtract(a: Area, b: Area, kept: Kept = 'curves'): Area {
-    return this.#combine(a, b, 'subtract', kept);
+  subtract(a: Area, b: Area, form: ResultForm = 'curves'): Area {
+    return this.#combine(a, b, 'subtract', form);
   }
 
-  intersect(a: Area, b: Area, kept: Kept = 'curves'): Area {
-    return this.#combine(a, b, 'intersect', kept);
+  intersect(a: Area, b: Area, form: ResultForm = 'curves'): Area {
+    return this.#combine(a, b, 'intersect', form);
   }
 
   /** An area as simple outlines: no crossings, edges anticlockwise and holes clockwise. */
-  resolve(a: Area, kept: Kept = 'curves'): Area {
-    return this.asSimple(a) ?? this.#combine(a, EMPTY, 'unite', kept);
+  resolve(a: Area, form: ResultForm = 'curves'): Area {
+    return this.asSimple(a) ?? this.#combine(a, EMPTY, 'unite', form);
   }
 
   /** An area whose curves already are simple outlines, without rings that bound nothing; undefined for others. */
@@ -102,13 +102,13 @@ export class Booleans {
     return off <= NANOMETRE * size * rings.length ? (Math.sign(sum) as -1 | 0 | 1) : 0;
   }
 
-  #combine(a: Area, b: Area, operation: Operation, kept: Kept): Area {
+  #combine(a: Area, b: Area, operation: Operation, form: ResultForm): Area {
     const size = Math.max(sizeOf(a), sizeOf(b));
     if (size === 0) return operation === 'intersect' ? EMPTY : a;
-    const check = kept === 'curves' ? checkOf(a, b) : POLYGON_CHECK;
+    const check = form === 'curves' ? checkOf(a, b) : POLYGON_CHECK;
     const tolerance = Math.max(NANOMETRE, size * check);
     const flat = combinePolygons(this.polygons(a, tolerance), this.polygons(b, tolerance), operation);
-    if (kept === 'polygons' || curvesIn(a, b) === 0) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
+    if (form === 'polygons' || curvesIn(a, b) === 0) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
     const wanted = area(flat);
     for (const halvings of [0, HALVINGS]) {
       const made = combineCurves(a, b, operation, halvings);

@@ -9,14 +9,14 @@ export type PatternSpec =
   | (Rows & { readonly form: 'barleycorn'; readonly count: number })
   /** As many rows as `strands` run side by side, then as many half a wave on. */
   | (Rows & { readonly form: 'basket'; readonly count: number; readonly strands: number })
-  /** Two trains of waves of different counts laid over one another. */
+  /** Two trains of waves of different counts over one another. */
   | (Rows & {
       readonly form: 'moire';
       readonly count: number;
       readonly second: number;
       readonly step: number;
     })
-  /** Figures of nested lobed curves, `count` to the ring. */
+  /** Rosettes of nested lobed curves, `count` to the ring. */
   | {
       readonly form: 'rosettes';
       readonly count: number;

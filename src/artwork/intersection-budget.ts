@@ -56,7 +56,7 @@ interface Side {
   readonly right: number;
   readonly bottom: number;
   readonly top: number;
-  /** Distance of its end from the start of its line; lines count as laid end to end, far apart. */
+  /** Distance of its end from the start of its line; lines follow one another far apart. */
   readonly along: number;
 }
 

@@ -161,7 +161,7 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.unread-value': {
     exit: 1,
     message: 'The value `{value}` of `{property}` cannot be read. It is taken as not given.',
-    hint: 'Write the value in plain figures, or apply it in the drawing program.',
+    hint: 'Write the value as a plain number or word, or apply it in the drawing program.',
   },
   'artwork.unread-property': {
     exit: 1,

@@ -95,9 +95,9 @@ describe('features of SVG files, against Chromium', () => {
 describe('the page about SVG files', () => {
   const page = readFileSync('docs/artwork-svg.md', 'utf8');
   const tableOf = (title: string): string[] =>
-    [...(page.split(`## ${title}\n`)[1]?.split('\n## ')[0] ?? '').matchAll(/^- (.*)$/gm)].map(
-      ([, name]) => name!,
-    );
+    [...(page.split(`## ${title}\n`)[1]?.split('\n## ')[0] ?? '').matchAll(/^\| (.*?[^\\]) \| [^|]*\|$/gm)]
+      .map(([, name]) => name!.replaceAll('\\|', '|'))
+      .filter((name) => name !== 'feature');
 
   it.each([
     ['Read', READ_FEATURES],

@@ -109,7 +109,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
 
   // Sizes and places as properties.
   row('`x`, `y`, `width`, `height` properties', rect('x:10px;y:20px;width:30%;height:33px'), R),
-  row('`width` without a unit in a style: passed over', rect('width:70'), NOTHING),
+  row('`width` without a unit in a style', rect('width:70'), R),
   row('`rx`, `ry` properties', rect('rx:9px;ry:5px'), R),
   row(
     '`cx`, `cy`, `r` properties',
@@ -197,7 +197,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     NOTHING,
   ),
   row('`stroke-linecap`', line('stroke-linecap="round"'), LINE),
-  row('`stroke-linejoin`', line('stroke-linejoin="bevel"'), LINE),
+  row(
+    '`stroke-linejoin`',
+    '<path fill="none" stroke="black" stroke-width="20" stroke-linejoin="bevel" d="M20 30H80V70"/>',
+    '<path fill="none" stroke="black" stroke-width="20" d="M20 30H80V70"/>',
+  ),
   row(
     '`stroke-miterlimit`',
     '<path fill="none" stroke="black" stroke-width="6" stroke-miterlimit="9" d="M20 70L50 20L60 70"/>',
@@ -337,11 +341,6 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     file('width="80mm" height="200pt" viewBox="0 0 100 100"', S),
     NOTHING,
   ),
-  row(
-    '`width`, `height` of the outermost svg as properties',
-    file('style="width:300px;height:200px" viewBox="0 0 100 100"', S),
-    NOTHING,
-  ),
   row('`g`, `a`, `defs`', `<g><a>${S}</a></g><defs><path d="M0 0h99v99z"/></defs>`, NOTHING),
   row('`switch`', `<switch>${S}<path d="M0 0h99v99z"/></switch>`, NOTHING),
 
@@ -411,6 +410,10 @@ export const READ_FEATURES: readonly ReadFeature[] = [
       '[id^="x"]{fill:none}[class~="b"]{fill:none}[id$="z" i]{fill:none}[d*="M3"]{fill:none}[lang|="en"]{fill:none}[clip-path]{fill:none}[id=w]{fill:none}',
       `<path id="xa" d="M0 0h9v9z"/><path class="a b" d="M20 0h9v9z"/><path id="qZ" d="M40 0h9v9z"/><path d="M3 30h9v9z"/><path lang="en-x" d="M20 30h9v9z"/><path id="w" d="M40 30h9v9z"/><path class="ab" d="${D}"/>`,
     ),
+    css(
+      '',
+      `<path id="xa" d="M0 0h9v9z"/><path class="a b" d="M20 0h9v9z"/><path id="qZ" d="M40 0h9v9z"/><path d="M3 30h9v9z"/><path lang="en-x" d="M20 30h9v9z"/><path id="w" d="M40 30h9v9z"/><path class="ab" d="${D}"/>`,
+    ),
   ),
   row(
     '`:root`, `:first-child`, `:last-child`, `:nth-child()`',
@@ -425,6 +428,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
       'path:nth-of-type(2){fill:none} rect:first-of-type{fill:none} path:nth-last-child(1){fill:none}',
       `<rect width="9" height="9"/><path d="${D}"/><path d="M80 0h9v9z"/><path d="M80 80h9v9z"/>`,
     ),
+    css('', `<rect width="9" height="9"/><path d="${D}"/><path d="M80 0h9v9z"/><path d="M80 80h9v9z"/>`),
   ),
   row(
     '`:not()`, `:is()`, `:where()`',
@@ -432,6 +436,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
       'path:not(.a){fill:none} :is(rect,circle){fill:none} :where(#p){stroke:none}',
       `<path class="a" id="p" d="${D}"/><rect width="99" height="9"/>`,
     ),
+    css('', `<path class="a" id="p" d="${D}"/><rect width="99" height="9"/>`),
   ),
   row('selectors of no match', css('rect>path, .b, #q{fill:none}'), NOTHING),
   row('`marker` as a shorthand of none', style('marker:none'), NOTHING),
@@ -479,7 +484,8 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
   left(
     'markers',
     'left-out-effect',
-    `<marker id="m" markerWidth="9" markerHeight="9"><path d="M0 0h9v9z"/></marker>${path('marker-end="url(#m)"')}`,
+    `<marker id="m" markerWidth="9" markerHeight="9"><path d="M0 0h9v9z"/></marker>${line('marker-end="url(#m)"')}`,
+    LINE,
   ),
   left(
     '`marker` shorthand',
@@ -505,6 +511,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     '`animate`, `set` and the like',
     'left-out-animation',
     `<path d="${D}"><set attributeName="fill" to="none" begin="0s"/></path>`,
+    NOTHING,
   ),
   left(
     '`animation` property',
@@ -578,7 +585,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
   left('`:hover`, `:focus` and the like', 'unread-rule', css('.a:hover{fill:none}'), NOTHING),
   left('`:has()`', 'unread-rule', css('svg:has(path) .a{fill:none}')),
   left('`:nth-child(of)`', 'unread-rule', css('.a:nth-child(1 of .a){fill:none}')),
-  left('rules within rules', 'unread-rule', css('svg{& .a{fill:none}}')),
+  left('rules within rules', 'unread-rule', css('svg{.a{fill:none}}')),
   left('`@import`', 'unread-rule', css('@import url(other.css);'), NOTHING),
   left('`@media` of sizes and features', 'unread-rule', css('@media (min-width:10px){.a{fill:none}}')),
   left('`@supports`', 'unread-rule', css('@supports (fill:red){.a{fill:none}}')),
@@ -619,6 +626,12 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     'unread-property',
     file('width="400" height="400" viewBox="0 0 100 100" style="background:red"', S),
     S,
+  ),
+  left(
+    '`width`, `height` of the outermost svg in a style',
+    'unread-property',
+    file('style="width:300px;height:200px" viewBox="0 0 100 100"', S),
+    NOTHING,
   ),
   left('white over ink', 'white-over-ink', `${S}<path fill="#fff" d="M30 30h9v9h-9z"/>`, NOTHING),
   left('white under ink', 'white-under-ink', `<rect fill="white" width="100" height="100"/>${S}`, NOTHING),

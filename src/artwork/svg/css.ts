@@ -63,9 +63,9 @@ export function styleSheet(sheets: readonly SheetText[], variables: boolean): St
       building.unreadRules.push(`${text.trim().slice(0, 40)}...`);
       break;
     }
-    const shown = isShown(media);
-    if (shown === undefined) building.unreadRules.push(`media="${media.slice(0, 40)}"`);
-    if (!shown) continue;
+    const applies = mediaApplies(media);
+    if (applies === undefined) building.unreadRules.push(`media="${media.slice(0, 40)}"`);
+    if (!applies) continue;
     const sheet = parse(text, {
       parseValue: false,
       parseCustomProperty: false,
@@ -77,7 +77,7 @@ export function styleSheet(sheets: readonly SheetText[], variables: boolean): St
 }
 
 /** Whether a list of media is for a picture on a screen; undefined for those that ask more than a kind. */
-function isShown(media: string): boolean | undefined {
+function mediaApplies(media: string): boolean | undefined {
   const kinds = media.split(',').map((m) =>
     m
       .trim()
@@ -118,9 +118,9 @@ class SheetBuilder implements StyleSheet {
   #atRule(node: Extract<CssNode, { type: 'Atrule' }>, depth: number): void {
     if (HARMLESS.test(node.name)) return;
     if (node.name.toLowerCase() === 'media' && node.block && depth < DEEPEST_MEDIA) {
-      const shown = isShown(node.prelude ? generate(node.prelude) : '');
-      if (shown) this.add(node.block.children, depth + 1);
-      if (shown !== undefined) return;
+      const applies = mediaApplies(node.prelude ? generate(node.prelude) : '');
+      if (applies) this.add(node.block.children, depth + 1);
+      if (applies !== undefined) return;
     }
     this.unreadRules.push(short(node));
   }
@@ -163,7 +163,7 @@ function declarationsOf(children: Iterable<CssNode>, variables: boolean): Declar
     const property = custom ? node.property : node.property.toLowerCase().replace(/^-webkit-/, '');
     const value = generate(node.value).trim();
     const harmless = UNREAD_PROPERTIES.get(property);
-    if (harmless && !harmless.test(value) && !/^(?:initial|unset|revert)$/.test(value)) unread.add(property);
+    if (harmless && !harmless.test(value)) unread.add(property);
     for (const name of longhands(property)) {
       if (!(custom ? variables : name in PROPERTIES)) continue;
       if (important.has(name) && !node.important) continue;

@@ -3,7 +3,7 @@ import type { Path } from '../../geometry/path.js';
 import type { PathCommand } from '../../geometry/path-command.js';
 import type { Polygons } from '../../geometry/polygons.js';
 import { type Edges, edgesOf, splitLine } from '../../geometry/split.js';
-import { type Area, Booleans, closedUp, curvesIn, type Kept, type Rule, ringPath } from '../boolean.js';
+import { type Area, Booleans, closedUp, curvesIn, type ResultForm, type Rule, ringPath } from '../boolean.js';
 import { Budget } from '../budget.js';
 import { isConvex } from '../convex.js';
 import { IntersectionBudget } from '../intersection-budget.js';
@@ -13,7 +13,7 @@ import { strokeLines, strokeOutline } from './strokes.js';
 
 /** How finely outlines of strokes and clipped lines follow their curves, mm. */
 const TOLERANCE_MM = 0.0005;
-/** How finely crossings are looked for, mm. */
+/** How finely curves are flattened to find crossings, mm. */
 const LOOKED_AT_MM = 0.01;
 /** Dashes of a whole drawing. */
 const MOST_DASHES = 50_000;
@@ -67,10 +67,10 @@ export class DrawingResolver {
   simple(area: Area): Area {
     if (!isConvex(area.path))
       this.intersections.takeRings(this.#booleans.flatten(area.path, LOOKED_AT_MM).map((p) => p.points));
-    return this.#booleans.asSimple(area) ?? this.#booleans.resolve(area, this.#kept(area));
+    return this.#booleans.asSimple(area) ?? this.#booleans.resolve(area, this.#formOf(area));
   }
 
-  #kept(...areas: readonly Area[]): Kept {
+  #formOf(...areas: readonly Area[]): ResultForm {
     this.#curves += curvesIn(...areas);
     return this.#curves > MOST_CURVES ? 'polygons' : 'curves';
   }
@@ -88,7 +88,7 @@ export class DrawingResolver {
       const clip = this.#clip(one);
       if (holds(clip, boundsOfCurves(left.path))) continue;
       this.cut.take(left.path.length + clip.area.path.length);
-      left = this.#booleans.intersect(left, clip.area, this.#kept(left, clip.area));
+      left = this.#booleans.intersect(left, clip.area, this.#formOf(left, clip.area));
     }
     return left;
   }
@@ -99,7 +99,7 @@ export class DrawingResolver {
     const area = clip.reduce<Area>(
       (sum, one) => {
         const area = this.simple({ ...one, path: closedUp(one.path) });
-        return sum.path.length === 0 ? area : this.#booleans.unite(sum, area, this.#kept(sum, area));
+        return sum.path.length === 0 ? area : this.#booleans.unite(sum, area, this.#formOf(sum, area));
       },
       { path: [], rule: 'nonzero' },
     );
@@ -149,7 +149,7 @@ interface ClipArea {
   readonly area: Area;
   /** Its box, where it is one upright box. */
   readonly box: Box | undefined;
-  /** Its rings, flat, once they are asked for. */
+  /** Its rings, flat, once they are needed. */
   rings?: Polygons;
 }
 

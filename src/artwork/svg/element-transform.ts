@@ -17,7 +17,7 @@ const INDIVIDUAL = ['translate', 'rotate', 'scale'] as const;
 
 /**
  * The map of an element from its units to those around it (CSS Transforms 2, 8): `translate`, `rotate`, `scale` and
- * `transform`, about `transform-origin` in the box that `transform-box` names. `box` is asked for only where it counts.
+ * `transform`, about `transform-origin` in the box that `transform-box` names. `box` is called only where it counts.
  */
 export function elementTransform(
   reading: Reading,

@@ -66,8 +66,8 @@ function joined(areas: readonly Placed[], resolver: DrawingResolver): PathComman
   });
   return [...groups.values()].flatMap((parts) => {
     if (parts.length === 1) return parts[0]!.path;
-    // Each part runs once round all it fills, so that what any of them fills has a winding that is not nought. Parts
-    // that lie on one another exactly are one.
+    // Each part runs once round all it fills, so that what any of them fills has a winding other than 0. Parts
+    // that are equal count once.
     const path = [...new Map(parts.map((p) => [String(p.path), p.path])).values()].flat();
     return within(parts[0]!.where, () => resolver.simple({ path, rule: 'nonzero' }).path);
   });

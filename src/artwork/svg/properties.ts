@@ -31,7 +31,7 @@ const isPositive = (value: string, bare: boolean): boolean =>
   isLength(value, bare) && (/^[a-z]/i.test(value) || lengthOf(value, SIZES, 100)! >= 0);
 const isNumber = (value: string): boolean => quantityOf(value, SIZES)?.kind === 'number';
 
-/** Units of any size: only whether a value can be read is asked. */
+/** Units of any size, to find out whether a value can be read. */
 const UNITS: TransformUnits = {
   length: (text) => (isLength(text, false) ? lengthOf(text, SIZES, 100) : undefined),
   angle: (text) => {
@@ -66,8 +66,9 @@ const own = (initial: string, accepts: Property['accepts'], attribute = true): P
 });
 /** Sizes and places: the attribute of the name is read with the shape, the property comes before it. */
 const geometry = (accepts: (value: string) => boolean): Property => own('', accepts, false);
-const place = geometry((value) => isLength(value, false));
-const size = geometry((value) => value === 'auto' || isPositive(value, false));
+// Browsers take bare numbers as px in the styles of an SVG file.
+const place = geometry((value) => isLength(value, true));
+const size = geometry((value) => value === 'auto' || isPositive(value, true));
 
 const FONT_SIZES = 'xx-small x-small small medium large x-large xx-large xxx-large smaller larger'.split(' ');
 
@@ -86,7 +87,7 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
   'clip-rule': inherited('nonzero', words('nonzero', 'evenodd')),
   visibility: inherited('visible', words('visible', 'hidden', 'collapse')),
   color: inherited('black', isColour),
-  'font-size': inherited('16px', (value, bare) => FONT_SIZES.includes(value) || isPositive(value, bare)),
+  'font-size': inherited('16px', (value) => FONT_SIZES.includes(value) || isPositive(value, true)),
   'marker-start': inherited('none', isReference),
   'marker-mid': inherited('none', isReference),
   'marker-end': inherited('none', isReference),
@@ -147,7 +148,6 @@ export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
     'background-color': /^(?:transparent|white|#fff(?:fff)?)$/i,
     'background-image': /^none$/,
     border: /^(?:0|none)\b/,
-    'clip-path-geometry-box': /^$/,
     'content-visibility': /^visible$/,
     'mask-border': /^none$/,
     'mask-border-source': /^none$/,
@@ -156,8 +156,8 @@ export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
     offset: /^none$/,
     'offset-path': /^none$/,
     'object-view-box': /^none$/,
-    'overflow-x': /^visible$/,
-    'overflow-y': /^visible$/,
+    'overflow-x': /^$/,
+    'overflow-y': /^$/,
     padding: /^0/,
     perspective: /^none$/,
     zoom: /^(?:1|100%|normal)$/,

@@ -30,7 +30,7 @@ export class Reading {
   readonly segments = new Budget('artwork.too-many-segments', MOST_SEGMENTS);
   readonly visits = new Budget('artwork.too-many-elements', MOST_VISITS);
   readonly uses = new Budget('artwork.too-many-copies', MOST_USES);
-  /** Lines and curves of clips and of the boxes they are fitted to, each time they are asked for. */
+  /** Lines and curves of clips and of the boxes they are fitted to, each time they are used. */
   readonly clipping = new Budget('artwork.too-much-clipping', MOST_CLIPPING);
   readonly dashes = new Budget('artwork.too-many-dashes-given', MOST_DASHES);
   readonly #ids: ReadonlyMap<string, Element>;
@@ -53,7 +53,11 @@ export class Reading {
     this.#sizes = { rem: 16, viewWidth: 0, viewHeight: 0 };
     this.rootStyle = this.styleWithin(root, INITIAL_STYLE);
     this.#sizes.rem = Number.parseFloat(this.rootStyle['font-size']!);
-    this.rootViewport = outermost(root, this.rootStyle, this.sizesOf(this.rootStyle));
+    this.rootViewport = outermost(root, this.sizesOf(this.rootStyle));
+    // A page may size the drawing by them; a picture of the file has the size of its attributes.
+    for (const property of ['width', 'height'])
+      if (this.rootStyle[property] !== '')
+        this.remark(problem('artwork.unread-property', root.where, { property }));
     this.#sizes.viewWidth = this.rootViewport.width;
     this.#sizes.viewHeight = this.rootViewport.height;
   }

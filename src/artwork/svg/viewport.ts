@@ -1,6 +1,5 @@
 import { lengthOf, numbersOf, type UnitSizes } from './css-values.js';
 import type { Matrix } from './matrix.js';
-import type { Style } from './style.js';
 import type { Element } from './tree.js';
 
 /** Width and height that percentages are taken of, px. */
@@ -51,10 +50,10 @@ export function fittedBox(element: Element, width: number, height: number): Fitt
 }
 
 /** Width and height of the outermost viewport, px: as given, else those of its viewBox, else 300 by 150 as CSS has it. */
-export function outermost(root: Element, style: Style, sizes: UnitSizes): Viewport {
+export function outermost(root: Element, sizes: UnitSizes): Viewport {
   const box = viewBoxOf(root);
   const given = (name: 'width' | 'height'): number => {
-    const text = style[name] || root.attributes.get(name);
+    const text = root.attributes.get(name);
     const isRelative = text === undefined || /%|v[whib]|vm/i.test(text);
     const length = isRelative ? undefined : lengthOf(text, sizes, 0);
     return length !== undefined && length > 0 ? length : 0;

@@ -43,7 +43,7 @@ class Comparison {
   readonly #booleans = new Booleans(this.#points);
   readonly #polygons = new Map<string, Polygons>();
   #compared = 0;
-  #looked = 0;
+  #pairs = 0;
 
   constructor(readonly paths: readonly DrawnPath[]) {
     this.#boxes = paths.map(({ path, stroke }) => {
@@ -65,7 +65,7 @@ class Comparison {
     const inks: Part[] = [];
     if (fill !== 'none' && !white.includes('fill')) inks.push('fill');
     if (stroke && !white.includes('stroke')) inks.push('stroke');
-    if (inks.length === 0 || ++this.#looked > MOST_BOXES) return false;
+    if (inks.length === 0 || ++this.#pairs > MOST_BOXES) return false;
     const [a, b] = [this.#boxes[k]!, this.#boxes[other]!];
     if (a[0] >= b[2] || b[0] >= a[2] || a[1] >= b[3] || b[1] >= a[3]) return false;
     return inks.some((ink) => this.#overlap(k, part, other, ink));
