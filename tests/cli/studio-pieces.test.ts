@@ -172,7 +172,7 @@ describe('drawings', () => {
     const said = await burin(['check'], { cwd: bad });
     expect(said.code).toBe(2);
     expect(said.stderr).toMatch(/artwork\/leaf\.svg:1:\d+: It is not well-formed XML/);
-    expect(said.stderr).toMatch(/artwork\/lantern\.svg: Nothing of it can be cut/);
+    expect(said.stderr).toMatch(/artwork\/lantern\.svg: Nothing of the drawing can be cut/);
   }, 400_000);
 
   test('change the digest of the design they are part of', async () => {
