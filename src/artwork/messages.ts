@@ -131,15 +131,15 @@ export const { table, problem, refuse } = defineMessages({
     exit: 2,
     message:
       'With this mark, the patterns and repeats of the design have {lines} lines of {points} points; the limits are {mostLines} lines and {mostPoints} points.',
-    hint: '{form, select, rosettes {Reduce `count`, `rows`, `curves`, `lobes` or `radius`.} repeat {Reduce `count` or `rows` of `repeat`, or the points of the drawing.} other {Reduce `count`, `rows` or `amplitude`.}}',
+    hint: 'Reduce {form, select, rosettes {`count`, `rows`, `curves`, `lobes` or `radius`} repeat {`count` or `rows` of `repeat`, or the points of the drawing} other {`count`, `rows` or `amplitude`}}.',
   },
 
   // What a drawing asks for and burin does not draw as asked.
   'artwork.left-out-element': {
     exit: 1,
     message:
-      '{kind, select, image {The picture has no lines to cut.} text {The text is not cut.} foreignObject {What stands in `foreignObject` is not cut.} video {The film is not cut.} audio {The sound is not used.} script {The script is not run.} other {burin does not know the element `{kind}`. It is not cut.}}',
-    hint: '{kind, select, image {Trace it in the drawing program if it is to be cut.} text {Turn it into paths in the drawing program.} other {Check that the mark can do without it.}}',
+      '{kind, select, image {The picture has no lines to cut} text {The text is not cut} foreignObject {What stands in `foreignObject` is not cut} video {The film is not cut} audio {The sound is not used} script {The script is not run} other {burin does not know the element `{kind}` and does not cut it}}.',
+    hint: '{kind, select, image {Trace it in the drawing program if it is to be cut} text {Turn it into paths in the drawing program} other {Check that the mark can do without it}}.',
   },
   'artwork.left-out-animation': {
     exit: 1,
@@ -197,19 +197,19 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.unread-clip': {
     exit: 1,
     message:
-      '{fault, select, missing {The clip is not in the file. The shape is taken without it.} nested {A shape within the clip has a clip of its own. It is taken without it.} part {A part of the clip is no shape. It does not clip.} box {The clip is fitted to the box of what holds a viewport. The box is taken without that.} other {The clip cannot be read. The shape is taken without it.}}',
+      '{fault, select, missing {The clip is not in the file. The shape is taken without it} nested {A shape within the clip has a clip of its own. It is taken without it} part {A part of the clip is no shape. It does not clip} other {The clip is fitted to the box of what holds a viewport. The box is taken without that}}.',
     hint: 'Apply the clip to the shapes in the drawing.',
   },
   'artwork.unread-reference': {
     exit: 1,
     message:
-      '{fault, select, external {The `use` refers to another file, which is not read.} itself {The `use` copies itself. It is not cut.} other {The `use` refers to nothing in the file.}}',
+      '{fault, select, external {The `use` refers to another file, which is not read} itself {The `use` copies itself. It is not cut} other {The `use` refers to nothing in the file}}.',
     hint: CHECK_LOSS,
   },
   'artwork.other-language': {
     exit: 1,
     message:
-      '{drawn, select, yes {The element is drawn for some languages alone. It is cut.} other {The element is drawn for other languages. It is not cut.}}',
+      '{drawn, select, yes {The element is drawn for some languages alone. It is cut} other {The element is drawn for other languages. It is not cut}}.',
     hint: 'Check that it is the one to be cut.',
   },
   'artwork.conditional': {

@@ -1,3 +1,4 @@
+import type { Bounds } from '../../geometry/bounds.js';
 import { boundsOfCurves } from '../../geometry/curve-bounds.js';
 import { problem } from '../messages.js';
 import { elementTransform } from './element-transform.js';
@@ -8,12 +9,9 @@ import type { Style } from './style.js';
 import type { Element } from './tree.js';
 import type { Viewport } from './viewport.js';
 
-/** Left, top, right and bottom; inside out for nothing. */
-export type Bounds = readonly [left: number, top: number, right: number, bottom: number];
-
 const DEEPEST_USE = 30;
 
-/** The box of an element's shapes in its own units (SVG 2, 8.10), without their strokes. */
+/** The box of an element's shapes in its own units (SVG 2, 8.10), without their strokes; inside out for none. */
 export function boundingBox(reading: Reading, element: Element, viewport: Viewport): Bounds {
   const box: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
   const take = (e: Element, map: Matrix, uses: number): void => {

@@ -2,7 +2,6 @@ import { type CssNode, generate, type List, parse } from 'css-tree';
 import { Budget } from '../budget.js';
 import { PROPERTIES, UNREAD_PROPERTIES } from './properties.js';
 import { type Compound, chainOf, matches, type SelectorChain, specificityOf } from './selectors.js';
-import type { Style } from './style.js';
 import type { Element } from './tree.js';
 
 /** The properties that are read, with their values, those marked important, and those that should be read and are not. */
@@ -39,7 +38,7 @@ export interface StyleSheet {
   readonly inline: Map<string, Declarations>;
   readonly characters: Budget;
   /** Styles of elements that set nothing, by the style around them. */
-  readonly unset: WeakMap<Style, Style>;
+  readonly unset: WeakMap<object, Readonly<Record<string, string>>>;
 }
 
 const MOST_RULES = 20_000;
@@ -97,7 +96,7 @@ class SheetBuilder implements StyleSheet {
   readonly index = new Map<string, number[]>();
   readonly comparisons = new Budget('artwork.too-much-matching', MOST_COMPARISONS);
   readonly inline = new Map<string, Declarations>();
-  readonly unset = new WeakMap<Style, Style>();
+  readonly unset = new WeakMap<object, Readonly<Record<string, string>>>();
   readonly characters = new Budget('artwork.too-many-style-characters', MOST_INLINE);
 
   constructor(readonly variables: boolean) {}

@@ -1,4 +1,4 @@
-import type { Bounds } from './bounding-box.js';
+import type { Bounds } from '../../geometry/bounds.js';
 import { quantityOf } from './css-values.js';
 import { IDENTITY, type Matrix, times } from './matrix.js';
 import type { Reading } from './reading.js';
