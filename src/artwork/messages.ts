@@ -131,7 +131,7 @@ export const { table, problem, refuse } = defineMessages({
     exit: 2,
     message:
       'With this mark, the patterns and repeats of the design have {lines} lines of {points} points; the limits are {mostLines} lines and {mostPoints} points.',
-    hint: 'Reduce {form, select, rosettes {`count`, `rows`, `curves`, `lobes` or `radius`} repeat {`count` or `rows` of `repeat`, or the points of the drawing} other {`count`, `rows` or `amplitude`}}.',
+    hint: 'Reduce {form, select, rosettes {one of `count`, `rows`, `curves`, `lobes` or `radius`} repeat {one of `count` or `rows` of `repeat`, or the points of the drawing} other {one of `count`, `rows` or `amplitude`}}.',
   },
 
   // What a drawing asks for and burin does not draw as asked.
