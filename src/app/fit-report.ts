@@ -1,10 +1,10 @@
 import { closeUpWords } from '../cutting/close-up-words.js';
-import type { FitResult, Limit } from '../layout/fit.js';
+import type { FitResult, Limit, Trial } from '../layout/fit.js';
 import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
 import type { Closing } from './closing.js';
 import type { EditionFit, MarkFit } from './fit.js';
-import type { Laid } from './laid.js';
+import type { TiledPattern } from './laid.js';
 import { closingProblems, misfits } from './misfit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
@@ -33,21 +33,29 @@ function markAnswer(found: MarkFit) {
 }
 
 function resultAnswer(result: FitResult) {
-  if (!result.ok) return { smallest: result.smallest, nearest: result.nearest };
+  if (!result.ok) return { smallest: trialAnswer(result.smallest), nearest: result.nearest };
   return {
     size: result.size,
     place: { z: result.at.z, angle: wrapDeg(result.at.angle) },
-    limit: { ...result.limit, by: result.atLargest ? 'size range' : 'surface' },
-    larger: { size: result.larger.size, fits: result.larger.limit.room >= 0, limit: result.larger.limit },
+    limit: { ...limitAnswer(result.limit), by: result.atLargest ? 'size range' : 'surface' },
+    larger: {
+      size: result.larger.size,
+      fits: result.larger.limit.clearance >= 0,
+      limit: limitAnswer(result.larger.limit),
+    },
   };
 }
+
+const limitAnswer = ({ clearance, ...of }: Limit) => ({ room: clearance, ...of });
+
+const trialAnswer = ({ size, at, limit }: Trial) => ({ size, at, limit: limitAnswer(limit) });
 
 const looked = (found: MarkFit) => {
   const all = toLookAt(found);
   return all.length > 0 ? { look: all } : {};
 };
 
-const laidCounts = ({ kept, trimmed, dropped }: Laid) => ({ kept, trimmed, dropped });
+const laidCounts = ({ kept, trimmed, dropped }: TiledPattern) => ({ kept, trimmed, dropped });
 
 const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.size : 1);
 
@@ -115,8 +123,8 @@ function headLines(head: string, found: MarkFit): string[] {
   return [`${head}: ${result.size} mm high at ${place}`, `  ${proof}`];
 }
 
-function told({ room, label, glyph, obstacle }: Limit): string {
+function told({ clearance, label, glyph, obstacle }: Limit): string {
   const where = glyph && glyph !== label ? `${label} ("${glyph}")` : label;
-  const by = `${Math.abs(room).toFixed(3)} mm`;
-  return room >= 0 ? `${where}, ${by} clear of ${obstacle}` : `${where} fails by ${by} at ${obstacle}`;
+  const by = `${Math.abs(clearance).toFixed(3)} mm`;
+  return clearance >= 0 ? `${where}, ${by} clear of ${obstacle}` : `${where} fails by ${by} at ${obstacle}`;
 }

@@ -2,23 +2,24 @@ import type { Mark } from '../documents/schema/design.js';
 import { boundsOf } from '../geometry/bounds.js';
 import { flatten } from '../geometry/flatten.js';
 import { grow, type Polygons } from '../geometry/polygons.js';
+import { lettersOf } from '../layout/clearance-evaluator.js';
 import { type FitResult, fitMark, sizeRange } from '../layout/fit.js';
-import { lettersOf } from '../layout/judge.js';
-import { placeGlyph, setDown } from '../layout/place.js';
+import { fitSpread } from '../layout/fit-spread.js';
+import { placeGlyph, placeOnSheet } from '../layout/place.js';
+import { StepBudget } from '../layout/step-budget.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import { Refusal } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { type Closing, closingOf } from './closing.js';
-import { type Laid, layMark } from './laid.js';
+import { type TiledPattern, tilePattern } from './laid.js';
 import { type LaidMark, type LineMark, type MarkToFit, marksOf } from './marks.js';
 import { misfits } from './misfit.js';
-import { fitSpread } from './spread.js';
 import { editionOf, motifKey, type Workshop } from './workshop.js';
 
 /** A label's line at its size and place. */
-export interface Setting {
+export interface FittedText {
   readonly line: ShapedLine;
   readonly size: number;
   readonly at: Place;
@@ -42,7 +43,7 @@ export type MarkFit = {
       readonly of: LineMark;
       readonly results: ReadonlyMap<string, FitResult>;
     }
-  | { readonly kind: 'laid'; readonly of: LaidMark; readonly laid: Laid }
+  | { readonly kind: 'laid'; readonly of: LaidMark; readonly laid: TiledPattern }
 );
 
 /** A mark that fits, with all that is cut of it. */
@@ -52,9 +53,9 @@ export interface FittedMark {
   /** Least and greatest height, mm; left out for patterns. */
   readonly sizes?: readonly [number, number];
   /** What a label has; nothing where the piece has none of this mark. */
-  setting(label: string): Setting | undefined;
+  setting(label: string): FittedText | undefined;
   /** Of a mark that is laid: its blocks, the same on every piece. */
-  readonly laid?: Laid;
+  readonly laid?: TiledPattern;
   readonly closing: readonly Closing[];
 }
 
@@ -74,11 +75,14 @@ export function fitEdition(workshop: Workshop, editionId: string): EditionFit {
   const order = [...marks].sort((a, b) => lateness(a) - lateness(b));
   const taken = new Map<string, Obstacle[]>();
   const fits = new Map<MarkToFit, MarkFit>();
+  const budget = new StepBudget();
   for (const [k, one] of order.entries()) {
     const place = placeOf(one);
     const others = taken.get(place) ?? [];
     const fitted =
-      one.kind === 'line' ? fitLines(one, [...one.obstacles, ...others]) : layOf(workshop, one, others);
+      one.kind === 'line'
+        ? fitLines(one, [...one.obstacles, ...others], budget)
+        : layOf(workshop, one, others);
     const found = { ...fitted, closing: closingIn(workshop, fitted) };
     // A thousand numbers make many obstacles: only where a later mark has to keep clear of them.
     if (order.slice(k + 1).some((later) => placeOf(later) === place))
@@ -110,7 +114,7 @@ function fittedMark(found: MarkFit): FittedMark {
   const lines = found.kind === 'shared' ? found.lines : found.of.lines;
   const only = lines.size === 1 && found.kind === 'shared' ? [...lines.values()][0] : undefined;
   const numbered = of.mark.kind === 'number' || of.mark.kind === 'dedication';
-  const setting = (label: string): Setting | undefined => {
+  const setting = (label: string): FittedText | undefined => {
     const line = numbered ? lines.get(label) : only;
     const result = found.kind === 'shared' ? found.result : found.results.get(label);
     return line && result?.ok ? { line, size: result.size, at: result.at } : undefined;
@@ -128,15 +132,22 @@ function lateness(one: MarkToFit): number {
   return Number(least !== most || z[0] !== z[1] || angle[0] !== angle[1]);
 }
 
-function fitLines(one: LineMark, obstacles: readonly Obstacle[]): MarkFit {
-  const request = { ...one, cutWidth: one.spread, obstacles };
+function fitLines(one: LineMark, obstacles: readonly Obstacle[], budget: StepBudget): MarkFit {
+  const where = `designs/${one.designId}.yaml: mark ${one.mark.id}`;
+  const request = { ...one, cutWidth: one.spread, obstacles, budget, where };
   const all = [...one.lines].map(([label, line]) => ({ label, line }));
   if (one.each) {
     const results = new Map(all.map((each) => [each.label, fitMark({ ...request, lines: [each] })]));
     return { kind: 'each', of: one, results, closing: [] };
   }
+  const closes = one.mark.kind === 'inscription' && one.mark.closes !== undefined;
   if (one.lineAt)
-    return { kind: 'shared', of: one, closing: [], ...fitSpread(one, { ...request, lines: all }) };
+    return {
+      kind: 'shared',
+      of: one,
+      closing: [],
+      ...fitSpread({ lineAt: one.lineAt, closes, lines: one.lines }, { ...request, lines: all }),
+    };
   const result = fitMark({ ...request, lines: all });
   return { kind: 'shared', of: one, result, lines: one.lines, closing: [] };
 }
@@ -144,7 +155,7 @@ function fitLines(one: LineMark, obstacles: readonly Obstacle[]): MarkFit {
 const layOf = (workshop: Workshop, of: LaidMark, others: readonly Obstacle[]): MarkFit => ({
   kind: 'laid',
   of,
-  laid: layMark(workshop, of, others),
+  laid: tilePattern(workshop, of, others),
   closing: [],
 });
 
@@ -189,7 +200,7 @@ function asObstacles(found: MarkFit): Obstacle[] {
 function lettersAsObstacles(
   { mark, surface, spread }: LineMark,
   lines: ReadonlyMap<string, ShapedLine>,
-  { size, at }: Omit<Setting, 'line'>,
+  { size, at }: Omit<FittedText, 'line'>,
 ): Obstacle[] {
   return lettersOf([...lines.values()].map((line) => ({ label: '', line }))).flatMap(({ glyph, places }) => {
     const points = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).flatMap((p) => [...p.points]);
@@ -202,7 +213,7 @@ function lettersAsObstacles(
       const key = `${x} ${y} ${rotation}`;
       let polygons = grown.get(key);
       if (!polygons) {
-        polygons = boxGrown(setDown(flat, rotation, x, y), spread / 2);
+        polygons = boxGrown(placeOnSheet(flat, rotation, x, y), spread / 2);
         grown.set(key, polygons);
       }
       return { shape: 'patch', name: `mark ${mark.id}`, turn, polygons };

@@ -6,10 +6,12 @@ import { cutLines } from '../cutting/ways.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
+import { problem } from '../layout/messages.js';
 import {
   anglesOf,
   type Barrier,
   barriersOf,
+  type GrownPatches,
   overlapped,
   touched,
   trimAreas,
@@ -17,7 +19,8 @@ import {
 } from '../layout/trim.js';
 import { placeRigid, placeStretched, type Repeat, repeatPlaces, wrapRound } from '../layout/wrap.js';
 import { middleAngleOf } from '../layout/zone.js';
-import { type Problem, problem } from '../problem.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
+import type { Problem } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { howToCut } from './loads.js';
@@ -25,7 +28,7 @@ import type { LaidMark } from './marks.js';
 import { motifKey, type Workshop } from './workshop.js';
 
 /** A mark laid down, and what became of its repeats or lines. */
-export interface Laid {
+export interface TiledPattern {
   readonly blocks: readonly CutBlock[];
   readonly kept: number;
   readonly trimmed: number;
@@ -35,7 +38,7 @@ export interface Laid {
 }
 
 /** One repeat or line on the sheet turned to `turn`, before it is held against the keep-outs. */
-interface Laying {
+interface PatternInstance {
   readonly key: string;
   readonly name: string;
   readonly turn: number;
@@ -48,52 +51,53 @@ interface Laying {
 const SHORTEST_MM = 0.2;
 
 /** Lays a repeating drawing or a pattern among other marks' obstacles, and drops, trims or refuses what would touch a keep-out. */
-export function layMark(workshop: Workshop, of: LaidMark, others: readonly Obstacle[]): Laid {
+export function tilePattern(workshop: Workshop, of: LaidMark, others: readonly Obstacle[]): TiledPattern {
   const { mark } = of;
-  const layings = mark.kind === 'motif' ? repeatsOf(workshop, of, mark) : patternOf(of, mark);
+  if (mark.kind === 'motif' && mark.repeat?.form === 'stretched' && !(motifOf(workshop, mark).width > 0))
+    return refused(problem('layout.drawing-without-width', '', {}));
+  const instances = mark.kind === 'motif' ? repeatsOf(workshop, of, mark) : patternOf(of, mark);
   const how = howToCut(workshop, of);
   const half = of.cutWidth / 2;
   const blocks: CutBlock[] = [];
   const problems: Problem[] = [];
   const counts = { kept: 0, trimmed: 0, dropped: 0 };
-  for (const laying of layings) {
+  const grown: GrownPatches = new Map();
+  for (const instance of instances) {
     const reach = anglesOf(
       of.surface,
-      [...laying.areas, ...laying.lines].map((p) => p.points),
+      [...instance.areas, ...instance.lines].map((p) => p.points),
     );
     const barriers = (by: number) => [
-      ...barriersOf(of.surface, of.obstacles, by, laying.turn, reach),
-      ...barriersOf(of.surface, others, by + mark.apart, laying.turn, reach),
+      ...barriersOf(of.surface, of.obstacles, by, instance.turn, reach, grown),
+      ...barriersOf(of.surface, others, by + mark.apart, instance.turn, reach, grown),
     ];
     const edge = of.spread / 2;
     // An area that is taken out meets what lies within it, though no edge of it comes there.
     const edges =
       how.way === 'trace'
-        ? touched(laying.areas, barriers(edge))
+        ? touched(instance.areas, barriers(edge))
         : overlapped(
-            laying.areas.map((p) => p.points),
+            instance.areas.map((p) => p.points),
             barriers(edge),
           );
-    const meeting = edges ?? touched(laying.lines, barriers(half));
+    const meeting = edges ?? touched(instance.lines, barriers(half));
     if (meeting !== undefined && mark.meets === 'refuse') {
-      const cure = 'Move it, make it smaller, or give `meets: drop` or `meets: trim`.';
-      problems.push(problem(`: ${laying.name}`, `It comes to ${meeting}.`, cure));
+      problems.push(problem('layout.meets-obstacle', `: ${instance.name}`, { obstacle: meeting }));
       continue;
     }
     const left =
       meeting === undefined
-        ? laying
+        ? instance
         : mark.meets === 'drop'
           ? undefined
-          : trimmed(laying, how, edge, half, barriers);
+          : trimmed(instance, how, edge, half, barriers);
     const made = left ? blocksOf(mark.id, left, how) : [];
     blocks.push(...made);
     if (made.length === 0) counts.dropped++;
     else if (meeting === undefined) counts.kept++;
     else counts.trimmed++;
   }
-  if (blocks.length === 0 && problems.length === 0)
-    problems.push(problem('', 'Nothing of it is left to cut.', 'Move it, or use a finer cutter.'));
+  if (blocks.length === 0 && problems.length === 0) problems.push(problem('layout.nothing-left', '', {}));
   const wishes = {
     smallFirst: mark.order.includes('small-first'),
     keepDirection: how.keepDirection ?? false,
@@ -101,30 +105,45 @@ export function layMark(workshop: Workshop, of: LaidMark, others: readonly Obsta
   return { blocks: orderTour(of.surface, blocks, wishes), ...counts, problems };
 }
 
+const refused = (one: Problem): TiledPattern => ({
+  blocks: [],
+  kept: 0,
+  trimmed: 0,
+  dropped: 0,
+  problems: [one],
+});
+
+const motifOf = (workshop: Workshop, { artwork, strokes }: MotifMark): ShapedLine =>
+  workshop.motifs.get(motifKey(artwork, strokes))!.line;
+
 function trimmed(
-  laying: Laying,
+  instance: PatternInstance,
   how: HowToCut,
   edge: number,
   half: number,
   barriers: (by: number) => Barrier[],
-): Laying {
-  const lines = trimLines(laying.lines, barriers(half), SHORTEST_MM);
+): PatternInstance {
+  const lines = trimLines(instance.lines, barriers(half), SHORTEST_MM);
   // An edge that is traced ends at the keep-out; an area that is cleared is closed along it.
   if (how.way === 'trace')
     return {
-      ...laying,
+      ...instance,
       areas: [],
-      lines: [...lines, ...trimLines(laying.areas, barriers(edge), SHORTEST_MM)],
+      lines: [...lines, ...trimLines(instance.areas, barriers(edge), SHORTEST_MM)],
     };
   const areas = trimAreas(
-    laying.areas.map((p) => p.points),
+    instance.areas.map((p) => p.points),
     barriers(edge),
   );
-  return { ...laying, lines, areas: areas.map((points) => ({ points, closed: true })) };
+  return { ...instance, lines, areas: areas.map((points) => ({ points, closed: true })) };
 }
 
 /** A block of the areas, and one of the lines, so that each is drawn as what it is. */
-function blocksOf(mark: string, { key, name, turn, areas, lines }: Laying, how: HowToCut): CutBlock[] {
+function blocksOf(
+  mark: string,
+  { key, name, turn, areas, lines }: PatternInstance,
+  how: HowToCut,
+): CutBlock[] {
   const of = { mark, name, turn, depth: how.depth, passes: how.passes };
   const made: CutBlock[] = [
     { ...of, key: `${key} areas`, ...cutLines(areas, true, how) },
@@ -133,7 +152,7 @@ function blocksOf(mark: string, { key, name, turn, areas, lines }: Laying, how: 
   return made.filter((b) => b.lines.length > 0);
 }
 
-function repeatsOf(workshop: Workshop, of: LaidMark, mark: MotifMark): Laying[] {
+function repeatsOf(workshop: Workshop, of: LaidMark, mark: MotifMark): PatternInstance[] {
   const { surface } = of;
   const { line } = workshop.motifs.get(motifKey(mark.artwork, mark.strokes))!;
   // Both come from the documents check: one height, one place.
@@ -172,7 +191,7 @@ function centredPath({ points, closed }: Path, width: number, height: number): P
   return { closed, points: points.map((v, i) => v - (i % 2 === 0 ? width : height) / 2) };
 }
 
-function patternOf(of: LaidMark, mark: PatternMark): Laying[] {
+function patternOf(of: LaidMark, mark: PatternMark): PatternInstance[] {
   const { surface } = of;
   const { pattern: spec } = mark;
   const middle = surface.slant(mark.place.z as number);

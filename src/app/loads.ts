@@ -5,7 +5,7 @@ import { passes } from '../cutting/passes.js';
 import { isLettered } from '../documents/schema/design.js';
 import { type CentredGlyph, centred, placeGlyph } from '../layout/place.js';
 import { wrapDeg } from '../units.js';
-import type { FittedMark, Setting } from './fit.js';
+import type { FittedMark, FittedText } from './fit.js';
 import type { MarkToFit } from './marks.js';
 import type { Workshop } from './workshop.js';
 
@@ -58,7 +58,7 @@ function markBlocks(workshop: Workshop, fitted: FittedMark): MarkBlocks {
   const how = howToCut(workshop, of);
   if (of.kind === 'laid') return { fitted, passes: how.passes, blocks: () => laid?.blocks ?? [] };
   const made = new Map<string, CutBlock | undefined>();
-  const blockOf = (one: CentredGlyph, { size, at }: Setting): CutBlock | undefined => {
+  const blockOf = (one: CentredGlyph, { size, at }: FittedText): CutBlock | undefined => {
     // Glyph and place decide the block; the full key is spelled out only when it is made.
     const short = `${one.glyph.key} ${one.x} ${one.y} ${of.each ? `${size} ${at.z} ${at.angle}` : ''}`;
     if (made.has(short)) return made.get(short);
@@ -68,7 +68,7 @@ function markBlocks(workshop: Workshop, fitted: FittedMark): MarkBlocks {
     made.set(short, block);
     return block;
   };
-  const blocksOf = (setting: Setting): CutBlock[] =>
+  const blocksOf = (setting: FittedText): CutBlock[] =>
     centred(setting.line).flatMap((one) => blockOf(one, setting) ?? []);
   // Asked for again by the program, the sheet and the proof.
   const known = new Map<string, readonly CutBlock[]>();

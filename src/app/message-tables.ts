@@ -1,5 +1,6 @@
 import { table as artwork } from '../artwork/messages.js';
 import { table as documents } from '../documents/messages.js';
+import { table as layout } from '../layout/messages.js';
 import { table as lettering } from '../lettering/messages.js';
 import type { MessageTable } from '../problem.js';
 import { table as register } from '../register/messages.js';
@@ -13,6 +14,7 @@ export const messageTables: Readonly<Record<string, MessageTable>> = {
   documents,
   lettering,
   register,
+  layout,
   station,
   app,
   workshop,

@@ -94,4 +94,24 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The disk does not answer ({detail}).',
     hint: 'See to the disk and ask again.',
   },
+  'app.no-such-surface': {
+    exit: 2,
+    message: 'The part has no surface {surface}.',
+    hint: 'Its surfaces: {known}.',
+  },
+  'app.not-two-numbers': {
+    exit: 2,
+    message: '"{line}" is not {columns}.',
+    hint: 'Give two numbers with a comma between.',
+  },
+  'app.point-too-far': {
+    exit: 2,
+    message: '"{line}" is farther than any surface goes.',
+    hint: 'Give a point of the surface.',
+  },
+  'app.point-past-apex': {
+    exit: 2,
+    message: '"{line}" lies past the tip of the cone.',
+    hint: 'Give a point of the surface.',
+  },
 });

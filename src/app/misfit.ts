@@ -1,6 +1,7 @@
 import { closeUpWords } from '../cutting/close-up-words.js';
 import type { FitResult } from '../layout/fit.js';
-import { type Problem, problem } from '../problem.js';
+import { problem } from '../layout/messages.js';
+import type { Problem } from '../problem.js';
 import type { MarkFit } from './fit.js';
 
 /** Why a mark does not fit, by how much, and the nearest change that would make it; nothing when it does. */
@@ -29,17 +30,19 @@ export function closingProblems({ of, closing }: MarkFit): Problem[] {
 
 function misfit(where: string, { smallest, nearest }: Extract<FitResult, { ok: false }>): Problem {
   const { limit } = smallest;
-  const short = `${Math.max(0.001, -limit.room).toFixed(3)} mm short of room`;
   const letter = limit.glyph ? ` ("${limit.glyph}" of it)` : '';
-  const what = `At ${smallest.size} mm, the smallest, label ${limit.label}${letter} is ${short} at ${limit.obstacle}.`;
-  const cures = nearest.map((n) => {
+  const values = {
+    size: String(smallest.size),
+    label: `${limit.label}${letter}`,
+    short: Math.max(0.001, -limit.clearance).toFixed(3),
+    obstacle: limit.obstacle,
+  };
+  const changes = nearest.map((n) => {
     if (n.change === 'size') return `allow a size of ${n.size} mm`;
     if (n.change === 'z') return `move it ${Math.abs(n.by).toFixed(2)} mm along, to z ${n.to.toFixed(2)}`;
     return `turn it ${Math.abs(n.by)} degrees, to angle ${n.to}`;
   });
-  const cure =
-    cures.length > 0
-      ? `Nearest change: ${cures.join('; or ')}.`
-      : 'Choose another surface or a shorter text.';
-  return problem(where, what, cure);
+  return changes.length > 0
+    ? problem('layout.does-not-fit', where, { ...values, changes: changes.join('; or ') })
+    : problem('layout.fits-nowhere', where, values);
 }

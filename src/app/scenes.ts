@@ -2,7 +2,7 @@ import type { CutBlock } from '../cutting/cuts.js';
 import { isLettered } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, planned } from '../edition/labels.js';
-import type { Lie } from '../layout/place.js';
+import type { TextDirection } from '../layout/place.js';
 import { formatCount } from '../sheets/number-format.js';
 import type { ProofScene, ProofSurface } from '../sheets/proof.js';
 import type { RunOperation, RunPiece, RunSheet } from '../sheets/run-sheet.js';
@@ -116,7 +116,7 @@ const differs = ({ fitted: { mark } }: MarkBlocks): boolean =>
   mark.kind === 'number' || mark.kind === 'dedication';
 
 /** The baseline and reading direction of a mark; a drawing that repeats round the ring is upright. */
-export const lieOf = ({ of }: FittedMark): Lie =>
+export const lieOf = ({ of }: FittedMark): TextDirection =>
   of.kind === 'line' ? of.mark : { baseline: 'ring', reading: 'up' };
 
 function widestLabel(number: FittedMark, all: readonly Numbered[]): string {

@@ -1,6 +1,6 @@
-import { refuse } from '../problem.js';
 import { surfaceOf } from '../surface/surface.js';
 import type { Environment } from './environment.js';
+import { refuse } from './messages.js';
 import { named, openWorkshop } from './workshop.js';
 
 export interface Unrolled {
@@ -32,7 +32,7 @@ export async function unroll(
   const surface = surfaceOf(part, surfaceId);
   if (!surface) {
     const known = part.surfaces.map((s) => s.id).join(', ');
-    throw refuse(2, `part ${partId}`, `has no surface ${surfaceId.slice(0, 60)}.`, `It has: ${known}.`);
+    throw refuse('app.no-such-surface', `part ${partId}`, { surface: surfaceId.slice(0, 60), known });
   }
   const [from, to] = way === 'forward' ? (['z,angle', 'x,y'] as const) : (['x,y', 'z,angle'] as const);
   const rows: [number, number][] = [];
@@ -46,18 +46,13 @@ export async function unroll(
     }
     const figures = cells.map(Number);
     if (cells.length !== 2 || !cells.every((c) => NUMBER.test(c)) || !figures.every(Number.isFinite))
-      throw refuse(
-        2,
-        `stdin:${i + 1}`,
-        `"${line.slice(0, 40)}" is not ${from}.`,
-        'Give two numbers with a comma between.',
-      );
+      throw refuse('app.not-two-numbers', `stdin:${i + 1}`, { line: line.slice(0, 40), columns: from });
     const [a, b] = figures as [number, number];
-    const beyond = (what: string) =>
-      refuse(2, `stdin:${i + 1}`, `"${line.slice(0, 40)}" ${what}.`, 'Give a point of the surface.');
-    if (Math.max(Math.abs(a), Math.abs(b)) > FARTHEST) throw beyond('is farther than any surface goes');
+    const found = { line: line.slice(0, 40) };
+    if (Math.max(Math.abs(a), Math.abs(b)) > FARTHEST)
+      throw refuse('app.point-too-far', `stdin:${i + 1}`, found);
     if (way === 'forward') {
-      if (!(surface.radius(a) > 0)) throw beyond('lies past the tip of the cone');
+      if (!(surface.radius(a) > 0)) throw refuse('app.point-past-apex', `stdin:${i + 1}`, found);
       rows.push([...surface.toSheet(a, b)]);
     } else {
       const at = surface.toSurface(a, b);

@@ -2,7 +2,7 @@ import type { Cutter } from '../documents/schema/cutter.js';
 import type { Way } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
-import { type PlacedGlyph, setDown } from '../layout/place.js';
+import { type PlacedGlyph, placeOnSheet } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutBlock } from './cuts.js';
@@ -34,7 +34,7 @@ export interface GlyphOf {
 export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: HowToCut): CutBlock | undefined {
   const paths: Path[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
     closed: p.closed,
-    points: setDown(p.points, placed.rotation, placed.x, placed.y),
+    points: placeOnSheet(p.points, placed.rotation, placed.x, placed.y),
   }));
   const filled = of.font.kind === 'outline' && !placed.glyph.stroked;
   const cut = cutLines(paths, filled, how);

@@ -40,88 +40,92 @@ export function circleRound(lines: readonly Float64Array[]): Circle {
   return { x: (x0 + x1) / 2, y: (y0 + y1) / 2, r: Math.hypot(x1 - x0, y1 - y0) / 2 };
 }
 
-/** The obstacle that leaves least room, and how much. */
-export interface Tight {
-  readonly room: number;
+/** The obstacle that leaves least clearance, and how much. */
+export interface ObstacleClearance {
+  readonly clearance: number;
   readonly obstacle: string;
 }
 
 /**
- * The least room, mm, from ink to any of the patches, less half the cut's width; the ink is on the sheet turned to
+ * The least clearance, mm, from ink to any of the patches, less half the cut's width; the ink is on the sheet turned to
  * `turn`. Patches that cannot come below `known` are not measured closely; the answer is then `known`.
+ * `spend` counts the points and edges looked at.
  */
-export function patchRoom(
+export function patchClearance(
   surface: Surface,
   ink: Ink,
   turn: number,
   patches: readonly IndexedPatch[],
   halfCut: number,
   known: number,
-): Tight {
-  let room = known;
+  spend: (steps: number) => void,
+): ObstacleClearance {
+  spend(patches.length);
+  let clearance = known;
   let name = '';
   for (const patch of patches) {
-    const here = toPatch(surface, ink, turn, patch, room + halfCut) - halfCut;
-    if (here >= room) continue;
-    room = here;
+    const here = distanceToPatch(surface, ink, turn, patch, clearance + halfCut, spend) - halfCut;
+    if (here >= clearance) continue;
+    clearance = here;
     name = patch.name;
   }
-  return { room, obstacle: name };
+  return { clearance, obstacle: name };
 }
 
-/** No more than `patchRoom`, quickly: the ink as a circle, the patches as their boxes. */
-export function patchesApart(
+/** No more than `patchClearance`, quickly: the ink as a circle, the patches as their boxes. */
+export function patchClearanceBound(
   surface: Surface,
   circle: Circle,
   turn: number,
   patches: readonly IndexedPatch[],
   halfCut: number,
 ): number {
-  let room = Number.POSITIVE_INFINITY;
+  let clearance = Number.POSITIVE_INFINITY;
   for (const patch of patches)
     for (const angle of laps(surface, turn, patch))
-      room = Math.min(room, circleApart(surface, circle, angle, patch));
-  return room - halfCut;
+      clearance = Math.min(clearance, circleApart(surface, circle, angle, patch));
+  return clearance - halfCut;
 }
 
 /**
- * The least room, mm, from ink to any of the rings, less half the cut's width. Rings that cannot come below `known`
+ * The least clearance, mm, from ink to any of the rings, less half the cut's width. Rings that cannot come below `known`
  * are not measured closely; the answer is then `known`.
  */
-export function ringRoom(
+export function ringClearance(
   surface: Surface,
   ink: Ink,
   rings: readonly RingObstacle[],
   halfCut: number,
   known: number,
-): Tight {
+): ObstacleClearance {
   const { x, y, r } = ink.circle;
   const middle = slantAt(surface, x, y);
   let range: readonly [number, number] | undefined;
-  let room = known;
+  let clearance = known;
   let name = '';
   for (const ring of rings) {
-    if (Math.max(middle - r - ring.to, ring.from - middle - r) - halfCut >= room) continue;
+    if (Math.max(middle - r - ring.to, ring.from - middle - r) - halfCut >= clearance) continue;
     range ??= slantRange(surface, ink);
     const here = Math.max(range[0] - ring.to, ring.from - range[1]) - halfCut;
-    if (here >= room) continue;
-    room = here;
+    if (here >= clearance) continue;
+    clearance = here;
     name = ring.name;
   }
-  return { room, obstacle: name };
+  return { clearance, obstacle: name };
 }
 
-/** No more than `ringRoom`, quickly: the ink as a circle. */
-export function ringsApart(
+/** No more than `ringClearance`, quickly: the ink as a circle. */
+export function ringClearanceBound(
   surface: Surface,
   { x, y, r }: Circle,
   rings: readonly RingObstacle[],
   halfCut: number,
 ): number {
   const middle = slantAt(surface, x, y);
-  let room = Number.POSITIVE_INFINITY;
-  for (const { from, to } of rings) room = Math.min(room, Math.max(middle - r - to, from - middle - r));
-  return room - halfCut;
+  let clearance = Number.POSITIVE_INFINITY;
+  for (const { from, to } of rings)
+    clearance = Math.min(clearance, Math.max(middle - r - to, from - middle - r));
+  return clearance - halfCut;
 }
 
 const slantAt = (surface: Surface, x: number, y: number): number =>
@@ -157,14 +161,21 @@ function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
   return [low, high];
 }
 
-function toPatch(surface: Surface, ink: Ink, turn: number, patch: IndexedPatch, known: number): number {
+function distanceToPatch(
+  surface: Surface,
+  ink: Ink,
+  turn: number,
+  patch: IndexedPatch,
+  known: number,
+  spend: (steps: number) => void,
+): number {
   let least = known;
   for (const angle of laps(surface, turn, patch)) {
     if (circleApart(surface, ink.circle, angle, patch) >= least) continue;
     const paths = ink
       .paths()
       .map((p) => ({ closed: p.closed, points: rotateLine(surface, p.points, angle) }));
-    least = Math.min(least, clearanceToPolygons(paths, ink.filled, patch.index, least));
+    least = Math.min(least, clearanceToPolygons(paths, ink.filled, patch.index, least, spend));
   }
   return least;
 }

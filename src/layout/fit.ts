@@ -1,19 +1,22 @@
+import { flatten } from '../geometry/flatten.js';
 import type { Place } from '../surface/surface.js';
-import { SAFETY_MM } from '../units.js';
+import { FLATTEN_TOLERANCE_MM, SAFETY_MM } from '../units.js';
 import {
+  type ClearanceEvaluator,
+  clearanceEvaluator,
   type FitRequest,
-  type Judge,
-  judgeOf,
   type Letter,
   type Limit,
   lettersOf,
   type SizeRange,
-  startRoom,
+  startClearance,
   widestOf,
-} from './judge.js';
-import { type Aim, type Best, bestPlace, type Judged } from './search.js';
+} from './clearance-evaluator.js';
+import { type Aim, type Best, bestPlace, type PlaceClearance } from './search.js';
+import { ladderSize, ladderSizeAbove, nextBelow } from './size-ladder.js';
+import { StepBudget } from './step-budget.js';
 
-export type { FitRequest, Limit } from './judge.js';
+export type { FitRequest, Limit, SizeRange } from './clearance-evaluator.js';
 
 export interface Trial {
   readonly size: number;
@@ -49,25 +52,47 @@ export const sizeRange = (size: SizeRange): readonly [number, number] =>
 
 /**
  * The largest size within the mark's range at which every label lies in the free region, its cut's width counted
- * in, and the place for it. Sizes are tried from the largest down on a grid of three figures; a size that misses by
+ * in, and the place for it. Sizes are tried from the largest down a ladder of four figures; a size that misses by
  * d mm at every place cannot be mended by shrinking less than d over the reach of the ink, so the march skips no
- * size that fits. docs/fit.md has the argument.
+ * size that fits. Throws a Refusal (exit 1) when that takes more steps than the budget has. docs/fit.md has the argument.
  */
 export function fitMark(request: FitRequest): FitResult {
   const [least, most] = sizeRange(request.mark.size);
-  const grid = 10 ** (Math.floor(Math.log10(least)) - 3);
   const letters = lettersOf(request.lines);
-  const judge = judgeOf(request, letters);
-  const found = march(request, judge, letters, least, most, grid);
-  if (!found) {
-    const smallest = trial(request, judge, least);
-    return { ok: false, smallest, nearest: nearestChanges(request, judge, letters, smallest, grid) };
+  const budget = request.budget ?? new StepBudget();
+  budget.require(stepsOfOnePlace(request, letters, most), request.where ?? '');
+  const evaluate = clearanceEvaluator({ ...request, budget }, letters);
+  const found = march(request, evaluate, letters, least, most);
+  if (!found.ok) {
+    const { smallest } = found;
+    return { ok: false, smallest, nearest: nearestChanges(request, evaluate, letters, smallest) };
   }
   const { size } = found;
-  const roomiest = trial(request, judge, size);
-  // Looking for most room passes over what is hardly better; the place that let the size pass must not be lost by it.
-  const { at, limit } = roomiest.limit.room >= SAFETY_MM ? roomiest : found;
-  return { ok: true, size, at, limit, atLargest: size === most, larger: trial(request, judge, size * 1.005) };
+  const roomiest = trial(request, evaluate, size);
+  // Looking for most clearance passes over what is hardly better; the place that let the size pass must not be lost by it.
+  const { at, limit } = roomiest.limit.clearance >= SAFETY_MM ? roomiest : found;
+  return {
+    ok: true,
+    size,
+    at,
+    limit,
+    atLargest: size === most,
+    larger: trial(request, evaluate, size * 1.005),
+  };
+}
+
+/** The points of all letters, and the obstacles each place of theirs may be held against. */
+function stepsOfOnePlace({ obstacles }: FitRequest, letters: readonly Letter[], size: number): number {
+  const corners = obstacles.reduce(
+    (sum, o) => sum + (o.shape === 'patch' ? o.polygons.reduce((n, ring) => n + ring.length / 2, 1) : 1),
+    0,
+  );
+  const points = letters.reduce(
+    (sum, { glyph }) =>
+      sum + flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).reduce((n, p) => n + p.points.length / 2, 0),
+    0,
+  );
+  return letters.length * (1 + corners) + points;
 }
 
 /** Farthest any ink lies from its line's middle, in letter heights. */
@@ -84,53 +109,67 @@ function inkReach(letters: readonly Letter[]): number {
   return most;
 }
 
+type March = (Trial & { readonly ok: true }) | { readonly ok: false; readonly smallest: Trial };
+
 /**
- * The largest size that fits. A mark free both ways is looked for only so finely: where that, and not the surface, says
- * that a size may yet fit, half of what the best place misses is given up instead of trying every size.
+ * The largest size that fits, on the way down the ladder from `most`; or the smallest size of the ladder not below
+ * `least`, at the best place found for it. Every size passed over is proved not to fit, so that `least` says where the
+ * way ends, and nothing else. A size is looked at once at the most: the way ends after as many as the ladder has.
  */
 function march(
   request: FitRequest,
-  judge: Judge,
+  evaluate: ClearanceEvaluator,
   letters: readonly Letter[],
   least: number,
   most: number,
-  grid: number,
-): Trial | undefined {
+): March {
   // A tenth over, for the arc a ring letter moves on beside the middle of a steep cone.
   const reach = inkReach(letters) * 1.1;
-  const round = (size: number) => Number((Math.floor(size / grid + 1e-6) * grid).toFixed(9));
+  const lowest = Math.min(most, ladderSizeAbove(least));
   const { z, angle } = request.zone;
   const bothWays = z[0] < z[1] && angle[0] < angle[1];
   let start: Place | undefined;
   for (let size = most; ; ) {
-    const best = placeFor(request, judge, size, { enough: SAFETY_MM, start });
-    if (best.judged.room >= SAFETY_MM) return trialOf(size, best);
-    if (size <= least) return undefined;
-    const short = SAFETY_MM - best.judged.room;
-    const miss = Math.max(0, SAFETY_MM - best.atMost, bothWays ? short / 2 : 0);
+    const best = placeFor(request, evaluate, size, { enough: SAFETY_MM, start });
+    if (best.found.clearance >= SAFETY_MM) return { ok: true, ...trialOf(size, best) };
+    if (size <= lowest) return { ok: false, smallest: trialOf(size, best) };
+    const miss = Math.max(0, SAFETY_MM - best.atMost);
     if (bothWays) start = best.at;
-    size = Math.max(least, round(Math.min(size - miss / reach, size - grid / 2)));
+    const unproved = size - miss / reach;
+    const next = unproved < lowest ? 0 : Math.min(ladderSize(unproved), nextBelow(size));
+    if (next < lowest) return { ok: false, smallest: smallestOf(request, evaluate, lowest, start) };
+    size = next;
   }
+}
+
+/** A size that is proved not to fit, at its best place. */
+function smallestOf(
+  request: FitRequest,
+  evaluate: ClearanceEvaluator,
+  size: number,
+  start: Place | undefined,
+): Trial {
+  return trialOf(size, placeFor(request, evaluate, size, { enough: SAFETY_MM, start }));
 }
 
 function placeFor(
   request: FitRequest,
-  judge: Judge,
+  evaluate: ClearanceEvaluator,
   size: number,
   aim: Pick<Aim, 'enough' | 'start'> = {},
-): Best<Limit & Judged> {
+): Best<Limit & PlaceClearance> {
   const { surface, zone } = request;
-  const ownStart = startRoom(request, widestOf(request).line);
+  const ownStart = startClearance(request, widestOf(request).line);
   const ceiling = (low: number, high: number) => Math.max(ownStart(size, low), ownStart(size, high));
-  return bestPlace(surface, zone, (at, floor) => judge(size, at, floor), { ...aim, ceiling });
+  return bestPlace(surface, zone, (at, floor) => evaluate(size, at, floor), { ...aim, ceiling });
 }
 
-const trial = (request: FitRequest, judge: Judge, size: number): Trial =>
-  trialOf(size, placeFor(request, judge, size));
+const trial = (request: FitRequest, evaluate: ClearanceEvaluator, size: number): Trial =>
+  trialOf(size, placeFor(request, evaluate, size));
 
-function trialOf(size: number, { at, judged }: Best<Limit & Judged>): Trial {
-  const { room, label, glyph, obstacle } = judged;
-  return { size, at, limit: { room, label, glyph, obstacle } };
+function trialOf(size: number, { at, found }: Best<Limit & PlaceClearance>): Trial {
+  const { clearance, label, glyph, obstacle } = found;
+  return { size, at, limit: { clearance, label, glyph, obstacle } };
 }
 
 /** How far along the part a mark is moved in looking for a place that fits, mm, and in what steps. */
@@ -139,14 +178,13 @@ const STEP_MM = 0.05;
 
 function nearestChanges(
   request: FitRequest,
-  judge: Judge,
+  evaluate: ClearanceEvaluator,
   letters: readonly Letter[],
   smallest: Trial,
-  grid: number,
 ): NearestChange[] {
   const changes: NearestChange[] = [];
-  const smaller = march(request, judge, letters, smallest.size / 4, smallest.size, grid / 10);
-  if (smaller) changes.push({ change: 'size', size: smaller.size });
+  const smaller = march(request, evaluate, letters, smallest.size / 4, smallest.size);
+  if (smaller.ok) changes.push({ change: 'size', size: smaller.size });
   const { at, size } = smallest;
   const { surface } = request;
   // A zone's own walls would move with it, so a move is looked for only where the place is one figure.
@@ -155,7 +193,7 @@ function nearestChanges(
     for (const by of [mm, -mm]) {
       const z = at.z + by;
       if (z < surface.z0 || z > surface.z1) continue;
-      if (judge(size, { z, angle: at.angle }, SAFETY_MM).room < SAFETY_MM) continue;
+      if (evaluate(size, { z, angle: at.angle }, SAFETY_MM).clearance < SAFETY_MM) continue;
       changes.push({ change: 'z', to: z, by });
       mm = MOVE_MM + 1;
       break;
@@ -163,7 +201,7 @@ function nearestChanges(
   }
   for (let deg = 0.5; deg <= 180; deg += 0.5) {
     const by = [deg, -deg].find(
-      (d) => judge(size, { z: at.z, angle: at.angle + d }, SAFETY_MM).room >= SAFETY_MM,
+      (d) => evaluate(size, { z: at.z, angle: at.angle + d }, SAFETY_MM).clearance >= SAFETY_MM,
     );
     if (by === undefined) continue;
     changes.push({ change: 'angle', to: at.angle + by, by });

@@ -5,7 +5,7 @@ import type { Place, Surface } from '../surface/surface.js';
 import { toDeg, toRad } from '../units.js';
 
 /**
- * One glyph set down on a surface by a rigid motion of its sheet, so that no letter is ever stretched. On a ring or a
+ * One glyph placed on a surface by a rigid motion of its sheet, so that no letter is ever stretched. On a ring or a
  * helix each glyph lies on the sheet turned to its own middle; lengthwise all lie on the sheet turned to the mark's
  * angle.
  */
@@ -21,8 +21,8 @@ export interface PlacedGlyph {
   readonly rotation: number;
 }
 
-/** How lines of a mark lie: what they follow, and which way they read. */
-export interface Lie {
+/** How lines of a mark direction: what they follow, and which way they read. */
+export interface TextDirection {
   readonly baseline: Baseline;
   readonly reading: 'up' | 'down';
   /** Of a helix: how far it climbs in a turn of the ring through the mark's middle, mm along the surface. */
@@ -44,7 +44,7 @@ export const centred = (line: ShapedLine): CentredGlyph[] =>
   line.glyphs.map(({ glyph, character, x, y }) => ({ glyph, character, x: x - line.width / 2, y: y ?? 0 }));
 
 /**
- * A glyph laid on a surface as part of a text whose middle is at `at`: for a single line, half the letter height up.
+ * A glyph placed on a surface as part of a text whose middle is at `at`: for a single line, half the letter height up.
  * `size` is the letter height, mm. Letters follow their ring or helix at mid-height, where they are spaced as they are
  * on the flat.
  */
@@ -52,25 +52,25 @@ export function placeGlyph(
   surface: Surface,
   one: CentredGlyph,
   size: number,
-  lie: Lie,
+  direction: TextDirection,
   at: Place,
 ): PlacedGlyph {
   const { glyph, character, x } = one;
   const middle = surface.slant(at.z);
-  const way = lie.reading === 'up' ? 1 : -1;
+  const way = direction.reading === 'up' ? 1 : -1;
   const up = (one.y - 0.5) * size;
-  if (lie.baseline === 'lengthwise') {
+  if (direction.baseline === 'lengthwise') {
     const rotation = way > 0 ? 90 : 270;
     return { glyph, character, turn: at.angle, x: -way * up, y: middle + way * x * size, rotation };
   }
   const along = way * (x + glyph.advance / 2) * size;
   const back = -way * (glyph.advance / 2) * size;
-  if (lie.baseline === 'ring') {
+  if (direction.baseline === 'ring') {
     const row = at.z + way * one.y * size * Math.cos(toRad(surface.taper));
     const turn = at.angle + arcDeg(surface, row, along);
     return { glyph, character, turn, x: back, y: middle + way * up, rotation: way > 0 ? 0 : 180 };
   }
-  const slope = slopeOf(surface, lie, at.z);
+  const slope = slopeOf(surface, direction, at.z);
   const [c, s] = [Math.cos(slope), Math.sin(slope)];
   return {
     glyph,
@@ -83,7 +83,7 @@ export function placeGlyph(
 }
 
 /** The angle a helix keeps to every ring, radians. */
-export const slopeOf = (surface: Surface, { pitch = 0 }: Lie, z: number): number =>
+export const slopeOf = (surface: Surface, { pitch = 0 }: TextDirection, z: number): number =>
   Math.atan2(pitch, 2 * Math.PI * surface.radius(z));
 
 /**
@@ -98,7 +98,7 @@ function helixTurn(surface: Surface, z: number, slope: number, along: number): n
 }
 
 /** Turns by `rotation` degrees, then moves: glyph points, mm from its origin, to the sheet. Returns a new array. */
-export function setDown(points: Float64Array, rotation: number, dx: number, dy: number): Float64Array {
+export function placeOnSheet(points: Float64Array, rotation: number, dx: number, dy: number): Float64Array {
   const quarters = rotation / 90;
   const exact = Number.isInteger(quarters) ? ((quarters % 4) + 4) % 4 : undefined;
   const c = exact === undefined ? Math.cos(toRad(rotation)) : [1, 0, -1, 0][exact]!;

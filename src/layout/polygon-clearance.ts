@@ -11,6 +11,8 @@ export interface PolygonIndex {
   readonly bounds: Bounds;
   contains(x: number, y: number): boolean;
   readonly rings: readonly PathIndex[];
+  /** Edges of all rings. */
+  readonly edges: number;
 }
 
 export const indexPolygons = (polygons: Polygons): PolygonIndex => ({
@@ -18,21 +20,25 @@ export const indexPolygons = (polygons: Polygons): PolygonIndex => ({
   bounds: boundsOfAll(polygons),
   contains: pointLocator(polygons),
   rings: polygons.map((points) => indexPath({ points, closed: true })),
+  edges: polygons.reduce((sum, ring) => sum + ring.length / 2, 0),
 });
 
 /**
  * The clearance, mm, from lines to polygons: positive is to spare, negative how far a line is in. `filled` says that the
  * lines bound areas in which no polygon may hide. An answer not below `known` says no more than that.
+ * `spend` counts the points and edges looked at.
  */
 export function clearanceToPolygons(
   paths: readonly Path[],
   filled: boolean,
   polygons: PolygonIndex,
   known: number,
+  spend: (steps: number) => void,
 ): number {
   let deepest = -1;
-  for (const path of paths) deepest = Math.max(deepest, deepestIn(path, polygons));
+  for (const path of paths) deepest = Math.max(deepest, deepestIn(path, polygons, spend));
   if (deepest >= 0) return -deepest;
+  spend(polygons.edges);
   if (filled && hidesIn(paths, polygons.polygons)) {
     const least = distanceBetween(paths, polygons, Number.POSITIVE_INFINITY);
     // Lines that cross are no worse than touching here: the points inside have been measured.
@@ -49,19 +55,24 @@ const SAMPLE_MM = 0.25;
  * How deep a line runs into polygons, by points along it; -1 where none lies inside. Points between the ends of a long
  * segment count too: one that runs right through must not pass for one that only touches.
  */
-function deepestIn({ points, closed }: Path, polygons: PolygonIndex): number {
+function deepestIn({ points, closed }: Path, polygons: PolygonIndex, spend: (steps: number) => void): number {
   let deepest = -1;
   const n = points.length;
   for (let i = 0; i < n; i += 2) {
     const [x, y] = [points[i]!, points[i + 1]!];
     const k = i + 2 < n ? i + 2 : closed ? 0 : i;
     const [dx, dy] = [points[k]! - x, points[k + 1]! - y];
+    let looked = 1;
     const samples = Math.min(MOST_SAMPLES, 1 + Math.floor(Math.sqrt(dx * dx + dy * dy) / SAMPLE_MM));
     for (let j = 0; j < samples; j++) {
       const u = x + (dx * j) / samples;
       const v = y + (dy * j) / samples;
-      if (polygons.contains(u, v)) deepest = Math.max(deepest, distanceToRings(u, v, polygons.polygons));
+      looked++;
+      if (!polygons.contains(u, v)) continue;
+      deepest = Math.max(deepest, distanceToRings(u, v, polygons.polygons));
+      looked += polygons.edges;
     }
+    spend(looked);
   }
   return deepest;
 }

@@ -2,83 +2,83 @@ import type { Place, Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import type { Zone } from './zone.js';
 
-/** How much room a place leaves, mm; negative when it does not fit. */
-export interface Judged {
-  readonly room: number;
-  /** Room left by rings, which no turning changes. Never less than `room`. */
-  readonly ringRoom: number;
+/** How much clearance a place leaves, mm; negative when it does not fit. */
+export interface PlaceClearance {
+  readonly clearance: number;
+  /** Clearance to rings, which no turning changes. Never less than `clearance`. */
+  readonly ringClearance: number;
 }
 
-/** Judges a place. Below `floor` the answer need only be no less than the true room. */
-export type JudgePlace<J extends Judged> = (at: Place, floor: number) => J;
+/** Measures the clearance at a place. Below `floor` the answer need only be no less than the true clearance. */
+export type EvaluatePlace<J extends PlaceClearance> = (at: Place, floor: number) => J;
 
-export interface Best<J extends Judged> {
+export interface Best<J extends PlaceClearance> {
   readonly at: Place;
-  readonly judged: J;
-  /** No place in the zone has more room than this, mm. */
+  readonly found: J;
+  /** No place in the zone has more clearance than this, mm. */
   readonly atMost: number;
 }
 
 export interface Aim {
-  /** Looking stops at a place with this much room, mm. */
+  /** Looking stops at a place with this much clearance, mm. */
   readonly enough?: number;
   /** A place in the zone to look at early: one that was good at another size. */
   readonly start?: Place;
-  /** A room that no place between two z can have more than, whatever its angle, mm. */
+  /** A clearance that no place between two z can have more than, whatever its angle, mm. */
   readonly ceiling?: (low: number, high: number) => number;
 }
 
-/** Room that is not worth looking for, mm: along one way, and where a mark may move both ways. */
+/** Clearance that is not worth looking for, mm: along one way, and where a mark may move both ways. */
 const RESOLUTION_MM = 0.004;
 const RESOLUTION_BOTH_MM = 0.012;
-/** Nor is this share more of what room there is already. */
+/** Nor is this share more of what clearance there is already. */
 const RESOLUTION_SHARE = 0.01;
-/** So many looks at places at the most; beyond it the bound is given as it stands. */
+/** Places looked at for one size at the most; beyond them the bound is given as it stands. */
 const MOST_LOOKS = 20_000;
 
 interface Cell extends Place {
   /** Half its extent along z, mm, and round the ring, degrees. */
   readonly dz: number;
   readonly da: number;
-  /** No place in it has more room than this, mm. */
+  /** No place in it has more clearance than this, mm. */
   readonly bound: number;
-  /** What goes round decides at its middle, so that no turning gives more room there. */
+  /** What goes round decides at its middle, so that no turning gives more clearance there. */
   readonly byRings: boolean;
 }
 
 /**
- * The place in a zone with most room. Moving a mark by d mm changes its room by at most d (a rigid motion moves no
+ * The place in a zone with most clearance. Moving a mark by d mm changes its clearance by at most d (a rigid motion moves no
  * point farther, save on a cone, where the margin below covers the turn), so a cell of the zone whose middle is worse
  * than the best by more than its own half-diagonal cannot hold a better place: branch and bound. Ties go to the place
  * nearest the zone's middle, which is looked at first.
  *
- * With `enough`, looking stops at a place with that much room; and while there is none, cells are dropped that could
+ * With `enough`, looking stops at a place with that much clearance; and while there is none, cells are dropped that could
  * not come half way there from the best, so that `atMost` bounds the miss to within a factor of two.
  */
-export function bestPlace<J extends Judged>(
+export function bestPlace<J extends PlaceClearance>(
   surface: Surface,
   zone: Zone,
-  judge: JudgePlace<J>,
+  evaluate: EvaluatePlace<J>,
   { enough = Number.POSITIVE_INFINITY, start, ceiling }: Aim = {},
 ): Best<J> {
   const [z0, z1] = zone.z;
   const [a0, a1] = zone.angle;
   const middle: Place = { z: (z0 + z1) / 2, angle: (a0 + a1) / 2 };
   let at = middle;
-  let judged = judge(middle, Number.NEGATIVE_INFINITY);
+  let found = evaluate(middle, Number.NEGATIVE_INFINITY);
   let looks = 1;
-  if ((z0 === z1 && a0 === a1) || judged.room >= enough) return { at, judged, atMost: judged.room };
+  if ((z0 === z1 && a0 === a1) || found.clearance >= enough) return { at, found, atMost: found.clearance };
 
-  const byRings = judged.room >= judged.ringRoom;
+  const byRings = found.clearance >= found.ringClearance;
   if (start) {
-    const there = judge(start, judged.room);
-    if (there.room > judged.room) [at, judged] = [start, there];
-    if (judged.room >= enough) return { at, judged, atMost: Number.POSITIVE_INFINITY };
+    const there = evaluate(start, found.clearance);
+    if (there.clearance > found.clearance) [at, found] = [start, there];
+    if (found.clearance >= enough) return { at, found, atMost: Number.POSITIVE_INFINITY };
   }
   const finest = z0 < z1 && a0 < a1 ? RESOLUTION_BOTH_MM : RESOLUTION_MM;
   const worthwhile = () => {
-    const half = enough === Number.POSITIVE_INFINITY ? 0 : (enough - judged.room) / 2;
-    return judged.room + Math.max(finest, half, judged.room * RESOLUTION_SHARE);
+    const half = enough === Number.POSITIVE_INFINITY ? 0 : (enough - found.clearance) / 2;
+    return found.clearance + Math.max(finest, half, found.clearance * RESOLUTION_SHARE);
   };
   let cells: Cell[] = [
     {
@@ -89,7 +89,7 @@ export function bestPlace<J extends Judged>(
       byRings,
     },
   ];
-  let atMost = judged.room;
+  let atMost = found.clearance;
   while (cells.length > 0) {
     const next: Cell[] = [];
     for (const cell of cells) {
@@ -100,25 +100,25 @@ export function bestPlace<J extends Judged>(
       for (const part of split(surface, cell)) {
         const along = surface.slant(part.z + part.dz) - surface.slant(part.z);
         const reach = reachOf(surface, part, along);
-        const better = judged.room + finest / 4;
-        // Judged in full where it may be taken: below the floor an answer may promise more than there is.
-        const here = judge(part, Math.min(worthwhile() - reach, better));
+        const better = found.clearance + finest / 4;
+        // PlaceClearance in full where it may be taken: below the floor an answer may promise more than there is.
+        const here = evaluate(part, Math.min(worthwhile() - reach, better));
         looks++;
-        if (here.room > better) {
-          judged = here;
+        if (here.clearance > better) {
+          found = here;
           at = { z: part.z, angle: part.angle };
-          if (judged.room >= enough) return { at, judged, atMost: Number.POSITIVE_INFINITY };
+          if (found.clearance >= enough) return { at, found, atMost: Number.POSITIVE_INFINITY };
         }
-        const byRings = here.room >= here.ringRoom;
-        const around = byRings ? Number.POSITIVE_INFINITY : here.room + reach;
+        const byRings = here.clearance >= here.ringClearance;
+        const around = byRings ? Number.POSITIVE_INFINITY : here.clearance + reach;
         const top = ceiling ? ceiling(part.z - part.dz, part.z + part.dz) : Number.POSITIVE_INFINITY;
-        const bound = Math.min(cell.bound, here.ringRoom + 1.05 * along, around, top);
+        const bound = Math.min(cell.bound, here.ringClearance + 1.05 * along, around, top);
         next.push({ ...part, bound, byRings });
       }
     }
     cells = next.sort((p, q) => q.bound - p.bound);
   }
-  return { at, judged, atMost: Math.max(atMost, judged.room) };
+  return { at, found, atMost: Math.max(atMost, found.clearance) };
 }
 
 function reachOf(surface: Surface, { z, dz, da }: Pick<Cell, 'z' | 'dz' | 'da'>, along: number): number {

@@ -14,7 +14,8 @@ export interface Barrier extends Edges {
 
 /**
  * What lines on the sheet turned to `turn` must keep clear of, where they reach over `least` to `most` degrees of it:
- * a patch stands wherever a whole turn brings it within reach. `half` is half the cut's width, mm.
+ * a patch stands wherever a whole turn brings it within reach. `half` is half the cut's width, mm. Many
+ * calls for one surface share `known`.
  */
 export function barriersOf(
   surface: Surface,
@@ -22,18 +23,19 @@ export function barriersOf(
   half: number,
   turn: number,
   [least, most]: readonly [number, number],
+  known: GrownPatches = new Map(),
 ): Barrier[] {
   return obstacles.flatMap((obstacle): Barrier[] => {
     if (obstacle.shape === 'ring') return [ringBarrier(surface, obstacle, half)];
-    const grown = grownPatch(obstacle, half);
-    const [from, to] = anglesOf(surface, grown);
+    const { polygons, angles } = grownPatch(surface, obstacle, half, known);
+    const [from, to] = angles;
     const near = nearDeg(obstacle.turn - turn);
     return [near - 360, near, near + 360]
       .filter((by) => from + by <= most && to + by >= least)
       .map((by) =>
         patchBarrier(
           obstacle.name,
-          grown.map((ring) => rotateLine(surface, ring, by)),
+          polygons.map((ring) => rotateLine(surface, ring, by)),
         ),
       );
   });
@@ -57,7 +59,7 @@ function rangeOf(lines: readonly Polyline[], of: (x: number, y: number) => numbe
 }
 
 /**
- * A ring is told by distance along the generator alone. With k = 1 / (2 apex y), 0 on a cylinder, a sheet point at
+ * A ring is a range of distances along the generator. With k = 1 / (2 apex y), 0 on a cylinder, a sheet point at
  * slant s has y - k (x^2 + y^2) = s - k s^2, which grows with s as far as the apex: so where a segment comes to a
  * ring is the root of a quadratic, exact at any taper.
  */
@@ -127,14 +129,27 @@ function ringOver(surface: Surface, low: number, high: number, areas: Polygons):
   return [Float64Array.from([...foot, ...head])];
 }
 
-const patches = new WeakMap<PatchObstacle, Map<number, Polygons>>();
+/** Patches grown by half a cut's width, kept for the many lines of one pattern: the same is grown once. */
+export type GrownPatches = Map<PatchObstacle, Map<number, GrownPatch>>;
 
-/** The same patch is grown by the same width for every line of a pattern: once is enough. */
-function grownPatch(patch: PatchObstacle, half: number): Polygons {
-  const known = patches.get(patch) ?? new Map<number, Polygons>();
-  patches.set(patch, known);
-  const grown = known.get(half) ?? grow(patch.polygons, half + SAFETY_MM);
-  known.set(half, grown);
+interface GrownPatch {
+  readonly polygons: Polygons;
+  /** The angles it reaches over on its own sheet, degrees. */
+  readonly angles: readonly [least: number, most: number];
+}
+
+function grownPatch(surface: Surface, patch: PatchObstacle, half: number, known: GrownPatches): GrownPatch {
+  let widths = known.get(patch);
+  if (!widths) {
+    widths = new Map();
+    known.set(patch, widths);
+  }
+  let grown = widths.get(half);
+  if (!grown) {
+    const polygons = grow(patch.polygons, half + SAFETY_MM);
+    grown = { polygons, angles: anglesOf(surface, polygons) };
+    widths.set(half, grown);
+  }
   return grown;
 }
 

@@ -2,7 +2,7 @@ import type { Path, Polyline } from '../geometry/path.js';
 import { mirror } from '../geometry/transform.js';
 import type { Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, toRad, wrapDeg } from '../units.js';
-import { setDown } from './place.js';
+import { placeOnSheet } from './place.js';
 
 /** Lines on the sheet whose y axis is at the angle `turn`, degrees. */
 export interface TurnedLine extends Path {
@@ -47,7 +47,7 @@ export function repeatPlaces({ count, rows, rise, step, mirror }: Repeat, angle:
 }
 
 /**
- * A drawing about its own middle, mm, set down undistorted: a rigid motion of the sheet, mirrored left for right
+ * A drawing about its own middle, mm, placed undistorted: a rigid motion of the sheet, mirrored left for right
  * where asked. `slant` is where its middle goes along the surface, mm; `rotation` turns it, degrees.
  */
 export function placeRigid(
@@ -58,7 +58,7 @@ export function placeRigid(
 ): Path[] {
   return paths.map(({ points, closed }) => ({
     closed,
-    points: setDown(mirrored ? mirror(points) : points, rotation, 0, slant),
+    points: placeOnSheet(mirrored ? mirror(points) : points, rotation, 0, slant),
   }));
 }
 

@@ -1,7 +1,17 @@
-import type { Mark } from '../documents/schema/design.js';
-import type { Part } from '../documents/schema/part.js';
 import { middleAngle, type Obstacle } from '../surface/keepouts.js';
+import type { PartShape } from '../surface/part-shape.js';
 import type { Surface } from '../surface/surface.js';
+
+/** A mark and where it may sit: a figure fixes its middle, a pair is a zone that the whole mark stays in. mm, degrees. */
+export interface PlacedMark {
+  readonly id: string;
+  readonly place: {
+    readonly z: number | readonly [number, number];
+    readonly angle?: number | readonly [number, number] | 'any' | undefined;
+    /** A clip or window of the part, which the mark stands half a turn from. */
+    readonly opposite?: string | undefined;
+  };
+}
 
 /** Where the middle of a mark may be: a fixed figure is a range of no length. z in mm, angles in degrees. */
 export interface Zone {
@@ -12,7 +22,7 @@ export interface Zone {
 }
 
 /** The zone a mark's `place` means on its part. The documents have been checked: `opposite` names a clip or window. */
-export function zoneOf(mark: Mark, part: Part, surface: Surface): Zone {
+export function zoneOf(mark: PlacedMark, part: Pick<PartShape, 'keepouts'>, surface: Surface): Zone {
   const { place } = mark;
   const walls: Obstacle[] = [];
   let z: readonly [number, number];
@@ -28,14 +38,17 @@ export function zoneOf(mark: Mark, part: Part, surface: Surface): Zone {
 }
 
 /** The one angle a mark's `place` means, degrees. */
-export function middleAngleOf({ place }: Pick<Mark, 'place'>, part: Part): number {
+export function middleAngleOf(
+  { place }: Pick<PlacedMark, 'place'>,
+  part: Pick<PartShape, 'keepouts'>,
+): number {
   if (place.opposite === undefined) return place.angle as number;
   return middleAngle(part.keepouts.find((k) => k.id === place.opposite)!) + 180;
 }
 
 function angles(
-  mark: Mark,
-  part: Part,
+  mark: PlacedMark,
+  part: Pick<PartShape, 'keepouts'>,
   surface: Surface,
   walls: Obstacle[],
 ): { angle: readonly [number, number] } {
@@ -46,7 +59,7 @@ function angles(
   }
   if (place.angle === 'any') return { angle: [0, 360] };
   if (typeof place.angle === 'number') return { angle: [place.angle, place.angle] };
-  const [from, to] = place.angle!;
+  const [from, to] = place.angle as readonly [number, number];
   walls.push(outside(`zone of ${mark.id}`, surface, from, to));
   return { angle: [from, to] };
 }

@@ -1,6 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Polyline } from '../geometry/path.js';
-import { type Lie, setDown } from '../layout/place.js';
+import { placeOnSheet, type TextDirection } from '../layout/place.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { anglesOf, copiesOnPicture } from './block-copies.js';
@@ -10,7 +10,7 @@ import { extentOf } from './extent.js';
 export interface CutNumber {
   readonly surface: Surface;
   /** Baseline and reading direction of its mark, by which it is turned to be read. */
-  readonly lie: Lie;
+  readonly lie: TextDirection;
   readonly blocks: readonly CutBlock[];
   /** mm */
   readonly cutWidth: number;
@@ -37,12 +37,12 @@ export function readableNumber({ surface, lie, blocks }: CutNumber): ReadableNum
   const rotation = lie.baseline === 'lengthwise' ? (up ? 270 : 90) : up ? 0 : 180;
   const lines = cut
     .flatMap((block) => copiesOnPicture(surface, block, middle)[0]!.lines)
-    .map(({ points, closed }) => ({ points: setDown(points, rotation, 0, 0), closed }));
+    .map(({ points, closed }) => ({ points: placeOnSheet(points, rotation, 0, 0), closed }));
   const [left, right] = extentOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 0)]));
   const [bottom, top] = extentOf(lines.flatMap(({ points }) => [...points.filter((_, i) => i % 2 === 1)]));
   return {
     lines: lines.map(({ points, closed }) => ({
-      points: setDown(points, 0, -(left + right) / 2, -(bottom + top) / 2),
+      points: placeOnSheet(points, 0, -(left + right) / 2, -(bottom + top) / 2),
       closed,
     })),
     filled: cut.some(({ area }) => area),

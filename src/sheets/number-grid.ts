@@ -1,6 +1,6 @@
 import type { Element } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
-import type { Lie } from '../layout/place.js';
+import type { TextDirection } from '../layout/place.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { anglesOf, copiesOnPicture } from './block-copies.js';
@@ -27,7 +27,7 @@ export interface ProofSeries {
   readonly numbers: readonly ProofNumber[];
   readonly surface: Surface;
   /** Baseline and reading direction of the number mark, by which a tile is turned to be read. */
-  readonly lie: Lie;
+  readonly lie: TextDirection;
   /** Width of the line cut, mm. */
   readonly cutWidth: number;
 }

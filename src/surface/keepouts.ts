@@ -1,11 +1,11 @@
-import type { Keepout, Part, PartSurface } from '../documents/schema/part.js';
 import type { Polyline } from '../geometry/path.js';
 import { grow, type Polygons, union } from '../geometry/polygons.js';
 import { nearDeg, SAFETY_MM } from '../units.js';
+import type { ClipKeepout, KeepoutShape, PartShape, SurfaceSpan, WindowKeepout } from './part-shape.js';
 import type { Surface } from './surface.js';
 
 /**
- * What a cut must stay clear of, with its clearance already added. A ring goes all the way round and is told by
+ * What a cut must stay clear of, with its clearance already added. A ring goes all the way round and is described by
  * distances along the generator alone; a patch is polygons on the sheet turned to its own middle, so that no patch
  * ever meets the seam of the sheet it is drawn on.
  */
@@ -31,7 +31,11 @@ export interface PatchObstacle {
 const EDGE_STEP_MM = 0.25;
 
 /** Every obstacle of a surface: its two edges, then the part's keep-outs that come near it. */
-export function obstaclesOf(part: Part, spec: PartSurface, surface: Surface): Obstacle[] {
+export function obstaclesOf(
+  part: Pick<PartShape, 'keepouts'>,
+  spec: Pick<SurfaceSpan, 'id' | 'clearance'>,
+  surface: Surface,
+): Obstacle[] {
   const end = surface.slant(surface.z1);
   const edges: Obstacle[] = [
     { shape: 'ring', name: `lower edge of ${spec.id}`, from: Number.NEGATIVE_INFINITY, to: spec.clearance },
@@ -50,30 +54,27 @@ export function obstaclesOf(part: Part, spec: PartSurface, surface: Surface): Ob
 }
 
 /** A keep-out grown by its clearance, on this surface; undefined when it does not come near. */
-export function obstacleOf(keepout: Keepout, surface: Surface): Obstacle | undefined {
+export function obstacleOf(keepout: KeepoutShape, surface: Surface): Obstacle | undefined {
   const name = `${keepout.kind} ${keepout.id}`;
-  const room = keepout.clearance;
+  const { clearance } = keepout;
   if (keepout.kind === 'band' || keepout.kind === 'thread') {
-    const from = surface.slant(keepout.from) - room;
-    const to = surface.slant(keepout.to) + room;
+    const from = surface.slant(keepout.from) - clearance;
+    const to = surface.slant(keepout.to) + clearance;
     return to < 0 || from > surface.slant(surface.z1) ? undefined : { shape: 'ring', name, from, to };
   }
-  const bare = bareOutline(keepout, surface, room);
+  const bare = bareOutline(keepout, surface, clearance);
   if (!bare) return undefined;
-  return { shape: 'patch', name, turn: middleAngle(keepout), polygons: grow([bare], room + SAFETY_MM) };
+  return { shape: 'patch', name, turn: middleAngle(keepout), polygons: grow([bare], clearance + SAFETY_MM) };
 }
 
 /** A clip's or window's outline without clearance, on the sheet turned to its middle. For pictures. */
-export function bareKeepout(
-  keepout: Extract<Keepout, { kind: 'clip' | 'window' }>,
-  surface: Surface,
-): Polygons {
+export function bareKeepout(keepout: ClipKeepout | WindowKeepout, surface: Surface): Polygons {
   const outline = bareOutline(keepout, surface, 0);
   return outline ? union([outline]) : [];
 }
 
 /** The angle of a keep-out's middle, degrees; 0 for one that goes all the way round. */
-export function middleAngle(keepout: Keepout): number {
+export function middleAngle(keepout: KeepoutShape): number {
   if (keepout.kind === 'clip') return keepout.angle;
   if (keepout.kind !== 'window') return 0;
   const angles = keepout.outline.map((p) => p.angle);
@@ -81,13 +82,13 @@ export function middleAngle(keepout: Keepout): number {
 }
 
 function bareOutline(
-  keepout: Extract<Keepout, { kind: 'clip' | 'window' }>,
+  keepout: ClipKeepout | WindowKeepout,
   surface: Surface,
-  room: number,
+  clearance: number,
 ): Polyline | undefined {
   // What lies past the surface's edges belongs to another surface; keep just enough to grow back from.
-  const low = surface.z0 - Math.min(room, surface.radius(surface.z0) / 2);
-  const high = surface.z1 + Math.min(room, surface.radius(surface.z1) / 2);
+  const low = surface.z0 - Math.min(clearance, surface.radius(surface.z0) / 2);
+  const high = surface.z1 + Math.min(clearance, surface.radius(surface.z1) / 2);
   const hold = (z: number) => Math.min(high, Math.max(low, z));
   if (keepout.kind === 'clip') {
     const from = keepout.from - keepout.shadow;
@@ -119,5 +120,5 @@ function bareOutline(
 export const turnFrom = (obstacle: PatchObstacle, turn: number): number => nearDeg(turn - obstacle.turn);
 
 /** How far the tallest clip or band of a part stands proud of its surface, mm. */
-export const proudest = (part: Part): number =>
+export const proudest = (part: Pick<PartShape, 'keepouts'>): number =>
   Math.max(0, ...part.keepouts.map((k) => (k.kind === 'clip' || k.kind === 'band' ? k.height : 0)));

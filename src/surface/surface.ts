@@ -1,7 +1,7 @@
-import type { Part } from '../documents/schema/part.js';
 import type { Point, Polyline } from '../geometry/path.js';
 import { cone } from './cone.js';
 import { cylinder } from './cylinder.js';
+import type { PartShape, Profile } from './part-shape.js';
 
 /** A place on a part: z along the axis from the datum end, mm; angle from the index line, degrees. */
 export interface Place {
@@ -54,7 +54,7 @@ export function rotateLine(surface: Surface, line: Polyline, angle: number): Pol
 const CYLINDER_WITHIN_MM = 1e-9;
 
 /** The diameter of a part at z by its profile, mm. z is held to the profile's ends. */
-export function diameterAt(profile: Part['profile'], z: number): number {
+export function diameterAt(profile: Profile, z: number): number {
   let k = 1;
   while (k < profile.length - 1 && profile[k]!.z < z) k++;
   const a = profile[k - 1]!;
@@ -64,7 +64,7 @@ export function diameterAt(profile: Part['profile'], z: number): number {
 }
 
 /** The surface `id` of a part, or undefined when the part has none of that name. */
-export function surfaceOf(part: Part, id: string): Surface | undefined {
+export function surfaceOf(part: Pick<PartShape, 'profile' | 'surfaces'>, id: string): Surface | undefined {
   const s = part.surfaces.find((one) => one.id === id);
   if (!s) return undefined;
   return surfaceBetween(

@@ -39,7 +39,7 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     3,
     /91 asked for, only 90 left; nothing was issued\./,
   ],
-  ['unroll cap --surface top', 2, /^part cap: has no surface top\. It has: body\./],
+  ['unroll cap --surface top', 2, /^part cap: The part has no surface top\. Its surfaces: body\./],
   [
     'unroll nib --surface top',
     2,

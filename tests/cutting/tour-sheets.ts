@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { CutBlock } from '../../src/cutting/cuts.js';
 import { cutGlyph } from '../../src/cutting/glyph.js';
 import { cutter } from '../../src/documents/schema/cutter.js';
-import { centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
+import { centred, placeGlyph, placeOnSheet, type TextDirection } from '../../src/layout/place.js';
 import { repeatPlaces } from '../../src/layout/wrap.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
@@ -38,7 +38,14 @@ const how = { way: 'trace', cutter: drag, depth: 0.05, passes: [0.05] } as const
 const apart = (block: CutBlock): CutBlock[] =>
   block.lines.map((line, k) => ({ ...block, key: `${block.key} ${k}`, lines: [line] }));
 
-export function letters(surface: Surface, text: string, size: number, lie: Lie, z: number, angle: number) {
+export function letters(
+  surface: Surface,
+  text: string,
+  size: number,
+  lie: TextDirection,
+  z: number,
+  angle: number,
+) {
   const line = shapeLine(font, text, 'tabular', 0.05);
   return centred(line).flatMap((one) => {
     const placed = placeGlyph(surface, one, size, lie, { z, angle });
@@ -86,7 +93,7 @@ function repeats(surface: Surface, at: Chance, count: number, kind: number): Cut
     mark: 'repeat',
     name: 'motif',
     turn,
-    lines: [{ closed, points: setDown(Float64Array.from(points), 0, 0, middle + up) }],
+    lines: [{ closed, points: placeOnSheet(Float64Array.from(points), 0, 0, middle + up) }],
     depth: 0.05,
     passes: [0.05],
   }));

@@ -5,7 +5,7 @@ import type { LetteredMark } from '../../src/documents/schema/design.js';
 import type { Part } from '../../src/documents/schema/part.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { type FitRequest, fitMark } from '../../src/layout/fit.js';
-import { centred, placeGlyph, setDown } from '../../src/layout/place.js';
+import { centred, placeGlyph, placeOnSheet } from '../../src/layout/place.js';
 import { zoneOf } from '../../src/layout/zone.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
@@ -140,7 +140,7 @@ function judged(one: Case, request: FitRequest, size: number, at: Place): { area
     for (const glyph of centred(line)) {
       const placed = placeGlyph(request.surface, glyph, size, mark, at);
       for (const path of flatten(glyph.glyph.path, size, FLATTEN_TOLERANCE_MM)) {
-        const points = setDown(path.points, placed.rotation, placed.x, placed.y);
+        const points = placeOnSheet(path.points, placed.rotation, placed.x, placed.y);
         for (const [x, y] of sampled(points, path.closed)) {
           const z = zOf(cone, x, y);
           past = Math.max(past, (cone.z0 - z) * slope + cutWidth / 2, (z - cone.z1) * slope + cutWidth / 2);
@@ -243,8 +243,8 @@ describe('fit', () => {
         if (!found.ok) {
           seen.misfits++;
           const at = judged(one, request, found.smallest.size, found.smallest.at);
-          const { obstacle, glyph, room } = found.smallest.limit;
-          if (obstacle.startsWith('zone') || glyph === '' || room > -MARGIN_MM) return;
+          const { obstacle, glyph, clearance } = found.smallest.limit;
+          if (obstacle.startsWith('zone') || glyph === '' || clearance > -MARGIN_MM) return;
           expect(at.area > 0 || at.past > -0.001).toBe(true);
           return;
         }
@@ -254,9 +254,9 @@ describe('fit', () => {
         expect(fits.past).toBeLessThanOrEqual(0);
         // What the range stopped short of the surface says nothing about the surface.
         if (found.atLargest) return;
-        expect(found.larger.limit.room).toBeLessThan(0);
-        const { obstacle, glyph, room } = found.larger.limit;
-        if (obstacle.startsWith('zone') || glyph === '' || room > -MARGIN_MM) return;
+        expect(found.larger.limit.clearance).toBeLessThan(0);
+        const { obstacle, glyph, clearance } = found.larger.limit;
+        if (obstacle.startsWith('zone') || glyph === '' || clearance > -MARGIN_MM) return;
         seen.byKeepout++;
         const larger = judged(one, request, found.size * 1.005, found.larger.at);
         expect(larger.area > 0 || larger.past > 0).toBe(true);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { certificateFaces } from '../../src/app/certificate-faces.js';
-import type { Lie } from '../../src/layout/place.js';
+import type { TextDirection } from '../../src/layout/place.js';
 import { codeOf, fromCode } from '../../src/register/certificate/code.js';
 import { DOES_NOT_PROVE, PROVES } from '../../src/register/certificate/form.js';
 import { verifyCertificate } from '../../src/register/certificate/verify.js';
@@ -117,7 +117,7 @@ describe('the number', () => {
     expect(left).toBeCloseTo(-right, 9);
     expect(bottom).toBeCloseTo(-top, 9);
     expect(right - left).toBeGreaterThan(top - bottom);
-    const lies: [Lie, number][] = [
+    const lies: [TextDirection, number][] = [
       [{ baseline: 'ring', reading: 'up' }, 0],
       [{ baseline: 'ring', reading: 'down' }, 77],
       [{ baseline: 'lengthwise', reading: 'up' }, 180],

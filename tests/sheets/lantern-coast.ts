@@ -5,7 +5,7 @@ import { type Material, material } from '../../src/documents/schema/material.js'
 import { type Part, part } from '../../src/documents/schema/part.js';
 import { type Station, station } from '../../src/documents/schema/station.js';
 import { flatten } from '../../src/geometry/flatten.js';
-import { arcDeg, centred, type Lie, placeGlyph, setDown } from '../../src/layout/place.js';
+import { arcDeg, centred, placeGlyph, placeOnSheet, type TextDirection } from '../../src/layout/place.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { fileCanvas } from '../../src/sheets/file-canvas.js';
@@ -76,7 +76,7 @@ export function blocksOf(
   mark: string,
   text: string,
   size: number,
-  lie: Lie,
+  lie: TextDirection,
   at: Place,
 ): CutBlock[] {
   return centred(shapeLine(font, text, 'tabular'))
@@ -89,7 +89,7 @@ export function blocksOf(
         name: character,
         turn,
         lines: flatten(glyph.path, size, FLATTEN_TOLERANCE_MM).map(({ points, closed }) => ({
-          points: setDown(points, rotation, x, y),
+          points: placeOnSheet(points, rotation, x, y),
           closed,
         })),
         depth: 0.12,
@@ -157,7 +157,7 @@ export const arcOnCap = (mm: number): number => arcDeg(capSurface, 26, mm);
 const roman = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII', 'VIII', 'IX'];
 const numbered = Array.from({ length: 90 }, (_, k) => `${k + 1}/90`);
 const proofs = roman.map((n) => `AP ${n}/IX`);
-const lie: Lie = { baseline: 'ring', reading: 'up' };
+const lie: TextDirection = { baseline: 'ring', reading: 'up' };
 const cut = (labels: readonly string[]) => labels.map((label) => ({ label, blocks: numberBlocks(label) }));
 
 export const proofScene: ProofScene = {

@@ -10,21 +10,29 @@ import {
   circleRound,
   type Ink,
   indexPatch,
-  patchesApart,
-  patchRoom,
-  ringRoom,
-  ringsApart,
-  type Tight,
+  type ObstacleClearance,
+  patchClearance,
+  patchClearanceBound,
+  ringClearance,
+  ringClearanceBound,
 } from './clearance.js';
-import { type CentredGlyph, centred, type Lie, placeGlyph, setDown, slopeOf } from './place.js';
-import type { Judged } from './search.js';
+import {
+  type CentredGlyph,
+  centred,
+  placeGlyph,
+  placeOnSheet,
+  slopeOf,
+  type TextDirection,
+} from './place.js';
+import type { PlaceClearance } from './search.js';
+import { StepBudget } from './step-budget.js';
 import type { Zone } from './zone.js';
 
 /** One mark with every label it will ever carry, to be given one size and one place. */
 export interface FitRequest {
   readonly surface: Surface;
   readonly obstacles: readonly Obstacle[];
-  readonly mark: Lie & { readonly size: SizeRange };
+  readonly mark: TextDirection & { readonly size: SizeRange };
   readonly zone: Zone;
   readonly font: Pick<Font, 'kind'>;
   readonly lines: readonly { readonly label: string; readonly line: ShapedLine }[];
@@ -32,21 +40,25 @@ export interface FitRequest {
   readonly cutWidth: number;
   /** The line leads back into its own start all round the ring, so it has none to keep clear of. */
   readonly closes?: boolean;
+  /** What the fit may take; shared by the marks of an edition. */
+  readonly budget?: StepBudget;
+  /** The mark, for a person: `designs/cap-number.yaml: mark number`. */
+  readonly where?: string;
 }
 
 /** Letter height, mm: one, or a range to be fitted. */
 export type SizeRange = number | { readonly min: number; readonly max: number };
 
-/** What leaves least room, and how much: mm to spare, or too far in when negative. */
+/** What leaves least clearance, and how much: mm to spare, or too far in when negative. */
 export interface Limit {
-  readonly room: number;
+  readonly clearance: number;
   readonly label: string;
   readonly glyph: string;
   readonly obstacle: string;
 }
 
-/** Judges every label at once; below `floor` the room need only be no less than the true one. */
-export type Judge = (size: number, at: Place, floor: number) => Limit & Judged;
+/** Measures every label at once; below `floor` the clearance need only be no less than the true one. */
+export type ClearanceEvaluator = (size: number, at: Place, floor: number) => Limit & PlaceClearance;
 
 /** A letter in one row, with all the places in it where some label has it, by x. */
 export interface Letter {
@@ -60,7 +72,7 @@ export interface LetterPlace extends CentredGlyph {
   readonly label: string;
 }
 
-/** Labels share most of their letters at the same places: each is judged once, in the name of its first label. */
+/** Labels share most of their letters at the same places: each is measured once, in the name of its first label. */
 export function lettersOf(lines: FitRequest['lines']): Letter[] {
   const seen = new Map<string, Map<number, LetterPlace>>();
   for (const { label, line } of lines) {
@@ -93,14 +105,14 @@ interface Placed {
 }
 
 /**
- * The room a line has from its own start all round a ring, by size and the place of its middle; without end
- * lengthwise. It is halved, since both ends move: so the room changes no faster than the ink does. A helix longer than
+ * The clearance a line has from its own start all round a ring, by size and the place of its middle; without end
+ * lengthwise. It is halved, since both ends move: so the clearance changes no faster than the ink does. A helix longer than
  * a turn keeps clear of itself by its climb.
  */
-export function startRoom(
+export function startClearance(
   { surface, mark, cutWidth, closes, lines }: FitRequest,
   widest: ShapedLine,
-): StartRoom {
+): StartClearance {
   if (mark.baseline === 'lengthwise' || closes) return () => Number.POSITIVE_INFINITY;
   const rows = Math.max(0, ...lines.flatMap(({ line }) => line.glyphs.map((g) => Math.abs(g.y ?? 0))));
   const narrows = Math.abs(Math.sin(toRad(surface.taper))) * rows;
@@ -117,20 +129,22 @@ export function startRoom(
 /** How far accents and tails reach above and below a row together, in letter heights: no turn of a helix meets the next. */
 const HANGS = 0.75;
 
-export type StartRoom = (size: number, z: number) => number;
+export type StartClearance = (size: number, z: number) => number;
 
 /** The widest line of a mark, and whose it is. */
 export const widestOf = ({ lines }: FitRequest): FitRequest['lines'][number] =>
   lines.reduce((w, l) => (l.line.width > w.line.width ? l : w), lines[0]!);
 
-export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge {
+export function clearanceEvaluator(request: FitRequest, letters: readonly Letter[]): ClearanceEvaluator {
   const { surface, obstacles, mark, zone, font, cutWidth } = request;
   const all = [...obstacles, ...zone.walls];
   const rings = all.filter((o) => o.shape === 'ring');
   const patches = all.filter((o) => o.shape === 'patch').map(indexPatch);
   const half = cutWidth / 2;
   const widest = widestOf(request);
-  const ownStart = startRoom(request, widest.line);
+  const ownStart = startClearance(request, widest.line);
+  const { budget = new StepBudget(), where = '' } = request;
+  const spend = (steps: number) => budget.spend(steps, where);
   const round = mark.baseline === 'ring';
   let shapesAt = Number.NaN;
   const shapes = new Map<Letter, Shape>();
@@ -151,15 +165,16 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
     return shape;
   };
 
-  /** Sets a letter down. On a ring only the turn tells one place from another, and the ink is laid once for all. */
+  /** Places a letter. On a ring its places differ by the turn alone, and its ink is placed once for all. */
   const placer = ({ glyph, places }: Letter, { paths, circle }: Shape, size: number, at: Place) => {
     let shared: Ink | undefined;
     return (k: number): Placed => {
       const { turn, rotation, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
       if (round && shared) return { ink: shared, turn };
-      const middle = setDown(Float64Array.of(circle.x, circle.y), rotation, x, y);
+      const middle = placeOnSheet(Float64Array.of(circle.x, circle.y), rotation, x, y);
       let laid: Path[] | undefined;
-      const lay = () => paths.map((p) => ({ closed: p.closed, points: setDown(p.points, rotation, x, y) }));
+      const lay = () =>
+        paths.map((p) => ({ closed: p.closed, points: placeOnSheet(p.points, rotation, x, y) }));
       shared = {
         filled: font.kind === 'outline' && !glyph.stroked,
         circle: { x: middle[0]!, y: middle[1]!, r: circle.r },
@@ -170,60 +185,72 @@ export function judgeOf(request: FitRequest, letters: readonly Letter[]): Judge 
   };
 
   return (size, at, floor) => {
+    spend(letters.length);
     let limit: Limit = {
-      room: ownStart(size, at.z),
+      clearance: ownStart(size, at.z),
       label: widest.label,
       glyph: '',
       obstacle: 'its own start, all round the ring',
     };
     let byRings = Number.POSITIVE_INFINITY;
-    const take = (letter: Letter, { room, obstacle }: Tight, k?: number) => {
-      if (room >= limit.room) return;
+    const take = (letter: Letter, { clearance, obstacle }: ObstacleClearance, k?: number) => {
+      if (clearance >= limit.clearance) return;
       const { label, character } = k === undefined ? letter.first : letter.places[k]!;
-      limit = { room, obstacle, label, glyph: character };
+      limit = { clearance, obstacle, label, glyph: character };
       suspect = { letter, k: k ?? 0 };
     };
-    const judgeLetter = (letter: Letter, from: number, to: number) => {
+    const evaluateLetter = (letter: Letter, from: number, to: number) => {
       const shape = shapeOf(letter, size);
       if (shape.paths.length === 0) return;
       const place = placer(letter, shape, size, at);
       const xs = (k: number) => letter.places[k]!.x * size;
       const { circle } = place(from).ink;
-      const atRings = (k: number, known: number) => ringRoom(surface, place(k).ink, rings, half, known);
+      const atRings = (k: number, known: number) => ringClearance(surface, place(k).ink, rings, half, known);
       if (round) {
         const beside = atRings(from, byRings);
-        byRings = beside.room;
+        byRings = beside.clearance;
         take(letter, beside);
       } else {
-        const apart = (k: number) => ringsApart(surface, place(k).ink.circle, rings, half);
-        const least = leastRoom(xs, from, to, 1, circle.r, byRings, Number.NEGATIVE_INFINITY, apart, atRings);
-        byRings = least.room;
+        const apart = (k: number) => ringClearanceBound(surface, place(k).ink.circle, rings, half);
+        const least = leastClearance(
+          xs,
+          from,
+          to,
+          1,
+          circle.r,
+          byRings,
+          Number.NEGATIVE_INFINITY,
+          apart,
+          atRings,
+        );
+        byRings = least.clearance;
         take(letter, least, least.k);
       }
       const apart = (k: number) => {
         const { ink, turn } = place(k);
-        return patchesApart(surface, ink.circle, turn, patches, half);
+        spend(1 + patches.length);
+        return patchClearanceBound(surface, ink.circle, turn, patches, half);
       };
       const atPatches = (k: number, known: number) => {
         const { ink, turn } = place(k);
-        return patchRoom(surface, ink, turn, patches, half, known);
+        return patchClearance(surface, ink, turn, patches, half, known, spend);
       };
       const row = {
         z: at.z + letter.first.y * size * Math.cos(toRad(surface.taper)) * (mark.reading === 'up' ? 1 : -1),
       };
       const pace = mark.baseline === 'lengthwise' ? 1 : paceOf(surface, row, circle);
-      const least = leastRoom(xs, from, to, pace, circle.r, limit.room, floor, apart, atPatches);
+      const least = leastClearance(xs, from, to, pace, circle.r, limit.clearance, floor, apart, atPatches);
       take(letter, least, least.k);
     };
     if (suspect && shapeOf(suspect.letter, size).paths.length > 0) {
       const { letter, k } = suspect;
-      judgeLetter(letter, k, k);
+      evaluateLetter(letter, k, k);
     }
     for (const letter of letters) {
-      if (limit.room < floor) break;
-      judgeLetter(letter, 0, letter.places.length - 1);
+      if (limit.clearance < floor) break;
+      evaluateLetter(letter, 0, letter.places.length - 1);
     }
-    return { ...limit, ringRoom: byRings };
+    return { ...limit, ringClearance: byRings };
   };
 }
 
@@ -235,11 +262,11 @@ function paceOf(surface: Surface, at: Pick<Place, 'z'>, circle: Circle): number 
 }
 
 /**
- * The least room of one letter at places `from` to `to`, which lie at x by x. Between places d mm apart room differs by
- * at most d times `pace`, so one that has more to spare than that speaks for its neighbours: the places are halved
- * until all are spoken for. The answer is `known` when nothing comes below it; below `floor` the first found will do.
+ * The least clearance of one letter at places `from` to `to`, which lie at x by x. Between places d mm apart clearance differs by
+ * at most d times `pace`, so one that has more to spare than that answers for its neighbours: the places are halved
+ * until all are answered for. The answer is `known` when nothing comes below it; below `floor` the first found will do.
  */
-function leastRoom(
+function leastClearance(
   x: (k: number) => number,
   from: number,
   to: number,
@@ -248,25 +275,25 @@ function leastRoom(
   known: number,
   floor: number,
   apart: (k: number) => number,
-  measure: (k: number, known: number) => Tight,
-): Tight & { readonly k?: number } {
-  let least: Tight & { readonly k?: number } = { room: known, obstacle: '' };
+  measure: (k: number, known: number) => ObstacleClearance,
+): ObstacleClearance & { readonly k?: number } {
+  let least: ObstacleClearance & { readonly k?: number } = { clearance: known, obstacle: '' };
   const stretches: [number, number][] = [[from, to]];
   for (let next = stretches.pop(); next; next = stretches.pop()) {
     const [low, high] = next;
     const k = (low + high) >> 1;
     // A hair more than the distance, for what rounding takes.
     const reach = pace * Math.max(x(high) - x(k), x(k) - x(low)) * (1 + 1e-9);
-    if (apart(k) - reach >= least.room) continue;
+    if (apart(k) - reach >= least.clearance) continue;
     if (reach > across) {
       // Too wide for one place to speak for, however closely it is measured.
       stretches.push([low, k], [k + 1, high]);
       continue;
     }
-    const here = measure(k, least.room + reach);
-    if (here.room < least.room) least = { ...here, k };
-    if (least.room < floor) return least;
-    if (here.room - reach >= least.room) continue;
+    const here = measure(k, least.clearance + reach);
+    if (here.clearance < least.clearance) least = { ...here, k };
+    if (least.clearance < floor) return least;
+    if (here.clearance - reach >= least.clearance) continue;
     if (low < k) stretches.push([low, k - 1]);
     if (k < high) stretches.push([k + 1, high]);
   }

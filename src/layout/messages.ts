@@ -1,0 +1,41 @@
+import { defineMessages } from '../problem.js';
+
+/** What the layout of marks can find wrong, in words. */
+export const { table, problem, refuse } = defineMessages({
+  'layout.fit-too-long': {
+    exit: 1,
+    message: 'No size and place was found in {steps, number} steps of work.',
+    hint: 'Give the mark a narrower range of sizes or a smaller zone, or keep-outs with fewer corners.',
+  },
+  'layout.does-not-fit': {
+    exit: 1,
+    message: 'At {size} mm, the smallest, label {label} is {short} mm short of clearance at {obstacle}.',
+    hint: 'Nearest change: {changes}.',
+  },
+  'layout.fits-nowhere': {
+    exit: 1,
+    message: 'At {size} mm, the smallest, label {label} is {short} mm short of clearance at {obstacle}.',
+    hint: 'Choose another surface or a shorter text.',
+  },
+  'layout.meets-obstacle': {
+    exit: 1,
+    message: 'It comes to {obstacle}.',
+    hint: 'Move it, make it smaller, or give `meets: drop` or `meets: trim`.',
+  },
+  'layout.nothing-left': {
+    exit: 1,
+    message: 'Nothing of it is left to cut.',
+    hint: 'Move it, or use a finer cutter.',
+  },
+  'layout.drawing-without-width': {
+    exit: 1,
+    message: 'The drawing has no width, and cannot be drawn out round the ring.',
+    hint: 'Leave out `form: stretched`.',
+  },
+  'layout.fit-too-large': {
+    exit: 1,
+    message:
+      'Its letters and keep-outs take {steps, number} steps of work for one place, and a fit has {most, number}.',
+    hint: 'Use fewer labels, a simpler font or drawing, or keep-outs with fewer corners.',
+  },
+});

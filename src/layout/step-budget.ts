@@ -1,0 +1,34 @@
+import { refuse } from './messages.js';
+
+/**
+ * Steps that the fit of one edition may take. A step is about one point of a letter or one edge of a keep-out looked at,
+ * ten to forty nanoseconds of work: the longest fit of the benches takes 270 million of them. Counting steps and not
+ * seconds gives the same answer on every machine.
+ */
+export const MOST_FIT_STEPS = 800_000_000;
+
+/** Counts work down from a limit, and refuses more. */
+export class StepBudget {
+  #left: number;
+  readonly #most: number;
+
+  constructor(most: number = MOST_FIT_STEPS) {
+    this.#most = most;
+    this.#left = most;
+  }
+
+  get spent(): number {
+    return this.#most - this.#left;
+  }
+
+  /** Takes steps off. Throws a Refusal (exit 1), `where` is the mark, once there are none left. */
+  spend(steps: number, where: string): void {
+    this.#left -= steps;
+    if (this.#left < 0) throw refuse('layout.fit-too-long', where, { steps: this.#most });
+  }
+
+  /** Refuses at once what is known to take more steps than are left. */
+  require(steps: number, where: string): void {
+    if (steps > this.#left) throw refuse('layout.fit-too-large', where, { steps, most: this.#most });
+  }
+}
