@@ -19,7 +19,7 @@ const LOOKED_AT_MM = 0.01;
 const MOST_DASHES = 50_000;
 
 /** Points of flattened curves and of the round ends and corners of strokes. */
-const MOST_POINTS = 5_000_000;
+const MOST_POINTS = 3_000_000;
 
 /** Curves of areas that cross: beyond these, areas that cross are made polygons. */
 const MOST_CURVES = 600;
