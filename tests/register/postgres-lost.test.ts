@@ -5,6 +5,7 @@ import type { Refusal } from '../../src/problem.js';
 import { seriesOf } from '../edition/nine-lights.js';
 import { ask, refusal } from './ask.js';
 import { onServer } from './postgres-open.js';
+import { until } from './until.js';
 
 const { fresh, open, raw, server } = onServer();
 
@@ -112,7 +113,7 @@ describe('the wire is cut in mid-commit', () => {
     await register.issue({ ...ask, key: 'first' });
     wire.cutNext('before the answer');
     const asked = refusal(register.issue(request));
-    while (wire.cuts() === 0) await new Promise((resolve) => setTimeout(resolve, 1));
+    await until('the wire was cut', async () => wire.cuts() > 0);
     for (const one of wires.splice(0)) one.close();
     const refused = await asked;
     expect(refused.message).toMatch(/answer was lost.*Ask again with the same key/);
@@ -195,7 +196,7 @@ test('the server stops as if its plug were pulled, and comes back: what was give
     await server().start();
   }
   const far = given.length;
-  while (given.length < far + 5) await new Promise((resolve) => setTimeout(resolve, 20));
+  await until('five more numbers were given', async () => given.length >= far + 5);
   over = true;
   await work;
   expect(given).toEqual(Array.from({ length: given.length }, (_, i) => i + 1));

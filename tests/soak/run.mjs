@@ -12,8 +12,8 @@ if (!Number.isInteger(kills) || kills < 50 || kills % 2) {
 }
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const vitest = fileURLToPath(new URL('./vitest.mjs', import.meta.resolve('vitest/package.json')));
-// The same test that the suite runs in small, so that the two cannot drift apart.
-spawn(process.execPath, [vitest, 'run', 'tests/soak', '--disable-console-intercept'], {
+// The same test that `npm run test:slow` runs in small, so that the two cannot drift apart.
+spawn(process.execPath, [vitest, 'run', '--mode', 'slow', 'tests/soak', '--disable-console-intercept'], {
   cwd: root,
   stdio: 'inherit',
   env: { ...process.env, SOAK_KILLS: String(kills) },
