@@ -7,13 +7,12 @@ import { prepareQuery } from './prepared-query.js';
 import type { RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
 import { AVAILABILITY_EVENTS } from './transitions.js';
 
-/** The last event: where the next one goes, the time it must not be before, and what this program has seen. */
+/** The last event: where the next one goes, and the time it must not be before. */
 export interface LastEvent {
   readonly seq: number;
   readonly at: string;
-  readonly leaf: Buffer;
-  /** The leaf at the place asked about; null when there is none. */
-  readonly seen: Buffer | null;
+  /** How many events are as this program saw one: 1, or 0 when it is missing or another. */
+  readonly seen: number;
 }
 
 /** Events read at once. */
@@ -48,7 +47,7 @@ export function prepareQueries(db: Kysely<Tables>) {
     numbered(
       halves(q, ['series', 'number', 'label'], (e) =>
         e.and([e('edition', '=', value('edition')), e('label', '=', value('label'))]),
-      ).limit(1),
+      ).limit(sql.lit(1)),
     ),
   );
   const sameNumber = prepareQuery<{ edition: string; series: string; number: number }, Numbered>(
@@ -61,7 +60,7 @@ export function prepareQueries(db: Kysely<Tables>) {
             e('series', '=', value('series')),
             e('number', '=', value('number')),
           ]),
-        ).limit(1),
+        ).limit(sql.lit(1)),
       ),
   );
   const closing = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
@@ -71,16 +70,25 @@ export function prepareQueries(db: Kysely<Tables>) {
       .where('type', '=', sql.lit('closed'))
       .where('edition', '=', value('edition')),
   );
-  const last = prepareQuery<{ seen: number }, LastEvent>(db, (q, value) =>
-    q
-      .selectFrom('event')
-      .select(['seq', 'at', 'leaf'])
-      .select((e) => e.selectFrom('event').select('leaf').where('seq', '=', value('seen')).as('seen'))
-      .orderBy('seq', 'desc')
-      .limit(1),
+  const last = prepareQuery<{ seen: number; leaf: Buffer }, LastEvent>(
+    db,
+    (q, value) =>
+      q
+        .selectFrom('event')
+        .select(['seq', 'at'])
+        .select((e) =>
+          e
+            .selectFrom('event')
+            .select(sql<number>`count(*)`.as('n'))
+            .where('seq', '=', value('seen'))
+            .where('leaf', '=', value('leaf'))
+            .as('seen'),
+        )
+        .orderBy('seq', 'desc')
+        .limit(sql.lit(1)) as unknown as Compilable<LastEvent>,
   );
   const lastSeq = prepareQuery<object, { seq: number }>(db, (q) =>
-    q.selectFrom('event').select('seq').orderBy('seq', 'desc').limit(1),
+    q.selectFrom('event').select('seq').orderBy('seq', 'desc').limit(sql.lit(1)),
   );
   const from = prepareQuery<{ from: number }, RawEvent>(db, (q, value) =>
     q
@@ -88,7 +96,7 @@ export function prepareQueries(db: Kysely<Tables>) {
       .select(['seq', 'body', 'leaf'])
       .where('seq', '>=', value('from'))
       .orderBy('seq')
-      .limit(BATCH),
+      .limit(sql.lit(BATCH)),
   );
   const ofSeries = prepareQuery<{ edition: string; series: string }, AvailabilityEvent>(db, (q, value) =>
     availability(
@@ -145,8 +153,8 @@ export function prepareQueries(db: Kysely<Tables>) {
       return byLabel ?? (await sameNumber(on, { edition, series, number }))[0];
     },
     isClosed: async (on: Connection, edition: string) => (await closing(on, { edition })).length > 0,
-    last: async (on: Connection, seen: number): Promise<LastEvent | undefined> =>
-      (await last(on, { seen }))[0],
+    last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>
+      (await last(on, { seen, leaf }))[0],
     size: async (on: Connection) => ((await lastSeq(on, {}))[0]?.seq ?? -1) + 1,
     /** Some events from a place on, not verified. */
     batch: async (on: Connection, first: number) => (await from(on, { from: first })).map(toRawEvent),

@@ -42,7 +42,9 @@ import { validateEvents } from './validate-events.js';
 /** Events restored by one call of the store. */
 const RESTORE_BATCH = 500;
 
-/** The last event this program knows to be on disk. */
+const NO_LEAF = Buffer.alloc(0);
+
+/** The last event that this program entered, and so knows to be on disk. */
 interface LastSeen {
   readonly seq: number;
   readonly leaf: Buffer | undefined;
@@ -51,7 +53,7 @@ interface LastSeen {
 /** A transaction that writes: nobody else does until it ends. */
 interface Writing {
   readonly on: Connection;
-  /** The end of the sequence, once it was read. */
+  /** The last event entered; known to be on disk once this is committed. */
   seen: LastSeen;
 }
 
@@ -314,15 +316,14 @@ export class RegisterStore implements Register {
 
   /**
    * The end of the sequence. The clock is read here, where nobody else can write, so that times run with the sequence.
-   * Throws a Refusal (exit 3) when an event that this program has seen is not there any more.
+   * Throws a Refusal (exit 3) when an event that this program entered is not there any more.
    */
   async #end(writing: Writing): Promise<End> {
-    const { seq: seenSeq, leaf: seenLeaf } = this.#seen;
-    const last = await this.#queries.last(writing.on, seenSeq);
-    if (seenLeaf && !(last?.seen && seenLeaf.equals(last.seen))) {
-      throw refuse('register.rolled-back', this.#database.name, { seq: seenSeq });
-    }
-    if (last) writing.seen = { seq: last.seq, leaf: last.leaf };
+    const { seq: seen, leaf } = this.#seen;
+    const last = await this.#queries.last(writing.on, seen, leaf ?? NO_LEAF);
+    // A count may come as a text.
+    if (leaf && Number(last?.seen ?? 0) !== 1)
+      throw refuse('register.rolled-back', this.#database.name, { seq: seen });
     return { seq: (last?.seq ?? -1) + 1, at: timeAfter(last?.at, this.#now()) };
   }
 
