@@ -1,15 +1,15 @@
-import { readFile } from 'node:fs/promises';
-import { problem, Refusal, refuse } from '../problem.js';
-import { type AuditReport, audit } from '../register/audit/audit.js';
-import type { FindingKind } from '../register/audit/finding.js';
+import { Refusal } from '../problem.js';
+import { audit } from '../register/audit/audit.js';
+import type { AuditReport } from '../register/audit/report.js';
 import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
-import { diskProblem } from './disk.js';
+import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake/stocktake.js';
+import { readInput } from './input-file.js';
 import { registerDeps } from './issue.js';
-import { readSeen, type Stocktake, stocktake } from './stocktake.js';
+import { refuse } from './messages.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
-export interface AuditWish {
+export interface AuditRequest {
   readonly edition?: string;
   /** A list of labels seen on the shelves, as CSV. */
   readonly seen?: string;
@@ -17,49 +17,43 @@ export interface AuditWish {
   readonly checkpoints?: readonly string[];
   /** A file with the maker's public key. */
   readonly key?: string;
-  /** Looks at the store itself too, however many events it has. */
+  /** Checks the store itself too, however many events it has. */
   readonly store?: boolean;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }
 
-export interface Audited {
+export interface AuditResult {
   readonly ok: boolean;
   readonly report: AuditReport;
-  /** Absent also where the register is too far gone to say where a number stands. */
+  /** Absent also where the register is too damaged to say which state a number is in. */
   readonly stock?: Stocktake;
 }
 
-const NOT_TO_BE_FOLDED: ReadonlySet<FindingKind> = new Set([
-  'unreadable',
-  'text-and-hash-differ',
-  'not-an-event',
-  'rule-broken',
-  'label-clash',
-]);
-
-/** The store itself is looked at unasked where that takes seconds. */
+/** Up to so many events the store itself is checked unasked: that takes seconds. */
 const STORE_UP_TO = 50_000;
 
-/** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong wish; findings are in the report. */
-export async function auditRegister(workshop: Workshop, wish: AuditWish): Promise<Audited> {
-  const edition = wish.edition === undefined ? undefined : editionOf(workshop, wish.edition);
-  if (wish.seen !== undefined && !edition)
-    throw refuse(2, '--seen', 'No edition is named.', 'Name the edition that was counted.');
-  const verifier = wish.key === undefined ? undefined : await verifierIn(wish.key);
+/** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong request; findings are in the report. */
+export async function auditRegister(workshop: Workshop, request: AuditRequest): Promise<AuditResult> {
+  const edition = request.edition === undefined ? undefined : editionOf(workshop, request.edition);
+  if (request.seen !== undefined && !edition) throw refuse('audit.edition-not-named', '--seen', {});
+  const verifier = request.key === undefined ? undefined : await verifierIn(request.key);
   const outside = await Promise.all(
-    (wish.checkpoints ?? []).map(async (from) => ({ from, note: (await bytesOf(from)).toString('utf8') })),
+    (request.checkpoints ?? []).map(async (from) => ({
+      from,
+      note: (await readInput(from)).toString('utf8'),
+    })),
   );
-  const seen = wish.seen === undefined ? undefined : readSeen(wish.seen, await bytesOf(wish.seen));
+  const seen =
+    request.seen === undefined ? undefined : readSeenLabels(request.seen, await readInput(request.seen));
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
-    const editions = workshop.documents.editions;
-    const storeUpTo = wish.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
-    const report = await audit(register, { ...wish, editions, outside, verifier, storeUpTo });
-    const readable = !report.findings.some(({ kind }) => NOT_TO_BE_FOLDED.has(kind));
+    const { editions } = workshop.documents;
+    const storeUpTo = request.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
+    const report = await audit(register, { ...request, editions, outside, verifier, storeUpTo });
     const stock =
-      seen && edition && readable
-        ? stocktake(edition, await register.statuses(wish.edition!), seen)
+      seen && edition && report.replayable
+        ? stocktake(edition, request.edition!, await register.statuses(request.edition!), seen)
         : undefined;
     return { ok: report.ok && (stock?.ok ?? true), report, stock };
   } finally {
@@ -68,16 +62,7 @@ export async function auditRegister(workshop: Workshop, wish: AuditWish): Promis
 }
 
 async function verifierIn(file: string): Promise<Verifier> {
-  const read = readVerifier((await bytesOf(file)).toString('utf8'));
+  const read = readVerifier((await readInput(file)).toString('utf8'));
   if (read.ok) return read.verifier;
-  throw refuse(2, file, read.what, "Give the maker's public key as `burin key show` prints it.");
-}
-
-async function bytesOf(file: string): Promise<Buffer> {
-  try {
-    return await readFile(file);
-  } catch (error) {
-    const found = diskProblem(error, file);
-    throw found ? new Refusal(2, [problem(file, found.what, found.cure)]) : error;
-  }
+  throw new Refusal([{ ...read.problem, where: file }]);
 }

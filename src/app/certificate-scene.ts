@@ -1,9 +1,9 @@
 import type { Edition } from '../documents/schema/edition.js';
 import { codeOf } from '../register/certificate/code.js';
-import type { Made } from '../register/certificate/make.js';
+import type { SignedCertificate } from '../register/certificate/make.js';
+import type { SoundPiece } from '../register/certificate/sound-pieces.js';
 import type { Checkpoint } from '../register/log/note.js';
 import type { CertificateScene } from '../sheets/certificate.js';
-import type { SoundPiece } from './certificate-pieces.js';
 import { fitEdition, fittedMarks } from './fit.js';
 import { loadsOf, type MarkBlocks } from './loads.js';
 import { refuse } from './messages.js';
@@ -29,7 +29,7 @@ export function partsOf({ documents }: Workshop, edition: Edition) {
 
 /** What the page of a certificate shows: nothing that its file does not hold. */
 export function sceneOf(
-  { certificate, file }: Made,
+  { certificate, file }: SignedCertificate,
   piece: SoundPiece,
   number: MarkBlocks,
   { origin, size, root }: Checkpoint,

@@ -1,17 +1,22 @@
 import type { Edition } from '../documents/schema/edition.js';
-import { Refusal } from '../problem.js';
-import { type Described, type Made, makeCertificate } from '../register/certificate/make.js';
+import { labelIndexOf } from '../edition/label-index.js';
+import {
+  makeCertificate,
+  type PieceDescription,
+  type SignedCertificate,
+} from '../register/certificate/make.js';
+import { refuse } from '../register/certificate/messages.js';
+import { type SoundPiece, soundPieces } from '../register/certificate/sound-pieces.js';
 import { verifyCertificate } from '../register/certificate/verify.js';
 import type { MadeCheckpoint } from '../register/log/checkpoint.js';
+import { proveEvents } from '../register/log/event-proofs.js';
 import { readKey } from '../register/log/keys.js';
 import { type Signer, verifierLine } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import { certificatePdf } from '../sheets/certificate.js';
 import { certificateFaces } from './certificate-faces.js';
-import { type SoundPiece, soundPieces } from './certificate-pieces.js';
 import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
 import { registerDeps } from './issue.js';
-import { proveEvents } from './prove-event.js';
 import { signLog } from './sign-log.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
@@ -49,14 +54,16 @@ export async function writeCertificates(
   order: CertificateOrder,
 ): Promise<CertificatesDone> {
   const edition = editionOf(workshop, order.edition);
+  const labels = labelIndexOf(edition, order.edition);
   const register = await openRegister(registerPlace(workshop), registerDeps);
+  const piecesOf = () => soundPieces(register, labels, order.labels, order.withDelivery === true);
   try {
     // Before anything is signed for an order that will be refused.
-    await soundPieces(register, edition, order);
+    await piecesOf();
     const number = numberMark(workshop, order.edition);
     const checkpoint = await signLog(workshop, register);
-    // Again, as of the checkpoint or later: nothing that it knows of a piece may be missing here.
-    const pieces = await soundPieces(register, edition, order);
+    // Again, as of the checkpoint or later: nothing that it covers of a piece may be missing here.
+    const pieces = await piecesOf();
     const seqs = pieces.flatMap(({ events }) => events.map(({ seq }) => seq));
     const proofs = await proveEvents(register, seqs, checkpoint.size, checkpoint.root);
     const signer = (await readKey(workshop.environment.keysFolder, checkpoint.origin))!;
@@ -74,7 +81,7 @@ export async function writeCertificates(
         );
         const name = nameOf(piece);
         const pdf = await certificatePdf(sceneOf(made, piece, number, checkpoint, `${name}.json`), faces);
-        const written = { label: piece.standing.label, pdf: `${name}.pdf`, json: `${name}.json` };
+        const written = { label: piece.status.label, pdf: `${name}.pdf`, json: `${name}.json` };
         const files = [
           { path: written.json, text: [made.file] },
           { path: written.pdf, text: [pdf], check: checkByDigest([pdf]) },
@@ -95,33 +102,41 @@ export async function writeCertificates(
   }
 }
 
-/** Made of an id and figures alone: no text from people ever names a file. */
-const nameOf = ({ standing: { series, number } }: SoundPiece): string =>
+/** Made of an id and digits alone: no text from people ever names a file. */
+const nameOf = ({ status: { series, number } }: SoundPiece): string =>
   `${series}-${String(number).padStart(4, '0')}`;
 
-function describe(workshop: Workshop, edition: Edition, id: string, { standing }: SoundPiece): Described {
-  const series = edition.series.find((s) => s.id === standing.series)!;
+function describe(
+  workshop: Workshop,
+  edition: Edition,
+  id: string,
+  { status }: SoundPiece,
+): PieceDescription {
+  const series = edition.series.find((s) => s.id === status.series)!;
   return {
     maker: workshop.documents.workshop.maker ?? workshop.documents.workshop.name,
     edition: { id, name: edition.name },
     series: { id: series.id, title: series.title },
-    number: standing.number,
-    label: standing.label,
+    number: status.number,
+    label: status.label,
     parts: partsOf(workshop, edition),
   };
 }
 
-/** Signed, and then checked as a stranger would check it. Throws a Refusal (exit 3) rather than give out a bad one. */
+/** Signed, then verified as a stranger would. Throws a Refusal (exit 3) rather than give out a bad one. */
 function checked(
-  described: Described,
+  description: PieceDescription,
   { events }: SoundPiece,
   proofs: ReadonlyMap<number, Uint8Array[]>,
   checkpoint: MadeCheckpoint,
   signer: Signer,
-): Made {
+): SignedCertificate {
   const proved = events.map((one) => ({ ...one, proof: proofs.get(one.seq)! }));
-  const made = makeCertificate(described, proved, checkpoint.note, signer.sign);
+  const made = makeCertificate(description, proved, checkpoint.note, signer.sign);
   const verdict = verifyCertificate(made.file, verifierLine(signer));
-  if (!verdict.ok) throw new Refusal(3, verdict.problems);
+  if (!verdict.ok) {
+    const reason = verdict.problems.map(({ what }) => what).join(' ');
+    throw refuse('certificate.self-check-failed', `label ${description.label}`, { reason });
+  }
   return made;
 }

@@ -1,5 +1,5 @@
 import type { Edition } from '../documents/schema/edition.js';
-import { customs } from '../edition/customs.js';
+import { customRemarks } from '../edition/customs.js';
 import { planned } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { Environment } from './environment.js';
@@ -34,7 +34,7 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
   const remarks: Problem[] = [...workshop.leftOut];
   for (const [id, edition] of documents.editions) {
     marksOf(workshop, edition, id);
-    remarks.push(...customs(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
+    remarks.push(...customRemarks(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const findings: Problem[] = [];
   for (const [id, edition] of documents.editions) {

@@ -1,14 +1,15 @@
 import { createHash } from 'node:crypto';
 import { rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Problem, problem, refuse } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
-import { Frontier } from '../register/log/tree.js';
+import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import { openRegister } from '../register/open.js';
 import type { Register, StoredEvent } from '../register/register.js';
+import { type Statement, statementOf, statementText } from '../register/statement/statement.js';
 import { registerDeps } from './issue.js';
+import { problem, refuse } from './messages.js';
 import { logOrigin, signAfter, signLog } from './sign-log.js';
-import { type Statement, statementOf, statementText } from './statement.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
@@ -24,11 +25,11 @@ export interface Closed {
   readonly ok: true;
   readonly edition: string;
   readonly statement: Statement;
-  /** SHA-256 of the JSON file, as it stands in the `closed` event. */
+  /** SHA-256 of the JSON file, as in the `closed` event. */
   readonly sha256: string;
   readonly text: string;
   readonly json: string;
-  /** What a person should know; the closing stands. */
+  /** What a person should know; the edition is closed all the same. */
   readonly remarks: readonly Problem[];
 }
 
@@ -48,39 +49,25 @@ export async function closeEdition(
   const [text, json] = [`${base}.txt`, `${base}.json`];
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
-    if (await register.isClosed(id)) {
-      throw refuse(
-        3,
-        `edition ${id}`,
-        'It was closed before.',
-        'An edition is closed once; nothing is left to do.',
-      );
-    }
-    const replay = await register.statuses(id);
-    if (!replay.some(({ pieces }) => pieces > 0)) {
-      throw refuse(
-        2,
-        `edition ${id}`,
-        'Nothing was issued in it.',
-        'Close an edition once its pieces are made.',
-      );
-    }
-    await mustBeNew(text, json);
+    if (await register.isClosed(id)) throw refuse('close.closed-before', `edition ${id}`, {});
+    const statuses = await register.statuses(id);
+    if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', `edition ${id}`, {});
+    await assertNew(text, json);
     const log = await logOf(workshop, register);
     const statement = statementOf({
-      ...{ id, edition, replay, by, log, checkpoint: log.checkpoint },
+      ...{ id, edition, statuses, by, log, checkpoint: log.checkpoint },
       at: registerDeps.now().toISOString(),
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
       voidEvents: await voidEventsOf(
         register,
         id,
-        replay.filter(({ state }) => state === 'void').map(({ label }) => label),
+        statuses.filter(({ state }) => state === 'void').map(({ label }) => label),
       ),
     });
     const whole = JSON.stringify(statement, null, 2);
     const sha256 = createHash('sha256').update(`${whole}\n`, 'utf8').digest('hex');
-    // On the disk before the register speaks of it; taken away again when the register does not.
+    // On the disk before the register records it; removed again when the register refuses.
     await writeWhole(json, [whole]);
     await writeWhole(text, statementText(statement, sha256));
     try {
@@ -89,7 +76,7 @@ export async function closeEdition(
       await Promise.all([text, json].map((file) => rm(file, { force: true })));
       throw error;
     }
-    const remarks = [...log.remarks, ...(await late(register, log.size))];
+    const remarks = [...log.remarks, ...(await enteredMeanwhile(register, log.size))];
     if (log.checkpoint !== undefined) await signAfter(workshop, register, say);
     return { ok: true, edition: id, statement, sha256, text, json, remarks };
   } finally {
@@ -97,12 +84,9 @@ export async function closeEdition(
   }
 }
 
-async function mustBeNew(...files: readonly string[]): Promise<void> {
-  for (const file of files) {
-    if (await stat(file).catch(() => undefined)) {
-      throw refuse(2, file, 'is there already.', 'Move it away, or name another with --out.');
-    }
-  }
+async function assertNew(...files: readonly string[]): Promise<void> {
+  for (const file of files)
+    if (await stat(file).catch(() => undefined)) throw refuse('close.file-exists', file, {});
 }
 
 interface Log {
@@ -112,22 +96,19 @@ interface Log {
   readonly remarks: readonly Problem[];
 }
 
-/** The log as it stands, signed where this machine has the key. */
+/** The log as it is now, signed where this machine has the key. */
 async function logOf(workshop: Workshop, register: Register): Promise<Log> {
   const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
   if (await readKey(workshop.environment.keysFolder, origin)) {
     const { size, root, note } = await signLog(workshop, register);
     return { size, root, checkpoint: note, remarks: [] };
   }
-  const log = new Frontier();
+  const log = new MerkleAccumulator();
   for await (const { leaf } of register.events()) log.add(leaf);
-  const what = 'There is no key here to sign it.';
-  const unsigned = problem(
-    `log ${origin}`,
-    what,
-    'Sign a checkpoint where the key is, and keep it with the statement.',
-  );
-  return { size: log.size, root: log.root(), remarks: [unsigned] };
+  return {
+    ...{ size: log.size, root: log.root() },
+    remarks: [problem('close.unsigned', `log ${origin}`, {})],
+  };
 }
 
 async function voidEventsOf(
@@ -144,9 +125,8 @@ async function voidEventsOf(
 }
 
 /** Others may have entered something while the statement was written. */
-async function late(register: Register, size: number): Promise<Problem[]> {
+async function enteredMeanwhile(register: Register, size: number): Promise<Problem[]> {
   const more = (await register.size()) - size - 1;
   if (more <= 0) return [];
-  const what = `${more} events were entered while the statement was written; it tells of the first ${size}.`;
-  return [problem('statement', what, 'See `burin audit` for what they are.')];
+  return [problem('close.entered-meanwhile', 'statement', { more, size })];
 }

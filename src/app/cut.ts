@@ -1,5 +1,8 @@
 import type { Edition } from '../documents/schema/edition.js';
+import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
+import { type PieceSelection, selectPieces } from '../edition/piece-selection.js';
+import { type CuttablePiece, cuttablePieces } from '../register/cuttable/cuttable.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { writeProof } from '../sheets/proof.js';
 import { type RunPiece, writeRunSheet } from '../sheets/run-sheet.js';
@@ -12,14 +15,14 @@ import { fitEdition, fittedMarks } from './fit.js';
 import { blocksOf, loadsOf } from './loads.js';
 import { programMaker } from './programs.js';
 import { cutSurfaces, proofOf, runSheetOf, turnedScenes } from './scenes.js';
-import { mayBeCut, select, standingsOf, type ToCut, type Wanted } from './select.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
+import { statusesOf } from './statuses.js';
 import { editionOf, named, type Workshop } from './workshop.js';
 
 export interface CutOrder {
   readonly edition: string;
-  readonly wanted: Wanted;
+  readonly wanted: PieceSelection;
   readonly station: string;
   readonly out: string;
 }
@@ -53,8 +56,8 @@ export interface CutDone {
 export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<CutDone> {
   const edition = editionOf(workshop, order.edition);
   named(workshop.documents.stations, 'station', order.station);
-  const selected = select(edition, order.edition, order.wanted);
-  const wanted = mayBeCut(order.edition, selected, await standingsOf(workshop, order.edition));
+  const selected = selectPieces(labelIndexOf(edition, order.edition), order.wanted);
+  const wanted = cuttablePieces(order.edition, selected, await statusesOf(workshop, order.edition));
   const staging = await stage(order.out);
   try {
     const summary = await staging.fill(writeJob(await fileCanvas(), workshop, edition, order, wanted));
@@ -77,7 +80,7 @@ export function* writeJob(
   workshop: Workshop,
   edition: Edition,
   order: Omit<CutOrder, 'out'>,
-  wanted: readonly ToCut[],
+  wanted: readonly CuttablePiece[],
 ): Generator<FileToWrite, Summary> {
   const loads = loadsOf(workshop, fittedMarks(fitEdition(workshop, order.edition)));
   const surfaces = cutSurfaces(workshop, edition, loads);

@@ -1,16 +1,17 @@
-import { glance } from '../register/audit/quick.js';
-import { fromLeaf, type RegisterEvent } from '../register/event.js';
-import { Frontier } from '../register/log/tree.js';
+import { formatCsv } from '../documents/csv/write.js';
+import { parseEventFast } from '../register/audit/parse-event-fast.js';
+import { fromLeaf } from '../register/event.js';
+import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
+import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
-import { csvLine } from './csv-line.js';
 import { registerDeps } from './issue.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export type ExportForm = 'csv' | 'jsonl';
 
-export interface ExportOrder {
+export interface ExportRequest {
   /** Only the events of this one; every event when left out. */
   readonly edition?: string;
   readonly form: ExportForm;
@@ -19,7 +20,10 @@ export interface ExportOrder {
 }
 
 /** Writes events of the register to a file, which is there whole or not at all. Gives how many. */
-export async function exportEvents(workshop: Workshop, { edition, form, out }: ExportOrder): Promise<number> {
+export async function exportEvents(
+  workshop: Workshop,
+  { edition, form, out }: ExportRequest,
+): Promise<number> {
   return withRegister(workshop, edition, async (register) => {
     let events = 0;
     const count = () => void events++;
@@ -28,15 +32,15 @@ export async function exportEvents(workshop: Workshop, { edition, form, out }: E
   });
 }
 
-/** As `exportEvents`, a line at a time. */
+/** As `exportEvents`, some lines at a time. */
 export async function exportTo(
   workshop: Workshop,
   edition: string | undefined,
   form: ExportForm,
-  put: (line: string) => Promise<void>,
+  put: (lines: string) => Promise<void>,
 ): Promise<void> {
   await withRegister(workshop, edition, async (register) => {
-    for await (const line of linesOf(register, edition, form)) await put(line);
+    for await (const lines of linesOf(register, edition, form)) await put(lines);
   });
 }
 
@@ -54,75 +58,43 @@ async function withRegister<T>(
   }
 }
 
+/** Rows formatted at once: the writer of CSV costs most where it begins. */
+const BATCH = 500;
+
 async function* linesOf(
   register: Register,
   edition: string | undefined,
   form: ExportForm,
-  count = () => {},
+  count: () => void = () => undefined,
 ): AsyncGenerator<string> {
-  const events = eventsOf(register, edition);
-  if (form === 'csv') {
-    yield COLUMNS.join(',');
-    for await (const { seq, body, leaf } of events) {
-      count();
-      yield csvOf(seq, fromLeaf(seq, { body, leaf }), leaf);
-    }
+  const events = counted(eventsOf(register, edition), count);
+  if (form === 'jsonl') {
+    yield* jsonLines(events, edition === undefined ? await register.checkpoints() : [], edition);
     return;
   }
-  yield JSON.stringify({ kind: 'register', version: 1, ...(edition !== undefined && { edition }) });
-  // Of the whole log only: to the events of one edition no checkpoint was ever signed.
-  for (const { size, note, frontier } of edition === undefined ? await register.checkpoints() : []) {
-    yield JSON.stringify({ size, note, frontier: frontier.map((hash) => hash.toString('base64')) });
-  }
-  const log = new Frontier();
+  yield formatCsv([EVENT_COLUMNS]);
+  let rows = [];
   for await (const { seq, body, leaf } of events) {
-    count();
-    log.add(leaf);
-    yield JSON.stringify({ seq, leaf: leaf.toString('base64'), body });
+    rows.push(eventRow(seq, fromLeaf(seq, { body, leaf }), leaf));
+    if (rows.length < BATCH) continue;
+    yield formatCsv(rows);
+    rows = [];
   }
-  // Shows that nothing is missing at the end.
-  yield JSON.stringify({ events: log.size, root: log.root().toString('base64') });
+  if (rows.length > 0) yield formatCsv(rows);
+}
+
+async function* counted(events: AsyncIterable<RawEvent>, count: () => void): AsyncGenerator<RawEvent> {
+  for await (const event of events) {
+    count();
+    yield event;
+  }
 }
 
 async function* eventsOf(register: Register, edition: string | undefined): AsyncGenerator<RawEvent> {
-  for await (const event of register.events()) {
+  for await (const event of register.events())
     if (edition === undefined || editionIn(event) === edition) yield event;
-  }
 }
 
-function editionIn({ seq, body, leaf }: RawEvent): string {
-  // Read at a glance where that will do: of a million events most may be of another edition.
-  return (glance(body) ?? fromLeaf(seq, { body, leaf })).edition;
-}
-
-const COLUMNS = [
-  'seq',
-  'at',
-  'on',
-  'edition',
-  'series',
-  'number',
-  'label',
-  'event',
-  'part',
-  'parts',
-  'by',
-  'witness',
-  'to',
-  'why',
-  'key',
-  'nth',
-  'statement',
-  'leaf',
-];
-
-function csvOf(seq: number, event: RegisterEvent, leaf: Buffer): string {
-  const { series, number, label, part, parts, witness, to, statement } = event as Partial<
-    Record<'series' | 'label' | 'part' | 'witness' | 'to' | 'statement', string>
-  > & { number?: number; parts?: readonly string[] };
-  const { at, on, edition, type, by, why, key, nth } = event;
-  return csvLine([
-    ...[seq, at, on, edition, series, number, label, type, part, parts?.join(' '), by, witness, to, why],
-    ...[key, nth, statement, leaf.toString('hex')],
-  ]);
-}
+/** Of a million events most may be of another edition: they are read the fast way. */
+const editionIn = ({ seq, body, leaf }: RawEvent): string =>
+  (parseEventFast(body) ?? fromLeaf(seq, { body, leaf })).edition;

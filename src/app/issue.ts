@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, planned } from '../edition/labels.js';
-import { refuse } from '../problem.js';
+import { refuse } from '../edition/messages.js';
 import { openRegister } from '../register/open.js';
 import type { RegisterDeps } from '../register/register.js';
 import { signAfter } from './sign-log.js';
@@ -31,7 +31,7 @@ export function numberedParts({ documents }: Workshop, edition: Edition): string
 
 /**
  * Takes the next free numbers of a series, and signs the log. Throws a Refusal: exit 2 for a wrong series, 3 when too
- * few are free. What keeps the log from being signed is only said: the numbers are taken.
+ * few are free. When the log cannot be signed, `say` gets the reason, and the numbers are issued all the same.
  */
 export async function issueNumbers(
   workshop: Workshop,
@@ -40,13 +40,9 @@ export async function issueNumbers(
 ): Promise<Numbered[]> {
   const edition = editionOf(workshop, order.edition);
   if (!edition.series.some((s) => s.id === order.series)) {
-    const known = edition.series.map((s) => s.id).join(', ');
-    throw refuse(
-      2,
-      `edition ${order.edition}`,
-      `has no series ${order.series.slice(0, 60)}.`,
-      `It has: ${known}.`,
-    );
+    const known = edition.series.map((s) => s.id);
+    const values = { series: order.series.slice(0, 60), known };
+    throw refuse('edition.series-unknown', `edition ${order.edition}`, values);
   }
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {

@@ -1,9 +1,18 @@
 import { table as artwork } from '../artwork/messages.js';
+import { table as csv } from '../documents/csv/messages.js';
 import { table as documents } from '../documents/messages.js';
+import { table as edition } from '../edition/messages.js';
 import { table as layout } from '../layout/messages.js';
 import { table as lettering } from '../lettering/messages.js';
 import type { MessageTable } from '../problem.js';
+import { table as audit } from '../register/audit/messages.js';
+import { table as certificate } from '../register/certificate/messages.js';
+import { table as cuttable } from '../register/cuttable/messages.js';
+import { table as restore } from '../register/export/messages.js';
+import { table as importing } from '../register/import/messages.js';
+import { table as log } from '../register/log/messages.js';
 import { table as register } from '../register/messages.js';
+import { table as stocktake } from '../register/stocktake/messages.js';
 import { table as station } from '../station/messages.js';
 import { table as app } from './messages.js';
 import { table as workshop } from './workshop-messages.js';
@@ -16,6 +25,15 @@ export const messageTables: Readonly<Record<string, MessageTable>> = {
   register,
   layout,
   station,
+  edition,
+  log,
+  certificate,
+  audit,
+  stocktake,
+  import: importing,
+  restore,
+  cuttable,
+  csv,
   app,
   workshop,
 };

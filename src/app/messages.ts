@@ -114,4 +114,57 @@ export const { table, problem, refuse } = defineMessages({
     message: '"{line}" lies past the tip of the cone.',
     hint: 'Give a point of the surface.',
   },
+  'audit.edition-not-named': {
+    exit: 2,
+    message: 'No edition is named.',
+    hint: 'Name the edition that was counted.',
+  },
+  'verify.page-given': {
+    exit: 2,
+    message: 'It is the page of a certificate, not what holds the proof.',
+    hint: 'Give the .json file beside or inside it, or the text of its codes in a file.',
+  },
+  'record.event-unknown': {
+    exit: 2,
+    message: '"{event}" is not an event of a number.',
+    hint: 'Give one of: {known}.',
+  },
+  'sign.key-elsewhere': {
+    exit: 2,
+    message: 'Its key is not on this machine.',
+    hint: 'Sign where the key is, or restore it from its copy.',
+  },
+  'sign.no-key': { exit: 2, message: 'There is no key yet.', hint: '`burin key new` makes one.' },
+  'key.none': { exit: 2, message: 'There is no key of {origin}.', hint: '`burin key new` makes one.' },
+  'close.closed-before': {
+    exit: 3,
+    message: 'It was closed before.',
+    hint: 'An edition is closed once; there is nothing left to do.',
+  },
+  'close.nothing-issued': {
+    exit: 2,
+    message: 'Nothing was issued in it.',
+    hint: 'Close an edition once its pieces are made.',
+  },
+  'close.file-exists': {
+    exit: 2,
+    message: 'This file is there already.',
+    hint: 'Move it away, or name another with --out.',
+  },
+  'close.unsigned': {
+    exit: 2,
+    message: 'There is no key here to sign it.',
+    hint: 'Sign a checkpoint where the key is, and keep it with the statement.',
+  },
+  'close.entered-meanwhile': {
+    exit: 1,
+    message:
+      '{more, plural, one {# event was} other {# events were}} entered while the statement was written; it covers the first {size, plural, one {# event} other {# events}}.',
+    hint: 'See `burin export` for what {more, plural, one {it is} other {they are}}.',
+  },
+  'audit.called-off': {
+    exit: 2,
+    message: 'The audit was interrupted.',
+    hint: 'Nothing was changed; ask again.',
+  },
 });

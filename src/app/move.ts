@@ -18,7 +18,7 @@ export interface Moved {
 }
 
 /**
- * Moves the register of a workshop from its file to a server, text and hash of every event as they are. Benches that use
+ * Moves the register of a workshop from its file to a server, text and hash of every event as they are. Machines that use
  * the file wait meanwhile, and are refused afterwards. Throws a Refusal: exit 2 for a wrong URL or a server out of reach,
  * 3 when the server has a register of its own or does not hold the very same afterwards; the file is then as it was.
  */
@@ -34,7 +34,7 @@ export async function moveRegister(
   const target = await openRegister({ kind: 'postgres', url: withSecrets(to, environment) }, registerDeps);
   try {
     return await migrateStore(file, name, registerDeps, async () => {
-      // Not empty, and yet the same: an earlier move was broken off after the copying. It is brought to its end.
+      // A target that is not empty and yet the same: an earlier move was interrupted after the copying, and is completed.
       if ((await target.size()) === 0) await target.restore(source.events(), await source.checkpoints());
       return { from: file, to: name, ...(await compareRegisters(source, target, name)) };
     });

@@ -1,21 +1,21 @@
 import { type Numbered, planned } from '../edition/labels.js';
 import { ticketOf } from '../edition/ticket.js';
 import type { NumberStatus, PartStatus, State } from '../register/lifecycle.js';
-import { standingsOf } from './select.js';
+import { statusesOf } from './statuses.js';
 import { editionOf, type Workshop } from './workshop.js';
 
 export interface NumberState extends Numbered {
-  /** What it goes through the workshop with. */
+  /** The number as written on the tray beside its piece. */
   readonly ticket: string;
   readonly state: State;
-  /** Absent where nothing is recorded of the number. */
+  /** Absent where nothing is recorded about the number. */
   readonly since?: string;
   readonly pieces: number;
   readonly parts: readonly PartStatus[];
   readonly withheldFrom?: State;
 }
 
-const untouched = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
+const plannedOnly = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
   ...numbered,
   state: 'planned',
   pieces: 0,
@@ -23,13 +23,13 @@ const untouched = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
 });
 
 /**
- * Every number of an edition in the edition's order, planned ones included; after them those that only the register
- * knows, since a changed document takes no number back.
+ * Every number of an edition in the edition's order, planned ones included; then those that only the register knows: a
+ * changed document does not take a number back.
  */
 export async function registerOf(workshop: Workshop, editionId: string): Promise<NumberState[]> {
   const edition = editionOf(workshop, editionId);
-  const known: Map<string, NumberStatus> = await standingsOf(workshop, editionId);
-  const all = planned(edition).map((n) => known.get(n.label) ?? untouched(n));
+  const known: Map<string, NumberStatus> = await statusesOf(workshop, editionId);
+  const all = planned(edition).map((n) => known.get(n.label) ?? plannedOnly(n));
   const listed = new Set(all.map((n) => n.label));
   const strays = [...known.values()].filter((n) => !listed.has(n.label));
   return [...all, ...strays].map((n) => ({ ...n, ticket: ticketOf(editionId, n.series, n.number) }));

@@ -1,14 +1,15 @@
-import { type Problem, problemLine, Refusal, refuse } from '../problem.js';
-import { type Log, type MadeCheckpoint, makeCheckpoint, readAnyones } from '../register/log/checkpoint.js';
-import { lastSigned, mustBeOutside, readKey, rememberSigned } from '../register/log/keys.js';
+import { type Problem, problemLine, Refusal } from '../problem.js';
+import { type Log, type MadeCheckpoint, makeCheckpoint, readUnverified } from '../register/log/checkpoint.js';
+import { assertKeysOutside, lastSigned, readKey, rememberSigned } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
 import type { Register, StoredCheckpoint } from '../register/register.js';
 import { diskProblem } from './disk.js';
+import { refuse } from './messages.js';
 import type { Workshop } from './workshop.js';
 
-/** The origin of a workshop's log: as its checkpoints have it, so that a new name on the door changes nothing. */
+/** The origin of a workshop's log: as its checkpoints have it, so that a new name of the workshop changes nothing. */
 export function logOrigin(workshop: Workshop, kept: StoredCheckpoint | undefined): string {
-  const opened = kept && readAnyones(kept.note);
+  const opened = kept && readUnverified(kept.note);
   return opened?.ok ? opened.checkpoint.origin : originOf(workshop.documents.workshop.name);
 }
 
@@ -18,7 +19,7 @@ export async function signLog(
   register: Log & Pick<Register, 'checkpoints'>,
 ): Promise<MadeCheckpoint> {
   const folder = workshop.environment.keysFolder;
-  await mustBeOutside(folder, workshop.dir);
+  await assertKeysOutside(folder, workshop.dir);
   const kept = (await register.checkpoints()).at(-1);
   const origin = logOrigin(workshop, kept);
   const signer = await readKey(folder, origin);
@@ -27,20 +28,13 @@ export async function signLog(
   return makeCheckpoint(register, signer, { kept, last }, (note) => rememberSigned(folder, signer, note));
 }
 
-/** A second key for a log that has one would be a second signer of the same name: none is asked for then. */
+/** For a log that has a key, no second one is suggested: it would be a second signer of the same name. */
 const noKey = (origin: string, kept: StoredCheckpoint | undefined): Refusal =>
-  kept
-    ? refuse(
-        2,
-        `log ${origin}`,
-        'Its key is not on this machine.',
-        'Sign where the key is, or bring it from its copy.',
-      )
-    : refuse(2, `log ${origin}`, 'There is no key yet.', '`burin key new` makes one.');
+  refuse(kept ? 'sign.key-elsewhere' : 'sign.no-key', `log ${origin}`, {});
 
 /**
- * Signs after something was entered. What was entered stands whatever comes of this, so nothing is thrown: what is in
- * the way is said.
+ * Signs after something was entered. The entry is complete whatever comes of this, so nothing is thrown: `say` gets what
+ * kept the log from being signed.
  */
 export async function signAfter(
   workshop: Workshop,

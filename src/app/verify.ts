@@ -1,33 +1,32 @@
-import { open } from 'node:fs/promises';
-import { Refusal, refuse } from '../problem.js';
+import { Refusal } from '../problem.js';
 import { fromCode, isCode } from '../register/certificate/code.js';
 import { dayOf } from '../register/certificate/facts.js';
 import { LARGEST_CERTIFICATE } from '../register/certificate/form.js';
 import { type Verified, verifyCertificate } from '../register/certificate/verify.js';
 import { type NumberEvent, registerEvent } from '../register/event.js';
-import { diskProblem } from './disk.js';
+import { readInputUpTo } from './input-file.js';
+import { refuse } from './messages.js';
 
-export interface VerifyOrder {
+export interface VerifyRequest {
   /** A certificate, or the text of its codes, one a line. */
   readonly file: string;
   /** The file of the maker's public key. */
   readonly key: string;
 }
 
+const LONGEST_KEY = 4096;
+
 /**
- * Checks a certificate with the maker's public key and nothing else: no workshop, no register, no network. Throws a
- * Refusal: exit 1 with every reason it is refused for, 2 when a file cannot be read.
+ * Verifies a certificate with the maker's public key and nothing else: no workshop, no register, no network. Throws a
+ * Refusal: exit 1 with every problem of the certificate, 2 when a file cannot be read.
  */
-export async function verifyFile({ file, key }: VerifyOrder): Promise<Verified> {
-  const line = (await bytesOf(key, 4096)).toString('utf8');
-  const bytes = await bytesOf(file, LARGEST_CERTIFICATE);
-  if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') {
-    const cure = 'Give the .json file beside or inside it, or the text of its codes in a file.';
-    throw refuse(2, file, 'It is the page of a certificate, not what the proof is in.', cure);
-  }
-  const verdict = verifyCertificate(certificateIn(bytes), line);
-  if (!verdict.ok) throw new Refusal(1, verdict.problems);
-  return verdict.what;
+export async function verifyFile({ file, key }: VerifyRequest): Promise<Verified> {
+  const keyLine = (await readInputUpTo(key, LONGEST_KEY)).toString('utf8');
+  const bytes = await readInputUpTo(file, LARGEST_CERTIFICATE);
+  if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') throw refuse('verify.page-given', file, {});
+  const verdict = verifyCertificate(certificateIn(bytes), keyLine);
+  if (!verdict.ok) throw new Refusal(verdict.problems);
+  return verdict.verified;
 }
 
 function certificateIn(bytes: Buffer): Uint8Array {
@@ -35,39 +34,18 @@ function certificateIn(bytes: Buffer): Uint8Array {
   if (!isCode(text)) return bytes;
   const read = fromCode(text);
   if (read.ok) return read.bytes;
-  throw refuse(1, 'certificate: code', read.what, 'Read the codes again, each on a line of its own.');
+  throw new Refusal([read.problem]);
 }
 
-/** The bytes of a file; of one that is too large, enough to find it so. */
-async function bytesOf(file: string, most: number): Promise<Buffer> {
-  try {
-    const handle = await open(file, 'r');
-    try {
-      const buffer = Buffer.alloc(most + 1);
-      let length = 0;
-      for (;;) {
-        const { bytesRead } = await handle.read(buffer, length, buffer.length - length, length);
-        length += bytesRead;
-        if (bytesRead === 0 || length === buffer.length) return buffer.subarray(0, length);
-      }
-    } finally {
-      await handle.close();
-    }
-  } catch (error) {
-    const problem = diskProblem(error, file);
-    throw problem ? new Refusal(2, [problem]) : error;
-  }
-}
-
-export interface ToldEvent {
+export interface CertificateEvent {
   readonly seq: number;
   readonly day: string;
   readonly type: NumberEvent['type'];
   readonly part?: string;
 }
 
-/** The events of a verified certificate, in words. */
-export const toldEvents = ({ certificate }: Verified): ToldEvent[] =>
+/** The events of a verified certificate, for people. */
+export const certificateEvents = ({ certificate }: Verified): CertificateEvent[] =>
   certificate.events.map(({ seq, body }) => {
     const event = registerEvent.parse(JSON.parse(body)) as NumberEvent;
     return { seq, day: dayOf(event), type: event.type, ...('part' in event && { part: event.part }) };

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { refuse } from '../problem.js';
+import { refuse } from '../app/messages.js';
 import { contextOf } from './context.js';
 
 interface Options {
@@ -19,10 +19,10 @@ export const auditCommand = (program: Command): Command =>
     .argument('[edition]', 'only the rules and gaps of this one; the log is looked at as a whole')
     .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
     .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
-    .option('--key <file>', "the maker's public key, to look at signatures")
+    .option('--key <file>', "the maker's public key, to check signatures")
     .option('--store', 'indexes and triggers too, where there are more than 50,000 events')
     .option('--csv', 'findings as CSV')
-    .description('look at every event of the register, and at the shelves if asked')
+    .description('check every event of the register, and the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
       const context = contextOf(command);
       const { openWorkshop } = await import('../app/workshop.js');
@@ -37,13 +37,12 @@ export const auditCommand = (program: Command): Command =>
         if (of >= LONG && done % LONG === 0) context.say(`${done} of ${of} events`);
       };
       try {
-        const wish = { edition, seen, checkpoints, key, store, progress, signal: stop.signal };
-        const done = await auditRegister(workshop, wish);
+        const request = { edition, seen, checkpoints, key, store, progress, signal: stop.signal };
+        const done = await auditRegister(workshop, request);
         context.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
         if (!done.ok) context.end(1);
       } catch (error) {
-        if (stop.signal.aborted)
-          throw refuse(2, 'audit', 'It was called off.', 'Nothing was changed; ask again.');
+        if (stop.signal.aborted) throw refuse('audit.called-off', 'audit', {});
         throw error;
       } finally {
         process.off('SIGINT', interrupt);

@@ -13,11 +13,9 @@ export const registerCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { registerOf } = await import('../app/register.js');
-      const { csvLine } = await import('../app/csv-line.js');
+      const { formatCsv } = await import('../documents/csv/write.js');
       const rows = await registerOf(workshop, edition);
-      const lines = options.csv
-        ? [csvLine(COLUMNS), ...rows.map((row) => csvLine(cellsOf(row)))]
-        : rows.map(textLine);
+      const lines = options.csv ? [formatCsv([COLUMNS, ...rows.map(cellsOf)])] : rows.map(textLine);
       context.answer({ ok: true, edition, numbers: rows }, lines);
     });
 

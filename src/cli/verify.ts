@@ -9,13 +9,13 @@ export const verifyCommand = (program: Command): Command =>
     .description('check a certificate with nothing but the public key: no workshop, no register, no network')
     .action(async (file: string, { key }: { key: string }, command: Command) => {
       const context = contextOf(command);
-      const { toldEvents, verifyFile } = await import('../app/verify.js');
+      const { certificateEvents, verifyFile } = await import('../app/verify.js');
       const verified = await verifyFile({ file, key });
       const { certificate, state, checkpoint } = verified;
       const { maker, edition, series, number, label, parts, dates, owner } = certificate;
       const { origin, size } = checkpoint;
       const root = checkpoint.root.toString('hex');
-      const events = toldEvents(verified);
+      const events = certificateEvents(verified);
       context.answer(
         {
           ok: true,

@@ -9,22 +9,22 @@ interface Pure {
   readonly radix: number;
   /** What the text may hold. */
   readonly characters: string;
-  /** What the check may be, by its value; two figures where left out. */
+  /** What the check may be, by its value; two digits where left out. */
   readonly checks?: string;
 }
 
-const FIGURES = '0123456789';
-const FIGURES_AND_LETTERS = `${FIGURES}ABCDEFGHIJKLMNOPQRSTUVWXYZ`;
+const DIGITS = '0123456789';
+const DIGITS_AND_LETTERS = `${DIGITS}ABCDEFGHIJKLMNOPQRSTUVWXYZ`;
 
 const SYSTEMS: Readonly<Record<CheckSystem, Pure>> = {
-  'MOD 11-2': { modulus: 11, radix: 2, characters: FIGURES, checks: `${FIGURES}X` },
-  'MOD 37-2': { modulus: 37, radix: 2, characters: FIGURES_AND_LETTERS, checks: `${FIGURES_AND_LETTERS}*` },
-  'MOD 97-10': { modulus: 97, radix: 10, characters: FIGURES },
+  'MOD 11-2': { modulus: 11, radix: 2, characters: DIGITS, checks: `${DIGITS}X` },
+  'MOD 37-2': { modulus: 37, radix: 2, characters: DIGITS_AND_LETTERS, checks: `${DIGITS_AND_LETTERS}*` },
+  'MOD 97-10': { modulus: 97, radix: 10, characters: DIGITS },
 };
 
 /**
- * The check for a text, or undefined when the text is empty or holds what the system does not count: hyphens and
- * blanks are taken out by whoever knows that they mean nothing.
+ * The check character of a text, or undefined when the text is empty or holds a character outside the system: the caller
+ * removes hyphens and blanks that mean nothing.
  */
 export function checkOf(system: CheckSystem, text: string): string | undefined {
   const { modulus, radix, characters, checks } = SYSTEMS[system];
@@ -36,12 +36,12 @@ export function checkOf(system: CheckSystem, text: string): string | undefined {
     sum = ((sum + value) * radix) % modulus;
   }
   if (checks !== undefined) return checks[(modulus + 1 - sum) % modulus]!;
-  // The second figure of the check is one place further on. Two figures: 02 to 98, so that each check is one only.
+  // The second digit of the check is one place further on. Two digits, 02 to 98, so that each check has one form.
   return String(modulus + 1 - ((sum * radix) % modulus)).padStart(2, '0');
 }
 
-/** Whether a text that ends in its check is sound. */
-export function checks(system: CheckSystem, text: string): boolean {
+/** Whether a text ends in its own check character. */
+export function hasValidCheck(system: CheckSystem, text: string): boolean {
   const length = SYSTEMS[system].checks === undefined ? 2 : 1;
   return text.length > length && checkOf(system, text.slice(0, -length)) === text.slice(-length);
 }

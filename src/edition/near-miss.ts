@@ -1,159 +1,173 @@
+import { isPlain, withoutInvisible } from '../documents/invisible.js';
+import { differencesBy, type Fold, foldAll } from './differences.js';
+import { labelParts, otherNumerals, swappedNeighbours, unusualRomans } from './label-slips.js';
 import type { Numbered } from './labels.js';
-import { differing, inLatin, isPlain, withoutInvisible } from './look-alike.js';
-import { ROMAN_MAX, toRoman } from './roman.js';
+import { toLatin } from './look-alike.js';
+import { describeReason, type NearMissReason } from './near-miss-reason.js';
 
-/** A planned label that an unknown one was probably meant for, and by what they differ. */
-export interface NearMiss {
-  readonly numbered: Numbered;
-  readonly reason: string;
+/** A label that a text may be meant for. */
+export interface LabelCandidate extends Numbered {
+  /** Why the number is excluded, where it is: no piece bears the label then. */
+  readonly excluded?: string;
 }
 
-export const nearMissWords = ({ numbered, reason }: NearMiss): string => `${numbered.label} (${reason})`;
+/** A label that a text which is not a label was probably meant for. */
+export interface NearMiss {
+  readonly candidate: LabelCandidate;
+  readonly reason: NearMissReason;
+}
 
-/** More than a few are no suspicion any more. */
+/** Finds near misses of a text; none for a text that is a label. */
+export type NearMissFinder = (text: string) => NearMiss[];
+
+export function describeNearMiss({ candidate, reason }: NearMiss): string {
+  const words = `${candidate.label} (${describeReason(reason)})`;
+  return candidate.excluded === undefined ? words : `${words}, which is excluded: ${candidate.excluded}`;
+}
+
+/** Where more labels than these are near, none is a suspicion any more. */
 const MOST = 5;
+const LONGEST_TEXT = 200;
 
-type Step = readonly [difference: string, take: (text: string) => string];
-
-/** Texts that differ by these only are alike; the figures come last, once everything else is out of their way. */
-const STEPS: readonly Step[] = [
-  ['an invisible character', withoutInvisible],
-  ['full-width or other forms of the characters', (t) => (isPlain(t) ? t : t.normalize('NFKC'))],
-  ['letters of another script that look the same', inLatin],
-  ['blanks', (t) => t.replace(/\s+/gu, '')],
-  // Small l only where it stands among figures; in a word it is a letter.
+/** Each for both texts: what they then differ by is no difference. */
+const FOLDS: readonly Fold[] = [
+  ['invisible', withoutInvisible],
+  ['form', (t) => (isPlain(t) ? t : t.normalize('NFKC'))],
+  ['script', toLatin],
   [
-    'I or l and 1',
+    'words',
+    (t) =>
+      t
+        .replace(/^\s*(?:no|nr|nº|number|piece|#)\s*[.:]?\s*(?=[0-9IVXLCDM])/i, '')
+        .replace(/(?<=[0-9IVXLCDM])\s+(?:out\s+)?of\s+(?=[0-9IVXLCDM])/i, '/')
+        .replace(/(?<=[0-9])(?:st|nd|rd|th)(?![a-z])/i, ''),
+  ],
+  ['blanks', (t) => t.replace(/\s+/gu, '')],
+  // Small l only among digits; in a word it is a letter.
+  [
+    'i-and-1',
     (t) =>
       t.replace(/(?<![a-km-zA-Z])l+(?![a-km-zA-Z])/g, (l) => '1'.repeat(l.length)).replace(/[Ii|]/g, '1'),
   ],
-  ['capital and small letters', (t) => t.toUpperCase()],
-  ['O and 0', (t) => t.replaceAll('O', '0')],
-  ['figures filled with 0', (t) => t.replace(/(?<![0-9])0+(?=[0-9])/g, '')],
-  ['signs between the figures', (t) => t.replace(/[\p{P}\p{S}]+/gu, '/').replace(/^\/|\/$/g, '')],
+  ['case', (t) => t.toUpperCase()],
+  ['o-and-0', (t) => t.replaceAll('O', '0')],
+  [
+    's-and-5',
+    (t) => t.replace(/(?<![A-Z])[SB]+(?![A-Z])/g, (run) => run.replaceAll('S', '5').replaceAll('B', '8')),
+  ],
+  ['zeros', (t) => t.replace(/(?<![0-9])0+(?=[0-9])/g, '')],
+  ['signs', (t) => t.replace(/[\p{P}\p{S}]+/gu, '/').replace(/^\/|\/$/g, '')],
 ];
+/** The same for abbreviations, such as `AP` for `A.P.`; a dot can also be between two numbers. */
+const FOLDS_WITH_DOTS: readonly Fold[] = [['dots', (t) => t.replace(/(?<=\p{L})\./gu, '')], ...FOLDS];
 
-const asRead = (text: string): string => STEPS.reduce((t, [, take]) => take(t), text);
+const fold = (text: string): string => foldAll(FOLDS, text);
+const foldDots = (text: string): string => foldAll(FOLDS_WITH_DOTS, text);
+
+/** Candidates by what they come to after folding. */
+class FoldedLabels {
+  readonly exact = new Map<string, LabelCandidate>();
+  readonly whole = new Map<string, LabelCandidate[]>();
+  readonly withoutDots = new Map<string, LabelCandidate[]>();
+  /** By what is before the total. */
+  readonly heads = new Map<string, LabelCandidate[]>();
+  /** By what is behind the prefix. */
+  readonly tails = new Map<string, LabelCandidate[]>();
+  readonly prefixes = new Set<string>();
+  /** What stands between number and total, and the total. */
+  readonly totals = new Map<string, readonly [joiner: string, total: string]>();
+
+  constructor(candidates: readonly LabelCandidate[]) {
+    for (const candidate of candidates) {
+      const { label } = candidate;
+      this.exact.set(label, candidate);
+      push(this.whole, fold(label), candidate);
+      if (label.includes('.')) push(this.withoutDots, foldDots(label), candidate);
+      const parts = labelParts(label);
+      if (!parts) continue;
+      const { head, joiner, total, prefix } = parts;
+      if (head !== undefined) push(this.heads, fold(head), candidate);
+      if (joiner !== undefined && total !== undefined) this.totals.set(`${joiner}${total}`, [joiner, total]);
+      if (prefix === '') continue;
+      push(this.tails, fold(label.slice(prefix.length)), candidate);
+      this.prefixes.add(foldDots(prefix));
+    }
+  }
+}
+
+function push(map: Map<string, LabelCandidate[]>, key: string, candidate: LabelCandidate): void {
+  const known = map.get(key);
+  if (known) known.push(candidate);
+  else map.set(key, [candidate]);
+}
 
 /**
- * Looks for near misses of the planned labels. The labels are laid out once; each question then costs the same
- * however many there are.
+ * Finds near misses of labels. The labels are folded once, at the first question; each question then costs the same
+ * however many labels there are.
  */
-export function nearMissesOf(planned: readonly Numbered[]): (text: string) => NearMiss[] {
-  const exact = new Map<string, Numbered>();
-  const whole = new Map<string, Numbered[]>();
-  const heads = new Map<string, Numbered[]>();
-  const tails = new Map<string, Numbered[]>();
-  let laidOut = false;
-  const layOut = () => {
-    for (const numbered of planned) {
-      const { label } = numbered;
-      exact.set(label, numbered);
-      enter(whole, asRead(label), numbered);
-      const cut = cutOf(label);
-      if (!cut) continue;
-      if (cut.head !== undefined) {
-        enter(heads, asRead(cut.head), numbered);
-      }
-      if (cut.before !== '') enter(tails, asRead(label.slice(cut.before.length)), numbered);
-    }
-    laidOut = true;
-  };
-
+export function nearMissFinder(candidates: readonly LabelCandidate[]): NearMissFinder {
+  let folded: FoldedLabels | undefined;
   return (text) => {
-    if (!laidOut) layOut();
-    if (exact.has(text) || text.trim() === '' || text.length > 200) return [];
-    const found = new Map<Numbered, string>();
-    const add = (some: readonly Numbered[] | undefined, reason: (n: Numbered) => string) => {
-      if (some === undefined || some.length > MOST) return;
-      for (const numbered of some) if (!found.has(numbered)) found.set(numbered, reason(numbered));
-    };
-    const alike = (numbered: Numbered, read = text): string =>
-      differing(STEPS, read, numbered.label).join(', ') || 'reads the same';
-
-    add(whole.get(asRead(text)), (n) => alike(n));
-    for (const [slip, meant] of romanSlips(text)) {
-      add(whole.get(asRead(meant)), () => slip);
-    }
-    for (const [pair, swapped] of swaps(text)) {
-      const meant = exact.get(swapped);
-      add(meant && [meant], () => `${pair} stand swapped`);
-    }
-    const cut = cutOf(text);
-    if (cut) {
-      if (cut.head !== undefined) {
-        const others = heads.get(asRead(cut.head))?.filter((n) => lastFigures(n.label) !== lastFigures(text));
-        add(others, (n) => `the total is ${lastFigures(n.label)}, not ${lastFigures(text)}`);
-      }
-      add(heads.get(asRead(text)), (n) => `the total ${lastFigures(n.label)} is missing`);
-      add(tails.get(asRead(text)), (n) => `"${cutOf(n.label)?.before.trim()}" before the number is missing`);
-    }
-    return [...found].slice(0, MOST).map(([numbered, reason]) => ({ numbered, reason }));
+    folded ??= new FoldedLabels(candidates);
+    if (folded.exact.has(text) || text.trim() === '' || text.length > LONGEST_TEXT) return [];
+    return find(text, folded);
   };
 }
 
-function enter(map: Map<string, Numbered[]>, key: string, numbered: Numbered): void {
-  const there = map.get(key);
-  if (there) there.push(numbered);
-  else map.set(key, [numbered]);
-}
+function find(text: string, folded: FoldedLabels): NearMiss[] {
+  const found = new Map<LabelCandidate, NearMissReason>();
+  const add = (
+    some: readonly LabelCandidate[] | undefined,
+    reasonFor: (candidate: LabelCandidate) => NearMissReason | undefined,
+  ): void => {
+    if (some === undefined || some.length > MOST) return;
+    for (const candidate of some) {
+      const reason = reasonFor(candidate);
+      if (reason && !found.has(candidate)) found.set(candidate, reason);
+    }
+  };
+  const partsOf = (candidate: LabelCandidate) => labelParts(candidate.label)!;
 
-/** Arabic figures, or Roman ones that are no part of a word. */
-const FIGURES = /[0-9]+|(?<!\p{L})[IVXLCDM]+(?![\p{L}.])/gu;
-
-/** What stands before the first figures of a label, and, when it has a total, before that. */
-function cutOf(label: string): { before: string; head?: string } | undefined {
-  const runs = [...label.matchAll(FIGURES)];
-  const [first, last] = [runs[0], runs.at(-1)];
-  if (!first || !last) return undefined;
-  const before = label.slice(0, first.index);
-  return runs.length < 2 ? { before } : { before, head: label.slice(0, last.index) };
-}
-
-const lastFigures = (label: string): string => [...label.matchAll(FIGURES)].at(-1)?.[0] ?? label;
-
-const FIGURE_VALUES: Readonly<Record<string, number>> = {
-  I: 1,
-  V: 5,
-  X: 10,
-  L: 50,
-  C: 100,
-  D: 500,
-  M: 1000,
-};
-
-/** For each run of Roman figures written as none is: what it was meant for, in words and as the whole text. */
-function* romanSlips(text: string): Generator<readonly [slip: string, meant: string]> {
-  for (const run of text.toUpperCase().matchAll(/(?<!\p{L})[IVXLCDM]{2,15}(?![\p{L}.])/gu)) {
-    const value = romanLoosely(run[0]);
-    if (value < 1 || value > ROMAN_MAX) continue;
-    const meant = toRoman(value);
-    if (meant === run[0]) continue;
-    yield [
-      `${meant} is written ${run[0]}`,
-      text.slice(0, run.index) + meant + text.slice(run.index + run[0].length),
-    ];
+  add(folded.whole.get(fold(text)), ({ label }) => ({
+    ...{ kind: 'differs', differences: differencesBy(FOLDS, text, label) },
+  }));
+  add(folded.withoutDots.get(foldDots(text)), ({ label }) => ({
+    ...{ kind: 'differs', differences: differencesBy(FOLDS_WITH_DOTS, text, label) },
+  }));
+  for (const { written, meant, label } of unusualRomans(text))
+    add(folded.whole.get(fold(label)), () => ({ kind: 'unusual-roman', written, meant }));
+  for (const { swapped, label } of swappedNeighbours(text)) {
+    const meant = folded.exact.get(label);
+    add(meant && [meant], () => ({ kind: 'swapped', swapped }));
   }
+  for (const { written, meant, label } of otherNumerals(text))
+    add(folded.whole.get(fold(label)), () => ({ kind: 'other-numerals', written, meant }));
+  const parts = labelParts(text);
+  if (!parts) return asList(found);
+  const { head, total, prefix } = parts;
+  if (head !== undefined && total !== undefined)
+    add(folded.heads.get(fold(head)), (candidate) => {
+      const meant = partsOf(candidate).total!;
+      return meant === total ? undefined : { kind: 'other-total', written: total, meant };
+    });
+  add(folded.heads.get(fold(text)), (c) => ({ kind: 'total-missing', meant: partsOf(c).total! }));
+  for (const [joiner, ending] of folded.totals.values())
+    if (joiner !== '' && text.endsWith(ending) && text.length > ending.length)
+      add(folded.whole.get(fold(`${text.slice(0, -ending.length)}${joiner}${ending}`)), () => ({
+        ...{ kind: 'differs', differences: ['signs'] },
+      }));
+  add(folded.tails.get(fold(text)), (c) => ({ kind: 'prefix-missing', meant: partsOf(c).prefix.trim() }));
+  if (prefix.trim() !== '') {
+    const [written, tail] = [prefix.trim(), fold(text.slice(prefix.length))];
+    add(folded.tails.get(tail), (candidate) => {
+      const meant = partsOf(candidate).prefix.trim();
+      return fold(meant) === fold(written) ? undefined : { kind: 'other-prefix', written, meant };
+    });
+    if (folded.prefixes.has(foldDots(prefix)))
+      add(folded.whole.get(tail), () => ({ kind: 'prefix-not-wanted', written }));
+  }
+  return asList(found);
 }
 
-/** A figure counts against those after it when any of them is larger: `IC` is 99, `IIX` 8, `IIII` 4, `VX` 5. */
-function romanLoosely(figures: string): number {
-  let sum = 0;
-  let largest = 0;
-  for (let i = figures.length - 1; i >= 0; i--) {
-    const value = FIGURE_VALUES[figures[i]!]!;
-    if (value < largest) sum -= value;
-    else sum += value;
-    largest = Math.max(largest, value);
-  }
-  return sum;
-}
-
-/** The text with each two unlike neighbours among its figures swapped. */
-function* swaps(text: string): Generator<readonly [pair: string, swapped: string]> {
-  for (let i = 0; i + 1 < text.length; i++) {
-    const [a, b] = [text[i]!, text[i + 1]!];
-    if (a === b || !(/[0-9]{2}/.test(a + b) || /[IVXLCDM]{2}/.test(a + b))) continue;
-    yield [`the figures ${b}${a}`, text.slice(0, i) + b + a + text.slice(i + 2)];
-  }
-}
+const asList = (found: ReadonlyMap<LabelCandidate, NearMissReason>): NearMiss[] =>
+  [...found].slice(0, MOST).map(([candidate, reason]) => ({ candidate, reason }));

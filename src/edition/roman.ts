@@ -1,4 +1,4 @@
-/** Roman figures in the usual subtractive form, 1 to 3999. */
+/** Roman numerals in the usual subtractive form, 1 to 3999. */
 
 const STEPS = [
   [1000, 'M'],
@@ -21,13 +21,13 @@ export const ROMAN_MAX = 3999;
 
 export function toRoman(n: number): string {
   if (!Number.isInteger(n) || n < 1 || n > ROMAN_MAX) {
-    throw new RangeError(`Roman figures run from 1 to ${ROMAN_MAX}, not ${n}`);
+    throw new RangeError(`Roman numerals run from 1 to ${ROMAN_MAX}, not ${n}`);
   }
   let rest = n;
   let text = '';
-  for (const [value, figure] of STEPS) {
+  for (const [value, numeral] of STEPS) {
     while (rest >= value) {
-      text += figure;
+      text += numeral;
       rest -= value;
     }
   }
@@ -38,10 +38,10 @@ export function toRoman(n: number): string {
 export function fromRoman(text: string): number | undefined {
   let n = 0;
   let at = 0;
-  for (const [value, figure] of STEPS) {
-    while (text.startsWith(figure, at)) {
+  for (const [value, numeral] of STEPS) {
+    while (text.startsWith(numeral, at)) {
       n += value;
-      at += figure.length;
+      at += numeral.length;
     }
   }
   if (at !== text.length || n < 1 || n > ROMAN_MAX) return undefined;

@@ -1,9 +1,9 @@
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
+import { problem } from './messages.js';
 
 /** As far as a series can run. */
 const LAST = 99_999;
 const LONGEST_TEXT = 10_000;
-const CURE = 'Write numbers and ranges like 1-5,9.';
 
 export interface Selection {
   /** Ascending, each once; empty when there are problems. */
@@ -13,25 +13,25 @@ export interface Selection {
 
 /** Reads `1-5,9`. */
 export function parseNumbers(text: string, where = 'numbers'): Selection {
-  const refused = (what: string, cure = CURE): Selection => ({
-    numbers: [],
-    problems: [problem(where, what, cure)],
-  });
-  if (text.trim() === '') return refused('No number is given.');
-  if (text.length > LONGEST_TEXT)
-    return refused('The selection is too long to be read.', 'Ask for less at once.');
+  const failed = (found: Problem): Selection => ({ numbers: [], problems: [found] });
+  if (text.trim() === '') return failed(problem('edition.selection-empty', where, {}));
+  if (text.length > LONGEST_TEXT) return failed(problem('edition.selection-too-long', where, {}));
 
   const ranges: [first: number, last: number][] = [];
   for (const piece of text.split(',')) {
-    const shown = piece.trim().slice(0, 40);
+    const part = { text: piece.trim().slice(0, 40) };
     const match = /^\s*(\d{1,12})\s*(?:[-\u2013]\s*(\d{1,12})\s*)?$/.exec(piece);
     if (!match)
-      return refused(shown === '' ? 'A comma has no number beside it.' : `"${shown}" is not a number.`);
+      return failed(
+        part.text === ''
+          ? problem('edition.selection-comma', where, {})
+          : problem('edition.selection-not-number', where, part),
+      );
     const first = Number(match[1]);
     const last = match[2] === undefined ? first : Number(match[2]);
-    if (first < 1) return refused(`"${shown}" begins below 1.`, 'Numbers begin at 1.');
-    if (last < first) return refused(`"${shown}" runs backwards.`, 'Give the lower number first.');
-    if (last > LAST) return refused(`"${shown}" goes beyond ${LAST}.`, `No series runs beyond ${LAST}.`);
+    if (first < 1) return failed(problem('edition.selection-below-one', where, part));
+    if (last < first) return failed(problem('edition.selection-backwards', where, part));
+    if (last > LAST) return failed(problem('edition.selection-too-high', where, { ...part, most: LAST }));
     ranges.push([first, last]);
   }
 

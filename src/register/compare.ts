@@ -1,4 +1,4 @@
-import { Frontier } from './log/tree.js';
+import { MerkleAccumulator } from './log/merkle-accumulator.js';
 import { refuse } from './messages.js';
 import type { Register } from './register.js';
 
@@ -18,7 +18,7 @@ type Side = Pick<Register, 'events' | 'checkpoints'>;
  * bench that knew of a move did not wait.
  */
 export async function compareRegisters(source: Side, target: Side, name: string): Promise<Compared> {
-  const log = new Frontier();
+  const log = new MerkleAccumulator();
   const there = target.events()[Symbol.asyncIterator]();
   for await (const here of source.events()) {
     const { value, done } = await there.next();

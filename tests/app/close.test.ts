@@ -85,7 +85,7 @@ describe('a closing', () => {
     const again = await refusalOf(
       closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: join(newFolder(), 'x') }),
     );
-    expect([again.exit, again.message]).toEqual([3, expect.stringMatching(/closed before/)]);
+    expect([again.exit, again.problems[0]!.code]).toEqual([3, 'close.closed-before']);
   });
 
   test('without a key says so, and stands', async () => {
@@ -93,9 +93,9 @@ describe('a closing', () => {
     const base = join(newFolder(), 'statement');
     const done = await closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: `${base}.txt` });
     expect([done.text, done.json]).toEqual([`${base}.txt`, `${base}.json`]);
-    expect(done.remarks.map(({ what }) => what)).toEqual(['There is no key here to sign it.']);
+    expect(done.remarks.map(({ code }) => code)).toEqual(['close.unsigned']);
     expect(done.statement.checkpoint).toBeUndefined();
-    expect(readFileSync(done.text, 'utf8')).toContain('No key was there to sign it.');
+    expect(readFileSync(done.text, 'utf8')).toContain('There was no key to sign it.');
   });
 
   test('of nothing is refused, and writes over nothing', async () => {
@@ -108,7 +108,7 @@ describe('a closing', () => {
     const out = join(newFolder(), 'statement');
     writeFileSync(`${out}.json`, 'mine');
     const refused = await refusalOf(closeEdition(full, { edition: 'small', by: 'E. Marrow', out }));
-    expect([refused.exit, refused.message]).toEqual([2, expect.stringMatching(/there already/)]);
+    expect([refused.exit, refused.problems[0]!.code]).toEqual([2, 'close.file-exists']);
     expect([readFileSync(`${out}.json`, 'utf8'), existsSync(`${out}.txt`)]).toEqual(['mine', false]);
     expect(await sizeOf(full)).toBe(size);
   });

@@ -8,7 +8,7 @@ import { newKey } from '../../src/app/key.js';
 import { recordEvent } from '../../src/app/record.js';
 import { restoreRegister } from '../../src/app/restore.js';
 import type { Workshop } from '../../src/app/workshop.js';
-import { readCsv } from '../../src/documents/csv.js';
+import { readCsv } from '../../src/documents/csv/read.js';
 import {
   cleanAfterEach,
   newFolder,
@@ -89,22 +89,23 @@ describe('JSON lines', () => {
     const swapped = [...lines];
     [swapped[first], swapped[first + 1]] = [swapped[first + 1]!, swapped[first]!];
     const other = await newWorkshopCopy();
-    const tried: readonly (readonly [lines: string[], exit: number, what: RegExp])[] = [
-      [lines.slice(0, -1), 3, /cut short/],
-      [lines.slice(0, -3), 3, /cut short/],
-      [[...lines.slice(0, -2), lines.at(-1)!], 3, /for other events/],
+    const tried: readonly (readonly [lines: string[], exit: number, code: RegExp])[] = [
+      [lines.slice(0, -1), 3, /restore.cut-short/],
+      [lines.slice(0, -3), 3, /restore.cut-short/],
+      [[...lines.slice(0, -2), lines.at(-1)!], 3, /restore.other-events/],
       [swapped, 3, /was expected here/],
       [lines.map((line) => line.replace('A. Moss', 'B. Moss')), 3, /does not fit its hash/],
-      [[...lines, lines.at(-2)!], 3, /follows its last line/],
-      [[...lines.slice(0, -1), '{"x":1}', lines.at(-1)!], 3, /line \d+: It is not a line/],
-      [lines.slice(1), 2, /no exported register/],
-      [[], 2, /no exported register/],
+      [[...lines, lines.at(-2)!], 3, /restore.lines-after-end/],
+      [[...lines.slice(0, -1), '{"x":1}', lines.at(-1)!], 3, /line \d+ restore.line-unreadable/],
+      [lines.slice(1), 2, /restore.not-an-export/],
+      [[], 2, /restore.not-an-export/],
     ];
-    for (const [text, exit, what] of tried) {
+    for (const [text, exit, code] of tried) {
       const bad = join(newFolder(), 'bad.jsonl');
       writeFileSync(bad, text.map((line) => `${line}\n`).join(''));
       const refused = await refusalOf(restoreRegister(other, bad));
-      expect([refused.exit, refused.message]).toEqual([exit, expect.stringMatching(what)]);
+      const told = refused.problems.map((p) => `${p.where} ${p.code} ${p.what}`).join();
+      expect([refused.exit, told]).toEqual([exit, expect.stringMatching(code)]);
       expect(await sizeOf(other)).toBe(0);
     }
     expect((await refusalOf(restoreRegister(other, newFolder()))).exit).toBe(2);

@@ -15,9 +15,10 @@ import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { writeJob } from '../../src/app/cut.js';
 import type { FileToWrite } from '../../src/app/fill.js';
-import { select } from '../../src/app/select.js';
 import { stage } from '../../src/app/staging.js';
 import type { Workshop } from '../../src/app/workshop.js';
+import { labelIndexOf } from '../../src/edition/label-index.js';
+import { selectPieces } from '../../src/edition/piece-selection.js';
 import { fileCanvas } from '../../src/sheets/file-canvas.js';
 import type { Canvas } from '../../src/sheets/svg-canvas.js';
 import { newFolder, newWorkshopCopy, refusalOf, removeFolders } from './workshop.js';
@@ -41,7 +42,7 @@ function filesOf(station: string): Iterator<FileToWrite, void> & Iterable<FileTo
   const edition = workshop.documents.editions.get(EDITION)!;
   const order = { edition: EDITION, wanted: PIECES, station };
   const known = jobs.get(station) ?? [
-    ...writeJob(canvas, workshop, edition, order, select(edition, EDITION, PIECES)),
+    ...writeJob(canvas, workshop, edition, order, selectPieces(labelIndexOf(edition, EDITION), PIECES)),
   ];
   jobs.set(station, known);
   return known.values();

@@ -85,11 +85,14 @@ describe('a certificate', () => {
     writeFileSync(altered, readFileSync(file, 'utf8').replace('Sterling silver', 'Platinum'));
     const said = await burin(['verify', altered, '--key', publicKey]);
     expect(said).toMatchObject({ code: 1, stdout: '' });
-    expect(said.stderr).toMatch(/^certificate: signature: .*\n$/);
+    expect(said.stderr).toMatch(/^certificate: The maker's signature does not fit .*\n$/);
     await well(['key', 'new', '--name', 'Another Bench', '--out', `${altered}.pub`], { env });
     const foreign = await burin(['verify', file, '--key', `${altered}.pub`, '--json']);
     expect(foreign.code).toBe(1);
-    expect(JSON.parse(foreign.stdout)).toMatchObject({ ok: false, problems: [{ reason: 'signer' }, {}] });
+    expect(JSON.parse(foreign.stdout)).toMatchObject({
+      ok: false,
+      problems: [{ code: 'certificate.other-signer' }, {}],
+    });
   });
 
   test.each([

@@ -3,9 +3,9 @@ import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, writeFileS
 import path from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
+import { rootOf } from '../../src/register/log/merkle-accumulator.js';
 import { openCheckpoint, readVerifier } from '../../src/register/log/note.js';
-import { consistencyFault, consistencyProof } from '../../src/register/log/proof.js';
-import { rootOf } from '../../src/register/log/tree.js';
+import { consistencyProblem, consistencyProof } from '../../src/register/log/proof.js';
 import { burin, linesOf, some, UNSIGNED, well } from './burin.js';
 import { cleanAfterAll, edit, filesIn, newBench, newFolder } from './folders.js';
 
@@ -47,13 +47,13 @@ function withDatabase<T>(dir: string, work: (db: Database.Database) => T): T {
 
 function verifierIn(file: string) {
   const read = readVerifier(readFileSync(file, 'utf8'));
-  if (!read.ok) throw new Error(read.what);
+  if (!read.ok) throw new Error(read.problem.code);
   return read.verifier;
 }
 
 const opened = (note: string, publicKey: string) => {
   const read = openCheckpoint(note, verifierIn(publicKey));
-  if (!read.ok) throw new Error(read.what);
+  if (!read.ok) throw new Error(read.problem.code);
   return read.checkpoint;
 };
 
@@ -96,7 +96,7 @@ describe('burin key', () => {
     const { ask, dir } = bench('keys');
     const said = await ask('key', 'new');
     expect([said.code, said.stdout]).toEqual([2, '']);
-    expect(said.stderr).toMatch(/lies in the workshop/);
+    expect(said.stderr).toMatch(/is in the workshop/);
     expect(existsSync(path.join(dir, 'keys'))).toBe(false);
   });
 
@@ -126,7 +126,7 @@ describe('burin checkpoint', () => {
 
     const [first, second] = kept().map((one) => opened(one.note, publicKey));
     expect(second!.root).toEqual(rootOf(leaves()));
-    expect(consistencyFault(first!, second!, consistencyProof(leaves(), 2, 3))).toBeUndefined();
+    expect(consistencyProblem(first!, second!, consistencyProof(leaves(), 2, 3))).toBeUndefined();
   });
 
   test('without a key nothing is in the way of an entry, and the first one signed covers all of it', async () => {

@@ -27,15 +27,15 @@ test('a register is audited, counted, carried over and closed at the command lin
   writeFileSync(path.join(cwd, 'seen.csv'), 'label\r\n02/9O\r\n');
   const counted = await run('audit', 'nine-lights', '--seen', 'seen.csv');
   expect(counted.code).toBe(1);
-  expect(counted.stdout).toMatch(/near-miss: row 2: "02\/9O" is no label.*02\/90 \(O and 0\)/);
-  expect(counted.stdout).toMatch(/missing: 01\/90 is engraved and was not seen/);
+  expect(counted.stdout).toMatch(/shelf: row 2: "02\/9O" is not a label.*02\/90 \(O and 0\)/);
+  expect(counted.stdout).toMatch(/shelf: label 01\/90: 01\/90 is engraved and was not seen/);
   const asCsv = linesOf((await run('audit', 'nine-lights', '--seen', 'seen.csv', '--csv')).stdout);
   expect(asCsv).toHaveLength(3);
   const asJson = JSON.parse((await run('--json', 'audit', 'nine-lights', '--seen', 'seen.csv')).stdout);
   expect(asJson).toMatchObject({
     ok: false,
     events: 3,
-    stocktake: { findings: [{ kind: 'near-miss' }, { kind: 'missing' }] },
+    stocktake: { findings: [{ code: 'stocktake.near-miss' }, { code: 'stocktake.missing' }] },
   });
   expect((await run('audit', '--seen', 'seen.csv')).code).toBe(2);
   expect((await run('audit', '--key', 'seen.csv')).code).toBe(2);
@@ -48,7 +48,7 @@ test('a register is audited, counted, carried over and closed at the command lin
   const dry = await run('import', 'nine-lights', 'past.csv', ...WHO, '--dry-run');
   expect([dry.code, linesOf(dry.stdout)[0]]).toEqual([
     1,
-    expect.stringMatching(/^past\.csv: row 3: the edition labels it 04\/90/),
+    expect.stringMatching(/^past\.csv: row 3: The edition labels it 04\/90/),
   ]);
   expect((await run('import', 'nine-lights', 'past.csv', ...WHO)).code).toBe(3);
   writeFileSync(path.join(cwd, 'past.csv'), 'series,number,label,state\nmain,3,03/90,delivered\n');
@@ -91,11 +91,11 @@ test('a register that was altered, is damaged or is none is said to be, with exi
   db.close();
   const altered = await burin(['audit'], { cwd, env });
   expect(altered.code).toBe(1);
-  expect(altered.stdout).toMatch(/fault: event 1: Its text is not the one its hash was made of/);
+  expect(altered.stdout).toMatch(/fault: event 1: Its text and its hash do not fit each other/);
 
   for (const end of ['', '-wal', '-shm']) writeFileSync(file + end, '');
   writeFileSync(file, 'this is a list of numbers, written by hand\n'.repeat(50));
   const none = await burin(['audit'], { cwd, env });
   expect(none.code).toBe(1);
-  expect(none.stdout).toMatch(/register\.db: This is not a register\./);
+  expect(none.stdout).toMatch(/fault: .*register\.db: /);
 });

@@ -1,15 +1,16 @@
 import { describe, expect, test } from 'vitest';
-import { customs } from '../../src/edition/customs.js';
+import { customRemarks } from '../../src/edition/customs.js';
 import { problemLine } from '../../src/problem.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
-const remarks = (...series: Parameters<typeof editionOf>) => customs(editionOf(...series)).map(problemLine);
+const remarks = (...series: Parameters<typeof editionOf>) =>
+  customRemarks(editionOf(...series)).map(problemLine);
 const proofs = (to: number) => ({ id: 'ap', title: "artist's proofs", to, before: 'AP ' });
 
 // Proofs are customarily 5 to 10 % of the edition: MoMA glossary, "edition"; Tate glossary, "edition" (from memory).
 describe('custom', () => {
   test('nine proofs to ninety pieces is at its upper edge', () => {
-    expect(customs(nineLights())).toEqual([]);
+    expect(customRemarks(nineLights())).toEqual([]);
   });
 
   test.each([

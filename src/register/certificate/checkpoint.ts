@@ -1,26 +1,31 @@
-import { type Checkpoint, readCheckpoint, readNote, signatureFault, type Verifier } from '../log/note.js';
+import type { Problem } from '../../problem.js';
+import { type Checkpoint, readCheckpoint, readNote, signatureProblem, type Verifier } from '../log/note.js';
+import { problem } from './messages.js';
 
-export type Checked =
+export type VerifiedCheckpoint =
   | { readonly ok: true; readonly checkpoint: Checkpoint }
-  | {
-      readonly ok: false;
-      readonly reason: 'checkpoint' | 'signer' | 'checkpoint signature' | 'origin';
-      readonly what: string;
-    };
+  | { readonly ok: false; readonly problem: Problem };
 
-/** A certificate's checkpoint, signed by this key for the register of its own name; other signatures are no harm. */
-export function checkedCheckpoint(signed: string, verifier: Verifier): Checked {
+const WHERE = 'certificate';
+
+/** A certificate's checkpoint, signed by this key for the register of its name. Other signatures are ignored. */
+export function verifyCheckpoint(signed: string, verifier: Verifier): VerifiedCheckpoint {
+  const failed = (found: Problem): VerifiedCheckpoint => ({ ok: false, problem: found });
+  const unreadable = ({ what: reason }: Problem): VerifiedCheckpoint =>
+    failed(problem('certificate.checkpoint-unreadable', WHERE, { reason }));
   const read = readNote(signed);
-  if (!read.ok) return { ok: false, reason: 'checkpoint', what: read.what };
-  const { note } = read;
-  const opened = readCheckpoint(note);
-  if (!opened.ok) return { ok: false, reason: 'checkpoint', what: opened.what };
-  const named = note.signatures.some(
-    ({ name, keyHash }) => name === verifier.name && keyHash.equals(verifier.keyHash),
-  );
-  const unsigned = signatureFault(note, verifier);
-  if (unsigned) return { ok: false, reason: named ? 'checkpoint signature' : 'signer', what: unsigned };
-  if (opened.checkpoint.origin !== verifier.name)
-    return { ok: false, reason: 'origin', what: 'It is of another register than the key.' };
+  if (!read.ok) return unreadable(read.problem);
+  const opened = readCheckpoint(read.note);
+  if (!opened.ok) return unreadable(opened.problem);
+  const { name } = verifier;
+  const wrong = signatureProblem(read.note, verifier);
+  if (wrong)
+    return failed(
+      wrong.code === 'log.other-signer'
+        ? problem('certificate.other-signer', WHERE, { name })
+        : problem('certificate.checkpoint-signature', WHERE, {}),
+    );
+  const { origin } = opened.checkpoint;
+  if (origin !== name) return failed(problem('certificate.other-log', WHERE, { origin, name }));
   return { ok: true, checkpoint: opened.checkpoint };
 }

@@ -1,7 +1,9 @@
 import { inflateRawSync } from 'node:zlib';
 import { deflateSync } from 'fflate';
+import type { Problem } from '../../problem.js';
 import { fromBase45, toBase45 } from './base45.js';
 import { LARGEST_CERTIFICATE } from './form.js';
+import { problem } from './messages.js';
 
 /**
  * A certificate as the text of one or more QR symbols: its bytes deflated (RFC 1951), written in base45 (RFC 9285) and
@@ -30,31 +32,35 @@ export function codeOf(certificate: Uint8Array): string[] {
 /** Does a file hold the text of codes rather than a certificate itself? */
 export const isCode = (text: string): boolean => text.trimStart().startsWith(`${HEAD}:`);
 
-export type FromCode = { ok: true; bytes: Uint8Array } | { ok: false; what: string };
+export type FromCode = { ok: true; bytes: Uint8Array } | { ok: false; problem: Problem };
 
-/** The certificate from the text of its symbols: one line each, in any order, one twice is no harm. */
+const WHERE = 'certificate code';
+
+/** The certificate from the text of its symbols: one line each, in any order; one may be there twice. */
 export function fromCode(text: string): FromCode {
+  const failed = (found: Problem): FromCode => ({ ok: false, problem: found });
   const parts = new Map<number, string>();
   let count: number | undefined;
   for (const line of text.split(/\r?\n/).filter((one) => one.trim() !== '')) {
     const read = new RegExp(`^\\s*${HEAD}:(\\d{1,2})/(\\d{1,2}):([^]*)\\.\\s*$`).exec(line);
-    if (!read) return { ok: false, what: 'A line is not the whole text of a code.' };
+    if (!read) return failed(problem('certificate.code-line', WHERE, {}));
     const [place, of] = [Number(read[1]), Number(read[2])];
     if (of < 1 || of > MOST_PARTS || place < 1 || place > of || (count ?? of) !== of)
-      return { ok: false, what: 'Its codes do not belong together.' };
+      return failed(problem('certificate.codes-mixed', WHERE, {}));
     if ((parts.get(place) ?? read[3]!) !== read[3]!)
-      return { ok: false, what: `Code ${place} is there twice and differs.` };
+      return failed(problem('certificate.code-twice', WHERE, { place }));
     count = of;
     parts.set(place, read[3]!);
   }
-  if (count === undefined) return { ok: false, what: 'There is no code in it.' };
+  if (count === undefined) return failed(problem('certificate.code-none', WHERE, {}));
   const missing = Array.from({ length: count }, (_, i) => i + 1).find((place) => !parts.has(place));
-  if (missing !== undefined) return { ok: false, what: `Code ${missing} of ${count} is missing.` };
+  if (missing !== undefined)
+    return failed(problem('certificate.code-missing', WHERE, { place: missing, count }));
   const packed = fromBase45(Array.from({ length: count }, (_, i) => parts.get(i + 1)!).join(''));
-  if (!packed) return { ok: false, what: 'The code holds characters that it cannot have.' };
+  if (!packed) return failed(problem('certificate.code-characters', WHERE, {}));
   try {
     return { ok: true, bytes: inflateRawSync(packed, { maxOutputLength: LARGEST_CERTIFICATE }) };
   } catch {
-    return { ok: false, what: 'The code is damaged, or larger than any certificate.' };
+    return failed(problem('certificate.code-damaged', WHERE, {}));
   }
 }

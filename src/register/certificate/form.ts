@@ -14,7 +14,7 @@ export const PROVES =
 export const DOES_NOT_PROVE =
   'What was entered later or is left out here, where the piece is now, or that an object shown with this is that piece.';
 
-/** 32 bytes as base64: 43 characters of which the last has two bits to spare, and one sign of filling. */
+/** 32 bytes as base64: 43 characters of which the last has two bits to spare, and one sign of padding. */
 const hash = z
   .string()
   .regex(/^[A-Za-z0-9+/]{42}[AEIMQUYcgkosw048]=$/, 'must be 32 bytes, base64')
@@ -27,7 +27,7 @@ const dates = z.strictObject({
   delivered: z.iso.date().optional(),
 });
 
-const kept = z.strictObject({
+const event = z.strictObject({
   seq: z.number().int().min(0).max(Number.MAX_SAFE_INTEGER).describe('its place in the register, from 0'),
   body: z.string().min(2).max(8000).describe('the event as the register keeps it: canonical JSON, RFC 8785'),
   proof: z.array(hash).max(64).describe('inclusion proof in the checkpoint, RFC 9162, 2.1.3'),
@@ -47,9 +47,9 @@ export const certificate = z.strictObject({
     .min(1)
     .max(20)
     .describe('the parts that carry the number, and what they are made of'),
-  dates: dates.describe('days of the events below, as told'),
+  dates: dates.describe('days of the events below'),
   owner: nonBlankLine(200).optional().describe('to whom it was delivered, if that was asked for'),
-  events: z.array(kept).min(1).max(100).describe('of this number, in order'),
+  events: z.array(event).min(1).max(100).describe('of this number, in order'),
   checkpoint: z.string().min(1).max(4000).describe('signed note, C2SP tlog-checkpoint'),
   proves: z.literal(PROVES),
   doesNotProve: z.literal(DOES_NOT_PROVE),
@@ -63,7 +63,7 @@ export type Certificate = z.infer<typeof certificate>;
 export type Unsigned = Omit<Certificate, 'signature'>;
 export type Dates = Certificate['dates'];
 
-/** Canonical JSON, RFC 8785; undefined for what has none. */
+/** Canonical JSON, RFC 8785; undefined for a value that has none. */
 export const canonical = (value: unknown): string | undefined => canonicalize(value);
 
 /**

@@ -1,5 +1,4 @@
-import type { Told } from './facts.js';
-import { datesOf, ownerOf } from './facts.js';
+import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 import {
   type Certificate,
   certificate,
@@ -10,35 +9,35 @@ import {
   type Unsigned,
 } from './form.js';
 
-/** An event to be shown, with what proves it. */
-export interface Proved extends Told {
+/** An event to be shown, with its proof. */
+export interface ProvedEvent extends PlacedEvent {
   readonly body: string;
   /** Inclusion proof in the checkpoint, nearest hash first. */
   readonly proof: readonly Uint8Array[];
 }
 
-/** What the documents say of a piece; the rest is read from its events. */
-export type Described = Pick<Unsigned, 'maker' | 'edition' | 'series' | 'number' | 'label' | 'parts'>;
+/** What the documents say about a piece; the rest is read from its events. */
+export type PieceDescription = Pick<Unsigned, 'maker' | 'edition' | 'series' | 'number' | 'label' | 'parts'>;
 
-export interface Made {
+export interface SignedCertificate {
   readonly certificate: Certificate;
   readonly file: Uint8Array;
 }
 
-/** A certificate of one piece, signed; not yet verified, which whoever hands it out does first. */
+/** A certificate of one piece, signed. Whoever hands it out verifies it first. */
 export function makeCertificate(
-  described: Described,
-  events: readonly Proved[],
+  description: PieceDescription,
+  events: readonly ProvedEvent[],
   checkpoint: string,
   sign: (message: Uint8Array) => Uint8Array,
-): Made {
-  const told = events.map(({ event }) => event);
-  const owner = ownerOf(told);
+): SignedCertificate {
+  const numberEvents = events.map(({ event }) => event);
+  const owner = ownerOf(numberEvents);
   const unsigned = {
     kind: 'certificate',
     version: 1,
-    ...described,
-    dates: datesOf(told) as Unsigned['dates'],
+    ...description,
+    dates: datesOf(numberEvents) as Unsigned['dates'],
     ...(owner !== undefined && { owner }),
     events: events.map(({ seq, body, proof }) => ({ seq, body, proof: proof.map(base64) })),
     checkpoint,

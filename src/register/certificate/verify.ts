@@ -1,43 +1,13 @@
 import { isUtf8 } from 'node:buffer';
-import { type Problem, problem, Refusal } from '../../problem.js';
+import { type Problem, Refusal } from '../../problem.js';
 import { leafHash, type NumberEvent, registerEvent } from '../event.js';
 import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
 import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
-import { inclusionFault } from '../log/proof.js';
-import { checkedCheckpoint } from './checkpoint.js';
+import { inclusionProblem } from '../log/proof.js';
+import { verifyCheckpoint } from './checkpoint.js';
 import { datesOf, ownerOf } from './facts.js';
 import { type Certificate, canonical, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
-
-/** What can be wrong with a certificate. */
-export type Reason =
-  | 'size'
-  | 'text'
-  | 'JSON'
-  | 'version'
-  | 'form'
-  | 'canonical'
-  | 'key'
-  | 'checkpoint'
-  | 'signer'
-  | 'checkpoint signature'
-  | 'origin'
-  | 'event text'
-  | 'event order'
-  | 'inclusion'
-  | 'edition'
-  | 'series'
-  | 'number'
-  | 'label'
-  | 'dates'
-  | 'owner'
-  | 'parts'
-  | 'life'
-  | 'state'
-  | 'signature';
-
-export interface Fault extends Problem {
-  readonly reason: Reason;
-}
+import { problem } from './messages.js';
 
 /** What a genuine certificate says, read from events that are proved. */
 export interface Verified {
@@ -46,17 +16,13 @@ export interface Verified {
   readonly checkpoint: Checkpoint;
 }
 
-export type Verdict = { ok: true; what: Verified } | { ok: false; problems: Fault[] };
+export type Verdict = { ok: true; verified: Verified } | { ok: false; problems: Problem[] };
 
-const ASK = 'Ask the maker; do not rely on this certificate.';
-const fault = (reason: Reason, what: string, cure = ASK): Fault => ({
-  ...problem(`certificate: ${reason}`, what, cure),
-  reason,
-});
+const WHERE = 'certificate';
 
 /**
- * Checks a certificate with nothing but the maker's public key. Every fault that can be told is told; those that make
- * the rest unreadable end the reading.
+ * Verifies a certificate with nothing but the maker's public key. Gives every problem it finds; one that makes the rest
+ * unreadable ends the reading.
  */
 export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdict {
   const read = readCertificate(bytes);
@@ -64,61 +30,60 @@ export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdi
   const one = read.certificate;
   const key = readVerifier(verifierKey.trim());
   if (!key.ok) {
-    const cure = "Use the line that the maker gives as its register's public key, whole.";
-    return { ok: false, problems: [fault('key', key.what, cure)] };
+    return {
+      ok: false,
+      problems: [problem('certificate.key-unreadable', WHERE, { reason: key.problem.what })],
+    };
   }
   const { verifier } = key;
-  const problems: Fault[] = [];
-  const checked = checkedCheckpoint(one.checkpoint, verifier);
-  if (checked.ok) problems.push(...inclusionFaults(one, checked.checkpoint));
-  else problems.push(fault(checked.reason, `Of its checkpoint: ${checked.what}`));
+  const problems: Problem[] = [];
+  const checked = verifyCheckpoint(one.checkpoint, verifier);
+  if (checked.ok) problems.push(...inclusionProblems(one, checked.checkpoint));
+  else problems.push(checked.problem);
   if (!hasSigned(verifier, signedBytes(one), Buffer.from(one.signature, 'base64')))
-    problems.push(fault('signature', "The maker's signature does not fit what the certificate says."));
-  const told = toldEvents(one);
-  if (!told.ok) return { ok: false, problems: [...problems, ...told.problems] };
-  problems.push(...factFaults(one, told.events));
-  const life = lifeOf(one, told.events);
-  if (Array.isArray(life)) problems.push(...life);
-  if (problems.length > 0 || !checked.ok || Array.isArray(life)) return { ok: false, problems };
-  return { ok: true, what: { certificate: one, state: life.state, checkpoint: checked.checkpoint } };
+    problems.push(problem('certificate.signature-wrong', WHERE, {}));
+  const parsed = parseEvents(one);
+  if (!parsed.ok) return { ok: false, problems: [...problems, ...parsed.problems] };
+  problems.push(...factProblems(one, parsed.events));
+  const replayed = replay(one, parsed.events);
+  if (!replayed.ok) problems.push(...replayed.problems);
+  if (problems.length > 0 || !checked.ok || !replayed.ok) return { ok: false, problems };
+  return {
+    ok: true,
+    verified: { certificate: one, state: replayed.state, checkpoint: checked.checkpoint },
+  };
 }
 
-type Read = { ok: true; certificate: Certificate } | { ok: false; problems: Fault[] };
+type ReadCertificate = { ok: true; certificate: Certificate } | { ok: false; problems: Problem[] };
 
-/** The certificate from its bytes, which must be its canonical JSON to the last sign, but for line ends after it. */
-export function readCertificate(bytes: Uint8Array): Read {
-  const refused = (reason: Reason, what: string, cure?: string): Read => ({
-    ok: false,
-    problems: [fault(reason, what, cure)],
-  });
-  if (bytes.length > LARGEST_CERTIFICATE) return refused('size', 'It is larger than any certificate.');
-  if (!isUtf8(bytes)) return refused('text', 'It is not UTF-8 text.');
+/** The certificate from its bytes, which must be its canonical JSON exactly; only line ends may follow. */
+export function readCertificate(bytes: Uint8Array): ReadCertificate {
+  const failed = (found: Problem): ReadCertificate => ({ ok: false, problems: [found] });
+  if (bytes.length > LARGEST_CERTIFICATE) return failed(problem('certificate.too-large', WHERE, {}));
+  if (!isUtf8(bytes)) return failed(problem('certificate.not-utf8', WHERE, {}));
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes).replace(/[\r\n]+$/, '');
   let value: unknown;
   try {
     value = JSON.parse(text);
   } catch {
-    return refused('JSON', 'It is not JSON, or cut short.', 'Copy it again, whole.');
+    return failed(problem('certificate.not-json', WHERE, {}));
   }
   const { kind, version } = (value ?? {}) as { kind?: unknown; version?: unknown };
   if (kind === 'certificate' && version !== 1)
-    return refused('version', 'It is of a version this program does not know.', 'Use a newer burin.');
+    return failed(problem('certificate.version-unknown', WHERE, {}));
   const form = certificate.safeParse(value);
   if (!form.success) {
-    const problems = form.error.issues
-      .slice(0, 8)
-      .map((issue) => fault('form', `${issue.path.join('.') || 'It'}: ${issue.message}.`));
-    return { ok: false, problems };
+    const fields = new Set(form.error.issues.map((issue) => fieldOf(issue.path)));
+    const problems = [...fields].map((field) => problem('certificate.field-wrong', WHERE, { field }));
+    return { ok: false, problems: problems.slice(0, 8) };
   }
-  // Of what was read, not of what was there: so nothing can hide beside what is known.
-  if (canonicalOf(form.data) !== text)
-    return refused(
-      'canonical',
-      'It is not written as it was made: a name twice, blanks, or another order.',
-      'Use the file as the maker gave it, not a copy saved by an editor.',
-    );
+  // Compares what was parsed, not what was there: nothing can hide beside the known fields.
+  if (canonicalOf(form.data) !== text) return failed(problem('certificate.not-canonical', WHERE, {}));
   return { ok: true, certificate: form.data };
 }
+
+const fieldOf = (path: readonly PropertyKey[]): string =>
+  path.length === 0 ? 'A field' : `The field ${path.map(String).join('.')}`;
 
 function canonicalOf(value: unknown): string | undefined {
   try {
@@ -128,75 +93,99 @@ function canonicalOf(value: unknown): string | undefined {
   }
 }
 
-const inclusionFaults = ({ events }: Certificate, tree: Checkpoint): Fault[] =>
+const inclusionProblems = ({ events }: Certificate, tree: Checkpoint): Problem[] =>
   events.flatMap(({ seq, body, proof }) => {
     const hashes = proof.map((hash) => Buffer.from(hash, 'base64'));
-    const why = inclusionFault(tree, seq, leafHash(body), hashes);
-    return why ? [fault('inclusion', `Event ${seq} is not proved to stand in the checkpoint: ${why}`)] : [];
+    const found = inclusionProblem(tree, seq, leafHash(body), hashes);
+    return found ? [problem('certificate.not-included', WHERE, { seq, reason: found.what })] : [];
   });
 
-type ToldEvents = { ok: true; events: NumberEvent[] } | { ok: false; problems: Fault[] };
+type ParsedEvents = { ok: true; events: NumberEvent[] } | { ok: false; problems: Problem[] };
 
-/** The events from their texts: canonical, of a known kind, of a number, each after the one before. */
-function toldEvents({ events }: Certificate): ToldEvents {
-  const problems: Fault[] = [];
+/** The events from their texts: canonical, of a known kind, about a number, each after the one before. */
+function parseEvents({ events }: Certificate): ParsedEvents {
+  const problems: Problem[] = [];
   const read = events.flatMap(({ seq, body }): NumberEvent[] => {
-    const wrong = (what: string): NumberEvent[] => {
-      problems.push(fault('event text', `Event ${seq} ${what}.`));
+    const wrong = (fault: 'json' | 'canonical' | 'kind' | 'edition'): NumberEvent[] => {
+      problems.push(problem('certificate.event-unreadable', WHERE, { seq, fault }));
       return [];
     };
     let value: unknown;
     try {
       value = JSON.parse(body);
     } catch {
-      return wrong('is not JSON');
+      return wrong('json');
     }
-    if (canonicalOf(value) !== body) return wrong('is not canonical JSON');
+    if (canonicalOf(value) !== body) return wrong('canonical');
     const event = registerEvent.safeParse(value);
-    if (!event.success) return wrong('is of no kind this program knows');
-    if (event.data.type === 'closed') return wrong('is not of one number');
+    if (!event.success) return wrong('kind');
+    if (event.data.type === 'closed') return wrong('edition');
     return [event.data];
   });
   for (let i = 1; i < events.length; i++) {
-    if (events[i]!.seq <= events[i - 1]!.seq)
-      problems.push(fault('event order', `Event ${events[i]!.seq} does not come after the one before it.`));
+    const { seq } = events[i]!;
+    if (seq <= events[i - 1]!.seq) problems.push(problem('certificate.events-out-of-order', WHERE, { seq }));
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, events: read };
 }
 
+type Shown =
+  | 'edition-differs'
+  | 'series-differs'
+  | 'number-differs'
+  | 'label-differs'
+  | 'dates-differ'
+  | 'owner-differs';
+
 /** What is shown must be what the events say, each of them. */
-function factFaults(one: Certificate, events: readonly NumberEvent[]): Fault[] {
-  const problems: Fault[] = [];
-  const differs = (reason: Reason, what: string): void => {
-    problems.push(fault(reason, `The ${what} shown is not that of the events.`));
+function factProblems(one: Certificate, events: readonly NumberEvent[]): Problem[] {
+  const problems: Problem[] = [];
+  const hold = (what: Shown, agrees: boolean): void => {
+    if (!agrees) problems.push(problem(`certificate.${what}`, WHERE, {}));
   };
-  if (events.some((e) => e.edition !== one.edition.id)) differs('edition', 'edition');
-  if (events.some((e) => e.series !== one.series.id)) differs('series', 'series');
-  if (events.some((e) => e.number !== one.number)) differs('number', 'number');
-  if (events.some((e) => e.label !== one.label)) differs('label', 'label');
-  if (canonical(datesOf(events)) !== canonical(one.dates)) differs('dates', 'day of one event or more');
-  if (ownerOf(events) !== one.owner) differs('owner', 'owner');
+  hold(
+    'edition-differs',
+    events.every((e) => e.edition === one.edition.id),
+  );
+  hold(
+    'series-differs',
+    events.every((e) => e.series === one.series.id),
+  );
+  hold(
+    'number-differs',
+    events.every((e) => e.number === one.number),
+  );
+  hold(
+    'label-differs',
+    events.every((e) => e.label === one.label),
+  );
+  hold('dates-differ', canonical(datesOf(events)) === canonical(one.dates));
+  hold('owner-differs', ownerOf(events) === one.owner);
   const issued = events.find((e) => e.type === 'issued');
   const ids = new Set(one.parts.map((part) => part.id));
-  if (ids.size !== one.parts.length) problems.push(fault('parts', 'A part is shown twice.'));
-  else if (issued?.type === 'issued' && issued.parts?.some((part) => !ids.has(part)))
-    problems.push(fault('parts', 'A part that carries the number is not shown.'));
+  if (ids.size !== one.parts.length) problems.push(problem('certificate.part-twice', WHERE, {}));
+  const hidden = issued?.type === 'issued' ? issued.parts?.find((part) => !ids.has(part)) : undefined;
+  if (hidden !== undefined) problems.push(problem('certificate.part-missing', WHERE, { part: hidden }));
   return problems;
 }
 
-/** Whether these events by themselves can have happened, and came to a piece that may be shown as sound. */
-function lifeOf({ label }: Certificate, events: readonly NumberEvent[]): NumberStatus | Fault[] {
-  let standing: NumberStatus | undefined;
+type Replayed = { ok: true; state: State } | { ok: false; problems: Problem[] };
+
+/** Whether these events can have happened to one number, and left a sound piece. */
+function replay({ label }: Certificate, events: readonly NumberEvent[]): Replayed {
+  let status: NumberStatus | undefined;
   try {
-    for (const event of events) standing = applyEvent(standing, event);
+    for (const event of events) status = applyEvent(status, event);
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    return error.problems.map((one) => fault('life', `The events cannot be a life: ${one.what}`));
+    const reason = error.problems.map((one) => one.what).join(' ');
+    return { ok: false, problems: [problem('certificate.history-impossible', WHERE, { reason })] };
   }
-  if (standing && isSound(standing.state)) return standing;
-  return [fault('state', `The events leave ${label} ${standing?.state ?? 'without any'}.`)];
+  if (status && isSound(status.state)) return { ok: true, state: status.state };
+  const state = status?.state ?? 'not issued';
+  return { ok: false, problems: [problem('certificate.not-sound', WHERE, { label, state })] };
 }
 
-/** May a certificate be given of a piece that stands so? */
+/** May a certificate be given of a piece in this state? */
 export const isSound = (state: State): boolean =>
   state === 'engraved' || state === 'inspected' || state === 'delivered';

@@ -1,6 +1,7 @@
-import { refuse } from '../../problem.js';
 import { leafHash } from '../event.js';
 import type { Register, StoredCheckpoint } from '../register.js';
+import { MerkleAccumulator } from './merkle-accumulator.js';
+import { refuse } from './messages.js';
 import {
   type Checkpoint,
   type Opened,
@@ -10,20 +11,17 @@ import {
   type Signer,
   signCheckpoint,
 } from './note.js';
-import { Frontier } from './tree.js';
 
 /** What is asked of a register to sign its log. */
 export type Log = Pick<Register, 'size' | 'events' | 'addCheckpoint'>;
 
 /** What was signed before, as far as anyone here knows. */
-export interface Before {
+export interface SignedBefore {
   /** The last checkpoint kept in the register. */
   readonly kept?: StoredCheckpoint;
   /** The last that this key is known to have signed, wherever. */
   readonly last?: Checkpoint;
 }
-
-const CURE = 'Sign nothing and issue nothing; compare the register with your last good copy.';
 
 export interface MadeCheckpoint extends Checkpoint {
   /** The signed note. */
@@ -32,85 +30,81 @@ export interface MadeCheckpoint extends Checkpoint {
   readonly made: boolean;
 }
 
-/** What the log was signed to be at a size. */
-interface Mark {
+/** The root that was signed for a size, and where that is recorded. */
+interface SignedRoot {
   readonly root: Uint8Array;
   readonly where: string;
 }
 
+/** Roots by the size they were signed for; at most two. */
+type SignedRoots = Map<number, [SignedRoot, ...SignedRoot[]]>;
+
 /**
- * Signs the log as it stands now and keeps the checkpoint; keeps no other when nothing has happened since. Only
- * events since the last one are read, unless that was not signed with this key. Throws a Refusal (exit 3) rather than
- * sign a history other than the one signed before. What is signed is told to `remember` before it is kept.
+ * Signs the log as it is now and keeps the checkpoint; keeps no second one when nothing has happened since. Only events
+ * since the last checkpoint are read, unless that was not signed with this key. Throws a Refusal (exit 3) rather than
+ * sign a history other than the one signed before. `remember` gets what is signed before it is kept.
  */
 export async function makeCheckpoint(
   register: Log,
   signer: Signer,
-  { kept, last }: Before,
+  { kept, last }: SignedBefore,
   remember?: (note: string) => Promise<void>,
 ): Promise<MadeCheckpoint> {
-  const marks = new Map<number, [Mark, ...Mark[]]>();
+  const signed: SignedRoots = new Map();
   const before = kept && openKept(kept, signer);
-  if (before) mark(marks, before, `kept checkpoint of ${before.size} events`);
-  if (last) mark(marks, last, 'what this key signed last');
+  if (before) addRoot(signed, before, `kept checkpoint of ${before.size} events`);
+  if (last) addRoot(signed, last, 'what this key signed last');
 
   const size = await register.size();
-  for (const [signedFor, [{ where }]] of marks) {
-    if (signedFor <= size) continue;
-    const what = `It was signed for ${signedFor} events, and the register has ${size}: it is an old copy, or events were deleted.`;
-    throw refuse(3, where, what, CURE);
-  }
-  if (size === 0)
-    throw refuse(2, 'checkpoint', 'The register has no events to sign.', 'Issue numbers first.');
+  for (const [signedSize, [{ where }]] of signed)
+    if (signedSize > size) throw refuse('log.shorter-than-signed', where, { signed: signedSize, size });
+  if (size === 0) throw refuse('log.nothing-to-sign', 'checkpoint', {});
 
-  const log = before?.frontier ?? new Frontier();
-  hold(log, marks);
+  const log = before?.tree ?? new MerkleAccumulator();
+  checkRoots(log, signed);
   for await (const { seq, body, leaf } of register.events(log.size)) {
-    if (seq !== log.size) throw refuse(3, `register event ${log.size}`, 'It is not there.', CURE);
-    if (!leafHash(body).equals(leaf))
-      throw refuse(3, `register event ${seq}`, 'Its text does not fit its hash.', CURE);
+    if (seq !== log.size) throw refuse('log.event-missing', `register event ${log.size}`, {});
+    if (!leafHash(body).equals(leaf)) throw refuse('log.event-altered', `register event ${seq}`, {});
     log.add(leaf);
-    hold(log, marks);
+    checkRoots(log, signed);
   }
-  if (log.size < size) throw refuse(3, `register event ${log.size}`, 'It is not there.', CURE);
+  if (log.size < size) throw refuse('log.event-missing', `register event ${log.size}`, {});
 
   const checkpoint = { size: log.size, root: log.root() };
   const made = before?.size !== log.size;
-  // With a new key, a log that has not grown is signed again, so that this key stands under something at once.
-  const note = kept && before?.frontier && !made ? kept.note : signCheckpoint(checkpoint, signer);
+  // With a new key, a log that has not grown is signed again, so that this key has signed something at once.
+  const note = kept && before?.tree && !made ? kept.note : signCheckpoint(checkpoint, signer);
   await remember?.(note);
   if (made) await register.addCheckpoint({ size: log.size, note, frontier: log.roots() });
   return { ...checkpoint, origin: signer.name, note, made };
 }
 
-function mark(marks: Map<number, [Mark, ...Mark[]]>, { size, root }: Checkpoint, where: string): void {
-  marks.set(size, [{ root, where }, ...(marks.get(size) ?? [])]);
+function addRoot(signed: SignedRoots, { size, root }: Checkpoint, where: string): void {
+  signed.set(size, [{ root, where }, ...(signed.get(size) ?? [])]);
 }
 
 /** Throws unless the log, at its present size, is what was signed for that size. */
-function hold(log: Frontier, marks: ReadonlyMap<number, readonly Mark[]>): void {
-  for (const { root, where } of marks.get(log.size) ?? []) {
-    if (log.root().equals(root)) continue;
-    throw refuse(3, where, `The first ${log.size} events are not those it was signed for.`, CURE);
-  }
+function checkRoots(log: MerkleAccumulator, signed: SignedRoots): void {
+  for (const { root, where } of signed.get(log.size) ?? [])
+    if (!log.root().equals(root)) throw refuse('log.other-events', where, { size: log.size });
 }
 
-/** What a kept checkpoint says. Its subtrees are gone on from only when this very key vouches for their root. */
+/** Opens a kept checkpoint. Its subtrees are continued from only when this very key vouches for their root. */
 function openKept(
   { size, note, frontier }: StoredCheckpoint,
   signer: Signer,
-): Checkpoint & { frontier?: Frontier } {
+): Checkpoint & { tree?: MerkleAccumulator } {
   const where = `kept checkpoint of ${size} events`;
   const ours = openCheckpoint(note, signer);
-  const opened = ours.ok ? ours : readAnyones(note);
-  if (!opened.ok) throw refuse(3, where, opened.what, CURE);
+  const opened = ours.ok ? ours : readUnverified(note);
+  if (!opened.ok) throw refuse('log.kept-note-wrong', where, { reason: opened.problem.what });
   if (opened.checkpoint.size !== size)
-    throw refuse(3, where, `It says ${opened.checkpoint.size} events.`, CURE);
-  return { ...opened.checkpoint, ...(ours.ok && { frontier: new Frontier(size, frontier) }) };
+    throw refuse('log.checkpoint-other-size', where, { size: opened.checkpoint.size });
+  return { ...opened.checkpoint, ...(ours.ok && { tree: new MerkleAccumulator(size, frontier) }) };
 }
 
 /** What a checkpoint says, whoever signed it. */
-export function readAnyones(note: string): Opened<{ checkpoint: Checkpoint }> {
+export function readUnverified(note: string): Opened<{ checkpoint: Checkpoint }> {
   const read = readNote(note);
   return read.ok ? readCheckpoint(read.note) : read;
 }

@@ -2,7 +2,7 @@ import { createPrivateKey, generateKeyPairSync, type KeyObject, randomBytes } fr
 import { mkdir, open, readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
-import { refuse } from '../../problem.js';
+import { refuse } from './messages.js';
 import { type Checkpoint, openCheckpoint, type Signer, signerOf } from './note.js';
 import { slugIn } from './origin.js';
 
@@ -17,28 +17,18 @@ export function keysFolder(env: Readonly<Record<string, string | undefined>>): s
 const fileOf = (folder: string, origin: string, ending: string): string => {
   const slug = slugIn(origin);
   if (slug !== undefined) return join(folder, `${slug}.${ending}`);
-  throw refuse(
-    2,
-    `log ${origin.slice(0, 80)}`,
-    'This program makes no keys of such a name.',
-    'Sign it where it was signed before.',
-  );
+  throw refuse('log.name-not-of-burin', `log ${origin.slice(0, 80)}`, {});
 };
 
 const privateFile = (folder: string, origin: string): string => fileOf(folder, origin, 'pem');
-/** What was signed last. It lies by the key and not by the register: an old copy of the register shows against it. */
+/** What was signed last. It is kept with the key and not with the register, so that it exposes an old copy of the register. */
 const lastFile = (folder: string, origin: string): string => fileOf(folder, origin, 'last');
 
 /** Throws a Refusal (exit 2) when the folder of keys lies in a workshop. */
-export async function mustBeOutside(folder: string, workshop: string): Promise<void> {
-  const way = relative(await real(workshop), await real(folder));
-  if (way !== '' && (way === '..' || way.startsWith(`..${sep}`) || isAbsolute(way))) return;
-  throw refuse(
-    2,
-    folder,
-    'The folder of keys lies in the workshop, which is copied and shown to others.',
-    'Let BURIN_KEYS name a folder elsewhere.',
-  );
+export async function assertKeysOutside(folder: string, workshop: string): Promise<void> {
+  const path = relative(await real(workshop), await real(folder));
+  if (path !== '' && (path === '..' || path.startsWith(`..${sep}`) || isAbsolute(path))) return;
+  throw refuse('log.keys-in-workshop', folder, {});
 }
 
 /** The path without links, also for what is not made yet. */
@@ -54,16 +44,11 @@ async function real(path: string): Promise<string> {
 export async function makeKey(folder: string, origin: string): Promise<Signer> {
   const file = privateFile(folder, origin);
   await mkdir(folder, { recursive: true, mode: 0o700 });
-  await mustBeOwn(folder, 0o700);
+  await assertFolderPrivate(folder, 0o700);
   const { privateKey } = generateKeyPairSync('ed25519');
   const made = await open(file, 'wx', 0o600).catch((error: NodeJS.ErrnoException) => {
     if (error.code !== 'EEXIST') throw error;
-    throw refuse(
-      3,
-      file,
-      `There is a key of ${origin} already.`,
-      'Use it, or move it to a safe place first; without it nothing new can be signed as before.',
-    );
+    throw refuse('log.key-exists', file, { origin });
   });
   try {
     await made.writeFile(privateKey.export({ format: 'pem', type: 'pkcs8' }));
@@ -77,45 +62,43 @@ export async function makeKey(folder: string, origin: string): Promise<Signer> {
   return signerOf(origin, privateKey);
 }
 
-/** The key of a log, or undefined when there is none here. Throws a Refusal (exit 3) when others may read it. */
+/** The key of a log, or undefined when there is none here. Throws a Refusal (exit 3) when other users may read it. */
 export async function readKey(folder: string, origin: string): Promise<Signer | undefined> {
   const file = privateFile(folder, origin);
-  const there = await open(file, 'r').catch((error: NodeJS.ErrnoException) => {
+  const handle = await open(file, 'r').catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
   });
-  if (!there) return undefined;
+  if (!handle) return undefined;
   try {
-    // Asked of what is open: a file put in its place between asking and reading would not have been asked.
-    mustBeClosed(file, (await there.stat()).mode, 0o600);
-    await mustBeOwn(folder, 0o700);
-    return signerOf(origin, privateKeyIn(file, await there.readFile('utf8')));
+    // Asks the open file: another could be put in its place between the check and the reading.
+    assertPrivate(file, (await handle.stat()).mode, 0o600);
+    await assertFolderPrivate(folder, 0o700);
+    return signerOf(origin, privateKeyIn(file, await handle.readFile('utf8')));
   } finally {
-    await there.close();
+    await handle.close();
   }
 }
 
 function privateKeyIn(file: string, pem: string): KeyObject {
-  const cure = 'Bring it back from your copy of the key.';
   let key: KeyObject;
   try {
     key = createPrivateKey({ key: pem, format: 'pem', type: 'pkcs8' });
   } catch {
-    // The error of the library is not passed on: nobody knows what of the file it tells.
-    throw refuse(3, file, 'It holds no private key that can be read.', cure);
+    // The error of the library is not passed on: it might quote the file.
+    throw refuse('log.private-key-unreadable', file, {});
   }
-  if (key.asymmetricKeyType !== 'ed25519') throw refuse(3, file, 'It holds no Ed25519 key.', cure);
+  if (key.asymmetricKeyType !== 'ed25519') throw refuse('log.private-key-not-ed25519', file, {});
   return key;
 }
 
-const mustBeOwn = async (folder: string, mode: number): Promise<void> =>
-  mustBeClosed(folder, (await stat(folder)).mode, mode);
+const assertFolderPrivate = async (folder: string, mode: number): Promise<void> =>
+  assertPrivate(folder, (await stat(folder)).mode, mode);
 
-function mustBeClosed(path: string, mode: number, wanted: number): void {
+function assertPrivate(path: string, mode: number, wanted: number): void {
   // Windows keeps no such bits, and what it shows in their place means nothing.
   if (process.platform === 'win32' || (mode & 0o077) === 0) return;
-  const cure = `\`chmod ${wanted.toString(8)}\` it; if a stranger may have read it, make a new key.`;
-  throw refuse(3, path, 'Others of this machine can get at the key.', cure);
+  throw refuse('log.key-open-to-others', path, { mode: wanted.toString(8) });
 }
 
 /** What this key signed last as far as this machine knows; undefined when nothing. */
@@ -128,28 +111,23 @@ export async function lastSigned(folder: string, signer: Signer): Promise<Checkp
   if (note === undefined) return undefined;
   const opened = openCheckpoint(note, signer);
   if (opened.ok) return opened.checkpoint;
-  throw refuse(
-    3,
-    file,
-    `It should hold what this key signed last. ${opened.what}`,
-    'If the key is a new one, put this file with the old key; else audit the register first.',
-  );
+  throw refuse('log.last-signed-wrong', file, { reason: opened.problem.what });
 }
 
 /** Remembers what was signed, for the next time, unless something larger was. */
 export async function rememberSigned(folder: string, signer: Signer, note: string): Promise<void> {
   const opened = openCheckpoint(note, signer);
-  if (!opened.ok) throw new RangeError('only what this key signed is remembered');
+  if (!opened.ok) throw new RangeError('only what this key signed can be remembered');
   const before = await lastSigned(folder, signer);
   if (before && before.size >= opened.checkpoint.size) return;
-  // Whoever reads it meanwhile finds what was there before, or all of the new.
+  // Whoever reads it meanwhile finds the old text or the new one, whole.
   const file = lastFile(folder, signer.name);
-  const beside = `${file}.${randomBytes(6).toString('hex')}`;
+  const temporary = `${file}.${randomBytes(6).toString('hex')}`;
   try {
-    await writeFile(beside, note, { flag: 'wx', mode: 0o600, flush: true });
-    await rename(beside, file);
+    await writeFile(temporary, note, { flag: 'wx', mode: 0o600, flush: true });
+    await rename(temporary, file);
   } catch (error) {
-    await rm(beside, { force: true });
+    await rm(temporary, { force: true });
     throw error;
   }
 }

@@ -1,17 +1,19 @@
 import { createPublicKey, hash, type KeyObject, sign, verify } from 'node:crypto';
-import { HASH_BYTES } from './tree.js';
+import type { Problem } from '../../problem.js';
+import { HASH_BYTES } from './merkle-accumulator.js';
+import { problem } from './messages.js';
 
 /** C2SP signed-note and tlog-checkpoint, from memory; the form is pinned down in tests/published. */
 
 /** The algorithm byte of Ed25519 in C2SP signed-note. */
 const ED25519 = 1;
 const KEY_HASH_BYTES = 4;
-/** More than any note needs: a longer list only costs whoever reads it. */
+/** More than any note needs; reading a longer list would only cost time. */
 const MOST_SIGNATURES = 100;
 /** RFC 8410, section 4: what stands before the 32 bytes of an Ed25519 key in its SubjectPublicKeyInfo. */
 const SPKI_HEAD = Buffer.from('302a300506032b6570032100', 'hex');
 
-/** A key that can be asked whether it signed something. */
+/** A public key, with which a signature is checked. */
 export interface Verifier {
   /** The name of the key, which is the origin of its log. */
   readonly name: string;
@@ -32,7 +34,7 @@ export interface Checkpoint {
 }
 
 export interface Note {
-  /** Everything that is signed, its last line end included. */
+  /** What is signed, its last line end included. */
   readonly text: string;
   readonly signatures: readonly NoteSignature[];
 }
@@ -43,10 +45,29 @@ export interface NoteSignature {
   readonly signature: Buffer;
 }
 
-type Fault = { readonly ok: false; readonly what: string };
-export type Opened<T> = ({ readonly ok: true } & T) | Fault;
+type Failed = { readonly ok: false; readonly problem: Problem };
+/** What was read, or what is wrong with it; the problem has no place, which is known to whoever opened it. */
+export type Opened<T> = ({ readonly ok: true } & T) | Failed;
 
-const fault = (what: string): Fault => ({ ok: false, what });
+const failed = (found: Problem): Failed => ({ ok: false, problem: found });
+/** A problem of the thing itself, wherever it is. */
+const fault = (code: NoteFault): Failed => failed(problem(code, '', {}));
+type NoteFault =
+  | 'log.key-not-readable'
+  | 'log.key-not-ed25519'
+  | 'log.key-wrong-length'
+  | 'log.key-hash-differs'
+  | 'log.note-characters'
+  | 'log.note-no-blank-line'
+  | 'log.note-empty'
+  | 'log.note-cut-short'
+  | 'log.note-unsigned'
+  | 'log.note-signature-unreadable'
+  | 'log.checkpoint-lines-missing'
+  | 'log.checkpoint-origin'
+  | 'log.checkpoint-size'
+  | 'log.checkpoint-root'
+  | 'log.checkpoint-blank-line';
 
 /** Not empty, no space of any script, no plus, no control character. */
 export const isKeyName = (name: string): boolean => /^[^\s+\p{C}]+$/u.test(name);
@@ -54,7 +75,8 @@ export const isKeyName = (name: string): boolean => /^[^\s+\p{C}]+$/u.test(name)
 const rawOf = (key: KeyObject): Buffer =>
   key.export({ format: 'der', type: 'spki' }).subarray(SPKI_HEAD.length);
 
-const coded = (publicKey: KeyObject): Buffer => Buffer.concat([Buffer.of(ED25519), rawOf(publicKey)]);
+const algorithmAndKeyOf = (publicKey: KeyObject): Buffer =>
+  Buffer.concat([Buffer.of(ED25519), rawOf(publicKey)]);
 
 /** Signed-note: the first four bytes of SHA-256 of the name, a line end, the algorithm and the key. */
 const keyHashOf = (name: string, algorithmAndKey: Uint8Array): Buffer =>
@@ -66,7 +88,7 @@ const keyHashOf = (name: string, algorithmAndKey: Uint8Array): Buffer =>
 export function verifierOf(name: string, publicKey: KeyObject): Verifier {
   if (!isKeyName(name)) throw new RangeError('a key has a name without spaces and plus');
   if (publicKey.asymmetricKeyType !== 'ed25519') throw new RangeError('not an Ed25519 key');
-  return { name, keyHash: keyHashOf(name, coded(publicKey)), publicKey };
+  return { name, keyHash: keyHashOf(name, algorithmAndKeyOf(publicKey)), publicKey };
 }
 
 export function signerOf(name: string, privateKey: KeyObject): Signer {
@@ -82,17 +104,16 @@ export const hasSigned = (verifier: Verifier, message: Uint8Array, signature: Ui
 
 /** The public key as one line, for others: name, key hash and key, with a plus between. */
 export const verifierLine = ({ name, keyHash, publicKey }: Verifier): string =>
-  `${name}+${keyHash.toString('hex')}+${coded(publicKey).toString('base64')}`;
+  `${name}+${keyHash.toString('hex')}+${algorithmAndKeyOf(publicKey).toString('base64')}`;
 
-/** Reads such a line; one line end after it is no harm. */
+/** Reads such a line; one line end after it is accepted. */
 export function readVerifier(line: string): Opened<{ verifier: Verifier }> {
   const read = /^([^+]+)\+([0-9a-f]{8})\+([A-Za-z0-9+/]+={0,2})\n?$/.exec(line);
   const bytes = read && base64(read[3]!);
-  if (!read || !bytes || !isKeyName(read[1]!)) return fault('It is not a public key of a log.');
-  if (bytes[0] !== ED25519) return fault('It is not an Ed25519 key.');
-  if (bytes.length !== 1 + 32) return fault('It is not as long as an Ed25519 key.');
-  if (keyHashOf(read[1]!, bytes).toString('hex') !== read[2])
-    return fault('Its hash does not fit its name and key: it was copied wrongly or altered.');
+  if (!read || !bytes || !isKeyName(read[1]!)) return fault('log.key-not-readable');
+  if (bytes[0] !== ED25519) return fault('log.key-not-ed25519');
+  if (bytes.length !== 1 + 32) return fault('log.key-wrong-length');
+  if (keyHashOf(read[1]!, bytes).toString('hex') !== read[2]) return fault('log.key-hash-differs');
   const der = Buffer.concat([SPKI_HEAD, bytes.subarray(1)]);
   return {
     ok: true,
@@ -109,21 +130,21 @@ export function signNote(text: string, signers: readonly Signer[]): string {
   return `${text}\n${lines.join('')}`;
 }
 
-/** Takes a note apart, whoever signed it. */
+/** Reads a note, whoever signed it. */
 export function readNote(note: string): Opened<{ note: Note }> {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is refused
-  if (/[\u0000-\u0009\u000b-\u001f]|\p{Surrogate}/u.test(note))
-    return fault('It holds characters that a note cannot have.');
+  if (/[\u0000-\u0009\u000b-\u001f]|\p{Surrogate}/u.test(note)) return fault('log.note-characters');
   const end = note.lastIndexOf('\n\n');
-  if (end < 0) return fault('There is no empty line before its signatures.');
+  if (end < 0) return fault('log.note-no-blank-line');
   const text = note.slice(0, end + 1);
-  if (end === 0) return fault('It says nothing.');
+  if (end === 0) return fault('log.note-empty');
   const lines = note.slice(end + 2).split('\n');
-  if (lines.pop() !== '') return fault('Its last line has no end.');
-  if (lines.length === 0) return fault('It has no signature.');
-  if (lines.length > MOST_SIGNATURES) return fault('It has more signatures than any note needs.');
+  if (lines.pop() !== '') return fault('log.note-cut-short');
+  if (lines.length === 0) return fault('log.note-unsigned');
+  if (lines.length > MOST_SIGNATURES)
+    return failed(problem('log.note-too-many-signatures', '', { n: lines.length, most: MOST_SIGNATURES }));
   const signatures = lines.map(readSignature);
-  if (!signatures.every((one) => one !== undefined)) return fault('A line under it is no signature.');
+  if (!signatures.every((one) => one !== undefined)) return fault('log.note-signature-unreadable');
   return { ok: true, note: { text, signatures } };
 }
 
@@ -138,33 +159,32 @@ function readSignature(line: string): NoteSignature | undefined {
   };
 }
 
-/** Undefined when the key signed the note, else why not. Signatures of other keys are passed over. */
-export function signatureFault({ text, signatures }: Note, verifier: Verifier): string | undefined {
+/** Undefined when the key signed the note, else why not. Signatures of other keys are ignored. */
+export function signatureProblem({ text, signatures }: Note, verifier: Verifier): Problem | undefined {
   const own = signatures.filter(
     ({ name, keyHash }) => name === verifier.name && keyHash.equals(verifier.keyHash),
   );
-  if (own.length === 0) return `It is not signed with this key of ${verifier.name}.`;
+  if (own.length === 0) return problem('log.other-signer', '', { name: verifier.name });
   const message = Buffer.from(text, 'utf8');
   return own.every(({ signature }) => hasSigned(verifier, message, signature))
     ? undefined
-    : 'The signature under it does not fit it.';
+    : problem('log.signature-wrong', '', {});
 }
 
 /** What a log signs: its origin, how many entries it has and its root, a line each. */
 export const checkpointText = ({ origin, size, root }: Checkpoint): string =>
   `${origin}\n${size}\n${root.toString('base64')}\n`;
 
-/** Reads what a log signed. Further lines are an extension of the form, and passed over. */
+/** Reads what a log signed. Further lines are an extension of the form, and are ignored. */
 export function readCheckpoint({ text }: Note): Opened<{ checkpoint: Checkpoint }> {
   const [origin, size, rootLine, ...more] = text.slice(0, -1).split('\n');
-  if (!origin || size === undefined || rootLine === undefined)
-    return fault('It does not tell an origin, a size and a root.');
-  if (!isKeyName(origin)) return fault('Its origin cannot be the name of a log.');
-  if (!/^(0|[1-9][0-9]*)$/.test(size)) return fault('Its size is not a plain decimal number.');
-  if (!Number.isSafeInteger(Number(size))) return fault('Its size is larger than any log.');
+  if (!origin || size === undefined || rootLine === undefined) return fault('log.checkpoint-lines-missing');
+  if (!isKeyName(origin)) return fault('log.checkpoint-origin');
+  if (!/^(0|[1-9][0-9]*)$/.test(size)) return fault('log.checkpoint-size');
+  if (!Number.isSafeInteger(Number(size))) return fault('log.checkpoint-size');
   const root = base64(rootLine);
-  if (root?.length !== HASH_BYTES) return fault('Its root is not a hash of 32 bytes in base64.');
-  if (more.includes('')) return fault('It has an empty line.');
+  if (root?.length !== HASH_BYTES) return fault('log.checkpoint-root');
+  if (more.includes('')) return fault('log.checkpoint-blank-line');
   return { ok: true, checkpoint: { origin, size: Number(size), root } };
 }
 
@@ -172,12 +192,12 @@ export function readCheckpoint({ text }: Note): Opened<{ checkpoint: Checkpoint 
 export function openCheckpoint(signed: string, verifier: Verifier): Opened<{ checkpoint: Checkpoint }> {
   const read = readNote(signed);
   if (!read.ok) return read;
-  const unsigned = signatureFault(read.note, verifier);
-  if (unsigned) return fault(unsigned);
+  const unsigned = signatureProblem(read.note, verifier);
+  if (unsigned) return failed(unsigned);
   const opened = readCheckpoint(read.note);
-  if (opened.ok && opened.checkpoint.origin !== verifier.name)
-    return fault('It is of another log than the key.');
-  return opened;
+  if (!opened.ok || opened.checkpoint.origin === verifier.name) return opened;
+  const { origin } = opened.checkpoint;
+  return failed(problem('log.checkpoint-other-log', '', { origin, name: verifier.name }));
 }
 
 export const signCheckpoint = (checkpoint: Omit<Checkpoint, 'origin'>, signer: Signer): string =>

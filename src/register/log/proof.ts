@@ -1,4 +1,6 @@
-import { Frontier, HASH_BYTES, joined } from './tree.js';
+import type { Problem } from '../../problem.js';
+import { HASH_BYTES, hashPair, MerkleAccumulator } from './merkle-accumulator.js';
+import { problem } from './messages.js';
 
 /** Leaves from the first on, up to but not with the end: the hash of a proof is the root of these. */
 interface Span {
@@ -64,9 +66,9 @@ const keyOf = (start: number, level: number): number => start * 64 + level;
  */
 export class Proofs {
   readonly #size: number;
-  readonly #frontier = new Frontier();
-  /** Complete subtrees that some proof holds; those at the ragged end come from the frontier. */
-  readonly #wanted = new Map<number, Buffer | undefined>();
+  readonly #tree = new MerkleAccumulator();
+  /** Complete subtrees that some proof holds; those at the incomplete end come from the accumulator. */
+  readonly #wanted = new Map<number, string | undefined>();
 
   /** Roots from one of the complete subtrees on to the end: few, and in nearly every proof. */
   readonly #ends = new Map<number, Buffer>();
@@ -87,13 +89,13 @@ export class Proofs {
   }
 
   get complete(): boolean {
-    return this.#frontier.size === this.#size;
+    return this.#tree.size === this.#size;
   }
 
   /** The next leaf hash; those after the size are passed over. */
   add(leaf: Uint8Array): void {
     if (this.complete) return;
-    this.#frontier.add(leaf, (start, level, root) => {
+    this.#tree.add(leaf, (start, level, root) => {
       const key = keyOf(start, level);
       if (this.#wanted.has(key)) this.#wanted.set(key, root);
     });
@@ -101,7 +103,7 @@ export class Proofs {
 
   root(): Buffer {
     this.#mustBeComplete();
-    return this.#frontier.root();
+    return this.#tree.root();
   }
 
   inclusion(index: number): Buffer[] {
@@ -119,21 +121,21 @@ export class Proofs {
       if (level === undefined) return this.#rootToEnd(start);
       const hash = this.#wanted.get(keyOf(start, level));
       if (!hash) throw new RangeError('a proof was not asked for before the leaves were read');
-      return hash;
+      return Buffer.from(hash, 'latin1');
     });
   }
 
   #rootToEnd(start: number): Buffer {
     const known = this.#ends.get(start);
     if (known) return known;
-    const root = this.#frontier.rootFrom(subtreeAt(start, this.#size));
+    const root = this.#tree.rootFrom(subtreeAt(start, this.#size));
     this.#ends.set(start, root);
     return root;
   }
 
   #mustBeComplete(): void {
     if (!this.complete)
-      throw new RangeError(`only ${this.#frontier.size} of ${this.#size} leaves have been read`);
+      throw new RangeError(`only ${this.#tree.size} of ${this.#size} leaves have been read`);
   }
 }
 
@@ -206,73 +208,80 @@ class Walk {
   }
 }
 
-/** Says what is wrong with the hashes themselves. */
-const shapeFault = (named: Readonly<Record<string, readonly Uint8Array[]>>): string | undefined =>
-  Object.entries(named).flatMap(([name, hashes]) =>
-    hashes.some((hash) => hash.length !== HASH_BYTES) ? [`${name} is not of 32 bytes.`] : [],
+/** What is wrong with the lengths of the hashes. */
+const lengthProblem = (hashes: Readonly<Record<string, readonly Uint8Array[]>>): Problem | undefined =>
+  Object.entries(hashes).flatMap(([part, some]) =>
+    some.some((hash) => hash.length !== HASH_BYTES) ? [problem('log.proof-hash-length', '', { part })] : [],
   )[0];
+
+const fault = (code: 'log.proof-not-whole' | 'log.proof-of-empty-log' | 'log.roots-differ'): Problem =>
+  problem(code, '', {});
+const tooLong = (): Problem => problem('log.proof-too-long', '', {});
+const tooShort = (): Problem => problem('log.proof-too-short', '', {});
+const rootDiffers = (of: 'only' | 'first' | 'second'): Problem =>
+  problem('log.proof-root-differs', '', { of });
 
 const isCount = (n: number): boolean => Number.isSafeInteger(n) && n >= 0;
 
 /** RFC 9162, 2.1.3.2: undefined when the leaf is proved to be in the tree at that index, else what is wrong. */
-export function inclusionFault(
+export function inclusionProblem(
   { size, root }: Tree,
   index: number,
   leaf: Uint8Array,
   proof: readonly Uint8Array[],
-): string | undefined {
-  if (!isCount(size) || !isCount(index)) return 'The size or the place is not a whole number.';
-  if (size === 0) return 'An empty log has no events.';
-  if (index >= size) return `Event ${index} is not among the first ${size}.`;
-  const shape = shapeFault({ 'The root': [root], 'The leaf': [leaf], 'A hash of the proof': proof });
-  if (shape) return shape;
+): Problem | undefined {
+  if (!isCount(size) || !isCount(index)) return fault('log.proof-not-whole');
+  if (size === 0) return fault('log.proof-of-empty-log');
+  if (index >= size) return problem('log.proof-place-past-end', '', { index, size });
+  const wrongLength = lengthProblem({ root: [root], leaf: [leaf], proof });
+  if (wrongLength) return wrongLength;
   const walk = new Walk(index, size - 1);
   let hash = leaf;
   for (const sibling of proof) {
-    if (walk.atTop) return 'The proof is too long.';
-    hash = walk.fromLeft() ? joined(sibling, hash) : joined(hash, sibling);
+    if (walk.atTop) return tooLong();
+    hash = walk.fromLeft() ? hashPair(sibling, hash) : hashPair(hash, sibling);
     walk.up();
   }
-  if (!walk.atTop) return 'The proof is too short.';
-  return same(hash, root) ? undefined : 'The proof does not lead to the root.';
+  if (!walk.atTop) return tooShort();
+  return same(hash, root) ? undefined : rootDiffers('only');
 }
 
 /**
  * RFC 9162, 2.1.4.2: undefined when the first log is proved to be the beginning of the second, else what is wrong.
  * Of an empty log nothing can be proved, and it is refused.
  */
-export function consistencyFault(
+export function consistencyProblem(
   first: Tree,
   second: Tree,
   proof: readonly Uint8Array[],
-): string | undefined {
-  if (!isCount(first.size) || !isCount(second.size)) return 'A size is not a whole number.';
-  if (first.size === 0 || second.size === 0) return 'Nothing can be proved of an empty log.';
+): Problem | undefined {
+  if (!isCount(first.size) || !isCount(second.size)) return fault('log.proof-not-whole');
+  if (first.size === 0 || second.size === 0) return fault('log.proof-of-empty-log');
   if (first.size > second.size)
-    return `A log of ${first.size} is not the beginning of one of ${second.size}.`;
-  const shape = shapeFault({ 'A root': [first.root, second.root], 'A hash of the proof': proof });
-  if (shape) return shape;
+    return problem('log.proof-sizes-descend', '', { first: first.size, second: second.size });
+  const wrongLength = lengthProblem({ root: [first.root, second.root], proof });
+  if (wrongLength) return wrongLength;
   if (first.size === second.size) {
-    if (proof.length > 0) return 'The proof is too long.';
-    return same(first.root, second.root) ? undefined : 'Two logs of one size have different roots.';
+    if (proof.length > 0) return tooLong();
+    return same(first.root, second.root) ? undefined : fault('log.roots-differ');
   }
   const walk = new Walk(first.size - 1, second.size - 1);
   walk.skipRight();
   const path = levelOf(first.size) !== undefined ? [first.root, ...proof] : proof;
   const [start, ...rest] = path;
-  if (!start || proof.length === 0) return 'The proof is too short.';
+  if (!start || proof.length === 0) return tooShort();
   let [before, after] = [start, start];
   for (const sibling of rest) {
-    if (walk.atTop) return 'The proof is too long.';
+    if (walk.atTop) return tooLong();
     if (walk.fromLeft()) {
-      before = joined(sibling, before);
-      after = joined(sibling, after);
-    } else after = joined(after, sibling);
+      before = hashPair(sibling, before);
+      after = hashPair(sibling, after);
+    } else after = hashPair(after, sibling);
     walk.up();
   }
-  if (!walk.atTop) return 'The proof is too short.';
-  if (!same(before, first.root)) return 'The proof does not lead to the root of the first log.';
-  return same(after, second.root) ? undefined : 'The proof does not lead to the root of the second log.';
+  if (!walk.atTop) return tooShort();
+  if (!same(before, first.root)) return rootDiffers('first');
+  return same(after, second.root) ? undefined : rootDiffers('second');
 }
 
 const same = (one: Uint8Array, other: Uint8Array): boolean => Buffer.compare(one, other) === 0;

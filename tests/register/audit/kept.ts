@@ -2,10 +2,9 @@ import { generateKeyPairSync } from 'node:crypto';
 import Database from 'better-sqlite3';
 import type { Edition } from '../../../src/documents/schema/edition.js';
 import { audit } from '../../../src/register/audit/audit.js';
-import type { FindingKind } from '../../../src/register/audit/finding.js';
 import { leafHash } from '../../../src/register/event.js';
+import { MerkleAccumulator } from '../../../src/register/log/merkle-accumulator.js';
 import { signCheckpoint, signerOf, type Verifier } from '../../../src/register/log/note.js';
-import { Frontier } from '../../../src/register/log/tree.js';
 import { openRegister } from '../../../src/register/open.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
@@ -47,7 +46,7 @@ export async function keptDay(): Promise<Kept> {
 }
 
 export async function signed(register: Register): Promise<StoredCheckpoint> {
-  const tree = new Frontier();
+  const tree = new MerkleAccumulator();
   for await (const { leaf } of register.events()) tree.add(leaf);
   const note = signCheckpoint({ size: tree.size, root: tree.root() }, SIGNER);
   return { size: tree.size, note, frontier: tree.roots() };
@@ -87,6 +86,8 @@ export const changed = (body: string, members: Record<string, unknown>): string 
   return JSON.stringify(Object.fromEntries(all.sort(([a], [b]) => (a < b ? -1 : 1))));
 };
 
+export const shortCode = (code: string): string => code.replace(/^audit\./, '');
+
 interface Asked {
   readonly outside?: readonly { from: string; note: string }[];
   readonly editions?: ReadonlyMap<string, Edition>;
@@ -105,16 +106,18 @@ export async function auditOf(file: string, asked: Asked = {}) {
   }
 }
 
-/** Findings as `kind event`, faults only. */
+/** Codes of findings without `audit.`, with the event; faults only. */
 export async function faultsOf(file: string, asked: Asked = {}): Promise<string[]> {
   const { findings, ok } = await auditOf(file, asked);
   const faults = findings.filter(({ grade }) => grade === 'fault');
   if (ok !== (faults.length === 0)) throw new Error('the report is not sure of itself');
-  return faults.map(({ kind, seq }) => (seq === undefined ? kind : `${kind} ${seq}`));
+  return faults.map(({ code, seq }) => `${shortCode(code)}${seq === undefined ? '' : ` ${seq}`}`);
 }
 
-export const remarksOf = async (file: string, asked: Asked = {}): Promise<FindingKind[]> =>
-  (await auditOf(file, asked)).findings.filter(({ grade }) => grade === 'remark').map(({ kind }) => kind);
+export const remarksOf = async (file: string, asked: Asked = {}): Promise<string[]> =>
+  (await auditOf(file, asked)).findings
+    .filter(({ grade }) => grade === 'remark')
+    .map(({ code }) => shortCode(code));
 
 /** A register that is only a list, for what no store would hold. */
 export const listed = (

@@ -1,5 +1,4 @@
 import { makeCertificate } from '../../../src/register/certificate/make.js';
-import type { Reason } from '../../../src/register/certificate/verify.js';
 import type { RegisterEvent } from '../../../src/register/event.js';
 import {
   type Draft,
@@ -46,8 +45,8 @@ export const more = (told: RegisterEvent[], ...types: string[]): void => {
   }
 };
 
-/** What was done, all that must be told of it, and how it is made. */
-export type Alteration = [what: string, reasons: Reason[], make: () => Uint8Array];
+/** What was done, the codes of every problem it must give (without `certificate.`), and how it is made. */
+export type Alteration = [what: string, codes: string[], make: () => Uint8Array];
 export const CLOSED =
   '{"at":"2031-03-01T09:30:00.000Z","by":"E. Marrow","edition":"nine-lights","statement":"' +
   `${'a'.repeat(64)}","type":"closed","why":"complete"}`;

@@ -5,77 +5,77 @@ export const alteredFacts: Alteration[] = [
   // What is shown, signed anew: the events contradict it.
   [
     'another label',
-    ['label'],
+    ['label-differs'],
     inside((c) => {
       c.label = '13/90';
     }),
   ],
   [
     'a digit of the number',
-    ['number'],
+    ['number-differs'],
     inside((c) => {
       c.number = 13;
     }),
   ],
   [
     'another edition',
-    ['edition'],
+    ['edition-differs'],
     inside((c) => {
       c.edition.id = 'ten-lights';
     }),
   ],
   [
     'another series',
-    ['series'],
+    ['series-differs'],
     inside((c) => {
       c.series.id = 'proofs';
     }),
   ],
   [
     'a day of engraving',
-    ['dates'],
+    ['dates-differ'],
     inside((c) => {
       c.dates.engraved = '2031-03-02';
     }),
   ],
   [
     'a day of issue',
-    ['dates'],
+    ['dates-differ'],
     inside((c) => {
       c.dates.issued = '2030-03-01';
     }),
   ],
   [
     'a day left out',
-    ['dates'],
+    ['dates-differ'],
     inside((c) => {
       delete c.dates.delivered;
     }),
   ],
   [
     'another owner',
-    ['owner'],
+    ['owner-differs'],
     inside((c) => {
       c.owner = 'A. Thief';
     }),
   ],
   [
     'an owner left out',
-    ['owner'],
+    ['owner-differs'],
     inside((c) => {
       delete c.owner;
     }),
   ],
   [
     'a part left out',
-    ['parts'],
+    ['part-missing'],
     inside((c) => {
       c.parts.pop();
     }),
   ],
   [
     'a part twice',
-    ['parts'],
+    ['part-twice'],
     inside((c) => {
       c.parts.push(c.parts[0]!);
     }),
@@ -83,7 +83,7 @@ export const alteredFacts: Alteration[] = [
   // What is shown and stands in no event: the maker's signature holds it.
   [
     'another material',
-    ['signature'],
+    ['signature-wrong'],
     () =>
       altered((c) => {
         c.parts[0]!.material = 'Platinum 950';
@@ -91,7 +91,7 @@ export const alteredFacts: Alteration[] = [
   ],
   [
     'another name of the maker',
-    ['signature'],
+    ['signature-wrong'],
     () =>
       altered((c) => {
         c.maker = 'Lantern Goast';
@@ -99,7 +99,7 @@ export const alteredFacts: Alteration[] = [
   ],
   [
     'another name of the edition',
-    ['signature'],
+    ['signature-wrong'],
     () =>
       altered((c) => {
         c.edition.name = 'Ten Lights';
@@ -107,7 +107,7 @@ export const alteredFacts: Alteration[] = [
   ],
   [
     'a material, signed by a stranger',
-    ['signature'],
+    ['signature-wrong'],
     () =>
       resigned((c) => {
         c.parts[0]!.material = 'x';
@@ -115,7 +115,7 @@ export const alteredFacts: Alteration[] = [
   ],
   [
     'a signature of zeros',
-    ['signature'],
+    ['signature-wrong'],
     () =>
       altered((c) => {
         c.signature = `${'A'.repeat(86)}==`;
@@ -124,69 +124,77 @@ export const alteredFacts: Alteration[] = [
   // The events.
   [
     'one byte of an event',
-    ['inclusion'],
+    ['not-included'],
     inside((c) => edit(c, 3, (b) => b.replace('E. Marrow', 'E. Marrov'))),
   ],
   [
     'the salt of an event',
-    ['inclusion'],
+    ['not-included'],
     inside((c) => edit(c, 3, (b) => b.replace(/"salt":"./, '"salt":"+'))),
   ],
   [
     'an event with a blank',
-    ['inclusion', 'event text'],
+    ['not-included', 'event-unreadable'],
     inside((c) => edit(c, 3, (b) => b.replace(',', ', '))),
   ],
   [
     'an event with a name twice',
-    ['inclusion', 'event text'],
+    ['not-included', 'event-unreadable'],
     inside((c) => edit(c, 3, (b) => b.replace('{', '{"at":"x",'))),
   ],
   [
     'an event of an unknown kind',
-    ['inclusion', 'event text'],
+    ['not-included', 'event-unreadable'],
     inside((c) => edit(c, 3, (b) => b.replace('inspected', 'blessed'))),
   ],
-  ['an event that is no JSON', ['inclusion', 'event text'], inside((c) => edit(c, 3, (b) => b.slice(0, -1)))],
-  ['an event of a whole edition', ['inclusion', 'event text'], inside((c) => edit(c, 3, () => CLOSED))],
+  [
+    'an event that is no JSON',
+    ['not-included', 'event-unreadable'],
+    inside((c) => edit(c, 3, (b) => b.slice(0, -1))),
+  ],
+  [
+    'an event of a whole edition',
+    ['not-included', 'event-unreadable'],
+    inside((c) => edit(c, 3, () => CLOSED)),
+  ],
   [
     'two events in the other order',
-    ['event order'],
+    ['events-out-of-order'],
     inside((c) => {
       c.events.splice(2, 2, c.events[3]!, c.events[2]!);
     }),
   ],
   [
     'an event twice',
-    ['event order'],
+    ['events-out-of-order'],
     inside((c) => {
       c.events.push(c.events[LAST]!);
     }),
   ],
   [
     'the issue left out',
-    ['dates', 'life'],
+    ['dates-differ', 'history-impossible'],
     inside((c) => {
       c.events.shift();
     }),
   ],
   [
     'one engraving left out',
-    ['life'],
+    ['history-impossible'],
     inside((c) => {
       c.events.splice(1, 1);
     }),
   ],
   [
     'the inspection left out',
-    ['dates', 'life'],
+    ['dates-differ', 'history-impossible'],
     inside((c) => {
       c.events.splice(3, 1);
     }),
   ],
   [
     'the event of another number',
-    ['number', 'label', 'life'],
+    ['number-differs', 'label-differs', 'history-impossible'],
     inside((c) => {
       c.events.splice(3, 1, foreign());
     }),

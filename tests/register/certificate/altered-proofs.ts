@@ -5,7 +5,7 @@ export const alteredProofs: Alteration[] = [
   // The proofs.
   [
     'a flipped hash',
-    ['inclusion'],
+    ['not-included'],
     inside((c) =>
       path(c, 2, (p) => {
         p[0] = flipped(p[0]!, 3);
@@ -14,7 +14,7 @@ export const alteredProofs: Alteration[] = [
   ],
   [
     'a shorter proof',
-    ['inclusion'],
+    ['not-included'],
     inside((c) =>
       path(c, 2, (p) => {
         p.pop();
@@ -23,7 +23,7 @@ export const alteredProofs: Alteration[] = [
   ],
   [
     'no proof',
-    ['inclusion'],
+    ['not-included'],
     inside((c) =>
       path(c, 2, (p) => {
         p.splice(0);
@@ -32,7 +32,7 @@ export const alteredProofs: Alteration[] = [
   ],
   [
     'a longer proof',
-    ['inclusion'],
+    ['not-included'],
     inside((c) =>
       path(c, 2, (p) => {
         p.push(p[0]!);
@@ -41,7 +41,7 @@ export const alteredProofs: Alteration[] = [
   ],
   [
     'a proof in another order',
-    ['inclusion'],
+    ['not-included'],
     inside((c) =>
       path(c, 2, (p) => {
         p.reverse();
@@ -50,14 +50,14 @@ export const alteredProofs: Alteration[] = [
   ],
   [
     'another place',
-    ['inclusion'],
+    ['not-included'],
     inside((c) => {
       c.events[2]!.seq += 1;
     }),
   ],
   [
     'a place past the end',
-    ['inclusion'],
+    ['not-included'],
     inside((c) => {
       c.events[LAST]!.seq = events.length;
     }),
@@ -65,63 +65,63 @@ export const alteredProofs: Alteration[] = [
   // The checkpoint.
   [
     'another root, signed',
-    ['inclusion'],
+    ['not-included'],
     inside((c) => {
       c.checkpoint = noteOf((t) => t.replace(/\n(.)(.{42}=)/, (_, a, b) => `\n${a === 'A' ? 'B' : 'A'}${b}`));
     }),
   ],
   [
     'another root, not signed',
-    ['checkpoint signature'],
+    ['checkpoint-signature'],
     inside((c) => {
       c.checkpoint = c.checkpoint.replace(/\n(.)(.{42}=)/, (_, a, b) => `\n${a === 'A' ? 'B' : 'A'}${b}`);
     }),
   ],
   [
     'another size, not signed',
-    ['checkpoint signature'],
+    ['checkpoint-signature'],
     inside((c) => {
       c.checkpoint = c.checkpoint.replace('\n200\n', '\n201\n');
     }),
   ],
   [
     'a size that is none',
-    ['checkpoint'],
+    ['checkpoint-unreadable'],
     inside((c) => {
       c.checkpoint = noteOf((t) => t.replace('\n200\n', '\n0200\n'));
     }),
   ],
   [
     'another origin, signed',
-    ['origin'],
+    ['other-log'],
     inside((c) => {
       c.checkpoint = noteOf((t) => t.replace(ORIGIN, 'elsewhere.example'));
     }),
   ],
   [
     'another origin, not signed',
-    ['checkpoint signature'],
+    ['checkpoint-signature'],
     inside((c) => {
       c.checkpoint = c.checkpoint.replace(ORIGIN, 'elsewhere.example');
     }),
   ],
   [
     'a flipped signature of the checkpoint',
-    ['checkpoint signature'],
+    ['checkpoint-signature'],
     inside((c) => {
       c.checkpoint = flipped(c.checkpoint, c.checkpoint.length - 30);
     }),
   ],
   [
     'a checkpoint of a stranger',
-    ['signer'],
+    ['other-signer'],
     inside((c) => {
       c.checkpoint = noteOf((t) => t, stranger);
     }),
   ],
   [
     'a wrong hash of the key',
-    ['signer'],
+    ['other-signer'],
     inside((c) => {
       c.checkpoint = c.checkpoint.replace(
         /(register )(.)(\S+\n)$/,
@@ -131,28 +131,28 @@ export const alteredProofs: Alteration[] = [
   ],
   [
     'no empty line in the checkpoint',
-    ['checkpoint'],
+    ['checkpoint-unreadable'],
     inside((c) => {
       c.checkpoint = c.checkpoint.replace('\n\n', '\n');
     }),
   ],
   [
     'only the signatures of others',
-    ['signer'],
+    ['other-signer'],
     inside((c) => {
       c.checkpoint = noteOf((t) => t, makerOf('witness.example', 9));
     }),
   ],
   [
     'no signature line',
-    ['checkpoint'],
+    ['checkpoint-unreadable'],
     inside((c) => {
       c.checkpoint = c.checkpoint.replace(/\u2014.*\n$/, '');
     }),
   ],
   [
     'a signature line that is none',
-    ['checkpoint'],
+    ['checkpoint-unreadable'],
     inside((c) => {
       c.checkpoint += 'seen and approved\n';
     }),

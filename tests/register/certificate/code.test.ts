@@ -32,29 +32,33 @@ describe('the code of a certificate', () => {
   });
 
   test.each([
-    ['a part missing', () => text(codeOf(long).slice(1)), /Code 1 of \d is missing/],
-    ['no part at all', () => ' \n', /no code/],
-    ['its end cut off', () => text(codeOf(file)).slice(0, -1), /not the whole text/],
-    ['its head cut off', () => text(codeOf(file)).slice(3), /not the whole text/],
-    ['a part of another count', () => text([codeOf(long)[0]!, 'BURIN1:9/9:AB.']), /belong together/],
-    ['part 0', () => text(codeOf(file)).replace(/1\/\d+:/, '0/9:'), /belong together/],
+    ['a part missing', () => text(codeOf(long).slice(1)), /code-missing/],
+    ['no part at all', () => ' \n', /code-none/],
+    ['its end cut off', () => text(codeOf(file)).slice(0, -1), /code-line/],
+    ['its head cut off', () => text(codeOf(file)).slice(3), /code-line/],
+    ['a part of another count', () => text([codeOf(long)[0]!, 'BURIN1:9/9:AB.']), /codes-mixed/],
+    ['part 0', () => text(codeOf(file)).replace(/1\/\d+:/, '0/9:'), /codes-mixed/],
     [
       'one part twice, differing',
       () => text([codeOf(long)[0]!, codeOf(long)[0]!.replace(/.\.$/, '.')]),
-      /twice and differs/,
+      /code-twice/,
     ],
-    ['a small letter', () => text(codeOf(file)).replace(/:(.)(\w)/, ':$1a'), /whole text|cannot have/],
-    ['a character left out', () => text(codeOf(file)).replace(/.{4}\.$/, '.'), /damaged|cannot have/],
-    ['another in place of one', () => text(codeOf(long)).replace(/.(.{40})\.$/, '0$1.'), /damaged|whole|./],
+    ['a small letter', () => text(codeOf(file)).replace(/:(.)(\w)/, ':$1a'), /code-line|code-characters/],
+    [
+      'a character left out',
+      () => text(codeOf(file)).replace(/.{4}\.$/, '.'),
+      /code-damaged|code-characters/,
+    ],
+    ['another in place of one', () => text(codeOf(long)).replace(/.(.{40})\.$/, '0$1.'), /code-/],
   ])('with %s is refused', (_what, make, why) => {
     const read = fromCode(make());
     if (read.ok) expect(read.bytes).not.toEqual(long);
-    else expect(read.what).toMatch(why);
+    else expect(read.problem.code).toMatch(why);
   });
 
   test('never unpacks to more than a certificate may be', () => {
     const bomb = text(codeOf(Buffer.alloc(5_000_000, 'a')));
-    expect(fromCode(bomb)).toMatchObject({ ok: false, what: expect.stringContaining('larger') });
+    expect(fromCode(bomb)).toMatchObject({ ok: false, problem: { code: 'certificate.code-damaged' } });
   });
 
   test('is told from the certificate itself', () => {

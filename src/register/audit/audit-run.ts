@@ -1,0 +1,174 @@
+import { Refusal } from '../../problem.js';
+import { fromLeaf, type RegisterEvent } from '../event.js';
+import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
+import type { RawEvent, StoredCheckpoint } from '../register.js';
+import { CheckpointComparison } from './checkpoint-comparison.js';
+import { compareWithDocument, type Gap } from './document-comparison.js';
+import type { Findings } from './finding.js';
+import { LifecycleReplay } from './lifecycle-replay.js';
+import { problem } from './messages.js';
+import { detach, type EventFields, parseEventFast } from './parse-event-fast.js';
+import { PersonNames } from './person-names.js';
+import type { AuditOrder, AuditReport } from './report.js';
+import { RequestIndex } from './request-index.js';
+
+/** The fields of any event; those of a closing have no number. */
+type AnyEventFields = Omit<EventFields, 'type'> & { readonly type: RegisterEvent['type'] };
+
+/** Reads members of an event again, by its place in the sequence. */
+export type ReadEvent = (seq: number) => Promise<{ readonly label?: unknown; readonly key?: unknown }>;
+
+/** Each comparison reads an event again; where there are more of them, the register is damaged in any case. */
+const MOST_COMPARED = 1000;
+
+/** One pass over the events of a register, in sequence. */
+export class AuditRun {
+  readonly #order: AuditOrder;
+  readonly #findings: Findings;
+  readonly #checkpoints: CheckpointComparison;
+  readonly #lifecycles = new LifecycleReplay();
+  readonly #names = new PersonNames();
+  readonly #log = new MerkleAccumulator();
+  /** The log that the texts make, from the first event whose hash does not fit its text. */
+  #texts: MerkleAccumulator | undefined;
+  readonly #requests = new RequestIndex();
+  /** Requests that seem to come again; the keys are compared at the end. */
+  readonly #repeated: { readonly seq: number; readonly key: string; readonly before: number }[] = [];
+  #request: string | undefined;
+  #nth = 0;
+  #lastTime = '';
+  #nextSeq = 0;
+  #replayable = true;
+
+  constructor(order: AuditOrder, findings: Findings, kept: readonly StoredCheckpoint[] | undefined) {
+    this.#order = order;
+    this.#findings = findings;
+    this.#checkpoints = new CheckpointComparison(kept ?? [], order.outside ?? [], order.verifier, findings);
+    if (this.#checkpoints.nextSize === 0) this.#checkpoints.compare(this.#log, undefined);
+  }
+
+  /** How many events were read. */
+  get size(): number {
+    return this.#log.size;
+  }
+
+  add(raw: RawEvent): void {
+    const { seq } = raw;
+    if (seq !== this.#nextSeq) {
+      const values = { first: this.#nextSeq, last: seq - 1, missing: seq - this.#nextSeq };
+      this.#findings.fault(problem('audit.gap-in-sequence', `event ${seq}`, values), seq);
+    }
+    this.#nextSeq = seq + 1;
+    this.#addToLog(raw);
+    const event = parseEventFast(raw.body) ?? this.#parse(raw);
+    if (event === undefined) return;
+    if (event.at < this.#lastTime) {
+      const values = { at: event.at, before: this.#lastTime };
+      this.#findings.fault(problem('audit.time-runs-back', `event ${seq}`, values), seq);
+    } else this.#lastTime = event.at;
+    this.#checkRequest(seq, event.key, event.nth);
+    if (this.#order.edition !== undefined && event.edition !== this.#order.edition) return;
+    this.#names.add(event.by, seq);
+    this.#names.add(event.witness, seq);
+    const broken =
+      event.type === 'closed'
+        ? this.#lifecycles.close(event.edition, seq)
+        : this.#lifecycles.apply(event as EventFields, seq);
+    if (broken.length > 0) this.#replayable = false;
+    for (const found of broken) this.#findings.fault(found, seq);
+  }
+
+  #addToLog({ seq, body, leaf }: RawEvent): void {
+    const kept = leaf.toString('latin1');
+    const made = leafHashText(body);
+    if (made !== kept) {
+      this.#findings.fault(problem('audit.text-and-hash-differ', `event ${seq}`, {}), seq);
+      this.#replayable = false;
+      this.#texts ??= this.#log.copy();
+    }
+    this.#log.addText(kept);
+    this.#texts?.addText(made);
+    if (this.#checkpoints.nextSize === this.#log.size) this.#checkpoints.compare(this.#log, this.#texts);
+  }
+
+  /** Reads what the fast reader does not, the way every other reader of the register does. */
+  #parse({ seq, body }: RawEvent): AnyEventFields | undefined {
+    try {
+      return fieldsOf(fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') }));
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      const reason = error.problems[0]!.what;
+      this.#findings.fault(problem('audit.not-an-event', `event ${seq}`, { reason }), seq);
+      this.#replayable = false;
+      return undefined;
+    }
+  }
+
+  /** The events of one request are together, counted from 1, and no request comes twice. */
+  #checkRequest(seq: number, key: string | undefined, nth = 0): void {
+    if (key === undefined) {
+      this.#request = undefined;
+      return;
+    }
+    const isNew = key !== this.#request;
+    if (isNew) this.#request = detach(key);
+    const before = isNew ? this.#requests.enter(key, seq) : undefined;
+    const expected = isNew ? 1 : this.#nth + 1;
+    this.#nth = nth;
+    if (before !== undefined) this.#repeated.push({ seq, key: this.#request!, before });
+    else if (nth !== expected) {
+      const values = { key, nth, expected };
+      this.#findings.fault(problem('audit.request-count', `event ${seq}`, values), seq);
+    }
+  }
+
+  /** A request index tells two keys apart by their digests alone: reads the key of the earlier event to be sure. */
+  async #reportRepeated(read: ReadEvent): Promise<void> {
+    for (const [i, { seq, key, before }] of this.#repeated.entries()) {
+      if (i < MOST_COMPARED && (await read(before)).key !== key) continue;
+      this.#findings.fault(problem('audit.request-twice', `event ${seq}`, { key, before }), seq);
+    }
+  }
+
+  async conclude(read: ReadEvent): Promise<AuditReport> {
+    const { edition, editions } = this.#order;
+    await this.#reportRepeated(read);
+    const readLabel = async (seq: number) => String((await read(seq)).label);
+    const checkpoints = this.#checkpoints.conclude(this.#log.size);
+    this.#names.compare(this.#findings);
+    const gaps: Gap[] = [];
+    let numbers = 0;
+    for (const id of this.#lifecycles.editions()) {
+      for (const { count } of this.#lifecycles.seriesOf(id).values()) numbers += count;
+      const document = editions.get(id);
+      if (document)
+        gaps.push(...(await compareWithDocument(this.#lifecycles, id, document, readLabel, this.#findings)));
+      else if (edition === undefined || edition === id)
+        this.#findings.remark(problem('audit.no-document', `edition ${id}`, {}));
+    }
+    const findings = this.#findings.all();
+    return {
+      ok: !findings.some(({ grade }) => grade === 'fault'),
+      replayable: this.#replayable,
+      events: this.#log.size,
+      numbers,
+      root: this.#log.root(),
+      checkpoints,
+      gaps,
+      findings,
+    };
+  }
+}
+
+function fieldsOf(event: RegisterEvent): AnyEventFields {
+  const { type, at, by, edition, key, nth } = event;
+  if (event.type === 'closed') return { type, at, by, edition, key, nth, series: '', number: 0, label: '' };
+  const { series, number, label } = event;
+  return {
+    ...{ type, at, by, edition, key, nth, series, number, label },
+    part: 'part' in event ? event.part : undefined,
+    parts:
+      event.type === 'issued' && event.parts ? event.parts.map((part) => `"${part}"`).join(',') : undefined,
+    witness: event.type === 'destroyed' ? event.witness : undefined,
+  };
+}

@@ -1,0 +1,174 @@
+import { defineMessages } from '../../problem.js';
+
+const COMPARE = 'Issue nothing; compare the register with your last good copy.';
+const KEEP_TERMS = 'The register is right; restore the document to what was issued, or explain the change.';
+const CHECK_NAME = 'Find out whether one person or two are meant; a witness must be a second person.';
+
+/** What an audit can find. `docs/audit.md` explains each code and what to do. */
+export const { table, problem, refuse } = defineMessages({
+  'audit.unreadable-from': {
+    exit: 1,
+    message: 'The register cannot be read from event {seq} on.',
+    hint: 'See the finding before it.',
+  },
+  'audit.store-not-checked': {
+    exit: 1,
+    message:
+      'The indexes and triggers were not checked: for {events, plural, one {# event} other {# events}} that takes long.',
+    hint: 'Add `--store` to check them.',
+  },
+  'audit.gap-in-sequence': {
+    exit: 1,
+    message:
+      '{missing, plural, one {Event {first} is} other {Events {first} to {last} are}} missing before it.',
+    hint: COMPARE,
+  },
+  'audit.text-and-hash-differ': {
+    exit: 1,
+    message: 'Its text and its hash do not fit each other: one of them was altered.',
+    hint: COMPARE,
+  },
+  'audit.not-an-event': { exit: 1, message: '{reason}', hint: COMPARE },
+  'audit.time-runs-back': {
+    exit: 1,
+    message: 'It was entered at {at}, earlier than the event before it ({before}).',
+    hint: COMPARE,
+  },
+  'audit.request-twice': {
+    exit: 1,
+    message: 'The request "{key}" was carried out before, in event {before}.',
+    hint: COMPARE,
+  },
+  'audit.request-count': {
+    exit: 1,
+    message: 'It is event {nth} of the request "{key}"; event {expected} of it was expected here.',
+    hint: COMPARE,
+  },
+  'audit.rule-broken': {
+    exit: 1,
+    message: '{rule} This breaks a rule of the register ({place}).',
+    hint: COMPARE,
+  },
+  'audit.closed-twice': { exit: 1, message: 'Edition {edition} was closed before.', hint: COMPARE },
+  'audit.number-relabelled': {
+    exit: 1,
+    message:
+      'Number {number} of series {series} has the label {label} here, and another one in event {first}.',
+    hint: COMPARE,
+  },
+  'audit.label-clash': {
+    exit: 1,
+    message:
+      'Label {label} belongs to number {bearerNumber} of series {bearerSeries}, not to number {number} of series {series}.',
+    hint: COMPARE,
+  },
+  'audit.checkpoint-unreadable': {
+    exit: 1,
+    message: '{reason}',
+    hint: 'Look for another copy of it; never repair one by hand.',
+  },
+  'audit.checkpoint-size': {
+    exit: 1,
+    message: 'The note is for {size, plural, one {# event} other {# events}}.',
+    hint: 'Look for another copy of it; never repair one by hand.',
+  },
+  'audit.signature-wrong': {
+    exit: 1,
+    message: '{reason}',
+    hint: "If the key is the maker's own, the checkpoint is not the maker's: ask who gave it.",
+  },
+  'audit.other-log': {
+    exit: 1,
+    message: 'It is a checkpoint of the log {origin}, and the key is for {key}.',
+    hint: "If the key is the maker's own, the checkpoint is not the maker's: ask who gave it.",
+  },
+  'audit.hashes-altered': {
+    exit: 1,
+    message:
+      'It agrees with the texts of the events, but not with the hashes beside them: hashes were altered.',
+    hint: 'The texts are as signed; restore the hashes from a good copy.',
+  },
+  'audit.frontier-differs': {
+    exit: 1,
+    message: 'The subtrees kept with it are not those of the log.',
+    hint: 'Sign nothing from it; restore a good copy.',
+  },
+  'audit.log-shorter': {
+    exit: 1,
+    message:
+      'It was signed for {signed, plural, one {# event} other {# events}}, and the register has {size}: the last {missing, plural, one {# event was} other {# events were}} deleted, or this is an old copy.',
+    hint: 'Issue nothing; restore the register that has them.',
+  },
+  'audit.root-differs': {
+    exit: 1,
+    message:
+      '{size, plural, one {The first event is not the one} other {The first # events are not those}} it was signed for: among events {from} to {to} something was altered, deleted, reordered, inserted or backdated since.',
+    hint: 'Issue nothing; compare those events with your last good copy.',
+  },
+  'audit.root-differs-too': {
+    exit: 1,
+    message: 'It does not agree either, for the first {size, plural, one {# event} other {# events}}.',
+    hint: 'See the checkpoint before it.',
+  },
+  'audit.other-history': {
+    exit: 1,
+    message:
+      'It belongs to another history: a later checkpoint, of {largest, plural, one {# event} other {# events}}, agrees with the register.',
+    hint: 'The checkpoint was altered, or signed for another log; ask who gave it.',
+  },
+  'audit.number-missing': {
+    exit: 1,
+    message:
+      '{n, plural, one {Number {numbers} was} other {Numbers {numbers} were}} never issued, and nothing says why.',
+    hint: 'Issue them next, or record them void with the reason.',
+  },
+  'audit.not-planned': {
+    exit: 1,
+    message:
+      '{n, plural, one {Number {numbers} is} other {Numbers {numbers} are}} in the register, but not planned by the document.',
+    hint: KEEP_TERMS,
+  },
+  'audit.excluded': {
+    exit: 1,
+    message:
+      '{n, plural, one {Number {numbers} is} other {Numbers {numbers} are}} in the register, but the document excludes {n, plural, one {that number} other {those numbers}}: {reasons}.',
+    hint: KEEP_TERMS,
+  },
+  'audit.series-not-planned': {
+    exit: 1,
+    message:
+      'The document has no such series; {n, plural, one {# of its numbers is} other {# of its numbers are}} in the register.',
+    hint: KEEP_TERMS,
+  },
+  'audit.label-changed': {
+    exit: 1,
+    message:
+      'The document gives other labels than the register: {changes}{more, plural, =0 {} one { and # more} other { and # more}}.',
+    hint: KEEP_TERMS,
+  },
+  'audit.no-document': {
+    exit: 1,
+    message: 'The workshop has no document of it: its gaps and labels cannot be checked.',
+    hint: 'Restore its document.',
+  },
+  'audit.name-invisible': {
+    exit: 1,
+    message: 'The name "{name}" holds invisible characters ({characters}).',
+    hint: CHECK_NAME,
+  },
+  'audit.name-mixed-scripts': {
+    exit: 1,
+    message: 'The name "{name}" mixes Latin and {script} letters in one word ({character}).',
+    hint: CHECK_NAME,
+  },
+  'audit.name-alike': {
+    exit: 1,
+    message: 'The name "{name}" reads like "{other}" and is not the same: it differs in {differences}.',
+    hint: CHECK_NAME,
+  },
+  'audit.too-many': {
+    exit: 1,
+    message: '{n, plural, one {# further finding is} other {# further findings are}} not listed.',
+    hint: 'See to those listed, then audit again.',
+  },
+});

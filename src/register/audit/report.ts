@@ -1,0 +1,34 @@
+import type { Edition } from '../../documents/schema/edition.js';
+import type { Verifier } from '../log/note.js';
+import type { ComparedCheckpoint, OutsideCheckpoint } from './checkpoint-comparison.js';
+import type { Gap } from './document-comparison.js';
+import type { Finding } from './finding.js';
+
+export interface AuditOrder {
+  /** Only the rules and gaps of this edition; the log is always audited as a whole. */
+  readonly edition?: string;
+  /** The documents, by id. */
+  readonly editions: ReadonlyMap<string, Edition>;
+  /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */
+  readonly outside?: readonly OutsideCheckpoint[];
+  /** The maker's key; without it no signature is checked. */
+  readonly verifier?: Verifier;
+  /** Checks the store too, not only what it holds, where it has at most so many events: that takes far longer. */
+  readonly storeUpTo?: number;
+  readonly progress?: (done: number, of: number) => void;
+  readonly signal?: AbortSignal;
+}
+
+export interface AuditReport {
+  /** Whether no fault was found; remarks do not count. */
+  readonly ok: boolean;
+  /** Whether the events are sound enough to say which state each number is in. */
+  readonly replayable: boolean;
+  readonly events: number;
+  readonly numbers: number;
+  /** Root of the log, as the register is now. */
+  readonly root: Buffer;
+  readonly checkpoints: readonly ComparedCheckpoint[];
+  readonly gaps: readonly Gap[];
+  readonly findings: readonly Finding[];
+}

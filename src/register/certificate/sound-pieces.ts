@@ -1,0 +1,84 @@
+import { findLabel, type LabelIndex } from '../../edition/label-index.js';
+import { type Problem, Refusal } from '../../problem.js';
+import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
+import type { Register } from '../register.js';
+import { type PlacedEvent, shownEvents } from './facts.js';
+import { problem } from './messages.js';
+import { isSound } from './verify.js';
+
+/** An event to be shown, with its text. */
+export type EventWithText = PlacedEvent & { readonly body: string };
+
+/** A piece that gets a certificate. */
+export interface SoundPiece {
+  readonly status: NumberStatus;
+  readonly events: readonly EventWithText[];
+}
+
+type Checked =
+  | { readonly ok: true; readonly piece: SoundPiece }
+  | { readonly ok: false; readonly problem: Problem };
+
+/**
+ * The pieces asked for, each once. Throws a Refusal: exit 2 for labels that the edition does not have, 3 for pieces that
+ * get no certificate.
+ */
+export async function soundPieces(
+  register: Pick<Register, 'history'>,
+  index: LabelIndex,
+  labels: readonly string[],
+  withDelivery: boolean,
+): Promise<SoundPiece[]> {
+  const problems: Problem[] = [];
+  const pieces: SoundPiece[] = [];
+  for (const label of new Set(labels)) {
+    const checked = await checkPiece(register, index, label, withDelivery);
+    if (checked.ok) pieces.push(checked.piece);
+    else problems.push(checked.problem);
+  }
+  const unknown = problems.filter(({ exit }) => exit === 2);
+  if (problems.length > 0) throw new Refusal(unknown.length > 0 ? unknown : problems);
+  return pieces;
+}
+
+async function checkPiece(
+  register: Pick<Register, 'history'>,
+  index: LabelIndex,
+  label: string,
+  withDelivery: boolean,
+): Promise<Checked> {
+  const where = `edition ${index.editionId}: label ${label.slice(0, 60)}`;
+  const failed = (found: Problem): Checked => ({ ok: false, problem: found });
+  // Titles and the drawing of the number come from the document: it must still plan the number.
+  const found = findLabel(index, label);
+  if (!found.ok) return failed(found.problem);
+  const events = (await register.history(index.editionId, label)).flatMap(({ seq, event, body }) =>
+    event.type === 'closed' ? [] : [{ seq, event, body }],
+  );
+  let status: NumberStatus | undefined;
+  for (const { event } of events) status = applyEvent(status, event);
+  if (!status) return failed(problem('certificate.not-issued', where, {}));
+  const { series, number, state } = status;
+  if (series !== found.numbered.series || number !== found.numbered.number)
+    return failed(problem('certificate.label-moved', where, { number, series }));
+  if (!isSound(state)) return failed(notSound(state, where));
+  if (withDelivery && state !== 'delivered') return failed(problem('certificate.not-delivered', where, {}));
+  return { ok: true, piece: { status, events: shownEvents(events, withDelivery) } };
+}
+
+function notSound(state: State, where: string): Problem {
+  switch (state) {
+    case 'withheld':
+      return problem('certificate.withheld', where, {});
+    case 'scrapped':
+      return problem('certificate.scrapped', where, {});
+    case 'destroyed':
+      return problem('certificate.destroyed', where, {});
+    case 'void':
+      return problem('certificate.void', where, {});
+    case 'planned':
+      return problem('certificate.not-issued', where, {});
+    default:
+      return problem('certificate.not-engraved', where, { state });
+  }
+}

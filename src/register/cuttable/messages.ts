@@ -1,0 +1,47 @@
+import { defineMessages } from '../../problem.js';
+
+const HAS_ITS_NUMBER = 'For a second piece, record scrapped, destroyed and recut first.';
+
+/** Why numbers are not cut now. `n` counts the labels; a long list ends with how many more there are. */
+export const { table, problem, refuse } = defineMessages({
+  'cuttable.not-issued': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} not issued.',
+    hint: 'Issue numbers with `burin issue` before cutting them.',
+  },
+  'cuttable.withheld': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} withheld.',
+    hint: 'Record them released first, or leave them out.',
+  },
+  'cuttable.engraved': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} already engraved.',
+    hint: HAS_ITS_NUMBER,
+  },
+  'cuttable.inspected': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} already engraved and inspected.',
+    hint: HAS_ITS_NUMBER,
+  },
+  'cuttable.delivered': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} already engraved and delivered.',
+    hint: HAS_ITS_NUMBER,
+  },
+  'cuttable.scrapped': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} scrapped.',
+    hint: 'Record them destroyed, with a witness, and recut first.',
+  },
+  'cuttable.destroyed': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} destroyed.',
+    hint: 'Record them recut first: that opens the second piece.',
+  },
+  'cuttable.void': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} void.',
+    hint: 'Leave them out; a void number is never cut.',
+  },
+});

@@ -1,0 +1,33 @@
+import { defineMessages } from '../../problem.js';
+
+const AGAIN = 'Nothing was restored; export again, or take another copy.';
+
+/** What can be wrong with an exported register. */
+export const { table, problem, refuse } = defineMessages({
+  'restore.not-an-export': {
+    exit: 2,
+    message: 'It is not an exported register that this program knows.',
+    hint: 'Give a file that `burin export --jsonl` wrote.',
+  },
+  'restore.cut-short': {
+    exit: 3,
+    message: 'It was cut short: its last line is missing.',
+    hint: AGAIN,
+  },
+  'restore.checkpoint-among-events': {
+    exit: 3,
+    message: 'A checkpoint is among the events.',
+    hint: AGAIN,
+  },
+  'restore.other-events': {
+    exit: 3,
+    message: 'Its last line is for other events: some are missing, changed or out of order.',
+    hint: AGAIN,
+  },
+  'restore.lines-after-end': { exit: 3, message: 'Something follows its last line.', hint: AGAIN },
+  'restore.line-unreadable': {
+    exit: 3,
+    message: 'It is not a line of an exported register.',
+    hint: AGAIN,
+  },
+});

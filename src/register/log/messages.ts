@@ -1,0 +1,203 @@
+import { defineMessages } from '../../problem.js';
+
+const COMPARE = 'Sign nothing and issue nothing; compare the register with your last good copy.';
+const COPY_AGAIN = 'Copy it again, whole.';
+
+export const { table, problem, refuse } = defineMessages({
+  // public keys (C2SP signed-note)
+  'log.key-not-readable': {
+    exit: 2,
+    message: 'It is not the public key of a log.',
+    hint: "Give the maker's public key as `burin key show` prints it.",
+  },
+  'log.key-not-ed25519': {
+    exit: 2,
+    message: 'It is not an Ed25519 key.',
+    hint: "Give the maker's public key as `burin key show` prints it.",
+  },
+  'log.key-wrong-length': {
+    exit: 2,
+    message: 'Its length is not that of an Ed25519 key.',
+    hint: "Give the maker's public key as `burin key show` prints it.",
+  },
+  'log.key-hash-differs': {
+    exit: 2,
+    message: 'Its hash does not fit its name and key: it was copied wrongly or altered.',
+    hint: "Give the maker's public key as `burin key show` prints it.",
+  },
+  // signed notes (C2SP signed-note)
+  'log.note-characters': {
+    exit: 3,
+    message: 'It holds characters that a signed note cannot have.',
+    hint: COPY_AGAIN,
+  },
+  'log.note-no-blank-line': {
+    exit: 3,
+    message: 'There is no empty line before its signatures.',
+    hint: COPY_AGAIN,
+  },
+  'log.note-empty': { exit: 3, message: 'It has no text.', hint: COPY_AGAIN },
+  'log.note-cut-short': { exit: 3, message: 'Its last line has no end.', hint: COPY_AGAIN },
+  'log.note-unsigned': { exit: 3, message: 'It has no signature.', hint: COPY_AGAIN },
+  'log.note-too-many-signatures': {
+    exit: 3,
+    message: 'It has {n} signatures; at most {most} are read.',
+    hint: COPY_AGAIN,
+  },
+  'log.note-signature-unreadable': {
+    exit: 3,
+    message: 'A line under it is not a signature.',
+    hint: COPY_AGAIN,
+  },
+  'log.other-signer': {
+    exit: 3,
+    message: 'It is not signed with this key of {name}.',
+    hint: 'Take the public key of the maker who signed it.',
+  },
+  'log.signature-wrong': {
+    exit: 3,
+    message: 'The signature under it does not fit it.',
+    hint: 'It was altered after it was signed; take another copy.',
+  },
+  // checkpoints (C2SP tlog-checkpoint)
+  'log.checkpoint-lines-missing': {
+    exit: 3,
+    message: 'It does not have an origin, a size and a root, a line each.',
+    hint: COPY_AGAIN,
+  },
+  'log.checkpoint-origin': {
+    exit: 3,
+    message: 'Its origin cannot be the name of a log.',
+    hint: COPY_AGAIN,
+  },
+  'log.checkpoint-size': {
+    exit: 3,
+    message: 'Its size is not a decimal number that a log can have.',
+    hint: COPY_AGAIN,
+  },
+  'log.checkpoint-root': {
+    exit: 3,
+    message: 'Its root is not a hash of 32 bytes in base64.',
+    hint: COPY_AGAIN,
+  },
+  'log.checkpoint-blank-line': { exit: 3, message: 'It has an empty line.', hint: COPY_AGAIN },
+  'log.checkpoint-other-log': {
+    exit: 3,
+    message: 'It is a checkpoint of the log {origin}, and the key is for {name}.',
+    hint: 'Take the public key of the log that it is from.',
+  },
+  // proofs (RFC 9162, 2.1.3 and 2.1.4)
+  'log.proof-not-whole': {
+    exit: 3,
+    message: 'A size or a place is not a whole number.',
+    hint: COPY_AGAIN,
+  },
+  'log.proof-of-empty-log': {
+    exit: 3,
+    message: 'Nothing can be proved about an empty log.',
+    hint: COPY_AGAIN,
+  },
+  'log.proof-place-past-end': {
+    exit: 3,
+    message: 'Event {index} is not among the first {size, plural, one {# event} other {# events}}.',
+    hint: COPY_AGAIN,
+  },
+  'log.proof-sizes-descend': {
+    exit: 3,
+    message:
+      'A log of {first, plural, one {# event} other {# events}} cannot be the beginning of one of {second}.',
+    hint: COPY_AGAIN,
+  },
+  'log.proof-hash-length': {
+    exit: 3,
+    message:
+      '{part, select, root {A root} leaf {The leaf} other {A hash of the proof}} does not have 32 bytes.',
+    hint: COPY_AGAIN,
+  },
+  'log.proof-too-long': { exit: 3, message: 'The proof is too long.', hint: COPY_AGAIN },
+  'log.proof-too-short': { exit: 3, message: 'The proof is too short.', hint: COPY_AGAIN },
+  'log.proof-root-differs': {
+    exit: 3,
+    message:
+      'The proof does not lead to the root{of, select, first { of the first log} second { of the second log} other {}}.',
+    hint: COPY_AGAIN,
+  },
+  'log.roots-differ': {
+    exit: 3,
+    message: 'Two logs of the same size have different roots.',
+    hint: COMPARE,
+  },
+  // making checkpoints
+  'log.subtrees-do-not-fit': {
+    exit: 3,
+    message: 'The subtrees kept with its checkpoint do not fit its size.',
+    hint: COMPARE,
+  },
+  'log.shorter-than-signed': {
+    exit: 3,
+    message:
+      'It was signed for {signed, plural, one {# event} other {# events}}, and the register has {size}: it is an old copy, or events were deleted.',
+    hint: COMPARE,
+  },
+  'log.nothing-to-sign': {
+    exit: 2,
+    message: 'The register has no events to sign.',
+    hint: 'Issue numbers first.',
+  },
+  'log.event-missing': { exit: 3, message: 'It is missing.', hint: COMPARE },
+  'log.event-altered': { exit: 3, message: 'Its text does not fit its hash.', hint: COMPARE },
+  'log.other-events': {
+    exit: 3,
+    message:
+      '{size, plural, one {The first event is not the one} other {The first # events are not those}} it was signed for.',
+    hint: COMPARE,
+  },
+  'log.checkpoint-other-size': {
+    exit: 3,
+    message: 'The note is for {size, plural, one {# event} other {# events}}.',
+    hint: COMPARE,
+  },
+  'log.kept-note-wrong': { exit: 3, message: '{reason}', hint: COMPARE },
+  // proving events
+  'log.event-after-checkpoint': {
+    exit: 3,
+    message: 'It was entered after the checkpoint of {size, plural, one {# event} other {# events}}.',
+    hint: 'Make a new checkpoint with `burin checkpoint`.',
+  },
+  // keys
+  'log.name-not-of-burin': {
+    exit: 2,
+    message: 'burin makes no keys of this name.',
+    hint: 'Sign it where it was signed before.',
+  },
+  'log.keys-in-workshop': {
+    exit: 2,
+    message: 'The folder of keys is in the workshop, which is copied and shown to others.',
+    hint: 'Set BURIN_KEYS to a folder elsewhere.',
+  },
+  'log.key-exists': {
+    exit: 3,
+    message: 'There is a key of {origin} already.',
+    hint: 'Use it, or move it to a safe place first; without it nothing new can be signed as before.',
+  },
+  'log.private-key-unreadable': {
+    exit: 3,
+    message: 'It holds no private key that can be read.',
+    hint: 'Restore it from your copy of the key.',
+  },
+  'log.private-key-not-ed25519': {
+    exit: 3,
+    message: 'It holds no Ed25519 key.',
+    hint: 'Restore it from your copy of the key.',
+  },
+  'log.key-open-to-others': {
+    exit: 3,
+    message: 'Other users of this machine can read or change the key.',
+    hint: 'Run `chmod {mode}` on it; if a stranger may have read it, make a new key.',
+  },
+  'log.last-signed-wrong': {
+    exit: 3,
+    message: '{reason} The file should hold what this key signed last.',
+    hint: 'If the key is a new one, put this file with the old key; otherwise audit the register first.',
+  },
+});

@@ -1,0 +1,71 @@
+import { defineMessages } from '../../problem.js';
+
+/** What a count of the shelves can find. `docs/audit.md` explains each code and what to do. */
+export const { table, problem, refuse } = defineMessages({
+  'stocktake.near-miss': {
+    exit: 1,
+    message: '"{text}" is not a label of the edition; near are {suggestions}.',
+    hint: 'Look at the piece again, with a magnifier.',
+  },
+  'stocktake.excluded': {
+    exit: 1,
+    message: '{label} is number {number} of series {series}, which is excluded: {why}.',
+    hint: 'Nothing may bear it: find out where it comes from.',
+  },
+  'stocktake.unexpected': {
+    exit: 1,
+    message: '"{text}" is not a label of the edition.',
+    hint: 'Put it aside and find out where it comes from.',
+  },
+  'stocktake.unexpected-invisible': {
+    exit: 1,
+    message: '"{text}" is not a label of the edition; it holds invisible characters ({characters}).',
+    hint: 'Type the list again, or put the piece aside and find out where it comes from.',
+  },
+  'stocktake.unexpected-mixed-scripts': {
+    exit: 1,
+    message:
+      '"{text}" is not a label of the edition; it mixes Latin and {script} letters in one word ({character}).',
+    hint: 'Type the list again, or put the piece aside and find out where it comes from.',
+  },
+  'stocktake.double': {
+    exit: 1,
+    message: '{label} was seen before, in row {row}.',
+    hint: 'Fetch both: the list may count one piece twice, or two pieces bear one number.',
+  },
+  'stocktake.not-issued': {
+    exit: 1,
+    message: '{label} was seen, and the register has not issued it.',
+    hint: 'Find out who made it; issue nothing under its label.',
+  },
+  'stocktake.destroyed': {
+    exit: 1,
+    message: '{label} was seen, and the register has it destroyed.',
+    hint: 'Ask the witness; a number must not be on two pieces.',
+  },
+  'stocktake.part-destroyed': {
+    exit: 1,
+    message: 'The {part} of {label} was seen, and the register has it destroyed.',
+    hint: 'Ask the witness; a number must not be on two pieces.',
+  },
+  'stocktake.void': {
+    exit: 1,
+    message: '{label} was seen, and the register has it void.',
+    hint: 'Nothing may bear it: find out where it comes from.',
+  },
+  'stocktake.delivered': {
+    exit: 1,
+    message: '{label} is on the shelf, and the register has it delivered.',
+    hint: 'Record what came back, or find the other piece.',
+  },
+  'stocktake.part-unknown': {
+    exit: 1,
+    message: '{label} has no part {part} that bears its number.',
+    hint: 'Correct the list, or look at the part again.',
+  },
+  'stocktake.missing': {
+    exit: 1,
+    message: '{label} is {state} and was not seen.',
+    hint: 'Search for it; record nothing until it is found or known to be lost.',
+  },
+});

@@ -1,0 +1,96 @@
+import { describe, expect, test } from 'vitest';
+import type { Edition } from '../../../src/documents/schema/edition.js';
+import type { NumberStatus, PartStatus, State } from '../../../src/register/lifecycle.js';
+import { readSeenLabels, stocktake } from '../../../src/register/stocktake/stocktake.js';
+import { nineLights } from '../../edition/nine-lights.js';
+
+const edition: Edition = nineLights();
+const standing = (number: number, state: State, more: Partial<NumberStatus> = {}): NumberStatus => ({
+  ...{ series: 'main', number, label: `${number}/90`, state, since: '2031-03-01', pieces: 1, parts: [] },
+  ...more,
+});
+const known = [
+  standing(1, 'engraved'),
+  standing(2, 'inspected'),
+  standing(3, 'delivered'),
+  standing(4, 'destroyed'),
+  standing(5, 'void', { pieces: 0 }),
+  standing(6, 'issued'),
+  standing(7, 'withheld', { withheldFrom: 'inspected' }),
+];
+const found = (list: string, replay = known) => {
+  const rows = readSeenLabels('seen.csv', Buffer.from(list));
+  const { findings, ...rest } = stocktake(edition, 'nine-lights', replay, rows);
+  return {
+    ...rest,
+    told: findings.map(({ code, row, label }) => [code.replace('stocktake.', ''), row, label]),
+    findings,
+  };
+};
+
+describe('a stocktake', () => {
+  test('that agrees finds nothing; blanks and delivered pieces are not missed', () => {
+    const { ok, told, agreeing, seen } = found('label,place\r\n1/90,tray 1\r\n2/90,tray 1\r\n7/90,safe\r\n');
+    expect([ok, told, agreeing, seen]).toEqual([true, [], 3, 3]);
+    expect(found('label\n1/90\n2/90\n6/90\n7/90\n').ok).toBe(true);
+  });
+
+  test('names each kind of difference, with its row', () => {
+    const list = [
+      'label,place',
+      '1/90,a',
+      '1/90,b',
+      '3/90,a',
+      '4/90,a',
+      '5/90,a',
+      '9/90,a',
+      'tray seven,a',
+      '7/9O,a',
+      '',
+    ];
+    const { told, findings, agreeing } = found(list.join('\r\n'));
+    expect(told).toEqual([
+      ['double', 3, '1/90'],
+      ['delivered', 4, '3/90'],
+      ['destroyed', 5, '4/90'],
+      ['void', 6, '5/90'],
+      ['not-issued', 7, '9/90'],
+      ['unexpected', 8, 'tray seven'],
+      ['near-miss', 9, '7/9O'],
+      ['missing', undefined, '2/90'],
+    ]);
+    expect(agreeing).toBe(1);
+    expect(findings[0]!.values).toEqual({ label: '1/90', row: 2 });
+    expect(findings[6]!.values.suggestions).toBe('7/90 (O and 0)');
+    // 7/90 was seen, if badly written: it is not missed as well.
+    expect(findings[7]!.values).toEqual({ label: '2/90', state: 'inspected' });
+  });
+
+  test('counts parts apart', () => {
+    const parts: PartStatus[] = [
+      { part: 'barrel', state: 'engraved', pieces: 1 },
+      { part: 'cap', state: 'destroyed', pieces: 1 },
+    ];
+    const own = [standing(1, 'destroyed', { parts })];
+    const { told, findings } = found('label,part\n1/90,barrel\n1/90,cap\n1/90,nib\n1/90,barrel\n', own);
+    expect(told).toEqual([
+      ['part-destroyed', 3, '1/90'],
+      ['part-unknown', 4, '1/90'],
+      ['double', 5, '1/90'],
+    ]);
+    expect(findings[0]!.values).toEqual({ label: '1/90', part: 'cap' });
+    expect(findings[1]!.values).toEqual({ label: '1/90', part: 'nib' });
+  });
+
+  test('shows what nobody sees', () => {
+    const { findings } = found('label\n"1/90\u202e"\n"\u200bx"\n', []);
+    expect(findings[0]!.values).toMatchObject({
+      text: '1/90<U+202E>',
+      suggestions: '1/90 (an invisible character)',
+    });
+    expect(findings[1]).toMatchObject({
+      code: 'stocktake.unexpected-invisible',
+      values: { characters: ['U+200B'] },
+    });
+  });
+});
