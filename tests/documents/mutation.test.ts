@@ -9,6 +9,9 @@ import { folders, type Kind } from '../../src/documents/schemas.js';
 import type { Problem } from '../../src/problem.js';
 import { builtInFonts, copyOfGood, goodWorkshop } from './workshop-copy.js';
 
+/** The slow run, `mutation.slow.test.ts`, tries ten times as many. */
+const MANY = Number(process.env.MUTATIONS ?? 1);
+
 interface Good {
   readonly kind: Kind;
   readonly file: string;
@@ -94,14 +97,14 @@ describe('whatever becomes of a document, it is read or answered', () => {
         }
         answered(document, bytes);
       }),
-      { numRuns: 3000 },
+      { numRuns: MANY * 300 },
     );
   });
 
   test('bytes of any sort', () => {
     fc.assert(
       fc.property(good, fc.uint8Array({ maxLength: 200 }), (document, bytes) => answered(document, bytes)),
-      { numRuns: 500 },
+      { numRuns: MANY * 60 },
     );
   });
 
@@ -113,7 +116,7 @@ describe('whatever becomes of a document, it is read or answered', () => {
           Buffer.from(stringify(replaced(document, where, value), { aliasDuplicateObjects: false })),
         );
       }),
-      { numRuns: 1500 },
+      { numRuns: MANY * 150 },
     );
   });
 
@@ -135,7 +138,7 @@ describe('whatever becomes of a document, it is read or answered', () => {
           expect(loaded.problems.length).toBeGreaterThan(0);
           wellFormed(loaded.problems);
         }),
-        { numRuns: 250 },
+        { numRuns: MANY * 25 },
       );
     } finally {
       rmSync(dir, { recursive: true, force: true });
