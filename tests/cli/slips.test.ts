@@ -74,8 +74,8 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     3,
     /01\/90 is not issued\. Issue numbers with `burin issue`/,
   ],
-  ['readback nowhere.nc', 2, /^nowhere\.nc: is not there\. Check the name\./],
-  ['readback parts', 2, /^parts: is a folder\. Name a file\./],
+  ['readback nowhere.nc', 2, /^nowhere\.nc: It is not there\. Check the name\./],
+  ['readback parts', 2, /^parts: It is a folder\. Name a file\./],
 ];
 
 describe('a slip is answered in one line, with its hint, and by the exit code', () => {
@@ -125,7 +125,7 @@ test('words that would move a cursor or break a line are written harmlessly', as
 test('what does not fit: by how much, at what, and the nearest change; and nothing is cut', async () => {
   const tight = newBench();
   edit(tight, 'designs/cap-number.yaml', 'size: { min: 1.2, max: 2 }', 'size: 7');
-  const words = /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of room at .*\. Nearest change: .*\d/;
+  const words = /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of clearance at .*\. Nearest change: .*\d/;
   const fit = await asked(['fit', 'nine-lights'], tight);
   expect(fit.code).toBe(1);
   expect(fit.stderr).toBe('');
