@@ -125,7 +125,8 @@ test('words that would move a cursor or break a line are written harmlessly', as
 test('what does not fit: by how much, at what, and the nearest change; and nothing is cut', async () => {
   const tight = newBench();
   edit(tight, 'designs/cap-number.yaml', 'size: { min: 1.2, max: 2 }', 'size: 7');
-  const words = /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of clearance at .*\. Nearest change: .*\d/;
+  const words =
+    /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of clearance at .*\. Nearest change: .*\d/;
   const fit = await asked(['fit', 'nine-lights'], tight);
   expect(fit.code).toBe(1);
   expect(fit.stderr).toBe('');
