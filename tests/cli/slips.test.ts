@@ -51,7 +51,7 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     2,
     /^station lathe: .* It has: rotary-level, rotary-tilted\./,
   ],
-  ['cut nine-lights --labels 1/90 --station rotary-level', 2, /has no label "1\/90"\. Write labels as/],
+  ['cut nine-lights --labels 1/90 --station rotary-level', 2, /has no label .*1\/90/],
   ['cut nine-lights --station rotary-level', 2, /No piece is named\. Give --labels, or --series/],
   [
     'cut nine-lights --numbers 1 --station rotary-level',
