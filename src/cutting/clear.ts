@@ -1,10 +1,13 @@
 import type { Cutter } from '../documents/schema/cutter.js';
+import { boundsOfAll, diagonalOf } from '../geometry/bounds.js';
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, difference, inset, type Polygons, sweep } from '../geometry/polygons.js';
 import { type Segment, segmentsCross, segmentsOf } from '../geometry/segment.js';
 import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
+import { checkLevels } from './levels.js';
+import { refuse } from './messages.js';
 
 /** Lines this part of the floor's width apart leave no ridge between them, nor in corners down to 25 degrees. */
 const STEP_OF_FLOOR = 0.6;
@@ -62,11 +65,15 @@ export function clear(
   const reach = inset(rings, cut.width / 2);
   const step = Math.max(cut.floor * STEP_OF_FLOOR, cut.width * STEP_OF_CUT);
   const floor = step / STEP_OF_FLOOR;
+  checkLevels(reach, diagonalOf(boundsOfAll(reach)), step);
   const finish = closedLines(reach);
   const inner =
     how.by === 'offset' ? ringsWithin(reach, step) : hatch(reach, floor * MARGIN_OF_FLOOR, step, how.angle);
   return [...inner, ...ridges(reach, [...inner, ...finish], floor), ...finish];
 }
+
+/** Edges looked at on the way from one line of a hatch to the next. */
+const MOST_HATCH_WORK = 500_000_000;
 
 const closedLines = (rings: Polygons): CutLine[] => rings.map((points) => ({ points, closed: true }));
 
@@ -98,6 +105,13 @@ function hatch(reach: Polygons, margin: number, step: number, angle: number): Cu
   const [c, s] = [Math.cos(toRad(angle)), Math.sin(toRad(angle))];
   const bounds = turned(reach, c, -s);
   const levels = spans(turned(inset(reach, margin), c, -s), step);
+  const edgesInAll = reach.reduce((sum, ring) => sum + ring.length / 2, 0);
+  let work = 0;
+  const looked = (): true => {
+    work += edgesInAll;
+    if (work > MOST_HATCH_WORK) throw refuse('cutting.too-much-hatch', '', { most: MOST_HATCH_WORK });
+    return true;
+  };
   const used = new Set<Span>();
   const lines: CutLine[] = [];
   for (const [k, level] of levels.entries())
@@ -111,7 +125,7 @@ function hatch(reach: Polygons, margin: number, step: number, angle: number): Cu
         const end: readonly [number, number] = [ahead ? span.u1 : span.u0, span.v];
         points.push(ahead ? span.u0 : span.u1, span.v, ...end);
         span = levels[at + 1]?.find(
-          (next) => !used.has(next) && !crosses(bounds, end, [ahead ? next.u1 : next.u0, next.v]),
+          (next) => !used.has(next) && looked() && !crosses(bounds, end, [ahead ? next.u1 : next.u0, next.v]),
         );
       }
       lines.push({ points: turned([Float64Array.from(points)], c, s)[0]!, closed: false });

@@ -2,6 +2,7 @@ import type { Polyline } from '../geometry/path.js';
 import { inset, type Polygons, union } from '../geometry/polygons.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
+import { checkLevels } from './levels.js';
 import { type MedialAxis, type MedialNode, medialAxis } from './medial.js';
 import { medialLines, straightened } from './medial-lines.js';
 
@@ -55,6 +56,7 @@ export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: 
 
 /** Rings at full depth, from the middle outward; their insets from the edge are `step` mm apart. */
 function floor(area: Polygons, by: { from: number; step: number; to: number }, depth: number): CutLine[] {
+  checkLevels(area, by.to - by.from, by.step);
   const count = Math.max(0, Math.ceil((by.to - by.from) / by.step));
   return Array.from({ length: count }, (_, k) => inset(area, by.from + (count - 1 - k) * by.step))
     .flat()

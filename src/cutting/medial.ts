@@ -2,6 +2,7 @@ import Delaunator from 'delaunator';
 import { pointLocator } from '../geometry/inside.js';
 import { lengthOf, type Polyline } from '../geometry/path.js';
 import { distanceToSegment } from '../geometry/segment.js';
+import { refuse } from './messages.js';
 
 /**
  * The medial axis of an area, as far as a cutter follows it: the middles of the circles that touch its edge at two
@@ -93,6 +94,13 @@ function runIntoCorners(
       if (between || known === undefined || nodes[nodeOf[t]!]!.r < nodes[known]!.r) last.set(v, nodeOf[t]!);
     }
   }
+  const work = last.size * (points.length / 2);
+  if (work > MOST_CORNER_WORK)
+    throw refuse('cutting.too-many-corners', '', {
+      corners: last.size,
+      points: points.length / 2,
+      most: MOST_CORNER_WORK,
+    });
   for (const [v, node] of last) {
     nodes.push({ x: points[2 * v]!, y: points[2 * v + 1]!, r: 0 });
     // Sides may bend before they come to their corner.
@@ -134,9 +142,17 @@ function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
 }
 
 /** Points along every ring: its corners, and more between them where they stand far apart. */
+/** The most points that are set along the edges of one area. */
+const MOST_POINTS = 500_000;
+/** The most distances measured from the way into a corner to the whole edge. */
+const MOST_CORNER_WORK = 2_000_000_000;
+
 function sampled(rings: readonly Polyline[]): Edge {
   const round = rings.reduce((sum, ring) => sum + lengthOf({ points: ring, closed: true }), 0);
   const step = Math.min(COARSEST_MM, Math.max(FINEST_MM, round / POINTS));
+  const most = Math.ceil(round / step) + rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+  if (most > MOST_POINTS)
+    throw refuse('cutting.edge-too-long', '', { length: round, points: most, most: MOST_POINTS });
   const points: number[] = [];
   const before: number[] = [];
   const after: number[] = [];

@@ -1,8 +1,8 @@
 import type { CutBlock, CutLine } from './cuts.js';
-import { startedAt, turnedRound } from './tour-lines.js';
-import { shortWay } from './tour-stops.js';
+import { reverseLine, startAt } from './tour-lines.js';
+import { optimizeOrder } from './tour-stops.js';
 
-export { type OrderWishes, orderTour } from './tour-blocks.js';
+export { type OrderOptions, orderTour } from './tour-blocks.js';
 
 /** Up to so many lines the nearest end next is near the best; a letter has fewer, and keeps its first stroke first. */
 const FEW = 12;
@@ -16,39 +16,39 @@ export function orderLines(lines: readonly CutLine[], keepDirection = false): Cu
 }
 
 function shortOrder(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
-  const far = (x0: number, y0: number, x1: number, y1: number) => Math.hypot(x1 - x0, y1 - y0);
+  const metric = (x0: number, y0: number, x1: number, y1: number) => Math.hypot(x1 - x0, y1 - y0);
   const stops = lines.map(({ points, closed }) => ({ places: points, closed }));
-  return shortWay(stops, far, !keepDirection).map(({ stop, turned, start }) => {
+  return optimizeOrder(stops, metric, !keepDirection).map(({ stop, turned, start }) => {
     const line = lines[stop]!;
-    return turned ? turnedRound(line) : start > 0 ? startedAt(line, start) : line;
+    return turned ? reverseLine(line) : start > 0 ? startAt(line, start) : line;
   });
 }
 
-/** From the first drawn, always the nearest end next, an open line turned round where its far end is nearer. */
+/** From the first drawn, always the nearest end next, an open line reversed where its far end is nearer. */
 function nearestNext(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
   const left = [...lines];
   const ordered: CutLine[] = [];
   let at: readonly [number, number] | undefined;
   while (left.length > 0) {
     let pick = 0;
-    let turnRound = false;
+    let reversed = false;
     let least = Number.POSITIVE_INFINITY;
     if (at) {
       for (const [i, line] of left.entries()) {
         const p = line.points;
         const toStart = Math.hypot(p[0]! - at[0], p[1]! - at[1]);
         const toEnd = Math.hypot(p[p.length - 2]! - at[0], p[p.length - 1]! - at[1]);
-        const far = !line.closed && !keepDirection && toEnd < toStart;
-        const d = far ? toEnd : toStart;
+        const isReversed = !line.closed && !keepDirection && toEnd < toStart;
+        const d = isReversed ? toEnd : toStart;
         if (d < least) {
           least = d;
           pick = i;
-          turnRound = far;
+          reversed = isReversed;
         }
       }
     }
     const [line] = left.splice(pick, 1);
-    const next = turnRound ? turnedRound(line!) : line!;
+    const next = reversed ? reverseLine(line!) : line!;
     ordered.push(next);
     const p = next.points;
     at = next.closed ? [p[0]!, p[1]!] : [p[p.length - 2]!, p[p.length - 1]!];

@@ -1,45 +1,47 @@
 import type { Surface } from '../surface/surface.js';
 import { nearDeg, toRad } from '../units.js';
 import type { CutBlock, CutLine } from './cuts.js';
-import { startedAt, turnedRound } from './tour-lines.js';
-import { type Far, type Stop, shortWay, type Visit } from './tour-stops.js';
+import { reverseLine, startAt } from './tour-lines.js';
+import { type Metric, optimizeOrder, type Stop, type Visit } from './tour-stops.js';
 
-/** What else is asked of an order beside short moves in the air. */
-export interface OrderWishes {
+/** What an order must keep to, beside short moves in the air. */
+export interface OrderOptions {
   /** Small marks before larger ones, each size about twice the one before. Common practice, no source. */
   readonly smallFirst?: boolean;
   /** Every line runs the way it was drawn. */
   readonly keepDirection?: boolean;
+  /** Called with the number of distances that each search asked for. */
+  readonly countSteps?: (steps: number) => void;
 }
 
 /**
- * Blocks of artwork in the order that moves the cutter least in the air, measured on the surface and through the seam.
- * An open line may be run from either end, and a block that is one closed line may begin at any of its points. A block
- * that is changed so gets a key of its own. Not for text, which is cut as it reads.
+ * Blocks of artwork in the order that moves the cutter least in the air, measured along the surface and across the seam.
+ * An open line may be run from either end, and a block that is one closed line may begin at any of its points. A
+ * block that changes in this way gets a key of its own. Not for text, which is cut in reading order.
  */
 export function orderTour(
   surface: Surface,
   blocks: readonly CutBlock[],
-  { smallFirst = false, keepDirection = false }: OrderWishes = {},
+  { smallFirst = false, keepDirection = false, countSteps }: OrderOptions = {},
 ): CutBlock[] {
-  const far = farOn(surface);
-  const out: CutBlock[] = [];
-  const groups = smallFirst ? bySize(blocks) : [blocks];
+  const metric = surfaceMetric(surface);
+  const ordered: CutBlock[] = [];
+  const groups = smallFirst ? groupBySize(blocks) : [blocks];
   for (const group of groups) {
     const stops = group.map((block) => stopOf(surface, block));
-    const way = shortWay(stops, far, !keepDirection);
-    const from = out.length > 0 ? ends(surface, out.at(-1)!)[1] : undefined;
-    const near = from && !keepDirection ? beginNear(stops, way, from, far) : way;
-    for (const visit of near) out.push(visited(group[visit.stop]!, visit));
+    const order = optimizeOrder(stops, metric, !keepDirection, countSteps);
+    const from = ordered.length > 0 ? ends(surface, ordered.at(-1)!)[1] : undefined;
+    const near = from && !keepDirection ? beginNear(stops, order, from, metric) : order;
+    for (const visit of near) ordered.push(blockOfVisit(group[visit.stop]!, visit));
   }
-  return out;
+  return ordered;
 }
 
 /**
- * The straight way on the sheet between two places, each an angle in degrees and a z in mm. About the apex, at p and q
+ * The distance on the sheet between two places, mm; each place is an angle in degrees and a z in mm. About the apex, at p and q
  * from it and f apart, it is the root of (p - q)^2 + 4 p q sin^2(f / 2), and p = radius / sin(taper).
  */
-export function farOn(surface: Surface): Far {
+export function surfaceMetric(surface: Surface): Metric {
   const sin = Math.abs(Math.sin(toRad(surface.taper)));
   return (angle0, z0, angle1, z1) => {
     const half = toRad(nearDeg(angle1 - angle0)) / 2;
@@ -49,13 +51,13 @@ export function farOn(surface: Surface): Far {
   };
 }
 
-/** Where on the part, as angle and z, a point of a block lies. */
+/** The angle and z on the part of a point of a block. */
 function placeOf(surface: Surface, turn: number, { points }: CutLine, k: number): [number, number] {
   const { z, angle } = surface.toSurfaceNear(points[2 * k]!, points[2 * k + 1]!);
   return [turn + angle, z];
 }
 
-/** Where a block is begun and where it is left. */
+/** Where the cut of a block begins and where it ends. */
 function ends(surface: Surface, { turn, lines }: CutBlock): [[number, number], [number, number]] {
   const last = lines.at(-1)!;
   const end = last.closed ? 0 : last.points.length / 2 - 1;
@@ -80,33 +82,33 @@ function stopOf(surface: Surface, block: CutBlock): Stop {
   return { places: Float64Array.from(places), closed: true };
 }
 
-function visited(block: CutBlock, { turned, start }: Visit): CutBlock {
+function blockOfVisit(block: CutBlock, { turned, start }: Visit): CutBlock {
   if (turned)
-    return { ...block, key: `${block.key} turned`, lines: [...block.lines].reverse().map(turnedRound) };
+    return { ...block, key: `${block.key} turned`, lines: [...block.lines].reverse().map(reverseLine) };
   const [line] = block.lines;
   const point = start === 0 ? 0 : startPoints(line!)[start]!;
   if (point === 0) return block;
-  return { ...block, key: `${block.key} from ${point}`, lines: [startedAt(line!, point)] };
+  return { ...block, key: `${block.key} from ${point}`, lines: [startAt(line!, point)] };
 }
 
-/** The same way from its other end where that lies nearer to a place. */
+/** The same order from its other end where that is nearer to a place. */
 function beginNear(
   stops: readonly Stop[],
-  way: readonly Visit[],
+  order: readonly Visit[],
   [angle, z]: [number, number],
-  far: Far,
+  metric: Metric,
 ): readonly Visit[] {
-  const back = [...way].reverse().map((v) => ({ ...v, turned: !v.turned && !stops[v.stop]!.closed }));
+  const back = [...order].reverse().map((v) => ({ ...v, turned: !v.turned && !stops[v.stop]!.closed }));
   const begin = ({ stop, turned, start }: Visit): number => {
     const { places, closed } = stops[stop]!;
     const at = closed ? 2 * start : turned ? places.length - 2 : 0;
-    return far(angle, z, places[at]!, places[at + 1]!);
+    return metric(angle, z, places[at]!, places[at + 1]!);
   };
-  return begin(back[0]!) < begin(way[0]!) ? back : way;
+  return begin(back[0]!) < begin(order[0]!) ? back : order;
 }
 
 /** Blocks in groups of about one size, the smallest first. */
-function bySize(blocks: readonly CutBlock[]): CutBlock[][] {
+function groupBySize(blocks: readonly CutBlock[]): CutBlock[][] {
   const groups = new Map<number, CutBlock[]>();
   for (const block of blocks) {
     const size = Math.floor(Math.log2(Math.max(1e-3, extent(block.lines))));

@@ -1,4 +1,4 @@
-import type { Apart, Lines, Tour } from './tour.js';
+import type { DistanceBetween, Lines, Tour } from './tour.js';
 
 const NEIGHBOURS = 10;
 const LONGEST_MOVED = 3;
@@ -13,7 +13,7 @@ export class Search {
   readonly #n: number;
   readonly #size: number;
   readonly #way: boolean;
-  readonly #d: Apart;
+  readonly #d: DistanceBetween;
   readonly #near: Int32Array;
   readonly #per: number;
   readonly #ring: Int32Array;
@@ -25,14 +25,21 @@ export class Search {
   /** What the moves since it was last set to nought have taken off the length, mm. */
   #gained = 0;
 
-  constructor({ count: n, apart, eitherWay }: Lines) {
+  #steps = 0;
+  readonly #mostSteps: number;
+
+  constructor({ count: n, distanceBetween, eitherWay }: Lines, mostSteps: number) {
+    this.#mostSteps = mostSteps;
     this.#n = n;
     this.#size = n + 1;
     this.#way = eitherWay;
     const nowhere = 2 * n;
-    this.#d = (p, q) => (p >= nowhere || q >= nowhere ? 0 : apart(p, q));
+    this.#d = (p, q) => {
+      this.#steps++;
+      return p >= nowhere || q >= nowhere ? 0 : distanceBetween(p, q);
+    };
     this.#per = Math.min(NEIGHBOURS, n - 1) * (eitherWay ? 2 : 1);
-    this.#near = nearest(n, this.#per, apart, eitherWay);
+    this.#near = nearest(n, this.#per, distanceBetween, eitherWay);
     this.#ring = Int32Array.from({ length: n + 1 }, (_, i) => 2 * i);
     this.#at = new Int32Array(n + 1);
     this.#todo = new Int32Array(n + 1);
@@ -69,12 +76,12 @@ export class Search {
 
   /** Works through the lines whose neighbourhood changed until no move helps any of them. */
   #improve(): void {
-    while (this.#count > 0) {
+    while (this.#count > 0 && this.#steps < this.#mostSteps) {
       const line = this.#todo[this.#head]!;
       this.#head = (this.#head + 1) % this.#size;
       this.#count--;
       this.#queued[line] = 0;
-      while (this.#betterAt(line));
+      while (this.#steps < this.#mostSteps && this.#betterAt(line));
     }
   }
 
@@ -236,7 +243,7 @@ export class Search {
       return seed % below;
     };
     const kept = Int32Array.from(this.#ring);
-    for (let k = 0; k < count; k++) {
+    for (let k = 0; k < count && this.#steps < this.#mostSteps; k++) {
       const reach = Math.max(1, Math.min(50, (size - 2) >> 1));
       const a = draw(size);
       const one = 1 + draw(reach);
@@ -266,28 +273,33 @@ export class Search {
     const turned = Uint8Array.from(codes, (code) => code & 1);
     let air = 0;
     for (let i = 1; i < codes.length; i++) air += this.#d(codes[i - 1]! ^ 1, codes[i]!);
-    return { order, turned, air };
+    return { order, turned, air, steps: this.#steps };
   }
 }
 
 /** For each point, the `per` points of other lines nearest to it, nearest first. */
-function nearest(lines: number, per: number, apart: Apart, eitherWay: boolean): Int32Array {
+function nearest(
+  lines: number,
+  per: number,
+  distanceBetween: DistanceBetween,
+  eitherWay: boolean,
+): Int32Array {
   const near = new Int32Array(2 * lines * per);
-  const far = new Float64Array(per);
+  const distances = new Float64Array(per);
   for (let p = 0; p < 2 * lines; p++) {
     const row = p * per;
     let held = 0;
     for (let q = 0; q < 2 * lines; q++) {
       // Kept the way it runs, an end can only meet a beginning.
       if (q >> 1 === p >> 1 || !(eitherWay || (q ^ p) & 1)) continue;
-      const d = apart(p, q);
-      if (held === per && d >= far[held - 1]!) continue;
+      const d = distanceBetween(p, q);
+      if (held === per && d >= distances[held - 1]!) continue;
       let k = held < per ? held++ : held - 1;
-      for (; k > 0 && far[k - 1]! > d; k--) {
-        far[k] = far[k - 1]!;
+      for (; k > 0 && distances[k - 1]! > d; k--) {
+        distances[k] = distances[k - 1]!;
         near[row + k] = near[row + k - 1]!;
       }
-      far[k] = d;
+      distances[k] = d;
       near[row + k] = q;
     }
   }

@@ -5,13 +5,13 @@ const KICKS_PER_LINE = 12;
 const LEAST_KICKS = 200;
 const MOST_KICKS = 6000;
 
-/** How far apart two points are, mm. Points are numbered two to a line: 2i where line i begins, 2i + 1 where it ends. */
-export type Apart = (p: number, q: number) => number;
+/** The distance between two points, mm. Points are numbered two to a line: 2i where line i begins, 2i + 1 where it ends. */
+export type DistanceBetween = (p: number, q: number) => number;
 
-/** Lines to be run one after another. */
+/** Lines to run one after another. */
 export interface Lines {
   readonly count: number;
-  readonly apart: Apart;
+  readonly distanceBetween: DistanceBetween;
   /** False keeps every line running the way it was drawn. */
   readonly eitherWay: boolean;
 }
@@ -22,20 +22,49 @@ export interface Tour {
   readonly turned: Uint8Array;
   /** Moves in the air between the lines, mm. */
   readonly air: number;
+  /** Distances that the search asked for. */
+  readonly steps: number;
 }
 
+/** The search asks for no more distances than this; then it keeps the best order so far. */
+export const MOST_STEPS = 400_000_000;
+/** More lines than this are searched in parts, in the order in which they come: the start alone takes n^2 distances. */
+const MOST_AT_ONCE = 4000;
+
 /**
- * The short way through many lines: in what order, and each from which end, so that the moves in the air add up to
- * little. A greedy start, then 2-opt and Or-opt over near neighbours, then small kicks that are kept when they help
+ * Finds an order of many lines, and the end from which each runs, so that the moves in the air are short. A greedy start, then 2-opt and Or-opt over near neighbours, then small kicks that are kept when they help
  * (Croes 1958; Or 1976; Martin, Otto and Felten 1991; from memory). The kicks come from a fixed sequence, so the same
  * lines always give the same order.
  */
 export function shortTour(lines: Lines): Tour {
+  if (lines.count <= MOST_AT_ONCE) return searchTour(lines, MOST_STEPS);
+  const parts = Math.ceil(lines.count / MOST_AT_ONCE);
+  const tours = Array.from({ length: parts }, (_, k) => {
+    const from = Math.floor((k * lines.count) / parts);
+    const to = Math.floor(((k + 1) * lines.count) / parts);
+    const distanceBetween: DistanceBetween = (p, q) => lines.distanceBetween(p + 2 * from, q + 2 * from);
+    const tour = searchTour({ ...lines, count: to - from, distanceBetween }, Math.floor(MOST_STEPS / parts));
+    return { ...tour, order: tour.order.map((line) => line + from) };
+  });
+  return joinTours(tours, lines.distanceBetween);
+}
+
+function searchTour(lines: Lines, mostSteps: number): Tour {
   const n = lines.count;
-  if (n < 2) return { order: new Int32Array(n), turned: new Uint8Array(n), air: 0 };
-  const search = new Search(lines);
+  if (n < 2) return { order: new Int32Array(n), turned: new Uint8Array(n), air: 0, steps: 0 };
+  const search = new Search(lines, mostSteps);
   search.greedy();
   search.improveAll();
   search.kicks(Math.min(MOST_KICKS, Math.max(LEAST_KICKS, KICKS_PER_LINE * n)));
   return search.tour();
+}
+
+/** Tours one after another. A line is entered at point 2i, or at 2i + 1 when it is turned. */
+function joinTours(tours: readonly Tour[], distanceBetween: DistanceBetween): Tour {
+  const order = Int32Array.from(tours.flatMap((tour) => [...tour.order]));
+  const turned = Uint8Array.from(tours.flatMap((tour) => [...tour.turned]));
+  let air = 0;
+  for (let i = 1; i < order.length; i++)
+    air += distanceBetween(2 * order[i - 1]! + 1 - turned[i - 1]!, 2 * order[i]! + turned[i]!);
+  return { order, turned, air, steps: tours.reduce((sum, tour) => sum + tour.steps, 0) };
 }

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { CutBlock, CutLine } from '../../src/cutting/cuts.js';
 import { orderLines, orderTour } from '../../src/cutting/order.js';
-import { farOn } from '../../src/cutting/tour-blocks.js';
-import { airOf, type Stop, shortWay } from '../../src/cutting/tour-stops.js';
+import { surfaceMetric } from '../../src/cutting/tour-blocks.js';
+import { airOf, optimizeOrder, type Stop } from '../../src/cutting/tour-stops.js';
 import { surfaceBetween } from '../../src/surface/surface.js';
 import { heldKarp } from './tour-bound.js';
 import { chance, letters, sheets } from './tour-sheets.js';
@@ -38,7 +38,7 @@ describe('the shortest way through a few lines, by trying every one', () => {
   for (const eitherWay of [true, false]) {
     test(eitherWay ? 'run from either end' : 'run as drawn', () => {
       for (let seed = 1; seed <= 24; seed++) {
-        const far = farOn(surfaces[seed % 3]!);
+        const far = surfaceMetric(surfaces[seed % 3]!);
         const stops = few(seed, N);
         let least = Number.POSITIVE_INFINITY;
         for (const order of orders) {
@@ -51,7 +51,7 @@ describe('the shortest way through a few lines, by trying every one', () => {
             least = Math.min(least, airOf(stops, way, far));
           }
         }
-        const found = shortWay(stops, far, eitherWay);
+        const found = optimizeOrder(stops, far, eitherWay);
         if (!eitherWay) expect(found.some((v) => v.turned)).toBe(false);
         expect(airOf(stops, found, far)).toBeLessThan(least * 1.02 + 1e-9);
         if (!eitherWay) continue;
@@ -73,14 +73,14 @@ describe('the shortest way through a few lines, by trying every one', () => {
 
 test('the way through the seam and round a cone is the straight line of the sector', () => {
   // Law of cosines on the developed sector (plane trigonometry): apex distances p, q and half the angle times sin.
-  const far = farOn(barrel);
+  const far = surfaceMetric(barrel);
   const sin = 2 / Math.hypot(2, 65);
   const [p, q] = [barrel.radius(20) / sin, barrel.radius(33) / sin];
   const law = (deg: number) => Math.sqrt(p * p + q * q - 2 * p * q * Math.cos(((deg * Math.PI) / 180) * sin));
   expect(far(350, 20, 15, 33)).toBeCloseTo(law(25), 8);
   expect(far(-10, 20, 735, 33)).toBeCloseTo(law(25), 8);
   expect(far(0, 20, 180, 33)).toBeCloseTo(law(180), 8);
-  expect(farOn(tube)(355, 20, 5, 24)).toBeCloseTo(Math.hypot((6 * Math.PI) / 18, 4), 9);
+  expect(surfaceMetric(tube)(355, 20, 5, 24)).toBeCloseTo(Math.hypot((6 * Math.PI) / 18, 4), 9);
 });
 
 const block = (turn: number, line: CutLine, key = `${turn}`): CutBlock => ({

@@ -1,0 +1,33 @@
+import { defineMessages } from '../problem.js';
+
+export const { table, problem, refuse } = defineMessages({
+  'cutting.too-many-passes': {
+    exit: 2,
+    message:
+      'A depth of {depth, number, mm} mm in passes of {pass} mm takes {passes} passes, more than {most}.',
+    hint: 'Give a deeper `pass` to the cutter or the material.',
+  },
+  'cutting.too-many-levels': {
+    exit: 1,
+    message:
+      'Clearing an area {size, number, mm} mm across in steps of {step} mm, with {points} points along its edges, takes more than {most} steps of work.',
+    hint: 'Take a wider cutter, or a smaller or simpler drawing.',
+  },
+  'cutting.too-much-hatch': {
+    exit: 1,
+    message: 'Hatching the area takes more than {most} steps of work.',
+    hint: 'Take a wider cutter or a simpler drawing, or clear it without `hatch`.',
+  },
+  'cutting.edge-too-long': {
+    exit: 1,
+    message:
+      'The edges of the area are {length, number, mm} mm long: a groove along them takes {points} points, more than {most}.',
+    hint: 'Make the drawing smaller or simpler, or cut it in parts.',
+  },
+  'cutting.too-many-corners': {
+    exit: 1,
+    message:
+      'The area has {corners} corners and {points} points along its edges: measuring a groove into them takes more than {most} steps of work.',
+    hint: 'Make the drawing simpler, or cut it in parts.',
+  },
+});
