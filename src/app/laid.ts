@@ -1,6 +1,6 @@
 import { rosetteCurves, roundLines } from '../artwork/engine-turned.js';
 import type { CutBlock } from '../cutting/cuts.js';
-import type { HowToCut } from '../cutting/glyph.js';
+import type { CutParameters } from '../cutting/glyph.js';
 import { orderLines, orderTour } from '../cutting/order.js';
 import { cutLines } from '../cutting/ways.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
@@ -23,7 +23,7 @@ import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { Problem } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
-import { howToCut } from './loads.js';
+import { cutParameters } from './loads.js';
 import type { LaidMark } from './marks.js';
 import { motifKey, type Workshop } from './workshop.js';
 
@@ -56,7 +56,7 @@ export function tilePattern(workshop: Workshop, of: LaidMark, others: readonly O
   if (mark.kind === 'motif' && mark.repeat?.form === 'stretched' && !(motifOf(workshop, mark).width > 0))
     return refused(problem('layout.drawing-without-width', '', {}));
   const instances = mark.kind === 'motif' ? repeatsOf(workshop, of, mark) : patternOf(of, mark);
-  const how = howToCut(workshop, of);
+  const how = cutParameters(workshop, of);
   const half = of.cutWidth / 2;
   const blocks: CutBlock[] = [];
   const problems: Problem[] = [];
@@ -118,7 +118,7 @@ const motifOf = (workshop: Workshop, { artwork, strokes }: MotifMark): ShapedLin
 
 function trimmed(
   instance: PatternInstance,
-  how: HowToCut,
+  how: CutParameters,
   edge: number,
   half: number,
   barriers: (by: number) => Barrier[],
@@ -142,7 +142,7 @@ function trimmed(
 function blocksOf(
   mark: string,
   { key, name, turn, areas, lines }: PatternInstance,
-  how: HowToCut,
+  how: CutParameters,
 ): CutBlock[] {
   const of = { mark, name, turn, depth: how.depth, passes: how.passes };
   const made: CutBlock[] = [

@@ -1,5 +1,5 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { cutGlyph, type HowToCut } from '../cutting/glyph.js';
+import { type CutParameters, cutGlyph } from '../cutting/glyph.js';
 import { orderMarks } from '../cutting/order.js';
 import { passes } from '../cutting/passes.js';
 import { isLettered } from '../documents/schema/design.js';
@@ -43,7 +43,7 @@ export function loadsOf(workshop: Workshop, fitted: readonly FittedMark[]): Load
 }
 
 /** How a mark is cut: its cutter, and the passes its material asks for. */
-export function howToCut(workshop: Workshop, { mark, part }: MarkToFit): HowToCut {
+export function cutParameters(workshop: Workshop, { mark, part }: MarkToFit): CutParameters {
   const cutter = workshop.documents.cutters.get(mark.cutter)!;
   const material = workshop.documents.materials.get(part.material)!;
   const way = 'way' in mark ? mark.way : 'trace';
@@ -55,7 +55,7 @@ export function howToCut(workshop: Workshop, { mark, part }: MarkToFit): HowToCu
 
 function markBlocks(workshop: Workshop, fitted: FittedMark): MarkBlocks {
   const { of, mark, laid } = fitted;
-  const how = howToCut(workshop, of);
+  const how = cutParameters(workshop, of);
   if (of.kind === 'laid') return { fitted, passes: how.passes, blocks: () => laid?.blocks ?? [] };
   const made = new Map<string, CutBlock | undefined>();
   const blockOf = (one: CentredGlyph, { size, at }: FittedText): CutBlock | undefined => {

@@ -1,16 +1,16 @@
 import type { Cutter } from '../documents/schema/cutter.js';
-import type { Way } from '../documents/schema/design.js';
+import type { CutStrategy } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
 import { type PlacedGlyph, placeOnSheet } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutBlock } from './cuts.js';
-import { cutLines } from './ways.js';
+import { cutLines } from './strategies.js';
 
 /** How a mark is cut. */
-export interface HowToCut {
-  readonly way: Way;
+export interface CutParameters {
+  readonly way: CutStrategy;
   readonly cutter: Cutter;
   /** The greatest depth, mm. */
   readonly depth: number;
@@ -31,7 +31,7 @@ export interface GlyphOf {
 }
 
 /** The cut of one placed glyph. A space has none and gives undefined; nor has what the cutter is too wide for. */
-export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: HowToCut): CutBlock | undefined {
+export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: CutParameters): CutBlock | undefined {
   const paths: Path[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
     closed: p.closed,
     points: placeOnSheet(p.points, placed.rotation, placed.x, placed.y),

@@ -1,3 +1,4 @@
+import { unprovableWord } from '../documents/check/station-words.js';
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Material } from '../documents/schema/material.js';
 import type { Station } from '../documents/schema/station.js';
@@ -79,15 +80,11 @@ export const usefulStepMm = ({ station }: Run): number =>
 /** Below this a path would be cut to dust. */
 const LEAST_STRAY_MM = 0.0002;
 
-/** Words a station's own lines may hold: none moves an axis, shifts zero after a move or loosens the path. */
-const OWN_WORD =
-  /^(G0?4|G17|G40|G49|G5[4-9](\.[1-3])?|G61(\.1)?|G80|M0?[01]|M0?[35789]|[PST][0-9]+(\.[0-9]+)?)$/;
-
 function checkOwnLines(station: Station): Problem[] {
   const found: Problem[] = [];
   for (const place of ['before', 'after'] as const) {
     station[place].forEach((line, k) => {
-      const strange = line.split(' ').find((word) => !OWN_WORD.test(word));
+      const strange = unprovableWord(line);
       if (strange === undefined) return;
       const what = /^G64/.test(strange)
         ? 'G64 lets the control leave the path'

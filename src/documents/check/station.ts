@@ -2,6 +2,7 @@ import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
 import type { Station } from '../schema/station.js';
+import { unprovableWord } from './station-words.js';
 
 export function stationProblems(station: Station, at: At): Problem[] {
   const problems: Problem[] = [];
@@ -18,5 +19,12 @@ export function stationProblems(station: Station, at: At): Problem[] {
   const { safe, approach } = station;
   if (safe <= approach)
     problems.push(problem('documents.safe-below-approach', at('safe'), { safe, approach }));
+  if (station.setup === 'tilted' && station.axes.z.zero === 'axis')
+    problems.push(problem('documents.tilted-on-axis', at('axes', 'z', 'zero'), {}));
+  for (const place of ['before', 'after'] as const)
+    for (const [k, line] of station[place].entries()) {
+      const word = unprovableWord(line);
+      if (word !== undefined) problems.push(problem('documents.station-word', at(place, k), { word }));
+    }
   return problems;
 }

@@ -108,6 +108,16 @@ export const partMessages = {
     message: '`{given}` is given without `{absent}`.',
     hint: 'Give both, or neither for an axis that turns without end.',
   },
+  'documents.station-word': {
+    exit: 2,
+    message: 'No program with the word `{word}` can be proved.',
+    hint: 'Take it out; `docs/programs.md` lists what may stand there.',
+  },
+  'documents.tilted-on-axis': {
+    exit: 2,
+    message: 'On a tilted set-up the axis has no one height that could be Z 0.',
+    hint: 'Write `zero: touch`.',
+  },
   'documents.safe-below-approach': {
     exit: 2,
     message: '`safe` ({safe, number, mm}) is not above `approach` ({approach, number, mm}).',

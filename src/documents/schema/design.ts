@@ -259,6 +259,6 @@ export type LetteredMark = Extract<Mark, { font: string }>;
 export type DrawnMark = Exclude<Mark, LetteredMark>;
 export type MotifMark = Extract<Mark, { kind: 'motif' }>;
 export type PatternMark = Extract<Mark, { kind: 'pattern' }>;
-export type Way = MotifMark['way'];
+export type CutStrategy = MotifMark['way'];
 
 export const isLettered = (mark: Mark): mark is LetteredMark => 'font' in mark;

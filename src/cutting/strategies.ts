@@ -1,7 +1,7 @@
 import type { Path, Polyline } from '../geometry/path.js';
 import { clear, floorWidth } from './clear.js';
 import type { CutLine } from './cuts.js';
-import type { HowToCut } from './glyph.js';
+import type { CutParameters } from './glyph.js';
 import { groove } from './groove.js';
 import { orderLines } from './order.js';
 import { cutWidth } from './width.js';
@@ -16,7 +16,7 @@ export interface DrawingCut {
  * What cuts a drawing on its sheet. Lines are followed, and so are the edges of areas that are traced; other areas are
  * cleared flat, or sunk as deep as they are wide.
  */
-export function cutLines(paths: readonly Path[], filled: boolean, how: HowToCut): DrawingCut {
+export function cutLines(paths: readonly Path[], filled: boolean, how: CutParameters): DrawingCut {
   const { way, cutter, depth, keepDirection, hatch } = how;
   if (way === 'trace' || !filled) return { lines: orderLines(paths, keepDirection) };
   const area = paths.filter((p) => p.closed).map((p) => p.points);
