@@ -1,4 +1,5 @@
 import { table as artwork } from '../artwork/messages.js';
+import { table as cutting } from '../cutting/messages.js';
 import { table as csv } from '../documents/csv/messages.js';
 import { table as documents } from '../documents/messages.js';
 import { table as edition } from '../edition/messages.js';
@@ -22,6 +23,7 @@ export const messageTables: Readonly<Record<string, MessageTable>> = {
   artwork,
   documents,
   lettering,
+  cutting,
   register,
   layout,
   station,
