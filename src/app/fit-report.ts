@@ -1,11 +1,11 @@
-import { closeUpWords } from '../cutting/close-up-words.js';
+import type { LabelFinding } from '../cutting/min-feature-check.js';
+import { minFeatureProblem } from '../cutting/min-feature-problem.js';
 import type { FitResult, Limit, Trial } from '../layout/fit.js';
 import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
-import type { Closing } from './closing.js';
 import type { EditionFit, MarkFit } from './fit.js';
 import type { TiledPattern } from './laid.js';
-import { closingProblems, misfits } from './misfit.js';
+import { minFeatureProblems, misfits } from './misfit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
 export function fitAnswer(found: EditionFit) {
@@ -61,9 +61,10 @@ const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.s
 
 /** Labels that a person should look at before they are cut, and why. */
 export function toLookAt(found: MarkFit): { readonly label: string; readonly why: string }[] {
-  const told = closingProblems(found).length > 0;
-  const closing = told ? [] : found.closing;
-  const looks: { label: string; why: string }[] = closing.length > 0 ? [closingLook(closing)] : [];
+  const told = minFeatureProblems(found).length > 0;
+  const minFeatures = told ? [] : found.minFeatures;
+  const looks: { label: string; why: string }[] =
+    minFeatures.length > 0 ? [minFeatureRemark(minFeatures)] : [];
   if (found.kind === 'laid') return looks;
   const { substituted } = found.of;
   const set = substituted.map(({ label, character, by }) => ({
@@ -81,12 +82,15 @@ export function toLookAt(found: MarkFit): { readonly label: string; readonly why
   return looks;
 }
 
-/** Where the design sets no limit, all that closes up is told at once, the worst of it in full. */
-function closingLook(closing: readonly Closing[]): { label: string; why: string } {
-  const names = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
-  const worst = closing.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
-  const { what, cure } = closeUpWords(worst);
-  return { label: worst.label, why: `at this size these close up: ${names}. ${what} ${cure}` };
+/** Where the design sets no limit, all strokes too close are named in one line, the worst of it in full. */
+function minFeatureRemark(minFeatures: readonly LabelFinding[]): { label: string; why: string } {
+  const names = [...new Set(minFeatures.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
+  const worst = minFeatures.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
+  const { what, cure } = minFeatureProblem(worst);
+  return {
+    label: worst.label,
+    why: `these have strokes too close to cut at this size: ${names}. ${what} ${cure}`,
+  };
 }
 
 /** A fit in words, a mark at a time. */

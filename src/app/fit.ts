@@ -1,3 +1,4 @@
+import { type LabelFinding, markMinFeatures } from '../cutting/min-feature-check.js';
 import type { Mark } from '../documents/schema/design.js';
 import { boundsOf } from '../geometry/bounds.js';
 import { flatten } from '../geometry/flatten.js';
@@ -12,7 +13,6 @@ import { Refusal } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
-import { type Closing, closingOf } from './closing.js';
 import { type TiledPattern, tilePattern } from './laid.js';
 import { type LaidMark, type LineMark, type MarkToFit, marksOf } from './marks.js';
 import { misfits } from './misfit.js';
@@ -26,8 +26,8 @@ export interface FittedText {
 }
 
 export type MarkFit = {
-  /** What will close up when it is cut. */
-  readonly closing: readonly Closing[];
+  /** Where strokes come too close to be cut. */
+  readonly minFeatures: readonly LabelFinding[];
 } & (
   | {
       /** One size and one place for every label. */
@@ -56,7 +56,7 @@ export interface FittedMark {
   setting(label: string): FittedText | undefined;
   /** Of a mark that is laid: its blocks, the same on every piece. */
   readonly laid?: TiledPattern;
-  readonly closing: readonly Closing[];
+  readonly minFeatures: readonly LabelFinding[];
 }
 
 export interface EditionFit {
@@ -83,7 +83,7 @@ export function fitEdition(workshop: Workshop, editionId: string): EditionFit {
       one.kind === 'line'
         ? fitLines(one, [...one.obstacles, ...others], budget)
         : layOf(workshop, one, others);
-    const found = { ...fitted, closing: closingIn(workshop, fitted) };
+    const found = { ...fitted, minFeatures: minFeaturesOf(workshop, fitted) };
     // A thousand numbers make many obstacles: only where a later mark has to keep clear of them.
     if (order.slice(k + 1).some((later) => placeOf(later) === place))
       taken.set(place, [...others, ...asObstacles(found)]);
@@ -105,8 +105,8 @@ function fittedMark(found: MarkFit): FittedMark {
   if (found.kind === 'laid') {
     const size = of.mark.kind === 'motif' && typeof of.mark.size === 'number' ? of.mark.size : undefined;
     const sizes = size === undefined ? {} : { sizes: [size, size] as const };
-    const { closing, laid } = found;
-    return { of, mark: of.mark, ...sizes, laid, closing, setting: () => undefined };
+    const { minFeatures, laid } = found;
+    return { of, mark: of.mark, ...sizes, laid, minFeatures, setting: () => undefined };
   }
   const results = found.kind === 'shared' ? [found.result] : [...found.results.values()];
   const all = results.flatMap((r) => (r.ok ? [r.size] : []));
@@ -119,7 +119,7 @@ function fittedMark(found: MarkFit): FittedMark {
     const result = found.kind === 'shared' ? found.result : found.results.get(label);
     return line && result?.ok ? { line, size: result.size, at: result.at } : undefined;
   };
-  return { of, mark: of.mark, ...(all.length > 0 ? { sizes } : {}), closing: found.closing, setting };
+  return { of, mark: of.mark, ...(all.length > 0 ? { sizes } : {}), minFeatures: found.minFeatures, setting };
 }
 
 const placeOf = ({ partId, surface }: MarkToFit): string => `${partId} ${surface.id}`;
@@ -138,35 +138,35 @@ function fitLines(one: LineMark, obstacles: readonly Obstacle[], budget: StepBud
   const all = [...one.lines].map(([label, line]) => ({ label, line }));
   if (one.each) {
     const results = new Map(all.map((each) => [each.label, fitMark({ ...request, lines: [each] })]));
-    return { kind: 'each', of: one, results, closing: [] };
+    return { kind: 'each', of: one, results, minFeatures: [] };
   }
   const closes = one.mark.kind === 'inscription' && one.mark.closes !== undefined;
   if (one.lineAt)
     return {
       kind: 'shared',
       of: one,
-      closing: [],
+      minFeatures: [],
       ...fitSpread({ lineAt: one.lineAt, closes, lines: one.lines }, { ...request, lines: all }),
     };
   const result = fitMark({ ...request, lines: all });
-  return { kind: 'shared', of: one, result, lines: one.lines, closing: [] };
+  return { kind: 'shared', of: one, result, lines: one.lines, minFeatures: [] };
 }
 
 const layOf = (workshop: Workshop, of: LaidMark, others: readonly Obstacle[]): MarkFit => ({
   kind: 'laid',
   of,
   laid: tilePattern(workshop, of, others),
-  closing: [],
+  minFeatures: [],
 });
 
-/** What of a mark will close up at the size it was fitted to. Patterns cross and touch by design. */
-function closingIn(workshop: Workshop, found: MarkFit): Closing[] {
+/** Where strokes of a mark come too close at the size it was fitted to. Patterns cross and touch by design. */
+function minFeaturesOf(workshop: Workshop, found: MarkFit): LabelFinding[] {
   const { mark } = found.of;
   const cutter = workshop.documents.cutters.get(mark.cutter)!;
   if (found.kind === 'laid') {
     if (mark.kind !== 'motif') return [];
     const { font, line } = workshop.motifs.get(motifKey(mark.artwork, mark.strokes))!;
-    return closingOf({ mark, font }, cutter, [[mark.artwork, { line, size: sizeRange(mark.size)[0] }]]);
+    return markMinFeatures({ mark, font }, cutter, [[mark.artwork, { line, size: sizeRange(mark.size)[0] }]]);
   }
   const { of } = found;
   const results = found.kind === 'shared' ? undefined : found.results;
@@ -175,7 +175,7 @@ function closingIn(workshop: Workshop, found: MarkFit): Closing[] {
     const result = found.kind === 'shared' ? found.result : results?.get(label);
     return result?.ok ? [[label, { line, size: result.size }] as const] : [];
   });
-  return closingOf(of, cutter, settings);
+  return markMinFeatures(of, cutter, settings);
 }
 
 /** What a fitted mark takes up, as obstacles to later ones: each letter's or repeat's box, its cut counted in. */

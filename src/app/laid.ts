@@ -1,7 +1,7 @@
 import { rosetteCurves, roundLines } from '../artwork/engine-turned.js';
 import type { CutBlock } from '../cutting/cuts.js';
-import type { CutParameters } from '../cutting/glyph.js';
 import { orderLines, orderTour } from '../cutting/order.js';
+import type { CutParameters } from '../cutting/strategies.js';
 import { cutLines } from '../cutting/strategies.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';

@@ -1,7 +1,8 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { type CutParameters, cutGlyph } from '../cutting/glyph.js';
+import { cutGlyph } from '../cutting/glyph.js';
 import { orderMarks } from '../cutting/order.js';
 import { passes } from '../cutting/passes.js';
+import type { CutParameters } from '../cutting/strategies.js';
 import { isLettered } from '../documents/schema/design.js';
 import { type CentredGlyph, centred, placeGlyph } from '../layout/place.js';
 import { wrapDeg } from '../units.js';

@@ -1,4 +1,4 @@
-import { closeUpWords } from '../cutting/close-up-words.js';
+import { minFeatureProblem } from '../cutting/min-feature-problem.js';
 import type { FitResult } from '../layout/fit.js';
 import { problem } from '../layout/messages.js';
 import type { Problem } from '../problem.js';
@@ -12,18 +12,18 @@ export function misfits(found: MarkFit): Problem[] {
     found.kind === 'laid'
       ? found.laid.problems.map((p) => ({ ...p, where: `${where}${p.where}` }))
       : resultsOf(found).flatMap((result) => (result.ok ? [] : [misfit(where, result)]));
-  return [...short, ...closingProblems(found)];
+  return [...short, ...minFeatureProblems(found)];
 }
 
 const resultsOf = (found: Exclude<MarkFit, { kind: 'laid' }>): FitResult[] =>
   found.kind === 'shared' ? [found.result] : [...found.results.values()];
 
-/** What closes up against the land its design asks for. Without a limit it is told, and it is for a person to say. */
-export function closingProblems({ of, closing }: MarkFit): Problem[] {
+/** What comes too close for the land its design asks for. Without a limit the report names it, and a person decides. */
+export function minFeatureProblems({ of, minFeatures }: MarkFit): Problem[] {
   if (!('land' in of.mark) || of.mark.land === undefined) return [];
   const where = `designs/${of.designId}.yaml: mark ${of.mark.id}`;
-  return closing.map((one) => {
-    const words = closeUpWords(one);
+  return minFeatures.map((one) => {
+    const words = minFeatureProblem(one);
     return { ...words, where: `${where}: ${words.where}` };
   });
 }

@@ -1,10 +1,10 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type PreparedBlock, prepareBlock } from '../station/block.js';
+import { type MachineSetup, setupFor } from '../station/machine-setup.js';
 import { minutesOf, type ProgramHead, programFrame, programHead } from '../station/program.js';
 import { checkProgramFile } from '../station/program-file.js';
 import { type ProvedBlock, proveBlock } from '../station/prove.js';
-import { type Run, runFor } from '../station/run.js';
 import { proudest } from '../surface/keepouts.js';
 import { encodeText, type TextChunks } from '../text-chunks.js';
 import type { Load } from './loads.js';
@@ -13,7 +13,7 @@ import { named, type Workshop } from './workshop.js';
 /** Writes the programs of one load, piece by piece. Each distinct block is written and read back once. */
 export interface ProgramMaker {
   readonly load: Load;
-  readonly run: Run;
+  readonly setup: MachineSetup;
   readonly head: Omit<ProgramHead, 'label'>;
   program(label: string, blocks: readonly CutBlock[]): PieceProgram;
 }
@@ -26,7 +26,7 @@ export interface PieceProgram {
   check(bytes: Uint8Array): Problem | undefined;
 }
 
-/** Throws a Refusal (exit 1) when the station cannot run the load, or a block does not read back as laid out. */
+/** Throws a Refusal (exit 1) when the station cannot setup the load, or a block does not read back as laid out. */
 export function programMaker(
   workshop: Workshop,
   editionId: string,
@@ -37,8 +37,8 @@ export function programMaker(
   const station = named(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(load.cutter)!;
   const { surface, part, designId } = load.marks[0]!.fitted.of;
-  const run = runFor(station, surface, cutter, documents.materials.get(part.material)!, proudest(part));
-  if (Array.isArray(run)) throw new Refusal(1, run);
+  const setup = setupFor(station, surface, cutter, documents.materials.get(part.material)!, proudest(part));
+  if (Array.isArray(setup)) throw new Refusal(1, setup);
   const head = {
     edition: editionId,
     digest: workshop.digests.get(`design/${designId}`)!,
@@ -47,15 +47,15 @@ export function programMaker(
     cutter: load.cutter,
     setup: `${station.setup}, station ${stationId}`,
   };
-  const frame = programFrame(run);
+  const frame = programFrame(setup);
   const opening = encodeText(frame.opening);
   const closing = encodeText(frame.closing);
   const known = new Map<string, BlockOfMany>();
   const proved = (label: string, block: CutBlock): BlockOfMany => {
     const before = known.get(block.key);
     if (before) return before;
-    const prepared = prepareBlock(run, block);
-    const proof = Array.isArray(prepared) ? prepared : proveBlock(run, { ...head, label }, block, prepared);
+    const prepared = prepareBlock(setup, block);
+    const proof = Array.isArray(prepared) ? prepared : proveBlock(setup, { ...head, label }, block, prepared);
     if (Array.isArray(prepared) || Array.isArray(proof)) throw new Refusal(1, proof as Problem[]);
     const one = { prepared, proof };
     known.set(block.key, one);
@@ -63,7 +63,7 @@ export function programMaker(
   };
   return {
     load,
-    run,
+    setup,
     head,
     program: (label, blocks) => {
       const all = blocks.map((b) => proved(label, b));
@@ -71,7 +71,7 @@ export function programMaker(
       return {
         text: [programHead(expected.head), opening, ...expected.blocks.map((block) => block.text), closing],
         minutes: minutesOf(
-          run,
+          setup,
           all.map((one) => one.prepared),
         ),
         check: (bytes) => checkProgramFile(bytes, expected),

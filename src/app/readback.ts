@@ -63,17 +63,17 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
     if (!workshop.documents.stations.has(station))
       return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
-    const { run } = programMaker(workshop, head.edition, station, load);
+    const { setup } = programMaker(workshop, head.edition, station, load);
     const draw = async () => {
-      const { cuts } = readback(reading.program, run.surface, run.station, run.proud);
+      const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
       const cutter = workshop.documents.cutters.get(load.cutter)!;
       const canvas = await fileCanvas();
-      return readbackPicture(canvas, run.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
+      return readbackPicture(canvas, setup.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
     // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.
     const answers = labels.map(({ label }): ReadFile => {
       const blocks = blocksOf(load, label);
-      const proof = proveText(run, text, blocks);
+      const proof = proveText(setup, text, blocks);
       if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof), draw };
       const { ok, worstMm, depthError } = proof;
       return { file, ok, label, worstMm, depthError, problems: placed(file, proof.problems), draw };

@@ -64,12 +64,12 @@ const designsOf = (workshop: Workshop, ids: readonly string[]): SheetDesign[] =>
     digest: workshop.digests.get(`design/${id}`)!,
   }));
 
-function sheetMark(workshop: Workshop, { mark, of, sizes, closing }: FittedMark): SheetMark {
+function sheetMark(workshop: Workshop, { mark, of, sizes, minFeatures }: FittedMark): SheetMark {
   const cutter = workshop.documents.cutters.get(mark.cutter)!.name;
   const height = sizes
     ? { sizes, sizeOf: isLettered(mark) ? ('capitals' as const) : ('drawing' as const) }
     : {};
-  const tooClose = [...new Set(closing.map((c) => `${c.name}${c.second ?? ''}`))];
+  const tooClose = [...new Set(minFeatures.map((c) => `${c.name}${c.second ?? ''}`))];
   return {
     mark: mark.id,
     name: mark.id,
@@ -175,15 +175,15 @@ export function runSheetOf(
     station: workshop.documents.stations.get(stationId)!,
     designs: designsOf(workshop, edition.designs),
     operations: runs.map(({ maker, scene, pieces }): RunOperation => {
-      const { load, run } = maker;
+      const { load, setup } = maker;
       return {
         ...scene,
         material: workshop.documents.materials.get(scene.part.material)!,
         cutter: workshop.documents.cutters.get(load.cutter)!,
         marks: load.marks.map((m) => ({ ...sheetMark(workshop, m.fitted), passes: m.passes })),
-        feed: run.feed,
-        plunge: run.plunge,
-        speed: run.speed,
+        feed: setup.feed,
+        plunge: setup.plunge,
+        speed: setup.speed,
         numbered: load.marks.some(differs),
         example: { label: first, blocks: load.marks.flatMap((m) => [...m.blocks(first)]) },
         pieces,

@@ -1,26 +1,10 @@
-import type { Cutter } from '../documents/schema/cutter.js';
-import type { CutStrategy } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
 import { type PlacedGlyph, placeOnSheet } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutBlock } from './cuts.js';
-import { cutLines } from './strategies.js';
-
-/** How a mark is cut. */
-export interface CutParameters {
-  readonly way: CutStrategy;
-  readonly cutter: Cutter;
-  /** The greatest depth, mm. */
-  readonly depth: number;
-  /** Depth of each pass in order, mm; the last is `depth`. */
-  readonly passes: readonly number[];
-  /** Lines are run the way they were drawn. */
-  readonly keepDirection?: boolean;
-  /** An area is cleared by parallel lines at this angle, degrees, instead of rings. */
-  readonly hatch?: number;
-}
+import { type CutParameters, cutLines } from './strategies.js';
 
 /** What a glyph takes from its mark. */
 export interface GlyphOf {

@@ -1,10 +1,25 @@
+import type { Cutter } from '../documents/schema/cutter.js';
+import type { CutStrategy } from '../documents/schema/design.js';
 import type { Path, Polyline } from '../geometry/path.js';
 import { clear, floorWidth } from './clear.js';
 import type { CutLine } from './cuts.js';
-import type { CutParameters } from './glyph.js';
 import { groove } from './groove.js';
 import { orderLines } from './order.js';
 import { cutWidth } from './width.js';
+
+/** How a mark is cut. */
+export interface CutParameters {
+  readonly way: CutStrategy;
+  readonly cutter: Cutter;
+  /** The greatest depth, mm. */
+  readonly depth: number;
+  /** Depth of each pass in order, mm; the last is `depth`. */
+  readonly passes: readonly number[];
+  /** Lines are run the way they were drawn. */
+  readonly keepDirection?: boolean;
+  /** An area is cleared by parallel lines at this angle, degrees, instead of rings. */
+  readonly hatch?: number;
+}
 
 /** The lines that cut a drawing, and the area they take out where they take one. */
 export interface DrawingCut {

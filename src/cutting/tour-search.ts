@@ -1,4 +1,23 @@
-import type { DistanceBetween, Lines, Tour } from './tour.js';
+/** The distance between two points, mm. Points are numbered two to a line: 2i where line i begins, 2i + 1 where it ends. */
+export type DistanceBetween = (p: number, q: number) => number;
+
+/** Lines to run one after another. */
+export interface Lines {
+  readonly count: number;
+  readonly distanceBetween: DistanceBetween;
+  /** False keeps every line running the way it was drawn. */
+  readonly eitherWay: boolean;
+}
+
+/** Lines in order, and which of them run from their last point to their first. */
+export interface Tour {
+  readonly order: Int32Array;
+  readonly turned: Uint8Array;
+  /** Moves in the air between the lines, mm. */
+  readonly air: number;
+  /** Distances that the search asked for. */
+  readonly steps: number;
+}
 
 const NEIGHBOURS = 10;
 const LONGEST_MOVED = 3;

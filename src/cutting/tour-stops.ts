@@ -1,4 +1,5 @@
-import { type DistanceBetween, shortTour, type Tour } from './tour.js';
+import { shortTour } from './tour.js';
+import type { DistanceBetween, Tour } from './tour-search.js';
 
 /** Where a line can begin and end: x, y pairs. */
 export interface Stop {

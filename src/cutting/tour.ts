@@ -1,30 +1,9 @@
-import { Search } from './tour-search.js';
+import { type DistanceBetween, type Lines, Search, type Tour } from './tour-search.js';
 
 /** Kicks for each line, and the fewest and most in all: more would find little more. */
 const KICKS_PER_LINE = 12;
 const LEAST_KICKS = 200;
 const MOST_KICKS = 6000;
-
-/** The distance between two points, mm. Points are numbered two to a line: 2i where line i begins, 2i + 1 where it ends. */
-export type DistanceBetween = (p: number, q: number) => number;
-
-/** Lines to run one after another. */
-export interface Lines {
-  readonly count: number;
-  readonly distanceBetween: DistanceBetween;
-  /** False keeps every line running the way it was drawn. */
-  readonly eitherWay: boolean;
-}
-
-/** Lines in order, and which of them run from their last point to their first. */
-export interface Tour {
-  readonly order: Int32Array;
-  readonly turned: Uint8Array;
-  /** Moves in the air between the lines, mm. */
-  readonly air: number;
-  /** Distances that the search asked for. */
-  readonly steps: number;
-}
 
 /** The search asks for no more distances than this; then it keeps the best order so far. */
 export const MOST_STEPS = 400_000_000;

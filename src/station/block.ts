@@ -2,7 +2,6 @@ import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, problem } from '../problem.js';
 import { PATH_TOLERANCE_MM } from '../units.js';
 import { type StationAxes, stationAxes } from './axes.js';
-import { fixed } from './figures.js';
 import {
   blockPlace,
   checkBlock,
@@ -12,13 +11,14 @@ import {
   type Extent,
   type Span,
 } from './limits.js';
+import { checkSetup, type MachineSetup, safeHeight, strayMm, usefulStepMm } from './machine-setup.js';
+import { formatFixed } from './number-format.js';
 import { atPasses, cutPasses } from './passes.js';
 import { type AxisLine, axisLine, type LaidLine, layLine, wayOf } from './path.js';
 import { remark } from './remark.js';
-import { checkRun, type Run, safeHeight, strayMm, usefulStepMm } from './run.js';
 
 /** Where X (mm) and A (degrees) stand, at safe height. */
-export interface Stand {
+export interface AxisPosition {
   readonly x: number;
   readonly a: number;
 }
@@ -29,17 +29,17 @@ export interface PreparedBlock {
   readonly text: string;
   /** Minutes from its start to its end, both at safe height. */
   readonly minutes: number;
-  readonly start: Stand;
-  readonly end: Stand;
+  readonly start: AxisPosition;
+  readonly end: AxisPosition;
   readonly extent: Extent;
 }
 
-/** Writes one block for a run, or says why it cannot be cut. The text is the same whatever stands around it. */
-export function prepareBlock(run: Run, block: CutBlock): PreparedBlock | Problem[] {
-  const early = [...checkRun(run), ...checkBlock(block)];
+/** Writes one block for a set-up, or says why it cannot be cut. The text is the same whatever stands around it. */
+export function prepareBlock(setup: MachineSetup, block: CutBlock): PreparedBlock | Problem[] {
+  const early = [...checkSetup(setup), ...checkBlock(block)];
   if (early.length > 0) return early;
-  const { station, surface } = run;
-  const stray = strayMm(run);
+  const { station, surface } = setup;
+  const stray = strayMm(setup);
   const laid: LaidLine[] = [];
   for (const line of block.lines) {
     const { points, closed, depths } = atPasses(line, block.passes);
@@ -51,34 +51,34 @@ export function prepareBlock(run: Run, block: CutBlock): PreparedBlock | Problem
     }
     laid.push(one);
   }
-  const off = checkEdges(run, block, laid);
+  const off = checkEdges(setup, block, laid);
   if (off) return [off];
   const axes = stationAxes(station, surface);
-  const turn = block.turn + 360 * wholeTurns(run, axes, block.turn, laid);
-  const limits = { step: usefulStepMm(run), stray };
+  const turn = block.turn + 360 * wholeTurns(setup, axes, block.turn, laid);
+  const limits = { step: usefulStepMm(setup), stray };
   const lines = laid.map((line) => axisLine(axes, surface, line, turn, station.decimals, limits));
-  const extent = extentOf(run, axes, block, lines);
-  const found = [...checkTravel(run, block, extent), ...checkSpeed(run, block, demandOf(axes, lines))];
+  const extent = extentOf(setup, axes, block, lines);
+  const found = [...checkTravel(setup, block, extent), ...checkSpeed(setup, block, demandOf(axes, lines))];
   if (found.length > 0) return found;
-  return writeBlock(run, axes, block, lines, extent);
+  return writeBlock(setup, axes, block, lines, extent);
 }
 
-function checkEdges(run: Run, block: CutBlock, laid: readonly LaidLine[]): Problem | undefined {
-  const { z0, z1 } = run.surface;
+function checkEdges(setup: MachineSetup, block: CutBlock, laid: readonly LaidLine[]): Problem | undefined {
+  const { z0, z1 } = setup.surface;
   let over = 0;
   for (const { z } of laid) for (const at of z) over = Math.max(over, z0 - at, at - z1);
   // A chord of a line that runs along a cone's edge passes outside it by what flattening took.
   if (over <= PATH_TOLERANCE_MM) return undefined;
   return problem(
     blockPlace(block),
-    `it hangs ${over.toFixed(4)} mm over the edge of surface ${run.surface.id}`,
+    `it hangs ${over.toFixed(4)} mm over the edge of surface ${setup.surface.id}`,
     'Move the mark, or make it smaller.',
   );
 }
 
 /** The whole turns, nearest to none, that bring a block inside A's limits; 0 where none does. */
-function wholeTurns(run: Run, axes: StationAxes, turn: number, laid: readonly LaidLine[]): number {
-  const { sign, min, max } = run.station.axes.a;
+function wholeTurns(setup: MachineSetup, axes: StationAxes, turn: number, laid: readonly LaidLine[]): number {
+  const { sign, min, max } = setup.station.axes.a;
   let least = Number.POSITIVE_INFINITY;
   let greatest = Number.NEGATIVE_INFINITY;
   for (const { angle } of laid) {
@@ -93,7 +93,12 @@ function wholeTurns(run: Run, axes: StationAxes, turn: number, laid: readonly La
   return sign * Math.min(Math.max(0, from), to) + 0;
 }
 
-function extentOf(run: Run, axes: StationAxes, block: CutBlock, lines: readonly AxisLine[]): Extent {
+function extentOf(
+  setup: MachineSetup,
+  axes: StationAxes,
+  block: CutBlock,
+  lines: readonly AxisLine[],
+): Extent {
   const span = (of: (line: AxisLine) => readonly number[]): Span => {
     let least = Number.POSITIVE_INFINITY;
     let greatest = Number.NEGATIVE_INFINITY;
@@ -110,7 +115,7 @@ function extentOf(run: Run, axes: StationAxes, block: CutBlock, lines: readonly 
   return {
     x: span((line) => line.x),
     a: span((line) => line.a),
-    z: [Number(fixed(lowest, run.station.decimals)), safeHeight(run)],
+    z: [Number(formatFixed(lowest, setup.station.decimals)), safeHeight(setup)],
   };
 }
 
@@ -130,44 +135,44 @@ function demandOf(axes: StationAxes, lines: readonly AxisLine[]): Demand {
 }
 
 function writeBlock(
-  run: Run,
+  setup: MachineSetup,
   axes: StationAxes,
   block: CutBlock,
   lines: readonly AxisLine[],
   extent: Extent,
 ): PreparedBlock {
-  const { station } = run;
+  const { station } = setup;
   const { decimals } = station;
-  const safeWord = fixed(safeHeight(run), decimals);
+  const safeWord = formatFixed(safeHeight(setup), decimals);
   const safe = Number(safeWord);
   const out: string[] = [remark('cut', `${block.mark} ${block.name}`)];
   let minutes = 0;
-  let stand: Stand | undefined;
+  let position: AxisPosition | undefined;
   for (const line of lines) {
     const begin = { x: line.x[0]!, a: line.a[0]! };
     out.push(`G0 X${line.xWords[0]} A${line.aWords[0]}`);
-    if (stand) minutes += rapidMinutes(run, stand, begin);
-    const approachWord = fixed(Math.min(safe, line.surfaceZ[0]! + station.approach), decimals);
+    if (position) minutes += rapidMinutes(setup, position, begin);
+    const approachWord = formatFixed(Math.min(safe, line.surfaceZ[0]! + station.approach), decimals);
     if (approachWord !== safeWord) out.push(`G0 Z${approachWord}`);
     minutes += (safe - Number(approachWord)) / station.axes.z.speed;
 
-    const cut = cutPasses(run, axes, block, line, approachWord, out);
+    const cut = cutPasses(setup, axes, block, line, approachWord, out);
     minutes += cut.minutes + (safe - cut.z) / station.axes.z.speed;
     out.push(`G0 Z${safeWord}`);
-    stand = { x: line.x[cut.at]!, a: line.a[cut.at]! };
+    position = { x: line.x[cut.at]!, a: line.a[cut.at]! };
   }
   return {
     key: block.key,
     text: `${out.join('\n')}\n`,
     minutes,
     start: { x: lines[0]!.x[0]!, a: lines[0]!.a[0]! },
-    end: stand!,
+    end: position!,
     extent,
   };
 }
 
 /** Minutes of a rapid move at safe height: as long as its slower axis takes. */
-export function rapidMinutes(run: Run, from: Stand, to: Stand): number {
-  const { x, a } = run.station.axes;
+export function rapidMinutes(setup: MachineSetup, from: AxisPosition, to: AxisPosition): number {
+  const { x, a } = setup.station.axes;
   return Math.max(Math.abs(to.x - from.x) / x.speed, Math.abs(to.a - from.a) / a.speed);
 }

@@ -1,5 +1,5 @@
 import type { Station } from '../documents/schema/station.js';
-import { feedFigures } from './figures.js';
+import { formatFeed } from './number-format.js';
 
 /**
  * The F word of a move of `length` mm along the surface at `feed` mm/min, which takes X and Z together `linear` mm
@@ -17,6 +17,6 @@ export function feedWord(
   turned: number,
 ): string {
   const perMinute = feed / length;
-  if (mode === 'inverse-time') return `F${feedFigures(perMinute)}`;
-  return `F${feedFigures((linear > 0 ? linear : turned) * perMinute)}`;
+  if (mode === 'inverse-time') return `F${formatFeed(perMinute)}`;
+  return `F${formatFeed((linear > 0 ? linear : turned) * perMinute)}`;
 }

@@ -1,7 +1,7 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, problem } from '../problem.js';
-import { roundedDown, told } from './figures.js';
-import type { Run } from './run.js';
+import type { MachineSetup } from './machine-setup.js';
+import { formatNumber, formatRoundedDown } from './number-format.js';
 
 export type Span = readonly [least: number, greatest: number];
 
@@ -57,15 +57,15 @@ const soundDepths = (depths: Float64Array, points: number, most: number): boolea
   depths.length === points && depths.every((d) => d >= 0 && d <= most + SLACK) && depths.some((d) => d > 0);
 
 /** Axes a block would take past their travel. */
-export function checkTravel(run: Run, block: CutBlock, extent: Extent): Problem[] {
-  const { axes } = run.station;
+export function checkTravel(setup: MachineSetup, block: CutBlock, extent: Extent): Problem[] {
+  const { axes } = setup.station;
   const found: Problem[] = [];
   const look = (axis: string, unit: string, span: Span, min?: number, max?: number) => {
     const past = (what: string, at: number, limit: number) =>
       found.push(
         problem(
           blockPlace(block),
-          `${axis} would go to ${told(at)} ${unit}, ${told(Math.abs(at - limit))} past its ${what} ${told(limit)}`,
+          `${axis} would go to ${formatNumber(at)} ${unit}, ${formatNumber(Math.abs(at - limit))} past its ${what} ${formatNumber(limit)}`,
           'Move the mark, or set the part elsewhere and give the station the new offset.',
         ),
       );
@@ -79,21 +79,21 @@ export function checkTravel(run: Run, block: CutBlock, extent: Extent): Problem[
 }
 
 /** Axes that would have to be faster than they are for the feed. `demand` is per mm along the surface. */
-export function checkSpeed(run: Run, block: CutBlock, demand: Demand): Problem[] {
-  const { axes } = run.station;
+export function checkSpeed(setup: MachineSetup, block: CutBlock, demand: Demand): Problem[] {
+  const { axes } = setup.station;
   const found: Problem[] = [];
   for (const [axis, unit, most, speed] of [
     ['X', 'mm/min', demand.x, axes.x.speed],
     ['A', 'degrees/min', demand.a, axes.a.speed],
     ['Z', 'mm/min', demand.z, axes.z.speed],
   ] as const) {
-    const asked = most * run.feed;
+    const asked = most * setup.feed;
     if (asked <= speed * (1 + SLACK)) continue;
     found.push(
       problem(
         blockPlace(block),
-        `a feed of ${told(run.feed)} mm/min asks ${told(asked)} ${unit} of ${axis}, ${told(asked - speed)} more than it has`,
-        `The largest feed that would do is ${roundedDown(speed / most)} mm/min.`,
+        `a feed of ${formatNumber(setup.feed)} mm/min asks ${formatNumber(asked)} ${unit} of ${axis}, ${formatNumber(asked - speed)} more than it has`,
+        `The largest feed that would do is ${formatRoundedDown(speed / most)} mm/min.`,
       ),
     );
   }

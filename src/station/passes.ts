@@ -1,9 +1,9 @@
 import type { CutBlock, CutLine } from '../cutting/cuts.js';
 import type { StationAxes } from './axes.js';
 import { feedWord } from './feed.js';
-import { fixed } from './figures.js';
+import { type MachineSetup, usefulStepMm } from './machine-setup.js';
+import { formatFixed } from './number-format.js';
 import { type AxisLine, alike, wayOf } from './path.js';
-import { type Run, usefulStepMm } from './run.js';
 
 /** A line with points of its own where its depth passes that of a pass, so that every pass is straight between points. */
 export function atPasses(line: CutLine, passes: readonly number[]): CutLine {
@@ -35,19 +35,19 @@ export function atPasses(line: CutLine, passes: readonly number[]): CutLine {
  * the way it came. Says where it ended: the point, the Z, and the minutes it took.
  */
 export function cutPasses(
-  run: Run,
+  setup: MachineSetup,
   axes: StationAxes,
   block: CutBlock,
   line: AxisLine,
   approachWord: string,
   out: string[],
 ): { at: number; z: number; minutes: number } {
-  const { station, feed, plunge } = run;
+  const { station, feed, plunge } = setup;
   const { xWords, aWords, x, a, surfaceZ, length, depth } = line;
   const last = x.length - 1;
   const same = last > 0 && xWords[0] === xWords[last] && aWords[0] === aWords[last];
   const round = same && (!depth || alike(depth[0]!, depth[last]!, station.decimals));
-  const shortest = usefulStepMm(run);
+  const shortest = usefulStepMm(setup);
   let minutes = 0;
   let at = 0;
   let zWord = approachWord;
@@ -57,7 +57,7 @@ export function cutPasses(
     if (before > 0 && depth?.every((d) => d <= before)) break;
     before = pass;
     const sunk = (k: number): number => (depth ? Math.min(depth[k]!, pass) : pass);
-    const words = surfaceZ.map((z, k) => fixed(z - axes.plunge(sunk(k)), station.decimals));
+    const words = surfaceZ.map((z, k) => formatFixed(z - axes.plunge(sunk(k)), station.decimals));
     const sink = (word: string): void => {
       const drop = Math.abs(Number(word) - Number(zWord));
       if (word === zWord) return;

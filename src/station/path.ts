@@ -2,7 +2,7 @@ import type { Point } from '../geometry/path.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import type { StationAxes } from './axes.js';
-import { fixed } from './figures.js';
+import { formatFixed } from './number-format.js';
 
 /** A sheet line laid on the surface in straight moves: z in mm, angle in degrees on the block's sheet, running on. */
 export interface LaidLine {
@@ -143,8 +143,8 @@ export function axisLine(
 ): AxisLine {
   const all: WordPoint[] = [];
   line.z.forEach((z, k) => {
-    const xWord = fixed(axes.x(z), decimals);
-    const aWord = fixed(axes.a(turn + line.angle[k]!), decimals);
+    const xWord = formatFixed(axes.x(z), decimals);
+    const aWord = formatFixed(axes.a(turn + line.angle[k]!), decimals);
     const before = all.at(-1);
     const depth = line.depth?.[k];
     const still = before && xWord === before.xWord && aWord === before.aWord;

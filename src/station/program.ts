@@ -1,7 +1,7 @@
-import { type PreparedBlock, rapidMinutes, type Stand } from './block.js';
-import { fixed, speedFigures } from './figures.js';
+import { type AxisPosition, type PreparedBlock, rapidMinutes } from './block.js';
+import { type MachineSetup, safeHeight } from './machine-setup.js';
+import { formatFixed, formatSpeed } from './number-format.js';
 import { remark } from './remark.js';
-import { type Run, safeHeight } from './run.js';
 
 /** What a program's first lines say it is. */
 export interface ProgramHead {
@@ -21,11 +21,15 @@ export interface Program {
   readonly minutes: number;
 }
 
-/** Puts a program together from blocks prepared for the same run. Same inputs, same bytes. */
-export function writeProgram(run: Run, head: ProgramHead, blocks: readonly PreparedBlock[]): Program {
-  const { opening, closing } = programFrame(run);
+/** Puts a program together from blocks prepared for the same set-up. Same inputs, same bytes. */
+export function writeProgram(
+  setup: MachineSetup,
+  head: ProgramHead,
+  blocks: readonly PreparedBlock[],
+): Program {
+  const { opening, closing } = programFrame(setup);
   const cuts = blocks.map((block) => block.text).join('');
-  return { text: `${programHead(head)}${opening}${cuts}${closing}`, minutes: minutesOf(run, blocks) };
+  return { text: `${programHead(head)}${opening}${cuts}${closing}`, minutes: minutesOf(setup, blocks) };
 }
 
 /** The comment lines that say what a program is. Of the pieces of one operation only the label differs. */
@@ -47,13 +51,13 @@ export interface ProgramFrame {
   readonly closing: string;
 }
 
-export function programFrame({ station, speed, ...run }: Run): ProgramFrame {
+export function programFrame({ station, speed, ...setup }: MachineSetup): ProgramFrame {
   const opening = [
     'G21 G90',
     ...station.before,
     station.feed === 'inverse-time' ? 'G93' : 'G94',
-    `G0 Z${fixed(safeHeight({ station, ...run }), station.decimals)}`,
-    ...(speed === undefined ? [] : [`M3 S${speedFigures(speed)}`]),
+    `G0 Z${formatFixed(safeHeight({ station, ...setup }), station.decimals)}`,
+    ...(speed === undefined ? [] : [`M3 S${formatSpeed(speed)}`]),
     '',
   ];
   const closing = [...(speed === undefined ? [] : ['M5']), ...station.after, 'M2', ''];
@@ -61,13 +65,13 @@ export function programFrame({ station, speed, ...run }: Run): ProgramFrame {
 }
 
 /** From safe height over the first block to safe height over the last. */
-export function minutesOf(run: Run, blocks: readonly PreparedBlock[]): number {
+export function minutesOf(setup: MachineSetup, blocks: readonly PreparedBlock[]): number {
   let minutes = 0;
-  let stand: Stand | undefined;
+  let position: AxisPosition | undefined;
   for (const block of blocks) {
-    if (stand) minutes += rapidMinutes(run, stand, block.start);
+    if (position) minutes += rapidMinutes(setup, position, block.start);
     minutes += block.minutes;
-    stand = block.end;
+    position = block.end;
   }
   return minutes;
 }

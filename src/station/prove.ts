@@ -2,12 +2,12 @@ import type { CutBlock } from '../cutting/cuts.js';
 import type { Problem } from '../problem.js';
 import { encodeText } from '../text-chunks.js';
 import type { PreparedBlock } from './block.js';
+import type { MachineSetup } from './machine-setup.js';
 import { problem } from './messages.js';
 import { type ProgramHead, writeProgram } from './program.js';
 import { readback } from './readback.js';
 import { type Comparison, compare, type Expected, type ExpectedLine } from './readback-compare.js';
 import { type ReadProgram, readProgram } from './reader.js';
-import type { Run } from './run.js';
 
 /** The lines of blocks as read-back wants them: where on the surface, and how deep. */
 export const expectedLines = (blocks: readonly CutBlock[]): ExpectedLine[] =>
@@ -22,24 +22,28 @@ export const expectedLines = (blocks: readonly CutBlock[]): ExpectedLine[] =>
     })),
   );
 
-export const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => ({
+export const expectedOf = (setup: MachineSetup, blocks: readonly CutBlock[]): Expected => ({
   lines: expectedLines(blocks),
-  feed: run.feed,
-  plunge: run.plunge,
-  speed: run.speed,
+  feed: setup.feed,
+  plunge: setup.plunge,
+  speed: setup.speed,
 });
 
 /** Reads a whole program again and compares it with what was to be cut. */
-export function proveText(run: Run, text: string, blocks: readonly CutBlock[]): Comparison | Problem[] {
+export function proveText(
+  setup: MachineSetup,
+  text: string,
+  blocks: readonly CutBlock[],
+): Comparison | Problem[] {
   const reading = readProgram(text);
-  return reading.ok ? proveProgram(run, reading.program, blocks) : [...reading.problems];
+  return reading.ok ? proveProgram(setup, reading.program, blocks) : [...reading.problems];
 }
 
-function proveProgram(run: Run, program: ReadProgram, blocks: readonly CutBlock[]): Comparison {
-  const { surface, station, proud } = run;
-  const found = compare(surface, readback(program, surface, station, proud), expectedOf(run, blocks));
+function proveProgram(setup: MachineSetup, program: ReadProgram, blocks: readonly CutBlock[]): Comparison {
+  const { surface, station, proud } = setup;
+  const found = compare(surface, readback(program, surface, station, proud), expectedOf(setup, blocks));
   // Where burin starts the spindle it also stops it; a bench that starts its own may leave that to M2.
-  if (run.speed === undefined || !program.leftTurning) return found;
+  if (setup.speed === undefined || !program.leftTurning) return found;
   return {
     ...found,
     ok: false,
@@ -61,7 +65,7 @@ export interface ProvedBlock {
  * the opening and after any other such block.
  */
 export function proveBlock(
-  run: Run,
+  setup: MachineSetup,
   head: ProgramHead,
   block: CutBlock,
   prepared: PreparedBlock,
@@ -71,11 +75,11 @@ export function proveBlock(
       ...p,
       where: [`mark ${block.mark}, ${block.name}`, p.where].filter(Boolean).join(': '),
     }));
-  const reading = readProgram(writeProgram(run, head, [prepared]).text);
+  const reading = readProgram(writeProgram(setup, head, [prepared]).text);
   if (!reading.ok) return placed(reading.problems);
   const fault = stateFault(reading.program);
   if (fault) return placed([fault]);
-  const proof = proveProgram(run, reading.program, [block]);
+  const proof = proveProgram(setup, reading.program, [block]);
   if (!proof.ok)
     return placed(
       proof.problems.length > 0 ? proof.problems : [problem('station.read-back-differs', '', {})],

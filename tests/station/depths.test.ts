@@ -3,12 +3,12 @@ import { describe, expect, test } from 'vitest';
 import type { CutLine } from '../../src/cutting/cuts.js';
 import type { Station } from '../../src/documents/schema/station.js';
 import { prepareBlock } from '../../src/station/block.js';
+import type { MachineSetup } from '../../src/station/machine-setup.js';
 import { writeProgram } from '../../src/station/program.js';
 import { expectedOf } from '../../src/station/prove.js';
 import { readback } from '../../src/station/readback.js';
 import { compare } from '../../src/station/readback-compare.js';
 import { readProgram } from '../../src/station/reader.js';
-import type { Run } from '../../src/station/run.js';
 import { barrel, blockOf, cap, head, prepared, runOn, stationOf, tube } from './lantern-coast.js';
 import { type Cone, develop, halfAngle, type Pair, place, sheetPoint, surfaceZ } from './plain-frame.js';
 import { type Plain, type PlainMove, plainly, strokes } from './plain-parser.js';
@@ -148,7 +148,7 @@ describe.each(Object.entries(profiles))('%s', (_, [points, closed]) => {
 });
 
 /** The way on the surface and in depth over its time is the feed; downward no faster than the plunge feed. */
-function checkFeeds(cone: Cone, s: Station, plain: Plain, run: Run): void {
+function checkFeeds(cone: Cone, s: Station, plain: Plain, run: MachineSetup): void {
   for (const m of plain.moves.filter((one) => !one.rapid && along(one))) {
     const about = place(cone, s, m.fromX, m.fromA).angle;
     const [p, q] = [sheetPoint(cone, s, m.fromX, m.fromA, about), sheetPoint(cone, s, m.x, m.a, about)];
@@ -164,7 +164,7 @@ function checkFeeds(cone: Cone, s: Station, plain: Plain, run: Run): void {
   }
 }
 
-const proof = (run: Run, text: string, block: Parameters<typeof expectedOf>[1][number]) => {
+const proof = (run: MachineSetup, text: string, block: Parameters<typeof expectedOf>[1][number]) => {
   const read = readProgram(text);
   if (!read.ok) throw new Error(read.problems.map((p) => p.what).join('\n'));
   return compare(run.surface, readback(read.program, run.surface, run.station), expectedOf(run, [block]));

@@ -1,8 +1,8 @@
 import type { CutBlock, CutLine } from '../../src/cutting/cuts.js';
 import { type Station, station } from '../../src/documents/schema/station.js';
 import { type PreparedBlock, prepareBlock } from '../../src/station/block.js';
+import type { MachineSetup } from '../../src/station/machine-setup.js';
 import type { ProgramHead } from '../../src/station/program.js';
-import type { Run } from '../../src/station/run.js';
 import { surfaceBetween } from '../../src/surface/surface.js';
 import type { Cone, Pair } from './plain-frame.js';
 
@@ -68,7 +68,7 @@ export const cap: Cone = { z0: 10, z1: 60, r0: 7, r1: 5.5 };
 export const barrel: Cone = { z0: 5, z1: 70, r0: 4.5, r1: 6.5 };
 export const tube: Cone = { z0: 0, z1: 40, r0: 6, r1: 6 };
 
-export const runOn = (c: Cone, s: Station, rates: Partial<Run> = {}): Run => ({
+export const runOn = (c: Cone, s: Station, rates: Partial<MachineSetup> = {}): MachineSetup => ({
   station: s,
   surface: surfaceBetween('field', c.z0, c.z1, c.r0, c.r1),
   feed: 120,
@@ -108,7 +108,7 @@ export const pairs: readonly (readonly Pair[])[] = [
 ];
 export const figure: readonly CutLine[] = [lineOf(pairs[0]!, true), lineOf(pairs[1]!)];
 
-export function prepared(run: Run, block: CutBlock): PreparedBlock {
+export function prepared(run: MachineSetup, block: CutBlock): PreparedBlock {
   const made = prepareBlock(run, block);
   if (Array.isArray(made)) throw new Error(made.map((p) => `${p.where}: ${p.what}`).join('\n'));
   return made as PreparedBlock;

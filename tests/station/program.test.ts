@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { rapidMinutes } from '../../src/station/block.js';
+import { safeHeight } from '../../src/station/machine-setup.js';
 import { writeProgram } from '../../src/station/program.js';
-import { safeHeight } from '../../src/station/run.js';
 import {
   barrel,
   blockOf,

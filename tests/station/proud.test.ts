@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import type { Part } from '../../src/documents/schema/part.js';
 import { prepareBlock } from '../../src/station/block.js';
+import { type MachineSetup, safeHeight } from '../../src/station/machine-setup.js';
 import { writeProgram } from '../../src/station/program.js';
 import { readback } from '../../src/station/readback.js';
 import { readProgram } from '../../src/station/reader.js';
-import { type Run, safeHeight } from '../../src/station/run.js';
 import { proudest } from '../../src/surface/keepouts.js';
 import { surfaceBetween } from '../../src/surface/surface.js';
 
@@ -24,8 +24,14 @@ const station = {
   decimals: 4,
   before: [],
   after: [],
-} as Run['station'];
-const run: Run = { station, surface: surfaceBetween('s', 0, 40, 6, 6), feed: 200, plunge: 60, proud: 3.2 };
+} as MachineSetup['station'];
+const run: MachineSetup = {
+  station,
+  surface: surfaceBetween('s', 0, 40, 6, 6),
+  feed: 200,
+  plunge: 60,
+  proud: 3.2,
+};
 const block = {
   key: 'k',
   mark: 'm',
@@ -45,7 +51,7 @@ test('rapid moves clear the tallest clip of the part, not the surface alone', ()
 });
 
 test('read-back refuses a program whose rapids would meet the clip', () => {
-  const faults = (written: Run) => {
+  const faults = (written: MachineSetup) => {
     const prepared = prepareBlock(written, block);
     if (Array.isArray(prepared)) throw new Error('not prepared');
     const reading = readProgram(writeProgram(written, head, [prepared]).text);

@@ -2,11 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { CutBlock } from '../../src/cutting/cuts.js';
 import type { Station } from '../../src/documents/schema/station.js';
+import type { MachineSetup } from '../../src/station/machine-setup.js';
 import { writeProgram } from '../../src/station/program.js';
 import { readback } from '../../src/station/readback.js';
 import { compare, type Expected } from '../../src/station/readback-compare.js';
 import { readProgram } from '../../src/station/reader.js';
-import type { Run } from '../../src/station/run.js';
 import {
   barrel,
   blockOf,
@@ -22,7 +22,7 @@ import {
 } from './lantern-coast.js';
 import { type Cone, develop, type Pair } from './plain-frame.js';
 
-const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => ({
+const expectedOf = (run: MachineSetup, blocks: readonly CutBlock[]): Expected => ({
   lines: blocks.flatMap(({ lines, turn, depth, name }) =>
     lines.map((line) => ({ ...line, turn, depth, name })),
   ),
@@ -31,7 +31,7 @@ const expectedOf = (run: Run, blocks: readonly CutBlock[]): Expected => ({
   speed: run.speed,
 });
 
-const write = (run: Run, blocks: readonly CutBlock[]): string =>
+const write = (run: MachineSetup, blocks: readonly CutBlock[]): string =>
   writeProgram(
     run,
     head,
@@ -39,7 +39,7 @@ const write = (run: Run, blocks: readonly CutBlock[]): string =>
   ).text;
 
 function proof(
-  run: Run,
+  run: MachineSetup,
   text: string,
   expected: Expected,
   station: Station = run.station,

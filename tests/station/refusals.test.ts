@@ -3,7 +3,7 @@ import type { CutBlock } from '../../src/cutting/cuts.js';
 import { cutter } from '../../src/documents/schema/cutter.js';
 import type { Problem } from '../../src/problem.js';
 import { prepareBlock } from '../../src/station/block.js';
-import { type Run, runFor } from '../../src/station/run.js';
+import { type MachineSetup, setupFor } from '../../src/station/machine-setup.js';
 import { surfaceBetween } from '../../src/surface/surface.js';
 import {
   barrel,
@@ -21,14 +21,14 @@ import { place } from './plain-frame.js';
 import { plainly } from './plain-parser.js';
 
 /** The problems of a block that must be refused; there is no text with them. */
-function refused(run: Run, block: CutBlock): Problem[] {
+function refused(run: MachineSetup, block: CutBlock): Problem[] {
   const made = prepareBlock(run, block);
   if (!Array.isArray(made)) throw new Error('it was written');
   expect(made.length).toBeGreaterThan(0);
   for (const p of made) expect(p.where && p.what && p.cure).toBeTruthy();
   return made as Problem[];
 }
-const on = (wish: StationWish, rates: Partial<Run> = {}) => runOn(cap, stationOf(wish), rates);
+const on = (wish: StationWish, rates: Partial<MachineSetup> = {}) => runOn(cap, stationOf(wish), rates);
 
 describe('travel', () => {
   // On the cap z runs from about 24.99 to 33.98 over the figure.
@@ -160,18 +160,18 @@ describe('the run of a cutter', () => {
   const base = { kind: 'cutter', version: 1, name: 'point', feed: 200, plunge: 60, depth: 0.2 };
   test('takes the lesser feed, and the speed where it turns', () => {
     const cone = cutter.parse({ ...base, shape: 'cone', speed: 18_000, tip: 0.1, angle: 60 });
-    expect(runFor(stationOf(), surface, cone, { feed: 150 })).toMatchObject({
+    expect(setupFor(stationOf(), surface, cone, { feed: 150 })).toMatchObject({
       feed: 150,
       plunge: 60,
       speed: 18_000,
     });
     const drag = cutter.parse({ ...base, shape: 'drag', width: 0.1 });
-    expect(runFor(stationOf(), surface, drag, { feed: 900 })).toMatchObject({ feed: 200 });
-    expect(runFor(stationOf(), surface, drag, { feed: 900 })).not.toHaveProperty('speed');
+    expect(setupFor(stationOf(), surface, drag, { feed: 900 })).toMatchObject({ feed: 200 });
+    expect(setupFor(stationOf(), surface, drag, { feed: 900 })).not.toHaveProperty('speed');
   });
   test('refuses a beam', () => {
     const beam = cutter.parse({ ...base, shape: 'beam', width: 0.1 });
-    const [p] = runFor(stationOf(), surface, beam, { feed: 900 }) as Problem[];
+    const [p] = setupFor(stationOf(), surface, beam, { feed: 900 }) as Problem[];
     expect(p!.what).toBe('beam stations are not written yet');
   });
   test('a block that only just fits both ways is written', () => {

@@ -72,7 +72,7 @@ function cutterProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
     const values = { depth: mark.depth, cutter: plain(mark.cutter), most: cutter.depth };
     return [problem('documents.too-deep-for-cutter', at('depth'), values)];
   }
-  // Elsewhere the cutter keeps within the drawing, or it is for the closing-up check to say.
+  // Elsewhere the cutter keeps within the drawing, or it is for the check of least features to say.
   if (!isLettered(mark) || mark.way !== 'trace') return [];
   const letter = typeof mark.size === 'number' ? mark.size : mark.size.min;
   const width = lineWidth(cutter, mark.depth);

@@ -1,13 +1,13 @@
 import { boundsOfPaths, centreOf } from '../geometry/bounds.js';
 import type { Path, Point } from '../geometry/path.js';
 import { type Polygons, sweep, union } from '../geometry/polygons.js';
-import { narrowHollows, SPUR_OF_LAND, spurs } from './close-up-land.js';
-import { type Nearest, nearest } from './close-up-near.js';
-import { coarser, type Part, partsOf } from './close-up-shape.js';
-import { thinStrokes } from './close-up-thin.js';
+import { narrowHollows, SPUR_OF_LAND, spurs } from './min-feature-land.js';
+import { type Nearest, nearest } from './min-feature-near.js';
+import { coarser, type Part, partsOf } from './min-feature-shape.js';
+import { thinStrokes } from './min-feature-thin.js';
 
 /** How a drawing is cut, and what must be left standing, all mm. */
-export interface CloseUpHow {
+export interface MinFeatureParameters {
   /** Along lines, along the edges of areas, flat, or as deep as the area is wide. */
   readonly way: 'trace' | 'outline' | 'clear' | 'groove';
   /** Width of the cut at full depth. */
@@ -26,11 +26,11 @@ export interface Piece {
   readonly place?: string;
 }
 
-export interface CloseUpAsk extends CloseUpHow {
+export interface MinFeatureRequest extends MinFeatureParameters {
   readonly pieces: readonly Piece[];
 }
 
-export interface Finding {
+export interface MinFeatureFinding {
   /** A stroke too thin for the cutter; land too narrow to stand; or land that runs out to a long point. */
   readonly kind: 'thin' | 'land' | 'spur';
   readonly name: string;
@@ -56,20 +56,20 @@ const MEET_OF_WIDTH = 0.25;
 const HAIR_MM = 0.002;
 
 /**
- * What will close up when pieces in one flat frame are cut; `docs/closing-up.md` defines it. Empty when nothing does.
+ * Where strokes and the land between them are too narrow to cut, over pieces in one flat frame; `docs/min-feature.md` defines it.
  */
-export function closesUp({ pieces, ...how }: CloseUpAsk): Finding[] {
-  const found = pieces.flatMap((piece) => closesUpWithin(piece, how));
+export function minFeatureFindings({ pieces, ...how }: MinFeatureRequest): MinFeatureFinding[] {
+  const found = pieces.flatMap((piece) => findingsWithin(piece, how));
   for (const [i, a] of pieces.entries())
     for (const b of pieces.slice(i + 1)) {
-      const gap = closesUpBetween(a, b, how);
+      const gap = findingBetween(a, b, how);
       if (gap) found.push(gap);
     }
   return found;
 }
 
-/** What closes up within one piece by itself; the same wherever it stands. */
-export function closesUpWithin(piece: Piece, how: CloseUpHow): Finding[] {
+/** What is too narrow within one piece; the same wherever the piece lies. */
+export function findingsWithin(piece: Piece, how: MinFeatureParameters): MinFeatureFinding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
   const lines = coarser(linesOf(piece, how));
   const traced = isTraced(how);
@@ -81,14 +81,14 @@ export function closesUpWithin(piece: Piece, how: CloseUpHow): Finding[] {
     ...gaps(groups, how).map(({ distance, at }) => landFinding(own, at, distance, how)),
     ...hollows.map(({ measured, at }) => landFinding(own, at, measured + (traced ? HAIR_MM : 0), how)),
     ...spurs(cut, how.land, hollows).map(
-      (spur): Finding => ({ kind: 'spur', ...own, ...spur, needed: SPUR_OF_LAND * how.land }),
+      (spur): MinFeatureFinding => ({ kind: 'spur', ...own, ...spur, needed: SPUR_OF_LAND * how.land }),
     ),
     ...(traced ? [] : thinFindings(own, drawing, how)),
   ];
 }
 
 /** Whether the land between two pieces is too narrow. Pieces that meet are meant to. */
-export function closesUpBetween(a: Piece, b: Piece, how: CloseUpHow): Finding | undefined {
+export function findingBetween(a: Piece, b: Piece, how: MinFeatureParameters): MinFeatureFinding | undefined {
   const needed = apartBy(how);
   const [p, q] = [linesOf(a, how), linesOf(b, how)];
   if (boxesApart(p, q) >= needed) return undefined;
@@ -102,23 +102,23 @@ export function closesUpBetween(a: Piece, b: Piece, how: CloseUpHow): Finding | 
   };
 }
 
-const isTraced = ({ way }: CloseUpHow): boolean => way === 'trace' || way === 'outline';
+const isTraced = ({ way }: MinFeatureParameters): boolean => way === 'trace' || way === 'outline';
 const asPaths = (rings: Polygons): Path[] => rings.map((points) => ({ points, closed: true }));
 
 /** The lines between which land is measured: those the cutter follows, or the edges of areas. */
-const linesOf = (piece: Piece, { way }: CloseUpHow): readonly Path[] =>
+const linesOf = (piece: Piece, { way }: MinFeatureParameters): readonly Path[] =>
   way === 'trace' ? piece.paths : piece.paths.filter((p) => p.closed);
 
 /** How far apart such lines must be, mm. */
-const apartBy = (how: CloseUpHow): number => how.land + (isTraced(how) ? how.cutWidth : 0);
+const apartBy = (how: MinFeatureParameters): number => how.land + (isTraced(how) ? how.cutWidth : 0);
 
-const meets = ({ distance }: Nearest, how: CloseUpHow): boolean =>
+const meets = ({ distance }: Nearest, how: MinFeatureParameters): boolean =>
   distance <= (isTraced(how) ? MEET_OF_WIDTH * how.cutWidth : 0);
 
-type Own = Pick<Finding, 'name' | 'place'>;
+type Own = Pick<MinFeatureFinding, 'name' | 'place'>;
 
 /** Land that is too narrow, where drawn lines come `apart` mm near. It grows with the size; the cut beside it does not. */
-function landFinding(own: Own, at: Point, apart: number, how: CloseUpHow): Finding {
+function landFinding(own: Own, at: Point, apart: number, how: MinFeatureParameters): MinFeatureFinding {
   const cut = isTraced(how) ? how.cutWidth : 0;
   return {
     kind: 'land',
@@ -131,7 +131,11 @@ function landFinding(own: Own, at: Point, apart: number, how: CloseUpHow): Findi
   };
 }
 
-function thinFindings(own: Own, drawing: readonly Part[], { way, cutWidth, tip }: CloseUpHow): Finding[] {
+function thinFindings(
+  own: Own,
+  drawing: readonly Part[],
+  { way, cutWidth, tip }: MinFeatureParameters,
+): MinFeatureFinding[] {
   const needed = way === 'clear' ? cutWidth : tip;
   if (needed === 0) return [];
   const shape = drawing.flatMap((p) => [p.outside, ...p.holes]);
@@ -146,7 +150,7 @@ function thinFindings(own: Own, drawing: readonly Part[], { way, cutWidth, tip }
 }
 
 /** Where groups of lines that do not meet come too near. */
-function gaps(groups: readonly (readonly Path[])[], how: CloseUpHow): Nearest[] {
+function gaps(groups: readonly (readonly Path[])[], how: MinFeatureParameters): Nearest[] {
   return groups.flatMap((a, i) => groups.slice(i + 1).flatMap((b) => nearest(a, b, apartBy(how)) ?? []));
 }
 

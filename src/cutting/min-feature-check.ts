@@ -1,11 +1,3 @@
-import {
-  type CloseUpHow,
-  closesUpBetween,
-  closesUpWithin,
-  type Finding,
-  type Piece,
-} from '../cutting/close-up.js';
-import { cutWidth } from '../cutting/width.js';
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
@@ -13,36 +5,44 @@ import { type CentredGlyph, centred } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import {
+  findingBetween,
+  findingsWithin,
+  type MinFeatureFinding,
+  type MinFeatureParameters,
+  type Piece,
+} from './min-feature.js';
+import { cutWidth } from './width.js';
 
 /** A finding, and the label it was first met in. */
-export interface Closing extends Finding {
+export interface LabelFinding extends MinFeatureFinding {
   readonly label: string;
 }
 
-/** What is asked of a mark: how it is cut, and in what letters or drawing. */
-export interface Closed {
+/** What the check reads of a mark: how it is cut, and its letters or drawing. */
+export interface CheckedMark {
   readonly mark: Pick<LetteredMark | MotifMark, 'way' | 'depth' | 'land'>;
   readonly font: Pick<Font, 'kind'>;
 }
 
-/** Findings of one mark told at the most. */
-const MOST = 50;
+/** The most findings of one mark. */
+const MOST_FINDINGS = 50;
 
 /**
- * What of a fitted mark's labels will close up when it is cut, each letter and each pair of neighbours told once, in
- * the name of its first label. Letters are held beside one another on the flat, as the line sets them.
+ * What in a fitted mark is too narrow to cut: each letter and each pair of neighbours once, under the first label that has
+ * it. Letters are compared side by side on the flat, as the line sets them.
  */
-export function closingOf(
-  of: Closed,
+export function markMinFeatures(
+  of: CheckedMark,
   cutter: Cutter,
   settings: Iterable<readonly [label: string, setting: { readonly line: ShapedLine; readonly size: number }]>,
-): Closing[] {
-  const found: Closing[] = [];
+): LabelFinding[] {
+  const found: LabelFinding[] = [];
   const seen = new Set<string>();
-  const once = (key: string, label: string, judge: () => readonly Finding[]) => {
-    if (seen.has(key) || found.length >= MOST) return;
+  const once = (key: string, label: string, find: () => readonly MinFeatureFinding[]) => {
+    if (seen.has(key) || found.length >= MOST_FINDINGS) return;
     seen.add(key);
-    for (const one of judge()) found.push({ ...one, label, place: `label ${label}` });
+    for (const one of find()) found.push({ ...one, label, place: `label ${label}` });
   };
   for (const [label, { line, size }] of settings) {
     const glyphs = centred(line).filter((g) => g.glyph.path.length > 0);
@@ -50,7 +50,7 @@ export function closingOf(
       const how = howOf(of, cutter, one);
       const alone = { ...one, x: 0, y: 0 };
       once(`${one.glyph.key} ${size}`, label, () =>
-        closesUpWithin(pieceOf(alone, size), how).filter((f) => !isSpot(f, how, size)),
+        findingsWithin(pieceOf(alone, size), how).filter((f) => !isSpot(f, how, size)),
       );
       const next = glyphs[k + 1];
       // The two drawings of one motif lie over one another by design.
@@ -58,7 +58,7 @@ export function closingOf(
       const [dx, dy] = [next.x - one.x, next.y - one.y];
       const key = `${one.glyph.key} ${next.glyph.key} ${size} ${dx.toFixed(6)} ${dy.toFixed(6)}`;
       once(key, label, () => {
-        const gap = closesUpBetween(pieceOf(alone, size), pieceOf({ ...next, x: dx, y: dy }, size), how);
+        const gap = findingBetween(pieceOf(alone, size), pieceOf({ ...next, x: dx, y: dy }, size), how);
         return gap ? [gap] : [];
       });
     }
@@ -69,10 +69,13 @@ export function closingOf(
 /** Hollows of a traced font narrower than this part of the letter are dots, drawn to be cut solid. */
 const SPOT = 0.06;
 
-const isSpot = ({ kind, widthAtMost }: Finding, { way }: CloseUpHow, size: number): boolean =>
-  way === 'trace' && kind !== 'thin' && widthAtMost !== undefined && widthAtMost < SPOT * size;
+const isSpot = (
+  { kind, widthAtMost }: MinFeatureFinding,
+  { way }: MinFeatureParameters,
+  size: number,
+): boolean => way === 'trace' && kind !== 'thin' && widthAtMost !== undefined && widthAtMost < SPOT * size;
 
-function howOf({ mark, font }: Closed, cutter: Cutter, { glyph }: CentredGlyph): CloseUpHow {
+function howOf({ mark, font }: CheckedMark, cutter: Cutter, { glyph }: CentredGlyph): MinFeatureParameters {
   const outline = font.kind === 'outline' && !glyph.stroked;
   const way = mark.way === 'trace' || !outline ? (outline ? 'outline' : 'trace') : mark.way;
   const width = cutWidth(cutter, mark.depth);

@@ -1,19 +1,19 @@
 import { type Problem, problem } from '../problem.js';
-import type { Finding } from './close-up.js';
+import type { MinFeatureFinding } from './min-feature.js';
 
 /** A finding as one line: where, what, and each cure that there is, in numbers. */
-export function closeUpWords(finding: Finding): Problem {
+export function minFeatureProblem(finding: MinFeatureFinding): Problem {
   return problem(whereWords(finding), whatWords(finding), cureWords(finding));
 }
 
 const mm = (length: number): string => `${length.toFixed(3)} mm`;
 
-function whereWords({ place, at: [x, y] }: Finding): string {
+function whereWords({ place, at: [x, y] }: MinFeatureFinding): string {
   const point = `x ${x.toFixed(2)} y ${y.toFixed(2)} mm`;
   return place === undefined ? point : `${place}, ${point}`;
 }
 
-function whatWords({ kind, name, second, measured, needed }: Finding): string {
+function whatWords({ kind, name, second, measured, needed }: MinFeatureFinding): string {
   if (kind === 'thin')
     return `A stroke of "${name}" is ${mm(measured)} wide, and the cutter cuts no narrower than ${mm(needed)}.`;
   if (kind === 'spur')
@@ -25,7 +25,7 @@ function whatWords({ kind, name, second, measured, needed }: Finding): string {
 }
 
 /** Cures are rounded so that they still cure: sizes and spaces up, widths down. */
-function cureWords({ kind, sizeFactor, spacing, widthAtMost }: Finding): string {
+function cureWords({ kind, sizeFactor, spacing, widthAtMost }: MinFeatureFinding): string {
   if (kind === 'spur') return 'Use a wider letterform or a narrower cut, or accept that the point may break.';
   const cures: string[] = [];
   if (spacing !== undefined) cures.push(`set them ${mm(Math.ceil(spacing * 100) / 100)} farther apart`);

@@ -1,6 +1,6 @@
 import { Grid, type Line } from './raster.js';
 
-/** The definitions of docs/closing-up.md, judged cell by cell. */
+/** The definitions of docs/min-feature.md, judged cell by cell. */
 export interface Judged {
   readonly land: boolean;
   readonly thin: boolean;

@@ -1,8 +1,8 @@
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import type { Segment } from '../geometry/segment.js';
-import { nearest } from './close-up-near.js';
-import { middle, opened, type Residue, residues, SPECK_MM2, widest } from './close-up-shape.js';
+import { nearest } from './min-feature-near.js';
+import { middle, opened, type Residue, residues, SPECK_MM2, widest } from './min-feature-shape.js';
 
 /** A stroke too thin to cut: where, and how wide it is, mm. */
 export interface Thin {

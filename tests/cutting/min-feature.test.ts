@@ -1,7 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { type CloseUpHow, closesUp, closesUpBetween, closesUpWithin } from '../../src/cutting/close-up.js';
-import { closeUpWords } from '../../src/cutting/close-up-words.js';
+import {
+  findingBetween,
+  findingsWithin,
+  type MinFeatureParameters,
+  minFeatureFindings,
+} from '../../src/cutting/min-feature.js';
+import { minFeatureProblem } from '../../src/cutting/min-feature-problem.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Path } from '../../src/geometry/path.js';
 import type { Font } from '../../src/lettering/font.js';
@@ -9,7 +14,7 @@ import { outlineFont } from '../../src/lettering/outline-font.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { problemLine } from '../../src/problem.js';
 import { fontFile } from '../lettering/made-fonts.js';
-import { LetterGrid } from './close-up-grid.js';
+import { LetterGrid } from './min-feature-grid.js';
 
 let plain: Font;
 let garamond: Font;
@@ -20,14 +25,14 @@ beforeAll(() => {
   [plain, garamond] = [a.font, b.font];
 });
 
-const TRACE: CloseUpHow = { way: 'trace', cutWidth: 0.2, tip: 0.1, land: 0.1 };
-const GROOVE: CloseUpHow = { way: 'groove', cutWidth: 0.4, tip: 0.08, land: 0.08 };
+const TRACE: MinFeatureParameters = { way: 'trace', cutWidth: 0.2, tip: 0.1, land: 0.1 };
+const GROOVE: MinFeatureParameters = { way: 'groove', cutWidth: 0.4, tip: 0.08, land: 0.08 };
 const lettered = (font: Font, character: string, size: number): Path[] =>
   flatten(font.glyph(character, 'tabular')!.path, size, 0.0008);
-const found = (font: Font, name: string, size: number, how: CloseUpHow) =>
-  closesUpWithin({ name, paths: lettered(font, name, size) }, how);
+const found = (font: Font, name: string, size: number, how: MinFeatureParameters) =>
+  findingsWithin({ name, paths: lettered(font, name, size) }, how);
 const STEPS = [0.8, 0.93, 1.07, 1.25];
-/** A size, mm, at which every one of these letters closes up. */
+/** A size, mm, at which every one of these letters has strokes too close. */
 const SMALL = 0.3;
 
 describe('letters at sizes either side of the limit, against a grid of cells', () => {
@@ -81,52 +86,52 @@ describe('what is found, by figures worked out by hand', () => {
   const box = (w: number) => ({ name: 'box', paths: [ring(0, 0, w, 0, w, 2, 0, 2)] });
 
   test('a counter: a loop 0.28 wide less a cut of 0.2 leaves 0.08; cured by its own figures', () => {
-    const [one, ...more] = closesUpWithin(box(0.28), TRACE);
+    const [one, ...more] = findingsWithin(box(0.28), TRACE);
     expect(more).toEqual([]);
     expect(one!.measured).toBeCloseTo(0.08, 2);
     expect(one!.sizeFactor).toBeCloseTo(0.3 / 0.28, 2);
     expect(one!.widthAtMost).toBeCloseTo(0.18, 2);
-    expect(closesUpWithin(box(0.28 * one!.sizeFactor! + 0.002), TRACE)).toEqual([]);
-    expect(closesUpWithin(box(0.28), { ...TRACE, cutWidth: one!.widthAtMost! - 0.002 })).toEqual([]);
+    expect(findingsWithin(box(0.28 * one!.sizeFactor! + 0.002), TRACE)).toEqual([]);
+    expect(findingsWithin(box(0.28), { ...TRACE, cutWidth: one!.widthAtMost! - 0.002 })).toEqual([]);
   });
 
   test('a counter that the cut has filled altogether is found too', () => {
-    expect(closesUpWithin(box(0.15), TRACE)[0]).toMatchObject({ kind: 'land', measured: 0 });
+    expect(findingsWithin(box(0.15), TRACE)[0]).toMatchObject({ kind: 'land', measured: 0 });
   });
 
   test('a counter is parted by a neck 0.25 wide', () => {
     const paths = [
       ring(0, 0, 1, 0, 1, 1, 0.625, 1, 0.625, 2, 1, 2, 1, 3, 0, 3, 0, 2, 0.375, 2, 0.375, 1, 0, 1),
     ];
-    const all = closesUpWithin({ name: 'neck', paths }, TRACE);
+    const all = findingsWithin({ name: 'neck', paths }, TRACE);
     expect(all.some((f) => f.kind === 'land' && Math.abs(f.measured - 0.05) < 0.005)).toBe(true);
   });
 
   test('two letters too near, and how far apart they must be', () => {
     const a = { name: 'l', paths: [line(0, 0, 0, 2)] };
     const b = (x: number) => ({ name: 'I', paths: [line(x, 0, x, 2)] });
-    const gap = closesUpBetween(a, b(0.26), TRACE)!;
+    const gap = findingBetween(a, b(0.26), TRACE)!;
     expect(gap).toMatchObject({ kind: 'land', name: 'l', second: 'I' });
     expect(gap.measured).toBeCloseTo(0.06, 9);
     expect(gap.spacing).toBeCloseTo(0.04, 9);
-    expect(closesUpBetween(a, b(0.26 + gap.spacing! + 1e-9), TRACE)).toBeUndefined();
-    expect(closesUp({ pieces: [a, b(0.26)], ...TRACE })).toEqual([gap]);
-    expect(closesUpBetween(a, b(0.31), TRACE)).toBeUndefined();
+    expect(findingBetween(a, b(0.26 + gap.spacing! + 1e-9), TRACE)).toBeUndefined();
+    expect(minFeatureFindings({ pieces: [a, b(0.26)], ...TRACE })).toEqual([gap]);
+    expect(findingBetween(a, b(0.31), TRACE)).toBeUndefined();
     // lines that cross are meant to
-    expect(closesUpBetween(a, { name: 'x', paths: [line(-1, 1, 1, 1)] }, TRACE)).toBeUndefined();
+    expect(findingBetween(a, { name: 'x', paths: [line(-1, 1, 1, 1)] }, TRACE)).toBeUndefined();
   });
 
   test('a dot that the cut joins to its stem', () => {
     const dotted = (y: number) => ({ name: 'i', paths: [line(0, 0, 0, 1), line(0, y, 0, y + 0.02)] });
-    expect(closesUpWithin(dotted(1.15), TRACE)).toMatchObject([{ kind: 'land', measured: 0 }]);
-    expect(closesUpWithin(dotted(1.31), TRACE)).toEqual([]);
+    expect(findingsWithin(dotted(1.15), TRACE)).toMatchObject([{ kind: 'land', measured: 0 }]);
+    expect(findingsWithin(dotted(1.31), TRACE)).toEqual([]);
   });
 
   test('corners sharper than 23 degrees run out too long: land / 2 (1 / sin(a / 2) - 1), plane trigonometry', () => {
     const wedge = (degrees: number) => {
       const half = (degrees * Math.PI) / 360;
       const x = 6 * Math.tan(half);
-      return closesUpWithin(
+      return findingsWithin(
         { name: 'v', paths: [ring(-x, 6, -x - 1, 6, -x - 1, -1, x + 1, -1, x + 1, 6, x, 6, 0, 0)] },
         { way: 'groove', cutWidth: 0.4, tip: 0, land: 0.1 },
       );
@@ -139,32 +144,32 @@ describe('what is found, by figures worked out by hand', () => {
 
   test('a bar thinner than the tip, between two blocks, is thin where it is', () => {
     const paths = [ring(0, 0, 1, 0, 1, 0.45, 2, 0.45, 2, 0, 3, 0, 3, 1, 2, 1, 2, 0.52, 1, 0.52, 1, 1, 0, 1)];
-    const thin = closesUpWithin({ name: 'H', paths }, { ...GROOVE, land: 0.01 });
+    const thin = findingsWithin({ name: 'H', paths }, { ...GROOVE, land: 0.01 });
     expect(thin).toMatchObject([{ kind: 'thin', needed: 0.08 }]);
     expect(thin[0]!.measured).toBeCloseTo(0.07, 4);
     expect(thin[0]!.at[0]).toBeGreaterThan(0.95);
     expect(thin[0]!.at[0]).toBeLessThan(2.05);
     // cleared flat, the whole width of the cut must find room
     expect(
-      closesUpWithin({ name: 'H', paths }, { ...GROOVE, way: 'clear', cutWidth: 0.06, land: 0.01 }),
+      findingsWithin({ name: 'H', paths }, { ...GROOVE, way: 'clear', cutWidth: 0.06, land: 0.01 }),
     ).toEqual([]);
   });
 
-  test('letters of a stem alone never close up', () => {
+  test('letters of a stem alone are never too close', () => {
     for (const character of 'ILTVlv1-')
       expect(found(plain, character, 1.4, TRACE).filter((f) => f.kind === 'land')).toEqual([]);
   });
 
   test('one line says where, what, and the cure', () => {
-    const e = closesUpWithin({ ...box(0.28), name: 'e', place: 'label 12/90' }, TRACE)[0]!;
-    expect(problemLine(closeUpWords(e))).toMatch(
+    const e = findingsWithin({ ...box(0.28), name: 'e', place: 'label 12/90' }, TRACE)[0]!;
+    expect(problemLine(minFeatureProblem(e))).toMatch(
       /^label 12\/90, x 0\.14 y \d\.\d\d mm: The land in "e" is 0\.080 mm wide and must be 0\.100 mm\. Make it 1\.0[78] times as large, or cut 0\.1[78]0 mm wide at most, shallower or with a finer cutter\.$/,
     );
   });
 });
 
 /** The size at which everything found in a small letter is cured. */
-const limit = (font: Font, character: string, how: CloseUpHow): number =>
+const limit = (font: Font, character: string, how: MinFeatureParameters): number =>
   Math.max(...found(font, character, SMALL, how).map((f) => SMALL * (f.sizeFactor ?? 0)));
 
 function count(

@@ -1,6 +1,6 @@
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, difference, inset, intersection, type Polygons } from '../geometry/polygons.js';
-import { nearest } from './close-up-near.js';
+import { nearest } from './min-feature-near.js';
 import {
   type Bay,
   bays,
@@ -14,7 +14,7 @@ import {
   rolledRound,
   SPECK_MM2,
   widest,
-} from './close-up-shape.js';
+} from './min-feature-shape.js';
 
 /** A hollow of a drawing that is too narrow: the widest disc that gets into it, mm, and all its ground. */
 export interface NarrowHollow {
