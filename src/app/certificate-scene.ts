@@ -1,19 +1,19 @@
+import type { MarkBlocks } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
+import { textDirectionOf } from '../layout/mark-to-fit.js';
 import { codeOf } from '../register/certificate/code.js';
 import type { SignedCertificate } from '../register/certificate/make.js';
 import type { SoundPiece } from '../register/certificate/sound-pieces.js';
 import type { Checkpoint } from '../register/log/note.js';
 import type { CertificateScene } from '../sheets/certificate.js';
-import { fitEdition, fittedMarks } from './fit.js';
-import { loadsOf, type MarkBlocks } from './loads.js';
+import { fitEdition, fittedOperations } from './fit.js';
 import { refuse } from './messages.js';
-import { lieOf } from './scenes.js';
 import type { Workshop } from './workshop.js';
 
 /** The mark that carries the number, from which it is drawn. Throws a Refusal (exit 2) when nothing carries it. */
 export function numberMark(workshop: Workshop, editionId: string): MarkBlocks {
-  const marks = loadsOf(workshop, fittedMarks(fitEdition(workshop, editionId))).flatMap((load) => load.marks);
-  const found = marks.find(({ fitted }) => fitted.mark.kind === 'number');
+  const all = fittedOperations(fitEdition(workshop, editionId)).flatMap(({ marks }) => marks);
+  const found = all.find(({ fitted }) => fitted.mark.kind === 'number');
   if (found) return found;
   throw refuse('app.no-number-mark', `edition ${editionId}`, {});
 }
@@ -44,7 +44,12 @@ export function sceneOf(
     parts: certificate.parts,
     dates: Object.entries(certificate.dates).map(([what, day]) => ({ what, day })),
     ...(certificate.owner !== undefined && { owner: certificate.owner }),
-    number: { surface, lie: lieOf(number.fitted), blocks: number.blocks(certificate.label), cutWidth },
+    number: {
+      surface,
+      direction: textDirectionOf(number.fitted.of),
+      blocks: number.blocks(certificate.label),
+      cutWidth,
+    },
     codes: codeOf(file),
     proves: certificate.proves,
     doesNotProve: certificate.doesNotProve,

@@ -1,13 +1,12 @@
+import { cutProblems } from '../cutting/mark-cut.js';
+import { blocksOf, type Operation } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { customRemarks } from '../edition/customs.js';
 import { planned } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { Environment } from './environment.js';
-import { fitEdition, fittedMarks } from './fit.js';
-import { blocksOf, type Load, loadsOf } from './loads.js';
-import { marksOf } from './marks.js';
-import { misfits } from './misfit.js';
-import { programMaker } from './programs.js';
+import { editionMarks, fitEdition, fittedOperations } from './fit.js';
+import { operationPrograms } from './programs.js';
 import { openWorkshop, type Workshop } from './workshop.js';
 
 export interface Checked {
@@ -33,17 +32,17 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
   const { documents } = workshop;
   const remarks: Problem[] = [...workshop.leftOut];
   for (const [id, edition] of documents.editions) {
-    marksOf(workshop, edition, id);
+    editionMarks(workshop, id, planned(edition));
     remarks.push(...customRemarks(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const findings: Problem[] = [];
   for (const [id, edition] of documents.editions) {
     const fit = fitEdition(workshop, id);
-    const misfitting = fit.marks.flatMap(misfits);
+    const misfitting = fit.marks.flatMap(cutProblems);
     findings.push(...misfitting);
     if (misfitting.length > 0) continue;
-    const loads = loadsOf(workshop, fittedMarks(fit));
-    const refused = stationsThatRefuse(workshop, id, edition, loads);
+    const operations = fittedOperations(fit);
+    const refused = stationsThatRefuse(workshop, id, edition, operations);
     const none = refused.length > 0 && refused.length === documents.stations.size;
     (none ? findings : remarks).push(...refused.flat());
   }
@@ -64,14 +63,14 @@ function stationsThatRefuse(
   workshop: Workshop,
   editionId: string,
   edition: Edition,
-  loads: readonly Load[],
+  operations: readonly Operation[],
 ): (readonly Problem[])[] {
   return [...workshop.documents.stations.keys()].flatMap((stationId) => {
     try {
-      for (const load of loads) {
-        const { program } = programMaker(workshop, editionId, stationId, load);
+      for (const operation of operations) {
+        const { program } = operationPrograms(workshop, editionId, stationId, operation);
         for (const label of outermostLabels(edition)) {
-          const blocks = blocksOf(load, label);
+          const blocks = blocksOf(operation, label);
           if (blocks.length > 0) program(label, blocks);
         }
       }

@@ -1,8 +1,10 @@
+import { blocksOf } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { type PieceSelection, selectPieces } from '../edition/piece-selection.js';
 import { type CuttablePiece, cuttablePieces } from '../register/cuttable/cuttable.js';
+import { cutSurfaces, proofScene, runSheetScene, turnedScenes } from '../sheets/edition-scenes.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { writeProof } from '../sheets/proof.js';
 import { type RunPiece, writeRunSheet } from '../sheets/run-sheet.js';
@@ -11,10 +13,9 @@ import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
 import type { TextChunks } from '../text-chunks.js';
 import type { FileToWrite } from './fill.js';
-import { fitEdition, fittedMarks } from './fit.js';
-import { blocksOf, loadsOf } from './loads.js';
-import { programMaker } from './programs.js';
-import { cutSurfaces, proofOf, runSheetOf, turnedScenes } from './scenes.js';
+import { fitEdition, fittedOperations } from './fit.js';
+import { operationPrograms } from './programs.js';
+import { sceneSources } from './scene-sources.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesOf } from './statuses.js';
@@ -56,11 +57,13 @@ export interface CutDone {
 export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<CutDone> {
   const edition = editionOf(workshop, order.edition);
   named(workshop.documents.stations, 'station', order.station);
-  const selected = selectPieces(labelIndexOf(edition, order.edition), order.wanted);
+  const labels = labelIndexOf(edition, order.edition);
+  const selected = selectPieces(labels, order.wanted);
   const wanted = cuttablePieces(order.edition, selected, await statusesOf(workshop, order.edition));
   const staging = await stage(order.out);
   try {
-    const summary = await staging.fill(writeJob(await fileCanvas(), workshop, edition, order, wanted));
+    const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
+    const summary = await staging.fill(writeJob(await fileCanvas(), workshop, job));
     await staging.publish();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
@@ -71,34 +74,41 @@ export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<C
 
 type Summary = Pick<CutDone, 'pieces' | 'runSheet' | 'proof' | 'turned' | 'minutes'>;
 
+/** What is to be cut, and on which station. */
+export interface CutJob {
+  readonly edition: Edition;
+  /** Of the edition. */
+  readonly id: string;
+  /** Every label the edition plans: all take part in the fit. */
+  readonly planned: readonly Numbered[];
+  readonly station: string;
+  readonly wanted: readonly CuttablePiece[];
+}
+
 /**
  * A whole job, file by file, so that no big edition is ever held in memory; at its end, what it came to. Pure: the
  * same documents and pieces give the same bytes. Throws a Refusal where cutEdition does.
  */
-export function* writeJob(
-  canvas: Canvas,
-  workshop: Workshop,
-  edition: Edition,
-  order: Omit<CutOrder, 'out'>,
-  wanted: readonly CuttablePiece[],
-): Generator<FileToWrite, Summary> {
-  const loads = loadsOf(workshop, fittedMarks(fitEdition(workshop, order.edition)));
-  const surfaces = cutSurfaces(workshop, edition, loads);
-  const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
-  const makers = loads.map((load) => programMaker(workshop, order.edition, order.station, load));
+export function* writeJob(canvas: Canvas, workshop: Workshop, job: CutJob): Generator<FileToWrite, Summary> {
+  const { edition, wanted } = job;
+  const operations = fittedOperations(fitEdition(workshop, job.id, job.planned));
+  const makers = operations.map((operation) => operationPrograms(workshop, job.id, job.station, operation));
   const queues = makers.map((): RunPiece[] => []);
+  const sources = sceneSources(workshop, edition, job.planned);
+  const surfaces = cutSurfaces(sources, operations);
+  const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
   const pieces: CutPiece[] = [];
   for (const one of wanted) {
     const { series, number, label, done } = one;
     const folder = folderOf(one);
     const programs: string[] = [];
     let minutes = 0;
-    for (const [i, { load, program }] of makers.entries()) {
-      if (done?.has(load.part)) continue;
-      const blocks = blocksOf(load, label);
+    for (const [i, { operation, program }] of makers.entries()) {
+      if (done?.has(operation.part)) continue;
+      const blocks = blocksOf(operation, label);
       // A piece without a dedication has nothing cut where others have theirs.
       if (blocks.length === 0) continue;
-      const path = `${folder}/${load.part}-${load.surfaceId}-${load.cutter}.nc`;
+      const path = `${folder}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
       const written = program(label, blocks);
       yield { path, text: written.text, check: written.check };
       queues[i]!.push({ label, file: path, minutes: written.minutes });
@@ -115,14 +125,14 @@ export function* writeJob(
     }
     pieces.push({ series, number, label, sheets: drawn, programs, minutes });
   }
-  const allRuns = makers.map((maker, i) => {
-    const surface = surfaces.find((s) => s.part === maker.load.part && s.surfaceId === maker.load.surfaceId)!;
-    return { maker, scene: surface.scene, pieces: queues[i]! };
+  const allRuns = makers.map(({ operation, setup }, i) => {
+    const surface = surfaces.find((s) => s.part === operation.part && s.surfaceId === operation.surfaceId)!;
+    return { operation, setup, scene: surface.scene, pieces: queues[i]! };
   });
   const runs = allRuns.filter((run) => run.pieces.length > 0);
-  const runSheet = runSheetOf(workshop, edition, order.station, wanted, runs);
-  yield single(RUN_SHEET, [writeRunSheet(canvas, runSheet)]);
-  yield single(PROOF, writeProof(canvas, proofOf(workshop, edition, surfaces)));
+  const station = workshop.documents.stations.get(job.station)!;
+  yield single(RUN_SHEET, [writeRunSheet(canvas, runSheetScene(sources, station, wanted, runs))]);
+  yield single(PROOF, writeProof(canvas, proofScene(sources, surfaces)));
   const turned: string[] = [];
   for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {
     const path = `turned-${part}.svg`;
@@ -139,5 +149,5 @@ const single = (path: string, text: TextChunks): FileToWrite => ({ path, text, c
 const RUN_SHEET = 'run-sheet.html';
 const PROOF = 'proof.svg';
 
-/** Made of ids and figures alone: no text from people ever names a file. */
+/** Made of ids and numbers alone: no text from people ever names a file. */
 const folderOf = ({ series, number }: Numbered): string => `${series}-${String(number).padStart(4, '0')}`;

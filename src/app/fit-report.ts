@@ -1,35 +1,41 @@
+import { cutProblems, type MarkCut, minFeatureProblems } from '../cutting/mark-cut.js';
 import type { LabelFinding } from '../cutting/min-feature-check.js';
 import { minFeatureProblem } from '../cutting/min-feature-problem.js';
 import type { FitResult, Limit, Trial } from '../layout/fit.js';
+import type { MarkFit } from '../layout/fit-marks.js';
 import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
-import type { EditionFit, MarkFit } from './fit.js';
-import type { TiledPattern } from './laid.js';
-import { minFeatureProblems, misfits } from './misfit.js';
+import type { EditionFit } from './fit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
 export function fitAnswer(found: EditionFit) {
   return { ok: found.ok, edition: found.edition, marks: found.marks.map(markAnswer) };
 }
 
-function markAnswer(found: MarkFit) {
-  const { of } = found;
-  const problems = misfits(found);
+function markAnswer(found: MarkCut) {
+  const { fit, pattern } = found;
+  const { of } = fit;
+  const problems = cutProblems(found);
+  const remarks = remarksOf(found);
   const head = {
     design: of.designId,
     mark: of.mark.id,
     part: of.partId,
     surface: of.surface.id,
-    labels: labelCount(found),
+    labels: labelCount(fit),
     cutWidth: of.cutWidth,
     ok: problems.length === 0,
     problem: problems[0],
     ...(problems.length > 1 ? { problems } : {}),
   };
-  if (found.kind === 'laid') return { ...head, ...laidCounts(found.laid), ...looked(found) };
-  if (found.kind === 'shared') return { ...head, ...resultAnswer(found.result), ...looked(found) };
-  const each = [...found.results].map(([label, result]) => ({ label, ...resultAnswer(result) }));
-  return { ...head, each, ...looked(found) };
+  const look = remarks.length > 0 ? { look: remarks } : {};
+  if (fit.kind === 'tiled') {
+    const { kept, trimmed, dropped } = pattern!;
+    return { ...head, kept, trimmed, dropped, ...look };
+  }
+  if (fit.kind === 'shared') return { ...head, ...resultAnswer(fit.result), ...look };
+  const each = [...fit.results].map(([label, result]) => ({ label, ...resultAnswer(result) }));
+  return { ...head, each, ...look };
 }
 
 function resultAnswer(result: FitResult) {
@@ -50,84 +56,81 @@ const limitAnswer = ({ clearance, ...of }: Limit) => ({ room: clearance, ...of }
 
 const trialAnswer = ({ size, at, limit }: Trial) => ({ size, at, limit: limitAnswer(limit) });
 
-const looked = (found: MarkFit) => {
-  const all = toLookAt(found);
-  return all.length > 0 ? { look: all } : {};
-};
-
-const laidCounts = ({ kept, trimmed, dropped }: TiledPattern) => ({ kept, trimmed, dropped });
-
 const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.size : 1);
 
-/** Labels that a person should look at before they are cut, and why. */
-export function toLookAt(found: MarkFit): { readonly label: string; readonly why: string }[] {
-  const told = minFeatureProblems(found).length > 0;
-  const minFeatures = told ? [] : found.minFeatures;
-  const looks: { label: string; why: string }[] =
-    minFeatures.length > 0 ? [minFeatureRemark(minFeatures)] : [];
-  if (found.kind === 'laid') return looks;
-  const { substituted } = found.of;
-  const set = substituted.map(({ label, character, by }) => ({
+/** A label that a person should look at before it is cut, and why. */
+export interface LabelRemark {
+  readonly label: string;
+  readonly why: string;
+}
+
+/** The labels of a mark that a person should look at before they are cut. */
+export function remarksOf(found: MarkCut): LabelRemark[] {
+  const { fit } = found;
+  const minFeatures = minFeatureProblems(found).length > 0 ? [] : found.minFeatures;
+  const remarks: LabelRemark[] = minFeatures.length > 0 ? [minFeatureRemark(minFeatures)] : [];
+  if (fit.kind === 'tiled') return remarks;
+  const substituted = fit.of.substituted.map(({ label, character, by }) => ({
     label,
     why: `"${character}" is not in the font, and "${by}" stands for it`,
   }));
-  looks.push(...set);
-  if (found.kind === 'shared') return looks;
-  const { size } = found.of.mark;
+  remarks.push(...substituted);
+  if (fit.kind === 'shared') return remarks;
+  const { size } = fit.of.mark;
   const least = typeof size === 'number' ? undefined : size.min;
-  for (const [label, result] of found.results) {
-    if (!result.ok) looks.push({ label, why: `it does not fit at the smallest size` });
-    else if (result.size === least) looks.push({ label, why: `it fits at the smallest size only` });
+  for (const [label, result] of fit.results) {
+    if (!result.ok) remarks.push({ label, why: `it does not fit at the smallest size` });
+    else if (result.size === least) remarks.push({ label, why: `it fits at the smallest size only` });
   }
-  return looks;
+  return remarks;
 }
 
 /** Where the design sets no limit, all strokes too close are named in one line, the worst of it in full. */
-function minFeatureRemark(minFeatures: readonly LabelFinding[]): { label: string; why: string } {
+function minFeatureRemark(minFeatures: readonly LabelFinding[]): LabelRemark {
   const names = [...new Set(minFeatures.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
   const worst = minFeatures.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
-  const { what, cure } = minFeatureProblem(worst);
+  const words = minFeatureProblem(worst);
   return {
     label: worst.label,
-    why: `these have strokes too close to cut at this size: ${names}. ${what} ${cure}`,
+    why: `these have strokes too close to cut at this size: ${names}. ${words.what} ${words.cure}`,
   };
 }
 
 /** A fit in words, a mark at a time. */
 export const fitLines = (found: EditionFit): string[] => found.marks.flatMap(markLines);
 
-function markLines(found: MarkFit): string[] {
-  const { of } = found;
-  const count = labelCount(found);
-  const what = of.kind === 'laid' ? of.mark.kind : count === 1 ? '1 label' : `${count} labels`;
+function markLines(found: MarkCut): string[] {
+  const { of } = found.fit;
+  const count = labelCount(found.fit);
+  const what = of.kind === 'tiled' ? of.mark.kind : count === 1 ? '1 label' : `${count} labels`;
   const head = `${of.designId} / ${of.mark.id} on ${of.partId} ${of.surface.id}, ${what}`;
-  const problems = misfits(found).map((p) => `  ${problemLine(p)}`);
-  const looks = toLookAt(found).map(({ label, why }) => `  look at ${label}: ${why}`);
-  return [...headLines(head, found), ...problems, ...looks];
+  const problems = cutProblems(found).map((p) => `  ${problemLine(p)}`);
+  const remarks = remarksOf(found).map(({ label, why }) => `  look at ${label}: ${why}`);
+  return [...headLines(head, found), ...problems, ...remarks];
 }
 
-function headLines(head: string, found: MarkFit): string[] {
-  if (found.kind === 'laid') {
-    const { kept, trimmed, dropped } = found.laid;
+function headLines(head: string, { fit, pattern }: MarkCut): string[] {
+  if (fit.kind === 'tiled') {
+    const { kept, trimmed, dropped } = pattern!;
     return [`${head}: ${kept} kept whole, ${trimmed} cut away at what they meet, ${dropped} left out`];
   }
-  if (found.kind === 'each') {
-    const sizes = [...found.results.values()].flatMap((r) => (r.ok ? [r.size] : []));
+  if (fit.kind === 'each') {
+    const sizes = [...fit.results.values()].flatMap((r) => (r.ok ? [r.size] : []));
     if (sizes.length === 0) return [`${head}: none fits`];
     return [`${head}: ${Math.min(...sizes)} to ${Math.max(...sizes)} mm high, each by itself`];
   }
-  const { result } = found;
+  const { result } = fit;
   if (!result.ok) return [`${head}: does not fit`];
   const { at, larger } = result;
   const place = `z ${at.z.toFixed(2)}, angle ${wrapDeg(at.angle).toFixed(2)}`;
   const wide = larger.size.toFixed(3);
   const proof = result.atLargest
-    ? `the size range stops here; least room is ${told(result.limit)}`
-    : `limited by ${told(result.limit)}; at ${wide} mm (0.5 % larger) ${told(larger.limit)}`;
+    ? `the size range stops here; least room is ${describeLimit(result.limit)}`
+    : `limited by ${describeLimit(result.limit)}; at ${wide} mm (0.5 % larger) ${describeLimit(larger.limit)}`;
   return [`${head}: ${result.size} mm high at ${place}`, `  ${proof}`];
 }
 
-function told({ clearance, label, glyph, obstacle }: Limit): string {
+function describeLimit({ clearance, label, glyph, obstacle }: Limit): string {
   const where = glyph && glyph !== label ? `${label} ("${glyph}")` : label;
   const by = `${Math.abs(clearance).toFixed(3)} mm`;
   return clearance >= 0 ? `${where}, ${by} clear of ${obstacle}` : `${where} fails by ${by} at ${obstacle}`;

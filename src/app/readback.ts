@@ -1,5 +1,6 @@
-import { cutWidth } from '../cutting/width.js';
+import { blocksOf, type Operation } from '../cutting/operation.js';
 import { planned } from '../edition/labels.js';
+import { cutWidth } from '../layout/cut-width.js';
 import { type Problem, problem } from '../problem.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { readbackPicture } from '../sheets/readback-picture.js';
@@ -7,9 +8,8 @@ import { proveText } from '../station/prove.js';
 import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
 import { remarkWords } from '../station/remark.js';
-import { fitEdition, fittedMarks } from './fit.js';
-import { blocksOf, type Load, loadsOf } from './loads.js';
-import { programMaker } from './programs.js';
+import { fitEdition, fittedOperations } from './fit.js';
+import { operationPrograms } from './programs.js';
 import { editionOf, type Workshop } from './workshop.js';
 
 export interface ReadFile {
@@ -26,11 +26,11 @@ export interface ReadFile {
 
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
 export function readbackOf(workshop: Workshop): (file: string, text: string) => ReadFile {
-  const editions = new Map<string, Load[]>();
-  const loads = (id: string): Load[] => {
+  const editions = new Map<string, Operation[]>();
+  const operations = (id: string): Operation[] => {
     const known = editions.get(id);
     if (known) return known;
-    const made = loadsOf(workshop, fittedMarks(fitEdition(workshop, id)));
+    const made = fittedOperations(fitEdition(workshop, id));
     editions.set(id, made);
     return made;
   };
@@ -48,12 +48,12 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
         `It is for edition ${head.edition}, not of this workshop.`,
         'Name the workshop it was written in.',
       );
-    const load = loads(head.edition).find(
-      (l) => l.part === head.part && l.surfaceId === head.surface && l.cutter === head.cutter,
+    const operation = operations(head.edition).find(
+      (o) => o.part === head.part && o.surfaceId === head.surface && o.cutter === head.cutter,
     );
-    if (!load)
+    if (!operation)
       return bad('The edition cuts nothing on that surface with that cutter.', 'Cut the piece again.');
-    const design = workshop.digests.get(`design/${load.marks[0]!.fitted.of.designId}`);
+    const design = workshop.digests.get(`design/${operation.marks[0]!.fitted.of.designId}`);
     if (design !== head.design)
       return bad('The design has changed since it was written.', 'Cut the piece again.');
     const labels = planned(editionOf(workshop, head.edition)).filter(
@@ -63,16 +63,16 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
     if (!workshop.documents.stations.has(station))
       return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
-    const { setup } = programMaker(workshop, head.edition, station, load);
+    const { setup } = operationPrograms(workshop, head.edition, station, operation);
     const draw = async () => {
       const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
-      const cutter = workshop.documents.cutters.get(load.cutter)!;
+      const cutter = workshop.documents.cutters.get(operation.cutter)!;
       const canvas = await fileCanvas();
       return readbackPicture(canvas, setup.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
     // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.
     const answers = labels.map(({ label }): ReadFile => {
-      const blocks = blocksOf(load, label);
+      const blocks = blocksOf(operation, label);
       const proof = proveText(setup, text, blocks);
       if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof), draw };
       const { ok, worstMm, depthError } = proof;

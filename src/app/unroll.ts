@@ -1,4 +1,4 @@
-import { surfaceOf } from '../surface/surface.js';
+import { surfaceOf } from '../surface/part-surfaces.js';
 import type { Environment } from './environment.js';
 import { refuse } from './messages.js';
 import { named, openWorkshop } from './workshop.js';

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import type { MotifSetting, Strokes } from '../artwork/artwork.js';
 import { chordsIn } from '../artwork/chords.js';
 import { problem as artworkProblem } from '../artwork/messages.js';
+import { motifKey } from '../artwork/motif-key.js';
 import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
 import { type CarriedFonts, fontBytes, readCarriedFonts } from '../documents/fonts.js';
@@ -15,6 +16,7 @@ import type { Font } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke-font.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
+import { type SurfaceWithObstacles, surfacesOf } from '../surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { Environment } from './environment.js';
 import { refuse } from './workshop-messages.js';
@@ -26,6 +28,8 @@ export interface Workshop {
   readonly documents: WorkshopDocuments;
   /** SHA-256 of each document's meaning, by `kind/id`. */
   readonly digests: ReadonlyMap<string, string>;
+  /** The surfaces of each part with what is to be kept clear of, by the ids of part and surface. */
+  readonly surfaces: ReadonlyMap<string, ReadonlyMap<string, SurfaceWithObstacles>>;
   readonly fonts: ReadonlyMap<string, Font>;
   /** Drawings ready to set, by `motifKey`. */
   readonly motifs: ReadonlyMap<string, MotifSetting>;
@@ -50,13 +54,16 @@ export async function openWorkshop(dir: string, environment: Environment): Promi
   if (!loaded.ok) throw new Refusal(loaded.problems);
   const { documents, digests, files } = loaded;
   const problems: Problem[] = [];
-  for (const [id, edition] of documents.editions)
-    problems.push(...checkEdition(edition, `editions/${id}.yaml`));
+  const surfaces = new Map([...documents.parts].map(([id, part]) => [id, surfacesOf(part)]));
   const fonts = await openFonts(dir, documents, carried, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   problems.push(...oversizedPatterns(documents, motifs));
-  if (problems.length > 0) throw new Refusal(problems);
-  return { dir, environment, documents, digests, fonts, motifs, leftOut, dedications: files.dedications };
+  const inEditions = [...documents.editions].flatMap(([id, edition]) =>
+    checkEdition(edition, `editions/${id}.yaml`),
+  );
+  if (problems.length + inEditions.length > 0) throw new Refusal([...inEditions, ...problems]);
+  const { dedications } = files;
+  return { dir, environment, documents, digests, surfaces, fonts, motifs, leftOut, dedications };
 }
 
 async function openFonts(
@@ -82,9 +89,6 @@ async function openFonts(
   }
   return fonts;
 }
-
-/** A drawing as one way of taking its strokes makes it. */
-export const motifKey = (artwork: string, strokes: Strokes): string => `${artwork} ${strokes}`;
 
 /** The reader of drawings is loaded only for a workshop that has one. */
 async function openArtwork(

@@ -1,6 +1,7 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
+import { cutWidth } from '../layout/cut-width.js';
 import { type CentredGlyph, centred } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
@@ -12,7 +13,6 @@ import {
   type MinFeatureParameters,
   type Piece,
 } from './min-feature.js';
-import { cutWidth } from './width.js';
 
 /** A finding, and the label it was first met in. */
 export interface LabelFinding extends MinFeatureFinding {
@@ -35,7 +35,7 @@ const MOST_FINDINGS = 50;
 export function markMinFeatures(
   of: CheckedMark,
   cutter: Cutter,
-  settings: Iterable<readonly [label: string, setting: { readonly line: ShapedLine; readonly size: number }]>,
+  texts: Iterable<{ readonly label: string; readonly line: ShapedLine; readonly size: number }>,
 ): LabelFinding[] {
   const found: LabelFinding[] = [];
   const seen = new Set<string>();
@@ -44,7 +44,7 @@ export function markMinFeatures(
     seen.add(key);
     for (const one of find()) found.push({ ...one, label, place: `label ${label}` });
   };
-  for (const [label, { line, size }] of settings) {
+  for (const { label, line, size } of texts) {
     const glyphs = centred(line).filter((g) => g.glyph.path.length > 0);
     for (const [k, one] of glyphs.entries()) {
       const how = howOf(of, cutter, one);

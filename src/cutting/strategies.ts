@@ -1,11 +1,11 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { CutStrategy } from '../documents/schema/design.js';
 import type { Path, Polyline } from '../geometry/path.js';
+import { cutWidth } from '../layout/cut-width.js';
 import { clear, floorWidth } from './clear.js';
 import type { CutLine } from './cuts.js';
 import { groove } from './groove.js';
 import { orderLines } from './order.js';
-import { cutWidth } from './width.js';
 
 /** How a mark is cut. */
 export interface CutParameters {

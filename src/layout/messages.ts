@@ -38,4 +38,34 @@ export const { table, problem, refuse } = defineMessages({
       'Its letters and keep-outs take {steps, number} steps of work for one place, and a fit has {most, number}.',
     hint: 'Use fewer labels, a simpler font or drawing, or keep-outs with fewer corners.',
   },
+  'layout.font-without-areas': {
+    exit: 2,
+    message: 'The font {font} is drawn in single lines, which have no area to {strategy}.',
+    hint: 'Use `way: trace`, or an outline font.',
+  },
+  'layout.no-dedications': {
+    exit: 2,
+    message: 'The edition has no dedications.',
+    hint: 'Give the edition a `dedications` list, or drop the mark.',
+  },
+  'layout.dedication-without-series': {
+    exit: 2,
+    message: 'The edition has several series.',
+    hint: 'Give its series: {series}.',
+  },
+  'layout.dedication-without-number': {
+    exit: 2,
+    message: 'The series {series} has no number {number}.',
+    hint: 'Correct the number or the series.',
+  },
+  'layout.characters-missing': {
+    exit: 2,
+    message: 'The font {font} has no {characters}.',
+    hint: 'Choose a font that has it, or other text.',
+  },
+  'layout.characters-substitutable': {
+    exit: 2,
+    message: 'The font {font} has no {characters}.',
+    hint: 'Choose a font that has it, other text, or `substitute: true`.',
+  },
 });

@@ -10,7 +10,7 @@ import { extentOf } from './extent.js';
 export interface CutNumber {
   readonly surface: Surface;
   /** Baseline and reading direction of its mark, by which it is turned to be read. */
-  readonly lie: TextDirection;
+  readonly direction: TextDirection;
   readonly blocks: readonly CutBlock[];
   /** mm */
   readonly cutWidth: number;
@@ -26,15 +26,15 @@ export interface ReadableNumber {
 }
 
 /** The cut lines of a number, unrolled round its middle and turned to be read. */
-export function readableNumber({ surface, lie, blocks }: CutNumber): ReadableNumber {
+export function readableNumber({ surface, direction, blocks }: CutNumber): ReadableNumber {
   const cut = blocks.filter((block) => block.lines.length > 0);
   // Counted from the first block's turn, so that no seam comes between.
   const from = cut[0]?.turn ?? 0;
   const ends = cut.flatMap((b) => anglesOf(surface, b).map((angle) => nearDeg(b.turn - from) + angle));
   const [least, most] = extentOf(ends);
   const middle = from + (least + most) / 2;
-  const up = lie.reading === 'up';
-  const rotation = lie.baseline === 'lengthwise' ? (up ? 270 : 90) : up ? 0 : 180;
+  const up = direction.reading === 'up';
+  const rotation = direction.baseline === 'lengthwise' ? (up ? 270 : 90) : up ? 0 : 180;
   const lines = cut
     .flatMap((block) => copiesOnPicture(surface, block, middle)[0]!.lines)
     .map(({ points, closed }) => ({ points: placeOnSheet(points, rotation, 0, 0), closed }));

@@ -27,7 +27,7 @@ export interface ProofSeries {
   readonly numbers: readonly ProofNumber[];
   readonly surface: Surface;
   /** Baseline and reading direction of the number mark, by which a tile is turned to be read. */
-  readonly lie: TextDirection;
+  readonly direction: TextDirection;
   /** Width of the line cut, mm. */
   readonly cutWidth: number;
 }
@@ -105,7 +105,7 @@ interface BlockInTile {
 }
 
 /** Tiles of one series. Neighbours in it mostly have the same letters at the same places, so the last is reused. */
-function tileMaker({ surface, lie }: ProofSeries): (number: ProofNumber) => Tile {
+function tileMaker({ surface, direction }: ProofSeries): (number: ProofNumber) => Tile {
   const angles = new Map<CutBlock, readonly [number, number]>();
   const angle = (block: CutBlock): readonly [number, number] => {
     let known = angles.get(block);
@@ -132,8 +132,8 @@ function tileMaker({ surface, lie }: ProofSeries): (number: ProofNumber) => Tile
     last.set(block, { middle, placed });
     return placed;
   };
-  const up = lie.reading === 'up';
-  const quarterTurns = lie.baseline === 'lengthwise' ? (up ? 3 : 1) : up ? 0 : 2;
+  const up = direction.reading === 'up';
+  const quarterTurns = direction.baseline === 'lengthwise' ? (up ? 3 : 1) : up ? 0 : 2;
   return ({ label, blocks }) => {
     const middle = middleOf(blocks);
     const placed = blocks.filter(({ lines }) => lines.length > 0).map((block) => place(block, middle));

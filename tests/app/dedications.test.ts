@@ -1,9 +1,8 @@
 import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { fitEdition, fittedMarks } from '../../src/app/fit.js';
-import { toLookAt } from '../../src/app/fit-report.js';
-import { loadsOf } from '../../src/app/loads.js';
+import { fitEdition, fittedOperations } from '../../src/app/fit.js';
+import { remarksOf } from '../../src/app/fit-report.js';
 import { openWorkshop } from '../../src/app/workshop.js';
 import { cleanAfterAll, newBench } from '../cli/folders.js';
 import { newEnvironment } from './workshop.js';
@@ -114,7 +113,8 @@ describe('a thousand dedications in the letters of Latin Europe', () => {
     const combining = await benchOf((text) => text.normalize('NFD'));
     expect(combining.dedications).toEqual(workshop.dedications);
     const found = fitEdition(workshop, 'dedicated');
-    const mark = found.marks.find((m) => m.of.mark.id === 'dedication')!;
+    const markCut = found.marks.find((m) => m.fit.of.mark.id === 'dedication')!;
+    const mark = markCut.fit;
     if (mark.kind !== 'each') throw new Error('dedications are fitted each by itself');
     expect(mark.results.size).toBe(1000);
     const bad = [...mark.results].filter(([, r]) => !r.ok).map(([label]) => label);
@@ -123,12 +123,12 @@ describe('a thousand dedications in the letters of Latin Europe', () => {
     expect(Math.min(...sizes)).toBeGreaterThanOrEqual(1.2);
     expect(Math.max(...sizes)).toBeLessThanOrEqual(2.2);
     const least = [...mark.results].filter(([, r]) => r.ok && r.size === 1.2).map(([label]) => label);
-    const told = toLookAt(mark)
+    const remarked = remarksOf(markCut)
       .filter(({ why }) => why.includes('smallest'))
       .map(({ label }) => label);
-    expect(told).toEqual(least);
-    const load = loadsOf(workshop, fittedMarks(found)).flatMap((l) => l.marks);
-    const blocks = load.find((m) => m.fitted.mark.id === 'dedication')!;
+    expect(remarked).toEqual(least);
+    const marks = fittedOperations(found).flatMap((operation) => operation.marks);
+    const blocks = marks.find((m) => m.fitted.mark.id === 'dedication')!;
     const keysOf = (label: string) => blocks.blocks(label).map((b) => b.key);
     const cuts = [...mark.results.keys()].map((label) => keysOf(label).join('|'));
     // Every letter that is not a space is cut.

@@ -40,10 +40,10 @@ const jobs = new Map<string, readonly FileToWrite[]>();
 /** The files of the job on a station; made once. */
 function filesOf(station: string): Iterator<FileToWrite, void> & Iterable<FileToWrite> {
   const edition = workshop.documents.editions.get(EDITION)!;
-  const order = { edition: EDITION, wanted: PIECES, station };
-  const known = jobs.get(station) ?? [
-    ...writeJob(canvas, workshop, edition, order, selectPieces(labelIndexOf(edition, EDITION), PIECES)),
-  ];
+  const labels = labelIndexOf(edition, EDITION);
+  const wanted = selectPieces(labels, PIECES);
+  const job = { edition, id: EDITION, planned: labels.planned, station, wanted };
+  const known = jobs.get(station) ?? [...writeJob(canvas, workshop, job)];
   jobs.set(station, known);
   return known.values();
 }

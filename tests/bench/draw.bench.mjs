@@ -1,9 +1,9 @@
 import { environmentOf } from '../../dist/app/environment.js';
-import { fitEdition, fittedMarks } from '../../dist/app/fit.js';
-import { loadsOf } from '../../dist/app/loads.js';
-import { cutSurfaces } from '../../dist/app/scenes.js';
+import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
+import { sceneSources } from '../../dist/app/scene-sources.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
 import { planned } from '../../dist/edition/labels.js';
+import { cutSurfaces } from '../../dist/sheets/edition-scenes.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { sheetWriter, writeSheet } from '../../dist/sheets/sheet.js';
 import { bigEdition, EDITION } from './big-edition.mjs';
@@ -18,12 +18,10 @@ export async function measure({ rounds }) {
   try {
     const workshop = await openWorkshop(place.workshop, environmentOf(process.env));
     const edition = workshop.documents.editions.get(EDITION);
-    const surfaces = cutSurfaces(
-      workshop,
-      edition,
-      loadsOf(workshop, fittedMarks(fitEdition(workshop, EDITION))),
-    );
-    const labels = planned(edition).map((n) => n.label);
+    const numbers = planned(edition);
+    const operations = fittedOperations(fitEdition(workshop, EDITION));
+    const surfaces = cutSurfaces(sceneSources(workshop, edition, numbers), operations);
+    const labels = numbers.map((n) => n.label);
     const canvas = await fileCanvas();
     const blocksOf = (surface, label) => surface.marks.flatMap((m) => [...m.blocks(label)]);
     const drawn = () => {

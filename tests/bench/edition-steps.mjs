@@ -1,12 +1,16 @@
 import { environmentOf } from '../../dist/app/environment.js';
 import { fill } from '../../dist/app/fill.js';
-import { fitEdition, fittedMarks } from '../../dist/app/fit.js';
-import { blocksOf, loadsOf } from '../../dist/app/loads.js';
-import { programMaker } from '../../dist/app/programs.js';
-import { cutSurfaces, proofOf, runSheetOf } from '../../dist/app/scenes.js';
-import { mayBeCut, select, standingsOf } from '../../dist/app/select.js';
+import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
+import { operationPrograms } from '../../dist/app/programs.js';
+import { sceneSources } from '../../dist/app/scene-sources.js';
 import { checkStagedFiles, stagedFile } from '../../dist/app/staged-files.js';
+import { statusesOf } from '../../dist/app/statuses.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
+import { blocksOf } from '../../dist/cutting/operation.js';
+import { labelIndexOf } from '../../dist/edition/label-index.js';
+import { selectPieces } from '../../dist/edition/piece-selection.js';
+import { cuttablePieces } from '../../dist/register/cuttable/cuttable.js';
+import { cutSurfaces, proofScene, runSheetScene } from '../../dist/sheets/edition-scenes.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { writeProof } from '../../dist/sheets/proof.js';
 import { writeRunSheet } from '../../dist/sheets/run-sheet.js';
@@ -26,20 +30,23 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   const canvas = await step('open a canvas', () => fileCanvas());
   const workshop = await step('open the workshop', () => openWorkshop(dir, environmentOf(process.env)));
   const edition = workshop.documents.editions.get(id);
+  const labels = labelIndexOf(edition, id);
   const pieces = await step('ask the register', async () => {
-    const chosen = select(edition, id, wanted);
-    mayBeCut(id, chosen, await standingsOf(workshop, id));
+    const chosen = selectPieces(labels, wanted);
+    cuttablePieces(id, chosen, await statusesOf(workshop, id));
     return chosen;
   });
-  const fitted = await step('fit', () => fittedMarks(fitEdition(workshop, id)));
-  const { loads, surfaces, sheets } = await step('blocks, standing parts of the sheets', () => {
-    const loads = loadsOf(workshop, fitted);
-    const surfaces = cutSurfaces(workshop, edition, loads);
-    return { loads, surfaces, sheets: surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) })) };
+  const fitted = await step('fit', () => fitEdition(workshop, id));
+  const sources = sceneSources(workshop, edition, labels.planned);
+  const { operations, surfaces, sheets } = await step('blocks, standing parts of the sheets', () => {
+    const operations = fittedOperations(fitted);
+    const surfaces = cutSurfaces(sources, operations);
+    const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
+    return { operations, surfaces, sheets };
   });
   const makers = await step('write and read back every block', () => {
-    const makers = loads.map((load) => programMaker(workshop, id, station, load));
-    for (const { label } of pieces) for (const m of makers) m.program(label, blocksOf(m.load, label));
+    const makers = operations.map((operation) => operationPrograms(workshop, id, station, operation));
+    for (const { label } of pieces) for (const m of makers) m.program(label, blocksOf(m.operation, label));
     return makers;
   });
   const files = [];
@@ -47,7 +54,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   await step('set the programs', () => {
     for (const { label, number } of pieces)
       makers.forEach((m, k) => {
-        const { text, minutes, check } = m.program(label, blocksOf(m.load, label));
+        const { text, minutes, check } = m.program(label, blocksOf(m.operation, label));
         const path = `${number}/${k}.nc`;
         files.push({ path, text, check });
         queues[k].push({ label, file: path, minutes });
@@ -64,19 +71,20 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
       });
   });
   await step('run sheet', () => {
-    const runs = makers.map((maker, k) => {
+    const runs = makers.map(({ operation, setup }, k) => {
       const { scene } = surfaces.find(
-        (s) => s.part === maker.load.part && s.surfaceId === maker.load.surfaceId,
+        (s) => s.part === operation.part && s.surfaceId === operation.surfaceId,
       );
-      return { maker, scene, pieces: queues[k] };
+      return { operation, setup, scene, pieces: queues[k] };
     });
+    const setUp = workshop.documents.stations.get(station);
     files.push({
       path: 'run.html',
-      text: [writeRunSheet(canvas, runSheetOf(workshop, edition, station, pieces, runs))],
+      text: [writeRunSheet(canvas, runSheetScene(sources, setUp, pieces, runs))],
     });
   });
   await step('proof', () => {
-    files.push({ path: 'proof.svg', text: writeProof(canvas, proofOf(workshop, edition, surfaces)) });
+    files.push({ path: 'proof.svg', text: writeProof(canvas, proofScene(sources, surfaces)) });
   });
   await step('write', () => fill(out, files[Symbol.iterator]()));
   await step('read again and hold against what was proved', async () => {

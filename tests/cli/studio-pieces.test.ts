@@ -148,10 +148,9 @@ describe('drawings', () => {
     const design = 'designs/barrel-title-band.yaml';
     const blocks = async () => {
       const { openWorkshop } = await import('../../src/app/workshop.js');
-      const { fitEdition, fittedMarks } = await import('../../src/app/fit.js');
-      const { loadsOf } = await import('../../src/app/loads.js');
+      const { fitEdition, fittedOperations } = await import('../../src/app/fit.js');
       const opened = await openWorkshop(bench, environment);
-      const marks = loadsOf(opened, fittedMarks(fitEdition(opened, 'title-band'))).flatMap((l) => l.marks);
+      const marks = fittedOperations(fitEdition(opened, 'title-band')).flatMap((o) => o.marks);
       return marks.find((m) => m.fitted.mark.id === 'lanterns')!.blocks('I/IX');
     };
     edit(bench, design, (t) => t.replace('depth: 0.3\n    way: groove', 'depth: 0.1\n    way: clear'));

@@ -6,7 +6,8 @@ import { centred, placeGlyph, placeOnSheet, type TextDirection } from '../../src
 import { repeatPlaces } from '../../src/layout/wrap.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
-import { type Surface, surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
+import type { Surface } from '../../src/surface/surface.js';
 
 /** Sheets of many marks, invented for the bench Lantern Coast, made of the project's own letters and repeats. */
 export interface MarkedSheet {
@@ -42,13 +43,13 @@ export function letters(
   surface: Surface,
   text: string,
   size: number,
-  lie: TextDirection,
+  direction: TextDirection,
   z: number,
   angle: number,
 ) {
   const line = shapeLine(font, text, 'tabular', 0.05);
   return centred(line).flatMap((one) => {
-    const placed = placeGlyph(surface, one, size, lie, { z, angle });
+    const placed = placeGlyph(surface, one, size, direction, { z, angle });
     const block = cutGlyph(placed, { mark: text, font, size }, how);
     return block ? apart(block) : [];
   });

@@ -3,7 +3,7 @@ import type { CutBlock, CutLine } from '../../src/cutting/cuts.js';
 import { orderLines, orderTour } from '../../src/cutting/order.js';
 import { surfaceMetric } from '../../src/cutting/tour-blocks.js';
 import { airOf, optimizeOrder, type Stop } from '../../src/cutting/tour-stops.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { heldKarp } from './tour-bound.js';
 import { chance, letters, sheets } from './tour-sheets.js';
 

@@ -10,7 +10,8 @@ import { zoneOf } from '../../src/layout/zone.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
-import { type Place, surfaceOf } from '../../src/surface/surface.js';
+import { surfaceOf } from '../../src/surface/part-surfaces.js';
+import type { Place } from '../../src/surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../../src/units.js';
 import { type Cone, flat, overlap, zOf } from './independent.js';
 

@@ -5,7 +5,7 @@ import { zoneOf } from '../../src/layout/zone.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
-import { surfaceOf } from '../../src/surface/surface.js';
+import { surfaceOf } from '../../src/surface/part-surfaces.js';
 
 const read = strokeFont('burin-plain', readFileSync('fonts/burin-plain.svg', 'utf8'));
 if (!read.ok) throw new Error('The font burin-plain cannot be read.');

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { anglesOf, barriersOf, overlapped, touched, trimAreas, trimLines } from '../../src/layout/trim.js';
 import type { Obstacle } from '../../src/surface/keepouts.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { type Cone, flat, zOf } from './independent.js';
 
 type Point = readonly [number, number];

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type RingPattern, roundLines } from '../../src/artwork/engine-turned.js';
 import { placeRigid, placeStretched, repeatPlaces, wrapRound } from '../../src/layout/wrap.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 
 /** A frustum, and all that follows from it, written out again without the house's surfaces. */
 interface Frustum {

@@ -1,7 +1,7 @@
 import { geoConicEquidistantRaw } from 'd3-geo';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 
 const rad = (deg: number) => (deg * Math.PI) / 180;
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 
 /** A cone's development, measured on the sheet alone: the radii of its two edges about the apex, and its sector. */
 function sector(z0: number, z1: number, d0: number, d1: number) {

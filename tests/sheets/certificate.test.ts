@@ -29,7 +29,7 @@ const scene: CertificateScene = {
   ],
   number: {
     surface: capSurface,
-    lie: { baseline: 'ring', reading: 'up' },
+    direction: { baseline: 'ring', reading: 'up' },
     blocks: numberBlocks('12/90'),
     cutWidth: 0.18,
   },
@@ -117,15 +117,15 @@ describe('the number', () => {
     expect(left).toBeCloseTo(-right, 9);
     expect(bottom).toBeCloseTo(-top, 9);
     expect(right - left).toBeGreaterThan(top - bottom);
-    const lies: [TextDirection, number][] = [
+    const directions: [TextDirection, number][] = [
       [{ baseline: 'ring', reading: 'up' }, 0],
       [{ baseline: 'ring', reading: 'down' }, 77],
       [{ baseline: 'lengthwise', reading: 'up' }, 180],
       [{ baseline: 'lengthwise', reading: 'down' }, 359],
     ];
-    for (const [lie, angle] of lies) {
-      const blocks = blocksOf(capSurface, 'number', '12/90', 3.2, lie, { z: 26, angle });
-      const turned = points({ ...scene.number, lie, blocks });
+    for (const [direction, angle] of directions) {
+      const blocks = blocksOf(capSurface, 'number', '12/90', 3.2, direction, { z: 26, angle });
+      const turned = points({ ...scene.number, direction, blocks });
       expect(turned).toHaveLength(upright.length);
       turned.forEach((v, i) => {
         expect(v).toBeCloseTo(upright[i]!, 6);

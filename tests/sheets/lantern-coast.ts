@@ -14,7 +14,8 @@ import type { RunSheet } from '../../src/sheets/run-sheet.js';
 import type { SheetScene } from '../../src/sheets/sheet.js';
 import { chooseViewAngle } from '../../src/sheets/view-angle.js';
 import { obstaclesOf } from '../../src/surface/keepouts.js';
-import { type Place, type Surface, surfaceOf } from '../../src/surface/surface.js';
+import { surfaceOf } from '../../src/surface/part-surfaces.js';
+import type { Place, Surface } from '../../src/surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../../src/units.js';
 
 /** What the tests draw on. */
@@ -76,13 +77,13 @@ export function blocksOf(
   mark: string,
   text: string,
   size: number,
-  lie: TextDirection,
+  direction: TextDirection,
   at: Place,
 ): CutBlock[] {
   return centred(shapeLine(font, text, 'tabular'))
     .filter((one) => one.glyph.path.length > 0)
     .map((one) => {
-      const { glyph, character, turn, x, y, rotation } = placeGlyph(surface, one, size, lie, at);
+      const { glyph, character, turn, x, y, rotation } = placeGlyph(surface, one, size, direction, at);
       return {
         key: `${mark} ${character} ${turn} ${x} ${y}`,
         mark,
@@ -157,7 +158,7 @@ export const arcOnCap = (mm: number): number => arcDeg(capSurface, 26, mm);
 const roman = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII', 'VIII', 'IX'];
 const numbered = Array.from({ length: 90 }, (_, k) => `${k + 1}/90`);
 const proofs = roman.map((n) => `AP ${n}/IX`);
-const lie: TextDirection = { baseline: 'ring', reading: 'up' };
+const direction: TextDirection = { baseline: 'ring', reading: 'up' };
 const cut = (labels: readonly string[]) => labels.map((label) => ({ label, blocks: numberBlocks(label) }));
 
 export const proofScene: ProofScene = {
@@ -169,8 +170,8 @@ export const proofScene: ProofScene = {
     { ...barrelScene, pieces: [{ label: '1/90', blocks: words }], widest: '1/90' },
   ],
   series: [
-    { title: 'Numbered edition', numbers: cut(numbered), surface: capSurface, lie, cutWidth: 0.18 },
-    { title: "Artist's proofs", numbers: cut(proofs), surface: capSurface, lie, cutWidth: 0.18 },
+    { title: 'Numbered edition', numbers: cut(numbered), surface: capSurface, direction, cutWidth: 0.18 },
+    { title: "Artist's proofs", numbers: cut(proofs), surface: capSurface, direction, cutWidth: 0.18 },
   ],
 };
 

@@ -3,7 +3,7 @@ import { type Station, station } from '../../src/documents/schema/station.js';
 import { type PreparedBlock, prepareBlock } from '../../src/station/block.js';
 import type { MachineSetup } from '../../src/station/machine-setup.js';
 import type { ProgramHead } from '../../src/station/program.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import type { Cone, Pair } from './plain-frame.js';
 
 /** Invented: a station, surfaces and marks of the bench Lantern Coast, for its edition Nine Lights. */

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { layLine } from '../../src/station/path.js';
 import { writeProgram } from '../../src/station/program.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM, PATH_TOLERANCE_MM } from '../../src/units.js';
 import {
   barrel,

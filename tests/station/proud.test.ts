@@ -6,7 +6,7 @@ import { writeProgram } from '../../src/station/program.js';
 import { readback } from '../../src/station/readback.js';
 import { readProgram } from '../../src/station/reader.js';
 import { proudest } from '../../src/surface/keepouts.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 
 const station = {
   kind: 'station',

@@ -4,7 +4,7 @@ import { cutter } from '../../src/documents/schema/cutter.js';
 import type { Problem } from '../../src/problem.js';
 import { prepareBlock } from '../../src/station/block.js';
 import { type MachineSetup, setupFor } from '../../src/station/machine-setup.js';
-import { surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import {
   barrel,
   blockOf,

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { area } from '../../src/geometry/polygons.js';
-import { type Surface, surfaceBetween } from '../../src/surface/surface.js';
+import { surfaceBetween } from '../../src/surface/part-surfaces.js';
+import type { Surface } from '../../src/surface/surface.js';
 import { nearDeg } from '../../src/units.js';
 
 const some = (min: number, max: number) => fc.double({ min, max, noNaN: true });

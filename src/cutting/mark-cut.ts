@@ -1,0 +1,59 @@
+import type { Cutter } from '../documents/schema/cutter.js';
+import type { Material } from '../documents/schema/material.js';
+import { sizeRange } from '../layout/fit.js';
+import { fittedTexts, type MarkFit } from '../layout/fit-marks.js';
+import { whereOf } from '../layout/mark-to-fit.js';
+import { misfits } from '../layout/misfit.js';
+import type { Problem } from '../problem.js';
+import { cutParameters } from './cut-parameters.js';
+import { type LabelFinding, markMinFeatures } from './min-feature-check.js';
+import { minFeatureProblem } from './min-feature-problem.js';
+import { cutPattern, type PatternCut } from './pattern-cut.js';
+
+/** A fitted mark with what its cutter makes of it. */
+export interface MarkCut {
+  readonly fit: MarkFit;
+  readonly cutter: Cutter;
+  readonly material: Material;
+  /** Of a tiled mark. */
+  readonly pattern?: PatternCut;
+  /** Strokes and gaps too close to cut at the size it was fitted to. */
+  readonly minFeatures: readonly LabelFinding[];
+}
+
+/** Cuts the tiles of a fitted mark, and looks for strokes too close to cut. Letters are cut label by label, later. */
+export function cutMark(fit: MarkFit, cutter: Cutter, material: Material): MarkCut {
+  const minFeatures = minFeaturesOf(fit, cutter);
+  if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures };
+  const pattern = cutPattern(fit.of, fit.pattern, cutParameters(fit.of.mark, cutter, material));
+  return { fit, cutter, material, pattern, minFeatures };
+}
+
+/** Patterns cross and touch by design, and are not looked at. */
+function minFeaturesOf(fit: MarkFit, cutter: Cutter): LabelFinding[] {
+  if (fit.kind !== 'tiled') return markMinFeatures(fit.of, cutter, fittedTexts(fit));
+  const { mark, motif } = fit.of;
+  if (mark.kind !== 'motif') return [];
+  const { font, line } = motif!;
+  return markMinFeatures({ mark, font }, cutter, [
+    { label: mark.artwork, line, size: sizeRange(mark.size)[0] },
+  ]);
+}
+
+/** Every reason not to cut a mark: where it does not fit, then what is left of it, then what is too close to cut. */
+export function cutProblems(cut: MarkCut): Problem[] {
+  const where = whereOf(cut.fit.of);
+  const left = (cut.pattern?.problems ?? []).map((p) => ({ ...p, where: `${where}${p.where}` }));
+  return [...misfits(cut.fit), ...left, ...minFeatureProblems(cut)];
+}
+
+/** What is too close to cut, where the design sets the least land; without a limit it is for a person to judge. */
+export function minFeatureProblems({ fit, minFeatures }: MarkCut): Problem[] {
+  const { mark } = fit.of;
+  if (!('land' in mark) || mark.land === undefined) return [];
+  const where = whereOf(fit.of);
+  return minFeatures.map((one) => {
+    const words = minFeatureProblem(one);
+    return { ...words, where: `${where}: ${words.where}` };
+  });
+}

@@ -1,0 +1,85 @@
+import { isLettered } from '../documents/schema/design.js';
+import type { FittedText } from '../layout/fit-marks.js';
+import { type FittedMark, fittedMark } from '../layout/fitted-mark.js';
+import { type CentredGlyph, centred, placeGlyph } from '../layout/place.js';
+import { wrapDeg } from '../units.js';
+import { cutParameters } from './cut-parameters.js';
+import type { CutBlock } from './cuts.js';
+import { cutGlyph } from './glyph.js';
+import type { MarkCut } from './mark-cut.js';
+import type { LabelFinding } from './min-feature-check.js';
+import { orderMarks } from './order.js';
+
+/** The marks of an edition cut on one surface with one cutter: what one program of a piece holds. */
+export interface Operation {
+  readonly part: string;
+  readonly surfaceId: string;
+  readonly cutter: string;
+  readonly marks: readonly MarkBlocks[];
+}
+
+/** Gives the blocks of one mark for a label; blocks that pieces share are made once. */
+export interface MarkBlocks {
+  readonly fitted: FittedMark;
+  /** Depth of each pass in order, mm. */
+  readonly passes: readonly number[];
+  readonly minFeatures: readonly LabelFinding[];
+  blocks(label: string): readonly CutBlock[];
+}
+
+/** The operations of an edition, in the order of its marks, each of which fits. */
+export function operationsOf(marks: readonly MarkCut[]): Operation[] {
+  const operations = new Map<string, { operation: Operation; marks: MarkBlocks[] }>();
+  for (const one of marks) {
+    const { partId, surface, mark } = one.fit.of;
+    const key = `${partId} ${surface.id} ${mark.cutter}`;
+    let entry = operations.get(key);
+    if (!entry) {
+      const own: MarkBlocks[] = [];
+      const operation = { part: partId, surfaceId: surface.id, cutter: mark.cutter, marks: own };
+      entry = { operation, marks: own };
+      operations.set(key, entry);
+    }
+    entry.marks.push(markBlocks(one));
+  }
+  return [...operations.values()].map((e) => e.operation);
+}
+
+function markBlocks({ fit, cutter, material, pattern, minFeatures }: MarkCut): MarkBlocks {
+  const fitted = fittedMark(fit);
+  const { of, mark } = fitted;
+  const parameters = cutParameters(mark, cutter, material);
+  const base = { fitted, passes: parameters.passes, minFeatures };
+  if (of.kind === 'tiled') return { ...base, blocks: () => pattern?.blocks ?? [] };
+  const made = new Map<string, CutBlock | undefined>();
+  const blockOf = (one: CentredGlyph, { size, at }: FittedText): CutBlock | undefined => {
+    // Glyph and place decide the block; the full key is spelled out only when it is made.
+    const short = `${one.glyph.key} ${one.x} ${one.y} ${of.each ? `${size} ${at.z} ${at.angle}` : ''}`;
+    if (made.has(short)) return made.get(short);
+    // The mark's middle lies within one turn; its letters run on from there through the seam, so nothing unwinds.
+    const placed = placeGlyph(of.surface, one, size, of.mark, { z: at.z, angle: wrapDeg(at.angle) });
+    const block = cutGlyph(placed, { mark: mark.id, font: of.font, size }, parameters);
+    made.set(short, block);
+    return block;
+  };
+  const blocksOfText = (text: FittedText): CutBlock[] =>
+    centred(text.line).flatMap((one) => blockOf(one, text) ?? []);
+  // Asked for again by the program, the sheet and the proof.
+  const known = new Map<string, readonly CutBlock[]>();
+  const varies = isLettered(mark) && mark.kind !== 'inscription';
+  const blocks = (label: string): readonly CutBlock[] => {
+    const key = varies ? label : '';
+    let all = known.get(key);
+    if (!all) {
+      const text = fitted.textOf(label);
+      all = text ? blocksOfText(text) : [];
+      known.set(key, all);
+    }
+    return all;
+  };
+  return { ...base, blocks };
+}
+
+/** Every block of one piece in one operation, in cutting order. */
+export const blocksOf = (operation: Operation, label: string): CutBlock[] =>
+  orderMarks(operation.marks.map((m) => m.blocks(label)));

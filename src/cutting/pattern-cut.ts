@@ -1,0 +1,57 @@
+import type { TiledMark } from '../layout/mark-to-fit.js';
+import { problem } from '../layout/messages.js';
+import type { PatternInstance } from '../layout/pattern-instances.js';
+import type { TiledPattern } from '../layout/tile-pattern.js';
+import type { Problem } from '../problem.js';
+import type { CutBlock } from './cuts.js';
+import { orderLines, orderTour } from './order.js';
+import type { CutParameters } from './strategies.js';
+import { cutLines } from './strategies.js';
+
+/** The blocks of a tiled mark, the same on every piece, and how many of its instances came to be cut. */
+export interface PatternCut {
+  readonly blocks: readonly CutBlock[];
+  readonly kept: number;
+  readonly trimmed: number;
+  /** Left out by the layout, or too narrow for the cutter. */
+  readonly dropped: number;
+  /** Their `where` continues that of the mark. */
+  readonly problems: readonly Problem[];
+}
+
+/** Cuts what the layout has placed of a tiled mark, in an order with short moves between. */
+export function cutPattern(of: TiledMark, pattern: TiledPattern, parameters: CutParameters): PatternCut {
+  const blocks: CutBlock[] = [];
+  const counts = { kept: 0, trimmed: 0, dropped: pattern.dropped };
+  for (const instance of pattern.instances) {
+    const made = blocksOf(of.mark.id, instance, parameters);
+    blocks.push(...made);
+    if (made.length === 0) counts.dropped++;
+    else if (instance.trimmed) counts.trimmed++;
+    else counts.kept++;
+  }
+  const empty = blocks.length === 0 && pattern.problems.length === 0;
+  const options = {
+    smallFirst: of.mark.order.includes('small-first'),
+    keepDirection: parameters.keepDirection ?? false,
+  };
+  return {
+    blocks: orderTour(of.surface, blocks, options),
+    ...counts,
+    problems: empty ? [problem('layout.nothing-left', '', {})] : [],
+  };
+}
+
+/** A block of the areas, and one of the lines, so that each is drawn as what it is. */
+function blocksOf(
+  mark: string,
+  { key, name, turn, areas, lines }: PatternInstance,
+  parameters: CutParameters,
+): CutBlock[] {
+  const of = { mark, name, turn, depth: parameters.depth, passes: parameters.passes };
+  const made: CutBlock[] = [
+    { ...of, key: `${key} areas`, ...cutLines(areas, true, parameters) },
+    { ...of, key: `${key} lines`, lines: orderLines(lines, parameters.keepDirection) },
+  ];
+  return made.filter((b) => b.lines.length > 0);
+}

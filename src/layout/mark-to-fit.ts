@@ -1,0 +1,132 @@
+import type { MotifSetting } from '../artwork/artwork.js';
+import { motifKey } from '../artwork/motif-key.js';
+import type { Dedication } from '../documents/dedications.js';
+import type { Cutter } from '../documents/schema/cutter.js';
+import {
+  type Design,
+  type DrawnMark,
+  isLettered,
+  type LetteredMark,
+  type Mark,
+  type MotifMark,
+} from '../documents/schema/design.js';
+import type { Part } from '../documents/schema/part.js';
+import type { Font } from '../lettering/font.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
+import { type Problem, Refusal } from '../problem.js';
+import type { SurfaceWithObstacles } from '../surface/part-surfaces.js';
+import { cutWidth } from './cut-width.js';
+import { type LabelledNumber, type MarkText, shapeMarkText } from './mark-text.js';
+import type { TextDirection } from './place.js';
+import { type Zone, zoneOf } from './zone.js';
+
+/** What any mark has: its part, its surface, and how wide it is cut. */
+interface MarkOnPart extends SurfaceWithObstacles {
+  readonly designId: string;
+  readonly partId: string;
+  readonly part: Part;
+  /** Width by which the cut spreads about its lines, mm; 0 where the cutter keeps within the drawing. */
+  readonly spread: number;
+  /** Width of the cut at full depth, mm. */
+  readonly cutWidth: number;
+}
+
+/** A mark that is fitted: lines of letters, or one drawing set as if it were a letter. */
+export interface LineMark extends MarkOnPart {
+  readonly kind: 'line';
+  readonly mark: LetteredMark | MotifMark;
+  readonly zone: Zone;
+  readonly font: Font;
+  /** Every label of the edition for a number or a dedication; one alone for an inscription or a drawing. */
+  readonly lines: MarkText['lines'];
+  /** Every label has a size and a place of its own. */
+  readonly each: boolean;
+  readonly lineAt?: MarkText['lineAt'];
+  readonly substituted: MarkText['substituted'];
+}
+
+/** A mark whose document gives its size and place: a drawing that repeats, or a pattern. */
+export interface TiledMark extends MarkOnPart {
+  readonly kind: 'tiled';
+  readonly mark: DrawnMark;
+  /** The drawing, of a mark that has one. */
+  readonly motif?: MotifSetting;
+}
+
+/** A mark of an edition with everything needed to fit it. */
+export type MarkToFit = LineMark | TiledMark;
+
+/** The marks of an edition and what they are made from, all of it opened and checked. */
+export interface MarkSources {
+  /** In the order of the edition, each with its part and the surfaces of that part by id. */
+  readonly designs: readonly {
+    readonly id: string;
+    readonly design: Design;
+    readonly part: Part;
+    readonly surfaces: ReadonlyMap<string, SurfaceWithObstacles>;
+  }[];
+  readonly cutters: ReadonlyMap<string, Cutter>;
+  readonly fonts: ReadonlyMap<string, Font>;
+  /** By `motifKey`. */
+  readonly motifs: ReadonlyMap<string, MotifSetting>;
+  /** Every label the edition plans. */
+  readonly labels: readonly LabelledNumber[];
+  readonly dedications?: readonly Dedication[];
+}
+
+/** Every mark of an edition, ready to fit. Throws a Refusal (exit 2) when a font lacks a character that is needed. */
+export function marksToFit(sources: MarkSources): MarkToFit[] {
+  const problems: Problem[] = [];
+  const marks = sources.designs.flatMap((source) =>
+    source.design.marks.flatMap((mark): MarkToFit[] => {
+      const base = markOnPart(sources, source, mark);
+      if (!isLettered(mark)) return [drawnMark(sources, base, mark)];
+      const font = sources.fonts.get(mark.font)!;
+      const text = shapeMarkText({ ...sources, where: whereOf({ ...base, mark }), mark, font, ...base });
+      if ('problems' in text) {
+        problems.push(...text.problems);
+        return [];
+      }
+      const zone = zoneOf(mark, base.part, base.surface);
+      return [{ ...base, kind: 'line', mark, font, zone, each: mark.kind === 'dedication', ...text }];
+    }),
+  );
+  if (problems.length > 0) throw new Refusal(problems);
+  return marks;
+}
+
+/** A mark, for a person: `designs/cap-number.yaml: mark number`. */
+export const whereOf = ({ designId, mark }: { readonly designId: string; readonly mark: Mark }): string =>
+  `designs/${designId}.yaml: mark ${mark.id}`;
+
+/** The baseline and reading direction of a mark; a drawing that repeats round the ring is upright. */
+export const textDirectionOf = (of: MarkToFit): TextDirection =>
+  of.kind === 'line' ? of.mark : { baseline: 'ring', reading: 'up' };
+
+function markOnPart(
+  { cutters }: MarkSources,
+  source: MarkSources['designs'][number],
+  mark: Mark,
+): MarkOnPart {
+  const width = cutWidth(cutters.get(mark.cutter)!, mark.depth);
+  return {
+    designId: source.id,
+    partId: source.design.part,
+    part: source.part,
+    ...source.surfaces.get(mark.surface)!,
+    spread: 'way' in mark && mark.way !== 'trace' ? 0 : width,
+    cutWidth: width,
+  };
+}
+
+function drawnMark({ motifs }: MarkSources, base: MarkOnPart, mark: DrawnMark): MarkToFit {
+  if (mark.kind !== 'motif') return { ...base, kind: 'tiled', mark };
+  // A drawing of which nothing is cut has been refused with its file.
+  const motif = motifs.get(motifKey(mark.artwork, mark.strokes))!;
+  if (mark.repeat || mark.meets !== 'refuse') return { ...base, kind: 'tiled', mark, motif };
+  const { font, line } = motif;
+  const spread = line.glyphs.some((g) => g.glyph.stroked) ? base.cutWidth : base.spread;
+  const zone = zoneOf(mark, base.part, base.surface);
+  const lines = new Map<string, ShapedLine>([[mark.artwork, line]]);
+  return { ...base, spread, kind: 'line', mark, font, zone, lines, each: false, substituted: [] };
+}

@@ -1,0 +1,58 @@
+import type { CutBlock } from '../cutting/cuts.js';
+import { type Problem, Refusal } from '../problem.js';
+import { encodeText, type TextChunks } from '../text-chunks.js';
+import { type PreparedBlock, prepareBlock } from './block.js';
+import type { MachineSetup } from './machine-setup.js';
+import { minutesOf, type ProgramHead, programFrame, programHead } from './program.js';
+import { checkProgramFile } from './program-file.js';
+import { type ProvedBlock, proveBlock } from './prove.js';
+
+/** A program as it is put on disk: chunks that pieces share are encoded once. */
+export interface PieceProgram {
+  readonly text: TextChunks;
+  readonly minutes: number;
+  /** Holds bytes against the piece and its proved blocks. */
+  check(bytes: Uint8Array): Problem | undefined;
+}
+
+/**
+ * Writes the program of one piece from its label and its blocks in cutting order. Throws a Refusal (exit 1) when a block
+ * does not read back as laid out.
+ */
+export type ProgramMaker = (label: string, blocks: readonly CutBlock[]) => PieceProgram;
+
+/** A block that many pieces carry. */
+interface SharedBlock {
+  readonly prepared: PreparedBlock;
+  readonly proof: ProvedBlock;
+}
+
+/** Makes the programs for one set-up, piece by piece. Each distinct block is written and read back once. */
+export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label'>): ProgramMaker {
+  const frame = programFrame(setup);
+  const opening = encodeText(frame.opening);
+  const closing = encodeText(frame.closing);
+  const known = new Map<string, SharedBlock>();
+  const prove = (label: string, block: CutBlock): SharedBlock => {
+    const before = known.get(block.key);
+    if (before) return before;
+    const prepared = prepareBlock(setup, block);
+    const proof = Array.isArray(prepared) ? prepared : proveBlock(setup, { ...head, label }, block, prepared);
+    if (Array.isArray(prepared) || Array.isArray(proof)) throw new Refusal(1, proof as Problem[]);
+    const one = { prepared, proof };
+    known.set(block.key, one);
+    return one;
+  };
+  return (label, blocks) => {
+    const all = blocks.map((b) => prove(label, b));
+    const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };
+    return {
+      text: [programHead(expected.head), opening, ...expected.blocks.map((block) => block.text), closing],
+      minutes: minutesOf(
+        setup,
+        all.map((one) => one.prepared),
+      ),
+      check: (bytes) => checkProgramFile(bytes, expected),
+    };
+  };
+}
