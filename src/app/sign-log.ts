@@ -1,6 +1,6 @@
 import { type Problem, problemLine, Refusal } from '../problem.js';
 import { type Log, type MadeCheckpoint, makeCheckpoint, readUnverified } from '../register/log/checkpoint.js';
-import { assertKeysOutside, lastSigned, readKey, rememberSigned } from '../register/log/keys.js';
+import { assertKeysOutside, lastSigned, readKey, writeLastSigned } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
 import type { Register, StoredCheckpoint } from '../register/register.js';
 import { diskProblem } from './disk.js';
@@ -25,7 +25,9 @@ export async function signLog(
   const signer = await readKey(folder, origin);
   if (!signer) throw noKey(origin, kept);
   const last = await lastSigned(folder, signer);
-  return makeCheckpoint(register, signer, { kept, last }, (note) => rememberSigned(folder, signer, note));
+  return makeCheckpoint(register, signer, { stored: kept, last }, (note) =>
+    writeLastSigned(folder, signer, note),
+  );
 }
 
 /** For a log that has a key, no second one is suggested: it would be a second signer of the same name. */

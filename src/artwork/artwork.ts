@@ -55,12 +55,13 @@ export function motifSetting({ id, drawing }: Artwork, strokes: Strokes): MotifS
   const [left, bottom, right, top] = boundsOfCurves([...areas, ...lines]);
   const height = top - bottom;
   if (!(height > 0)) return undefined;
-  const moved = (path: readonly PathCommand[]) => path.map((s) => scaled(s, 1 / height, -left, -bottom));
+  const shiftedPath = (path: readonly PathCommand[]) =>
+    path.map((s) => scaleCommand(s, 1 / height, -left, -bottom));
   const advance = (right - left) / height;
   const glyphs: Glyph[] = [];
-  if (areas.length > 0) glyphs.push({ key: `${id} ${strokes} areas`, advance, path: moved(areas) });
+  if (areas.length > 0) glyphs.push({ key: `${id} ${strokes} areas`, advance, path: shiftedPath(areas) });
   if (lines.length > 0)
-    glyphs.push({ key: `${id} ${strokes} lines`, advance, path: moved(lines), stroked: true });
+    glyphs.push({ key: `${id} ${strokes} lines`, advance, path: shiftedPath(lines), stroked: true });
   const font: Font = {
     id: `artwork ${id}`,
     kind: areas.length > 0 ? 'outline' : 'stroke',
@@ -75,7 +76,7 @@ export function motifSetting({ id, drawing }: Artwork, strokes: Strokes): MotifS
   return { font, line };
 }
 
-function scaled(segment: PathCommand, scale: number, dx: number, dy: number): PathCommand {
+function scaleCommand(segment: PathCommand, scale: number, dx: number, dy: number): PathCommand {
   const [command, ...numbers] = segment;
   return [command, ...numbers.map((v, i) => (v + (i % 2 === 0 ? dx : dy)) * scale)] as unknown as PathCommand;
 }

@@ -76,7 +76,7 @@ export class Booleans {
   /** The rings of an area by its own rule, flat: even-odd areas become outlines and holes. */
   polygons({ path, rule }: Area, tolerance: number): Polygons {
     return byRule(
-      this.flatten(closedUp(path), tolerance).map((p) => p.points),
+      this.flatten(closeSubpaths(path), tolerance).map((p) => p.points),
       rule,
     );
   }
@@ -95,7 +95,7 @@ export class Booleans {
   #simpleTurn({ path, rule }: Area): -1 | 0 | 1 {
     if (isConvex(path)) return signedArea(path) > 0 ? 1 : -1;
     const size = sizeOf({ path, rule });
-    const lines = this.flatten(closedUp(path), Math.max(NANOMETRE, size * SIMPLE_CHECK));
+    const lines = this.flatten(closeSubpaths(path), Math.max(NANOMETRE, size * SIMPLE_CHECK));
     const rings = lines.map((p) => p.points);
     const sum = area(rings);
     const off = Math.abs(area(byRule(rings, rule)) - Math.abs(sum));
@@ -109,10 +109,10 @@ export class Booleans {
     const tolerance = Math.max(NANOMETRE, size * check);
     const flat = combinePolygons(this.polygons(a, tolerance), this.polygons(b, tolerance), operation);
     if (form === 'polygons' || curvesIn(a, b) === 0) return { path: flat.flatMap(ringPath), rule: 'nonzero' };
-    const wanted = area(flat);
+    const areaBefore = area(flat);
     for (const halvings of [0, HALVINGS]) {
       const made = combineCurves(a, b, operation, halvings);
-      if (made && Math.abs(signedArea(made.path) - wanted) <= BELIEVED * tolerance * size) return made;
+      if (made && Math.abs(signedArea(made.path) - areaBefore) <= BELIEVED * tolerance * size) return made;
     }
     return { path: flat.flatMap(ringPath), rule: 'nonzero' };
   }
@@ -195,7 +195,7 @@ function byRule(rings: Polygons, rule: Rule): Polygons {
 }
 
 /** A path with every subpath closed, as filling takes it. */
-export function closedUp(path: readonly PathCommand[]): PathCommand[] {
+export function closeSubpaths(path: readonly PathCommand[]): PathCommand[] {
   const out: PathCommand[] = [];
   let open = false;
   for (const s of path) {
@@ -210,7 +210,7 @@ export function closedUp(path: readonly PathCommand[]): PathCommand[] {
 /** Each closed curve of a path by itself. */
 function ringsOf(path: readonly PathCommand[]): PathCommand[][] {
   const rings: PathCommand[][] = [];
-  for (const s of closedUp(path)) {
+  for (const s of closeSubpaths(path)) {
     if (s[0] === 'M' || rings.length === 0) rings.push([]);
     rings.at(-1)!.push(s);
   }

@@ -12,31 +12,31 @@ export function medialLines({ nodes, joints }: MedialAxis): MedialNode[][] {
     link(left, b, a);
   }
   const lines: MedialNode[][] = [];
-  const begin = (here: (ways: number) => boolean) => {
-    for (const [node, ways] of left) while (here(ways.length)) lines.push(walk(nodes, left, node));
+  const begin = (here: (branches: number) => boolean) => {
+    for (const [node, branches] of left) while (here(branches.length)) lines.push(walk(nodes, left, node));
   };
-  begin((ways) => ways === 1);
-  begin((ways) => ways % 2 === 1);
-  begin((ways) => ways > 0);
+  begin((branches) => branches === 1);
+  begin((branches) => branches % 2 === 1);
+  begin((branches) => branches > 0);
   return lines;
 }
 
-type Ways = Map<number, number[]>;
+type Branches = Map<number, number[]>;
 
-function link(left: Ways, from: number, to: number): void {
+function link(left: Branches, from: number, to: number): void {
   const known = left.get(from);
   if (known) known.push(to);
   else left.set(from, [to]);
 }
 
-function walk(nodes: readonly MedialNode[], left: Ways, from: number): MedialNode[] {
+function walk(nodes: readonly MedialNode[], left: Branches, from: number): MedialNode[] {
   const line = [nodes[from]!];
   let last: MedialNode | undefined;
   let at = from;
-  for (let ways = left.get(at)!; ways.length > 0; ways = left.get(at)!) {
+  for (let branches = left.get(at)!; branches.length > 0; branches = left.get(at)!) {
     const here = nodes[at]!;
-    const next = last ? straightest(nodes, last, here, ways) : ways[0]!;
-    ways.splice(ways.indexOf(next), 1);
+    const next = last ? straightestBranch(nodes, last, here, branches) : branches[0]!;
+    branches.splice(branches.indexOf(next), 1);
     const back = left.get(next)!;
     back.splice(back.indexOf(at), 1);
     line.push(nodes[next]!);
@@ -46,18 +46,18 @@ function walk(nodes: readonly MedialNode[], left: Ways, from: number): MedialNod
   return line;
 }
 
-function straightest(
+function straightestBranch(
   nodes: readonly MedialNode[],
   last: MedialNode,
   here: MedialNode,
-  ways: number[],
+  branches: number[],
 ): number {
-  const turn = (way: number) => {
-    const to = nodes[way]!;
+  const turn = (branch: number) => {
+    const to = nodes[branch]!;
     const [ax, ay, bx, by] = [here.x - last.x, here.y - last.y, to.x - here.x, to.y - here.y];
     return Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
   };
-  return ways.reduce((best, way) => (turn(way) < turn(best) ? way : best));
+  return branches.reduce((best, branch) => (turn(branch) < turn(best) ? branch : best));
 }
 
 /**
@@ -65,12 +65,12 @@ function straightest(
  * stretch that stands for it, its radius counted in.
  */
 export function straightened(line: readonly MedialNode[], tolerance: number): MedialNode[] {
-  const distance = (i: number, from: number, to: number) => strayOf(line[i]!, line[from]!, line[to]!);
+  const distance = (i: number, from: number, to: number) => deviationOf(line[i]!, line[from]!, line[to]!);
   return simplifyIndices(line.length, tolerance, distance).map((i) => line[i]!);
 }
 
 /** How far a node lies from the straight stretch between two, in x, y and radius. */
-function strayOf({ x, y, r }: MedialNode, p: MedialNode, q: MedialNode): number {
+function deviationOf({ x, y, r }: MedialNode, p: MedialNode, q: MedialNode): number {
   const [vx, vy, vr] = [q.x - p.x, q.y - p.y, q.r - p.r];
   const l = vx * vx + vy * vy + vr * vr;
   const t = l === 0 ? 0 : ((x - p.x) * vx + (y - p.y) * vy + (r - p.r) * vr) / l;

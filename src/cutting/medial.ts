@@ -42,7 +42,7 @@ interface Edge {
 
 /** The medial axis of an area whose outer rings run anticlockwise and holes clockwise, none crossing another. */
 export function medialAxis(rings: readonly Polyline[]): MedialAxis {
-  const edge = sampled(rings);
+  const edge = sampleRings(rings);
   const { points } = edge;
   if (points.length < 6) return { nodes: [], joints: [] };
   const { triangles, halfedges } = new Delaunator(points);
@@ -63,18 +63,18 @@ export function medialAxis(rings: readonly Polyline[]): MedialAxis {
     if (a < 0 || b < 0) continue;
     const p = triangles[e]!;
     const q = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
-    const apart = Math.hypot(points[2 * p]! - points[2 * q]!, points[2 * p + 1]! - points[2 * q + 1]!);
+    const spacing = Math.hypot(points[2 * p]! - points[2 * q]!, points[2 * p + 1]! - points[2 * q + 1]!);
     const r = Math.max(nodes[a]!.r, nodes[b]!.r);
-    if (apart < 2 * r * Math.sin(LEAST_ANGLE / 2)) continue;
+    if (spacing < 2 * r * Math.sin(LEAST_ANGLE / 2)) continue;
     // Between two corners that stand inward the way to them is a curve: measured in steps, not end to end.
-    joinedInSteps(nodes, joints, a, b, (x, y) => beside(edge, [p, q], x, y));
+    joinInSteps(nodes, joints, a, b, (x, y) => distanceBeside(edge, [p, q], x, y));
   }
-  runIntoCorners(edge, triangles, nodeOf, nodes, joints);
+  extendIntoCorners(edge, triangles, nodeOf, nodes, joints);
   return { nodes, joints };
 }
 
 /** The triangle that holds a corner between its two neighbours is the last before it: from there on to the corner. */
-function runIntoCorners(
+function extendIntoCorners(
   edge: Edge,
   triangles: Uint32Array,
   nodeOf: Int32Array,
@@ -94,8 +94,8 @@ function runIntoCorners(
       if (between || known === undefined || nodes[nodeOf[t]!]!.r < nodes[known]!.r) last.set(v, nodeOf[t]!);
     }
   }
-  const work = last.size * (points.length / 2);
-  if (work > MOST_CORNER_WORK)
+  const steps = last.size * (points.length / 2);
+  if (steps > MOST_CORNER_WORK)
     throw refuse('cutting.too-many-corners', '', {
       corners: last.size,
       points: points.length / 2,
@@ -104,14 +104,14 @@ function runIntoCorners(
   for (const [v, node] of last) {
     nodes.push({ x: points[2 * v]!, y: points[2 * v + 1]!, r: 0 });
     // Sides may bend before they come to their corner.
-    joinedInSteps(nodes, joints, node, nodes.length - 1, (x, y) => toWholeEdge(edge, x, y));
+    joinInSteps(nodes, joints, node, nodes.length - 1, (x, y) => toWholeEdge(edge, x, y));
   }
 }
 
 /** Stretches of the axis longer than this are measured on their way, mm. */
 const STEP_MM = 0.01;
 
-function joinedInSteps(
+function joinInSteps(
   nodes: MedialNode[],
   joints: [number, number][],
   a: number,
@@ -147,7 +147,7 @@ const MOST_POINTS = 500_000;
 /** The most distances measured from the way into a corner to the whole edge. */
 const MOST_CORNER_WORK = 2_000_000_000;
 
-function sampled(rings: readonly Polyline[]): Edge {
+function sampleRings(rings: readonly Polyline[]): Edge {
   const round = rings.reduce((sum, ring) => sum + lengthOf({ points: ring, closed: true }), 0);
   const step = Math.min(COARSEST_MM, Math.max(FINEST_MM, round / POINTS));
   const most = Math.ceil(round / step) + rings.reduce((sum, ring) => sum + ring.length / 2, 0);
@@ -200,10 +200,15 @@ function circumcentre(p: Float64Array, i: number, j: number, k: number): [number
 
 /** Distance from a triangle's circumcentre to the edge: to the stretches beside its three points, which lie nearest. */
 const distance = (edge: Edge, triangles: Uint32Array, t: number, [x, y]: readonly [number, number]): number =>
-  beside(edge, [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!], x, y);
+  distanceBeside(edge, [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!], x, y);
 
 /** Distance from a place to the nearest of the stretches beside some points of the edge. */
-function beside({ points, before, after }: Edge, some: readonly number[], x: number, y: number): number {
+function distanceBeside(
+  { points, before, after }: Edge,
+  some: readonly number[],
+  x: number,
+  y: number,
+): number {
   let least = Number.POSITIVE_INFINITY;
   for (const v of some) {
     for (const [p, q] of [

@@ -12,7 +12,7 @@ const FEW = 12;
  * lines closed ones may begin at any point.
  */
 export function orderLines(lines: readonly CutLine[], keepDirection = false): CutLine[] {
-  return lines.length > FEW ? shortOrder(lines, keepDirection) : nearestNext(lines, keepDirection);
+  return lines.length > FEW ? shortOrder(lines, keepDirection) : greedyOrder(lines, keepDirection);
 }
 
 function shortOrder(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
@@ -25,7 +25,7 @@ function shortOrder(lines: readonly CutLine[], keepDirection: boolean): CutLine[
 }
 
 /** From the first drawn, always the nearest end next, an open line reversed where its far end is nearer. */
-function nearestNext(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
+function greedyOrder(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
   const left = [...lines];
   const ordered: CutLine[] = [];
   let at: readonly [number, number] | undefined;

@@ -30,7 +30,7 @@ export function orderTour(
   for (const group of groups) {
     const stops = group.map((block) => stopOf(surface, block));
     const order = optimizeOrder(stops, metric, !keepDirection, countSteps);
-    const from = ordered.length > 0 ? ends(surface, ordered.at(-1)!)[1] : undefined;
+    const from = ordered.length > 0 ? endsOf(surface, ordered.at(-1)!)[1] : undefined;
     const near = from && !keepDirection ? beginNear(stops, order, from, metric) : order;
     for (const visit of near) ordered.push(blockOfVisit(group[visit.stop]!, visit));
   }
@@ -58,7 +58,7 @@ function placeOf(surface: Surface, turn: number, { points }: CutLine, k: number)
 }
 
 /** Where the cut of a block begins and where it ends. */
-function ends(surface: Surface, { turn, lines }: CutBlock): [[number, number], [number, number]] {
+function endsOf(surface: Surface, { turn, lines }: CutBlock): [[number, number], [number, number]] {
   const last = lines.at(-1)!;
   const end = last.closed ? 0 : last.points.length / 2 - 1;
   return [placeOf(surface, turn, lines[0]!, 0), placeOf(surface, turn, last, end)];
@@ -77,7 +77,7 @@ const startPoints = ({ points }: CutLine): number[] => {
 function stopOf(surface: Surface, block: CutBlock): Stop {
   const [line] = block.lines;
   if (block.lines.length > 1 || !line!.closed)
-    return { places: Float64Array.from(ends(surface, block).flat()), closed: false };
+    return { places: Float64Array.from(endsOf(surface, block).flat()), closed: false };
   const places = startPoints(line!).flatMap((k) => placeOf(surface, block.turn, line!, k));
   return { places: Float64Array.from(places), closed: true };
 }

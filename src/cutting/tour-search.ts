@@ -58,7 +58,7 @@ export class Search {
       return p >= nowhere || q >= nowhere ? 0 : distanceBetween(p, q);
     };
     this.#per = Math.min(NEIGHBOURS, n - 1) * (eitherWay ? 2 : 1);
-    this.#near = nearest(n, this.#per, distanceBetween, eitherWay);
+    this.#near = nearestNeighbours(n, this.#per, distanceBetween, eitherWay);
     this.#ring = Int32Array.from({ length: n + 1 }, (_, i) => 2 * i);
     this.#at = new Int32Array(n + 1);
     this.#todo = new Int32Array(n + 1);
@@ -261,7 +261,7 @@ export class Search {
       seed = (seed * 48_271) % 2_147_483_647;
       return seed % below;
     };
-    const kept = Int32Array.from(this.#ring);
+    const saved = Int32Array.from(this.#ring);
     for (let k = 0; k < count && this.#steps < this.#mostSteps; k++) {
       const reach = Math.max(1, Math.min(50, (size - 2) >> 1));
       const a = draw(size);
@@ -277,9 +277,9 @@ export class Search {
       this.#gained -= this.#before(...edges);
       this.#improve();
       if (this.#gained > LEAST_GAIN_MM) {
-        kept.set(this.#ring);
+        saved.set(this.#ring);
       } else {
-        for (let i = 0; i < size; i++) this.#put(i, kept[i]!);
+        for (let i = 0; i < size; i++) this.#put(i, saved[i]!);
       }
     }
   }
@@ -297,7 +297,7 @@ export class Search {
 }
 
 /** For each point, the `per` points of other lines nearest to it, nearest first. */
-function nearest(
+function nearestNeighbours(
   lines: number,
   per: number,
   distanceBetween: DistanceBetween,

@@ -36,7 +36,7 @@ export function optimizeOrder(
   for (let round = 0; round < (loops ? ROUNDS : 1); round++) {
     const tour = tourOf(stops, starts, metric, eitherWay);
     countSteps?.(tour.steps);
-    if (loops) startNear(stops, starts, tour, metric);
+    if (loops) optimizeStarts(stops, starts, tour, metric);
     const order = Array.from(tour.order, (stop, i) => ({
       stop,
       turned: tour.turned[i] === 1 && !stops[stop]!.closed,
@@ -77,7 +77,7 @@ function tourOf(stops: readonly Stop[], starts: readonly number[], metric: Metri
     metric(xy[2 * p]!, xy[2 * p + 1]!, xy[2 * q]!, xy[2 * q + 1]!);
   return shortTour({
     count: stops.length,
-    distanceBetween: cached(2 * stops.length, distanceBetween),
+    distanceBetween: cacheDistances(2 * stops.length, distanceBetween),
     eitherWay,
   });
 }
@@ -85,7 +85,7 @@ function tourOf(stops: readonly Stop[], starts: readonly number[], metric: Metri
 /** The search asks for the same distances many times: those of up to so many points are computed once. */
 const MOST_KNOWN = 1500;
 
-function cached(points: number, distanceBetween: DistanceBetween): DistanceBetween {
+function cacheDistances(points: number, distanceBetween: DistanceBetween): DistanceBetween {
   if (points > MOST_KNOWN) return distanceBetween;
   const table = new Float64Array(points * points);
   for (let p = 0; p < points; p++) {
@@ -99,14 +99,19 @@ function cached(points: number, distanceBetween: DistanceBetween): DistanceBetwe
 }
 
 /** Starts every closed line where the moves from the line before and to the line after are shortest, until nothing gains. */
-function startNear(stops: readonly Stop[], starts: number[], { order, turned }: Tour, metric: Metric): void {
+function optimizeStarts(
+  stops: readonly Stop[],
+  starts: number[],
+  { order, turned }: Tour,
+  metric: Metric,
+): void {
   const visit = (i: number): Visit => ({
     stop: order[i]!,
     turned: turned[i] === 1 && !stops[order[i]!]!.closed,
     start: starts[order[i]!]!,
   });
-  for (let sweep = 0, moved = true; moved && sweep < MOST_SWEEPS; sweep++) {
-    moved = false;
+  for (let sweep = 0, shifted = true; shifted && sweep < MOST_SWEEPS; sweep++) {
+    shifted = false;
     for (let i = 0; i < order.length; i++) {
       const { places, closed } = stops[order[i]!]!;
       if (!closed) continue;
@@ -122,7 +127,7 @@ function startNear(stops: readonly Stop[], starts: number[], { order, turned }: 
         const d = through(k);
         if (d < least - 1e-9) [pick, least] = [k, d];
       }
-      if (pick !== starts[order[i]!]) moved = true;
+      if (pick !== starts[order[i]!]) shifted = true;
       starts[order[i]!] = pick;
     }
   }

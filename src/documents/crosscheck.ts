@@ -6,7 +6,7 @@ import { registerUrlProblem } from './check/register-url.js';
 import { stationProblems } from './check/station.js';
 import { problem } from './messages.js';
 import type { ParsedDocuments } from './parsed-documents.js';
-import { plain } from './quote.js';
+import { plainText } from './quote.js';
 
 /**
  * Everything one schema alone cannot see: documents that name one another, and values that must agree. Only sound
@@ -23,7 +23,7 @@ export function crosscheck(parsed: ParsedDocuments, builtInFonts: ReadonlySet<st
   for (const own of Object.keys(workshop?.value.fonts ?? {})) {
     if (builtInFonts.has(own)) {
       const where = workshop?.places.atKey('fonts', own) ?? '';
-      problems.push(problem('documents.font-id-taken', where, { id: plain(own) }));
+      problems.push(problem('documents.font-id-taken', where, { id: plainText(own) }));
     }
     fonts.add(own);
   }

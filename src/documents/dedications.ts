@@ -1,7 +1,7 @@
 import { type Problem, Refusal } from '../problem.js';
 import { type CsvRow, readCsv } from './csv/read.js';
 import { problem } from './messages.js';
-import { codePointName, plain } from './quote.js';
+import { codePointName, plainText } from './quote.js';
 
 /** The words one piece bears. */
 export interface Dedication {
@@ -48,7 +48,7 @@ export function readDedications(bytes: Uint8Array, file: string): DedicationList
       ...numberFaults(`${file}: row ${row}`, number),
       ...textFaults(`${file}: row ${row}`, text),
     ]),
-    ...repeated(file, list),
+    ...repeatProblems(file, list),
     ...withoutSeries(file, list),
   ];
   if (problems.length > 0) return { ok: false, problems: problems.slice(0, MOST_PROBLEMS) };
@@ -89,9 +89,9 @@ const withoutEdges = (row: string): string => row.replace(/^[\p{Zs}\t]+|[\p{Zs}\
 const WHOLE = /^[1-9][0-9]{0,4}$/;
 
 const numberFaults = (where: string, number: string): Problem[] =>
-  WHOLE.test(number) ? [] : [problem('documents.dedication-number', where, { number: plain(number) })];
+  WHOLE.test(number) ? [] : [problem('documents.dedication-number', where, { number: plainText(number) })];
 
-function repeated(file: string, list: readonly Written[]): Problem[] {
+function repeatProblems(file: string, list: readonly Written[]): Problem[] {
   const seen = new Map<string, number>();
   return list.flatMap(({ row, series, number }) => {
     if (!WHOLE.test(number)) return [];

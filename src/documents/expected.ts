@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import type { Path } from './place.js';
-import { article, either, quoted } from './quote.js';
+import { article, joinChoices, quote } from './quote.js';
 
 type Schema = z.core.$ZodType;
 
 /** A schema without the wrappers that only say "may be left out". */
-export function bare(schema: Schema): Schema {
+export function unwrapSchema(schema: Schema): Schema {
   let inner = schema;
   while (inner instanceof z.ZodOptional || inner instanceof z.ZodDefault) inner = inner.unwrap();
   return inner;
@@ -15,8 +15,8 @@ export function bare(schema: Schema): Schema {
 export function description(schema: Schema): string | undefined {
   let inner = schema;
   for (;;) {
-    const said = z.globalRegistry.get(inner)?.description;
-    if (said !== undefined) return said;
+    const text = z.globalRegistry.get(inner)?.description;
+    if (text !== undefined) return text;
     if (!(inner instanceof z.ZodOptional || inner instanceof z.ZodDefault)) return undefined;
     inner = inner.unwrap();
   }
@@ -38,8 +38,8 @@ export interface Site {
 }
 
 /** A schema seen through: its wrappers off, and its branch chosen by the value that stands there. */
-export function chosen(schema: Schema | undefined, value: unknown): Schema | undefined {
-  const inner = schema && bare(schema);
+export function selectBranch(schema: Schema | undefined, value: unknown): Schema | undefined {
+  const inner = schema && unwrapSchema(schema);
   if (inner instanceof z.ZodDiscriminatedUnion) return branch(inner, value);
   if (inner instanceof z.ZodUnion && typeof value === 'object') {
     const form = Array.isArray(value) ? z.ZodTuple : z.ZodObject;
@@ -53,7 +53,7 @@ export function siteAt(root: Schema, value: unknown, path: Path): Site {
   let schema: Schema | undefined = root;
   let here = value;
   for (const step of path) {
-    const inner = chosen(schema, here);
+    const inner = selectBranch(schema, here);
     if (inner instanceof z.ZodObject) schema = inner.shape[String(step)];
     else if (inner instanceof z.ZodArray) schema = inner.element;
     else if (inner instanceof z.ZodTuple) schema = inner.def.items[Number(step)];
@@ -67,32 +67,32 @@ export function siteAt(root: Schema, value: unknown, path: Path): Site {
 
 /** The keys a mapping may have, once its branch is known. */
 export function keysOf({ schema, value }: Site): string[] {
-  const inner = chosen(schema, value);
+  const inner = selectBranch(schema, value);
   return inner instanceof z.ZodObject ? Object.keys(inner.shape) : [];
 }
 
 /** What is wanted in a place, as a phrase: "a number", "a number, a pair of numbers or `any`". */
 export function describeExpected(schema: Schema | undefined): string {
-  const inner = schema && bare(schema);
+  const inner = schema && unwrapSchema(schema);
   if (inner instanceof z.ZodNumber) return inner.isInt ? 'a whole number' : 'a number';
   if (inner instanceof z.ZodString) return 'text';
   if (inner instanceof z.ZodArray) return 'a list';
   if (inner instanceof z.ZodTuple) return 'a pair of numbers such as [10, 20]';
   if (inner instanceof z.ZodObject) {
     const keys = Object.keys(inner.shape);
-    return keys.length <= 4 ? `a mapping of ${keys.map((k) => quoted(k)).join(' and ')}` : 'a mapping';
+    return keys.length <= 4 ? `a mapping of ${keys.map((k) => quote(k)).join(' and ')}` : 'a mapping';
   }
   if (inner instanceof z.ZodRecord || inner instanceof z.ZodDiscriminatedUnion) return 'a mapping';
   if (inner instanceof z.ZodLiteral || inner instanceof z.ZodEnum) {
-    return either(choicesOf(inner).map((c) => quoted(c)));
+    return joinChoices(choicesOf(inner).map((c) => quote(c)));
   }
-  if (inner instanceof z.ZodUnion) return either(inner.options.map(describeExpected));
+  if (inner instanceof z.ZodUnion) return joinChoices(inner.options.map(describeExpected));
   return 'a value';
 }
 
 /** The words a place may hold, when it takes only certain ones. */
 export function choicesOf(schema: Schema | undefined): string[] {
-  const inner = schema && bare(schema);
+  const inner = schema && unwrapSchema(schema);
   if (inner instanceof z.ZodLiteral) return [...inner.values].map(String);
   if (inner instanceof z.ZodEnum) return inner.options.map(String);
   if (inner instanceof z.ZodUnion && !(inner instanceof z.ZodDiscriminatedUnion)) {
@@ -103,7 +103,7 @@ export function choicesOf(schema: Schema | undefined): string[] {
 
 /** What a mapping is, for "is not a key of a clip". */
 export function nounOf(kind: string, site: Site, path: Path): string {
-  const inner = chosen(site.schema, site.value);
+  const inner = selectBranch(site.schema, site.value);
   if (path.length === 0) {
     const shape = inner instanceof z.ZodObject ? inner.shape.shape : undefined;
     const which = shape instanceof z.ZodLiteral ? `${[...shape.values].join()} ` : '';
@@ -115,5 +115,5 @@ export function nounOf(kind: string, site: Site, path: Path): string {
   }
   const words = path.filter((step) => typeof step === 'string');
   const last = words.at(-1) ?? kind;
-  return typeof path.at(-1) === 'number' ? `an entry of ${quoted(last)}` : quoted(last);
+  return typeof path.at(-1) === 'number' ? `an entry of ${quote(last)}` : quote(last);
 }

@@ -4,7 +4,7 @@ import path from 'node:path';
 import type { Problem } from '../problem.js';
 import { LARGEST_BYTES } from './bytes.js';
 import { problem } from './messages.js';
-import { plain } from './quote.js';
+import { plainText } from './quote.js';
 import { id } from './schema/scalar.js';
 
 export type Read = { ok: true; bytes: Uint8Array } | { ok: false; problem: Problem };
@@ -20,13 +20,18 @@ const codeOf = (error: unknown): string => (error as NodeJS.ErrnoException).code
 export const byteOrder = (a: string, b: string): number => Buffer.compare(Buffer.from(a), Buffer.from(b));
 
 export function isInside(root: string, real: string): boolean {
-  const way = path.relative(root, real);
-  return way !== '' && way !== '..' && !way.startsWith(`..${path.sep}`) && !path.isAbsolute(way);
+  const pathSoFar = path.relative(root, real);
+  return (
+    pathSoFar !== '' &&
+    pathSoFar !== '..' &&
+    !pathSoFar.startsWith(`..${path.sep}`) &&
+    !path.isAbsolute(pathSoFar)
+  );
 }
 
 /** Reads one file of the workshop; `largest` is asked of the file system, before any of it is read. */
 export async function readInside(root: string, file: string, largest = LARGEST_BYTES): Promise<Read> {
-  const where = plain(file, 120);
+  const where = plainText(file, 120);
   const no = (problem: Problem): Read => ({ ok: false, problem });
   try {
     const real = await realpath(path.join(root, file));
@@ -62,7 +67,7 @@ function unreadable(where: string, code: string): Problem {
     case 'ELOOP':
       return problem('documents.file-links-to-itself', where, {});
     default:
-      return problem('documents.file-unreadable', where, { error: plain(code || 'unknown', 20) });
+      return problem('documents.file-unreadable', where, { error: plainText(code || 'unknown', 20) });
   }
 }
 
@@ -101,9 +106,11 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
     const stem = name.replace(/\.ya?ml$/i, '');
     if (!name.endsWith('.yaml')) {
       misnamed.push(stem);
-      problems.push(problem('documents.file-ending', plain(file, 120), { name: plain(`${stem}.yaml`) }));
+      problems.push(
+        problem('documents.file-ending', plainText(file, 120), { name: plainText(`${stem}.yaml`) }),
+      );
     } else if (!id.safeParse(stem).success) {
-      problems.push(problem('documents.file-name', plain(file, 120), { stem: plain(stem) }));
+      problems.push(problem('documents.file-name', plainText(file, 120), { stem: plainText(stem) }));
     } else entries.push({ id: stem, file });
   }
   return { entries, misnamed, problems };

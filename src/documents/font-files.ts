@@ -1,7 +1,7 @@
 import type { Problem } from '../problem.js';
 import { readInside } from './files.js';
 import { problem } from './messages.js';
-import { plain } from './quote.js';
+import { plainText } from './quote.js';
 import type { Sound } from './read.js';
 
 /** Far above any outline font for one script; keeps a mistaken path from being read into memory. */
@@ -30,7 +30,7 @@ export const namedIn = (where: string, problem: Problem): Problem => ({
 });
 
 function pathProblem(where: string, path: string): Problem | undefined {
-  const file = plain(path);
+  const file = plainText(path);
   if (/^[/\\~]|^[A-Za-z]:/.test(path) || path.split('/').includes('..'))
     return problem('documents.font-path-outside', where, { file });
   if (path.includes('\\')) return problem('documents.font-path-backslash', where, { file });

@@ -7,7 +7,7 @@ import { Refusal } from '../problem.js';
 import { byteOrder, readInside } from './files.js';
 import { LARGEST_FONT_BYTES } from './font-files.js';
 import { refuse } from './messages.js';
-import { plain, quoted } from './quote.js';
+import { plainText, quote } from './quote.js';
 import type { Workshop } from './schema/workshop.js';
 
 /** Beside the compiled code as beside its source: `fonts/` is two folders up from both. */
@@ -67,7 +67,7 @@ export async function fontBytes(
   const own = new Map(Object.entries(from.ownFonts ?? {})).get(id);
   if (own) return { kind: 'outline', bytes: await ownBytes(id, own.file, from.workshopDir) };
   const known = [...from.carried.ids, ...Object.keys(from.ownFonts ?? {})];
-  throw refuse('documents.font-unknown', '', { id: plain(id), known: known.map((name) => quoted(name)) });
+  throw refuse('documents.font-unknown', '', { id: plainText(id), known: known.map((name) => quote(name)) });
 }
 
 async function packagedBytes(id: string, font: PackagedFont): Promise<Uint8Array> {

@@ -2,18 +2,18 @@ import type { z } from 'zod';
 import type { Problem } from '../problem.js';
 import {
   choicesOf,
-  chosen,
   describeExpected,
   description,
   keysOf,
   nounOf,
   type Site,
+  selectBranch,
   siteAt,
 } from './expected.js';
 import { problem } from './messages.js';
 import { nearest } from './nearest.js';
 import type { Path, Places } from './place.js';
-import { either, plain, quoted, shown, subject } from './quote.js';
+import { formatValue, joinChoices, plainText, quote, subject } from './quote.js';
 import { RULES } from './schema/scalar.js';
 
 type Issue = z.core.$ZodIssue;
@@ -44,7 +44,7 @@ export function issueProblems(document: Document, issues: readonly Issue[]): Pro
     const key = JSON.stringify(path);
     if (reported.has(key)) continue;
     reported.add(key);
-    problems.push(...oneIssue(document, path, issue));
+    problems.push(...issueProblem(document, path, issue));
   }
   return problems;
 }
@@ -62,14 +62,14 @@ function unknownKeys(document: Document, path: Path, keys: readonly string[]): P
   return keys.slice(0, MOST_KEYS).map((key) => {
     const where = document.places.atKey(...path, key);
     const close = nearest(key, free) ?? nearest(key, known);
-    const values = { key: plain(key), noun };
+    const values = { key: plainText(key), noun };
     return close
       ? problem('documents.key-close', where, { ...values, close })
-      : problem('documents.key-unknown', where, { ...values, known: known.map((k) => quoted(k)) });
+      : problem('documents.key-unknown', where, { ...values, known: known.map((k) => quote(k)) });
   });
 }
 
-function oneIssue(document: Document, path: Path, issue: Issue): Problem[] {
+function issueProblem(document: Document, path: Path, issue: Issue): Problem[] {
   const { schema, value, places } = document;
   const site = siteAt(schema, value, path);
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
@@ -97,10 +97,10 @@ function missing({ schema, value, places }: Document, path: Path, site: Site): P
   const holder = siteAt(schema, value, parent);
   // Where the discriminator itself is absent, its choices come from the union.
   const choices = site.schema ? undefined : discriminatorChoices(holder.schema, key);
-  const what = choices ? either(choices.map((c) => quoted(c))) : describeExpected(site.schema);
+  const what = choices ? joinChoices(choices.map((c) => quote(c))) : describeExpected(site.schema);
   const about = site.schema && description(site.schema);
   const expected = about ? `${what} (${about})` : what;
-  return problem('documents.key-missing', places.at(...parent), { key: plain(key), expected });
+  return problem('documents.key-missing', places.at(...parent), { key: plainText(key), expected });
 }
 
 function discriminatorChoices(schema: Schema | undefined, key: string): string[] | undefined {
@@ -110,7 +110,7 @@ function discriminatorChoices(schema: Schema | undefined, key: string): string[]
 
 /** The problem of one kind of zod issue. The text of the library never reaches a person. */
 function valueProblem(where: string, issue: Issue, site: Site): Problem {
-  const value = shown(site.value);
+  const value = formatValue(site.value);
   switch (issue.code) {
     case 'invalid_type':
       if (issue.expected === 'int') return problem('documents.not-whole', where, { value });
@@ -141,7 +141,7 @@ function tooBig(where: string, issue: z.core.$ZodIssueTooBig, site: Site): Probl
     if (pair) return problem('documents.not-a-pair', where, { expected: pair });
     return problem('documents.list-too-long', where, { most });
   }
-  const value = shown(site.value);
+  const value = formatValue(site.value);
   if (issue.inclusive === false) return problem('documents.not-less-than', where, { value, most });
   return problem('documents.too-large', where, { value, most });
 }
@@ -154,7 +154,7 @@ function tooSmall(where: string, issue: z.core.$ZodIssueTooSmall, site: Site): P
     if (pair) return problem('documents.not-a-pair', where, { expected: pair });
     return problem('documents.list-too-short', where, { least });
   }
-  const value = shown(site.value);
+  const value = formatValue(site.value);
   return problem(issue.inclusive ? 'documents.too-small' : 'documents.not-more-than', where, {
     value,
     least,
@@ -163,14 +163,14 @@ function tooSmall(where: string, issue: z.core.$ZodIssueTooSmall, site: Site): P
 
 /** What is expected where a list should have been a pair. */
 function pairExpected({ schema, value }: Site): string | undefined {
-  const expected = describeExpected(chosen(schema, value));
+  const expected = describeExpected(selectBranch(schema, value));
   return expected.includes('pair') ? expected : undefined;
 }
 
 /** A rule of a schema carries the code of its problem as its message. */
 function brokenRule(where: string, rule: string, { schema, value }: Site): Problem {
   if (rule === RULES.id) return notAnId(where, String(value));
-  const values = { value: shown(value) };
+  const values = { value: formatValue(value) };
   if (
     rule === RULES.oneLine ||
     rule === RULES.digits ||
@@ -183,7 +183,7 @@ function brokenRule(where: string, rule: string, { schema, value }: Site): Probl
 
 /** Offers an id that can be made from what was written; the name of a file loses its ending. */
 function notAnId(where: string, text: string): Problem {
-  const value = quoted(text);
+  const value = quote(text);
   const file = /^([a-z0-9][a-z0-9-]{0,62})\.[A-Za-z0-9]{1,5}$/.exec(text)?.[1];
   if (file !== undefined) return problem('documents.file-for-id', where, { value, close: file });
   const close = text
@@ -200,7 +200,7 @@ function notAnId(where: string, text: string): Problem {
 
 function notAChoice(where: string, value: unknown, choices: readonly string[]): Problem {
   const close = typeof value === 'string' ? nearest(value, choices) : undefined;
-  const offered = either(choices.map((c) => quoted(c)));
+  const offered = joinChoices(choices.map((c) => quote(c)));
   const values = { value: subject(value), choices: offered };
   return close && choices.length > 1
     ? problem('documents.choice-close', where, { ...values, close })
@@ -210,7 +210,7 @@ function notAChoice(where: string, value: unknown, choices: readonly string[]): 
 /** Something of the wrong form stands here: text for a number, a list for text. */
 function otherForm(where: string, { schema, value }: Site, expected: string): Problem {
   if (value === null) return problem('documents.no-value', where, { expected });
-  const text = shown(value);
+  const text = formatValue(value);
   if (typeof value === 'number') {
     if (!Number.isFinite(value)) return problem('documents.not-finite', where, { value: text, expected });
     if (expected === 'text') return problem('documents.number-for-text', where, { value });
@@ -219,7 +219,7 @@ function otherForm(where: string, { schema, value }: Site, expected: string): Pr
   if (typeof value === 'string') {
     const close = nearest(value, choicesOf(schema));
     if (close) return problem('documents.text-close', where, { expected, value: text, close });
-    const number = /\bnumber\b/.test(expected) ? numberMeant(value) : undefined;
+    const number = /\bnumber\b/.test(expected) ? guessNumber(value) : undefined;
     if (number) return problem(number.code, where, { expected, value: text, meant: number.meant });
     return problem('documents.other-form', where, { expected, found: `the text ${text}` });
   }
@@ -231,7 +231,7 @@ function otherForm(where: string, { schema, value }: Site, expected: string): Pr
 }
 
 /** Reads what a number in text was meant to be, so that the hint can show it. */
-function numberMeant(text: string) {
+function guessNumber(text: string) {
   const found = /^\s*([+-]?[0-9]{1,9})(?:([.,])([0-9]{1,9}))?\s*(\p{L}{1,12}|°|%|")?\s*$/u.exec(text);
   if (!found) return undefined;
   const [, whole, mark, part, unit] = found;

@@ -6,10 +6,10 @@ import { byteOrder, documentsIn, readInside } from './files.js';
 import { fontFileProblems } from './font-files.js';
 import { problem } from './messages.js';
 import type { ParsedDocuments, ParsedOfKind } from './parsed-documents.js';
-import { plain } from './quote.js';
+import { plainText } from './quote.js';
 import { type DocumentOf, type Outcome, readDocument } from './read.js';
 import { folders, type Kind } from './schemas.js';
-import { artworkFile, dedicationsFile, type SideFiles, sideFiles } from './side-files.js';
+import { artworkFile, dedicationsFile, readSideFiles, type SideFiles } from './side-files.js';
 import type { WorkshopDocuments } from './workshop.js';
 
 export interface LoadOptions {
@@ -39,7 +39,7 @@ export async function loadWorkshop(dir: string, options: LoadOptions): Promise<L
   const root = await workshopRoot(dir);
   if (typeof root !== 'string') return { ok: false, problems: [root] };
   const problems: Problem[] = [];
-  const workshop = await readOne(root, 'workshop', 'workshop.yaml');
+  const workshop = await readKind(root, 'workshop', 'workshop.yaml');
   problems.push(...workshop.problems);
 
   const parseKind = async <K extends Exclude<Kind, 'workshop'>>(kind: K): Promise<ParsedOfKind<K>> => {
@@ -48,7 +48,7 @@ export async function loadWorkshop(dir: string, options: LoadOptions): Promise<L
     const ofKind: ParsedOfKind<K> = { sound: new Map(), ids: new Set(misnamed) };
     for (const entry of entries) {
       ofKind.ids.add(entry.id);
-      const outcome = await readOne(root, kind, entry.file);
+      const outcome = await readKind(root, kind, entry.file);
       problems.push(...outcome.problems);
       if (outcome.document) ofKind.sound.set(entry.id, outcome.document);
     }
@@ -65,7 +65,7 @@ export async function loadWorkshop(dir: string, options: LoadOptions): Promise<L
   };
   problems.push(...crosscheck(parsed, options.builtInFonts));
   if (workshop.document) problems.push(...(await fontFileProblems(root, workshop.document)));
-  const files = await sideFiles(root, parsed);
+  const files = await readSideFiles(root, parsed);
   problems.push(...files.problems);
   if (problems.length > 0 || !workshop.document) return { ok: false, problems: inOrder(problems) };
   const documents = valuesOf(parsed, workshop.document.value);
@@ -79,10 +79,10 @@ async function workshopRoot(dir: string): Promise<string | Problem> {
   } catch {
     // Whatever the reason, there is no folder to read: the problem is returned below.
   }
-  return problem('documents.no-workshop', plain(dir, 200), {});
+  return problem('documents.no-workshop', plainText(dir, 200), {});
 }
 
-async function readOne<K extends Kind>(root: string, kind: K, file: string): Promise<Outcome<K>> {
+async function readKind<K extends Kind>(root: string, kind: K, file: string): Promise<Outcome<K>> {
   const read = await readInside(root, file);
   if (!read.ok) return { problems: [read.problem] };
   return readDocument(kind, file, read.bytes);

@@ -1,5 +1,5 @@
 import { isMap, isScalar, isSeq, type LineCounter, type Node, type Pair } from 'yaml';
-import { quoted } from './quote.js';
+import { quote } from './quote.js';
 
 /** Keys and places in lists, from the top of a document. */
 export type Path = readonly (string | number)[];
@@ -12,7 +12,7 @@ export function pathText(path: Path): string {
   for (const step of path) {
     if (typeof step === 'number') text += `[${step}]`;
     else if (/^[A-Za-z0-9_-]{1,63}$/.test(step)) text += text ? `.${step}` : step;
-    else text += `[${quoted(step, 30)}]`;
+    else text += `[${quote(step, 30)}]`;
   }
   return text;
 }
@@ -59,12 +59,12 @@ export class Places {
         if (!pair) break;
         const value = pair.value as Node | null;
         // `to:` with nothing after it has no place of its own: go to the key
-        offset = isWritten(value) ? startOf(value) : startOf(pair.key);
+        offset = hasSource(value) ? startOf(value) : startOf(pair.key);
         node = value;
       } else if (isSeq(node) && typeof step === 'number') {
         const item = node.items[step] as Node | undefined;
         if (!item) break;
-        if (isWritten(item)) offset = startOf(item);
+        if (hasSource(item)) offset = startOf(item);
         node = item;
       } else break;
     }
@@ -92,6 +92,6 @@ function startOf(node: unknown): number {
   return range ? range[0] : 0;
 }
 
-function isWritten(node: Node | null): boolean {
+function hasSource(node: Node | null): boolean {
   return !!node?.range && node.range[1] > node.range[0];
 }

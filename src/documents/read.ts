@@ -6,7 +6,7 @@ import { issueProblems } from './issue.js';
 import { problem } from './messages.js';
 import { nearest } from './nearest.js';
 import type { Places } from './place.js';
-import { plain, quoted, shown, subject } from './quote.js';
+import { formatValue, plainText, quote, subject } from './quote.js';
 import { folders, type Kind, schemas } from './schemas.js';
 import { parseYaml } from './yaml.js';
 
@@ -59,14 +59,14 @@ function otherKind(kind: Kind, value: Record<string, unknown>, places: Places): 
     const close = typeof given === 'string' ? nearest(given, kinds) : undefined;
     const value = subject(given);
     return close
-      ? problem('documents.kind-close', where, { value, close: plain(close) })
-      : problem('documents.kind-unknown', where, { value, kind, kinds: kinds.map((k) => quoted(k)) });
+      ? problem('documents.kind-close', where, { value, close: plainText(close) })
+      : problem('documents.kind-unknown', where, { value, kind, kinds: kinds.map((k) => quote(k)) });
   }
   if (value.version === undefined) {
     return problem('documents.version-missing', places.at(), {});
   }
   if (value.version !== 1) {
-    const values = { kind, value: shown(value.version) };
+    const values = { kind, value: formatValue(value.version) };
     return problem('documents.version-unknown', places.at('version'), values);
   }
   return undefined;

@@ -24,7 +24,7 @@ export const artworkFile = (id: string): string => `artwork/${id}.svg`;
 export const dedicationsFile = (id: string): string => `editions/${id}.csv`;
 
 /** Reads the files that sound documents name: inside the folder, each once. */
-export async function sideFiles(root: string, { design, edition }: ParsedDocuments): Promise<SideFiles> {
+export async function readSideFiles(root: string, { design, edition }: ParsedDocuments): Promise<SideFiles> {
   const artwork = new Map<string, Uint8Array>();
   const dedications = new Map<string, readonly Dedication[]>();
   const digests = new Map<string, string>();

@@ -13,7 +13,7 @@ import {
 import type { Problem } from '../problem.js';
 import { problem } from './messages.js';
 import { type Path, Places } from './place.js';
-import { plain } from './quote.js';
+import { plainText } from './quote.js';
 import { slips } from './syntax.js';
 
 /** A workshop's documents nest five deep; beyond this the text is an accident or an attack. */
@@ -66,7 +66,7 @@ export function parseYaml(file: string, text: string): Parsed {
   if (tokens.stopped) return { problems: [overLimit(tokens.stopped, places.offset(tokens.offset))] };
   if (!document) return { problems: [problem('documents.yaml-no-document', places.offset(0), {})] };
   if (document.errors.length > 0) return { problems: syntaxProblems(document, text, places, tokens) };
-  return checked(file, document, counter);
+  return checkDocument(file, document, counter);
 }
 
 const overLimit = (limit: 'depth' | 'length', where: string): Problem =>
@@ -131,7 +131,7 @@ function syntaxProblems(document: Document.Parsed, text: string, places: Places,
   return problems;
 }
 
-function checked(file: string, document: Document.Parsed, counter: LineCounter): Parsed {
+function checkDocument(file: string, document: Document.Parsed, counter: LineCounter): Parsed {
   const root = document.contents as Node | null;
   const places = new Places(file, root, counter);
   if (document.directives.yaml.explicit || document.warnings.length > 0) {
@@ -200,12 +200,12 @@ class Walk {
         continue;
       }
       if (RESERVED.has(name) || /\p{Cs}/u.test(name)) {
-        this.#add(problem('documents.yaml-key-reserved', this.#placeOf(key, path), { key: plain(name) }));
+        this.#add(problem('documents.yaml-key-reserved', this.#placeOf(key, path), { key: plainText(name) }));
         continue;
       }
       if (seen.has(name) && this.duplicates.length < MOST_REPORTED) {
         const where = this.#places.offset(key.range?.[0] ?? 0, here);
-        this.duplicates.push(problem('documents.yaml-key-twice', where, { key: plain(name) }));
+        this.duplicates.push(problem('documents.yaml-key-twice', where, { key: plainText(name) }));
       }
       seen.add(name);
       this.node(pair.value as Node | null, here);

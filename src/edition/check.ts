@@ -8,7 +8,7 @@ import { ROMAN_MAX } from './roman.js';
  * What a label comes to for someone who reads it off the piece: compatibility forms, letter case, width of blanks and
  * invisible characters make no difference. (Upper, then lower case: that also folds ß with SS.)
  */
-export function labelAsRead(label: string): string {
+export function foldLabel(label: string): string {
   // Nearly every label is plain ASCII, and an edition may have a hundred thousand.
   if (/^[\x21-\x7e]*$/.test(label)) return label.toLowerCase();
   return label
@@ -35,7 +35,7 @@ export function checkEdition(edition: Edition, where: string): Problem[] {
   const firsts = new Map<string, { series: Series; number: number }>();
   for (const series of edition.series.filter(hasNumerals)) {
     for (const number of numbersOf(series)) {
-      const read = labelAsRead(labelOf(series, number));
+      const read = foldLabel(labelOf(series, number));
       const first = firsts.get(read);
       if (first === undefined) {
         firsts.set(read, { series, number });
@@ -45,7 +45,7 @@ export function checkEdition(edition: Edition, where: string): Problem[] {
       const pair = `${first.series.id} ${series.id}`;
       if (reported.has(pair)) continue;
       reported.add(pair);
-      problems.push(clash(where, first.series, first.number, series, number));
+      problems.push(labelClashProblem(where, first.series, first.number, series, number));
     }
   }
   return problems;
@@ -54,7 +54,7 @@ export function checkEdition(edition: Edition, where: string): Problem[] {
 const hasNumerals = ({ figures, to, total }: Series): boolean =>
   figures === 'arabic' || Math.max(to, total?.of ?? to) <= ROMAN_MAX;
 
-function clash(where: string, a: Series, m: number, b: Series, n: number): Problem {
+function labelClashProblem(where: string, a: Series, m: number, b: Series, n: number): Problem {
   const [label, otherLabel] = [labelOf(a, m), labelOf(b, n)];
   const series = { one: a.id, other: b.id };
   return label === otherLabel

@@ -46,12 +46,12 @@ export function labelIndexOf(
     edition,
     planned: all,
     byLabel: new Map(all.map((numbered) => [numbered.label, numbered])),
-    nearMisses: lazily(() => nearMissFinder(candidates())),
+    nearMisses: makeOnce(() => nearMissFinder(candidates())),
   };
 }
 
 /** Most lists hold no wrong label, and then nothing need be prepared for one. */
-function lazily(make: () => NearMissFinder): NearMissFinder {
+function makeOnce(make: () => NearMissFinder): NearMissFinder {
   let made: NearMissFinder | undefined;
   return (text) => {
     made ??= make();
@@ -98,7 +98,7 @@ function labelProblem(index: LabelIndex, text: string): Problem {
     const { number, series, label } = excluded;
     return problem('edition.label-excluded', where, { number, series, label, why: excluded.excluded! });
   }
-  const outside = outsideSeries(index, text);
+  const outside = findOutsideSeries(index, text);
   if (outside) return problem('edition.label-outside-series', where, { ...given, ...outside });
   const misses = index.nearMisses(text);
   const [nearest] = misses;
@@ -121,7 +121,7 @@ function excludedNearMiss(
 }
 
 /** The series whose label this would be, if it did not run from another number or to another. */
-function outsideSeries({ edition }: LabelIndex, text: string) {
+function findOutsideSeries({ edition }: LabelIndex, text: string) {
   for (const series of edition.series) {
     const number = numberIn(series, text);
     if (number !== undefined && (number < series.from || number > series.to))

@@ -17,12 +17,12 @@ export interface LabelParts {
 
 /** Undefined for a text without numerals. */
 export function labelParts(label: string): LabelParts | undefined {
-  const runs = [...label.matchAll(NUMERALS)];
-  const [first, last] = [runs[0], runs.at(-1)];
+  const digitRuns = [...label.matchAll(NUMERALS)];
+  const [first, last] = [digitRuns[0], digitRuns.at(-1)];
   if (!first || !last) return undefined;
   const prefix = label.slice(0, first.index);
-  if (runs.length < 2) return { prefix };
-  const before = runs.at(-2)!;
+  if (digitRuns.length < 2) return { prefix };
+  const before = digitRuns.at(-2)!;
   const joiner = label.slice(before.index + before[0].length, last.index);
   return { prefix, head: label.slice(0, last.index), joiner, total: last[0] };
 }
@@ -31,15 +31,15 @@ const VALUES: Readonly<Record<string, number>> = { I: 1, V: 5, X: 10, L: 50, C: 
 
 /** For each roman numeral that is not written in the usual form: the form written, the usual one, and the whole text with it. */
 export function* unusualRomans(text: string): Generator<{ written: string; meant: string; label: string }> {
-  for (const run of text
+  for (const digitRun of text
     .replace(/[a-z]/g, (letter) => letter.toUpperCase())
     .matchAll(/(?<!\p{L})[IVXLCDM]{2,15}(?![\p{L}.])/gu)) {
-    const value = looseRomanValue(run[0]);
+    const value = looseRomanValue(digitRun[0]);
     if (value < 1 || value > ROMAN_MAX) continue;
     const meant = toRoman(value);
-    if (meant === run[0]) continue;
-    const label = text.slice(0, run.index) + meant + text.slice(run.index + run[0].length);
-    yield { written: run[0], meant, label };
+    if (meant === digitRun[0]) continue;
+    const label = text.slice(0, digitRun.index) + meant + text.slice(digitRun.index + digitRun[0].length);
+    yield { written: digitRun[0], meant, label };
   }
 }
 
@@ -59,26 +59,26 @@ function looseRomanValue(numeral: string): number {
 /** The text with arabic numerals for roman ones and the other way round: all of them, then only the first. */
 export function* otherNumerals(text: string): Generator<{ written: string; meant: string; label: string }> {
   // Only letters of one case each: others could change the length of the text.
-  const runs = [...text.replace(/[a-z]/g, (letter) => letter.toUpperCase()).matchAll(NUMERALS)];
-  const converted = runs.map((run) => otherNumeral(run[0]));
-  for (const count of new Set([runs.length, 1])) {
-    if (count === 0 || runs.length < count || converted.slice(0, count).some((one) => one === undefined))
+  const digitRuns = [...text.replace(/[a-z]/g, (letter) => letter.toUpperCase()).matchAll(NUMERALS)];
+  const converted = digitRuns.map((digitRun) => otherNumeral(digitRun[0]));
+  for (const count of new Set([digitRuns.length, 1])) {
+    if (count === 0 || digitRuns.length < count || converted.slice(0, count).some((one) => one === undefined))
       continue;
     let label = text;
     for (let i = count - 1; i >= 0; i--) {
-      const { index, 0: run } = runs[i]!;
-      label = label.slice(0, index) + converted[i] + label.slice(index + run.length);
+      const { index, 0: digitRun } = digitRuns[i]!;
+      label = label.slice(0, index) + converted[i] + label.slice(index + digitRun.length);
     }
-    yield { written: runs[0]![0], meant: converted[0]!, label };
+    yield { written: digitRuns[0]![0], meant: converted[0]!, label };
   }
 }
 
-function otherNumeral(run: string): string | undefined {
-  if (/^[0-9]+$/.test(run)) {
-    const value = Number(run);
+function otherNumeral(digitRun: string): string | undefined {
+  if (/^[0-9]+$/.test(digitRun)) {
+    const value = Number(digitRun);
     return value >= 1 && value <= ROMAN_MAX ? toRoman(value) : undefined;
   }
-  return fromRoman(run)?.toString();
+  return fromRoman(digitRun)?.toString();
 }
 
 /** The text with each two unlike neighbours among its numerals swapped. */

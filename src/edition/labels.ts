@@ -69,8 +69,8 @@ export function numbersOf(series: Series): number[] {
 }
 
 /** What one series is planned to hold, ascending. */
-export const plannedOf = (series: Series): Numbered[] =>
+export const plannedCount = (series: Series): Numbered[] =>
   numbersOf(series).map((number) => ({ series: series.id, number, label: labelOf(series, number) }));
 
 /** What the edition is planned to hold, series by series as the document has them. */
-export const planned = (edition: Edition): Numbered[] => edition.series.flatMap(plannedOf);
+export const planned = (edition: Edition): Numbered[] => edition.series.flatMap(plannedCount);

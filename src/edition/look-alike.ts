@@ -64,7 +64,7 @@ const NAME_FOLDS: readonly Fold[] = [
 ];
 
 /** What a name comes to for a reader who does not look closely: two names that differ and read alike give the same. */
-export const nameAsRead = (name: string): string => foldAll(NAME_FOLDS, name);
+export const foldName = (name: string): string => foldAll(NAME_FOLDS, name);
 
 /** The ways in which two names that read alike differ. */
 export const nameDifferences = (a: string, b: string): Difference[] => differencesBy(NAME_FOLDS, a, b);

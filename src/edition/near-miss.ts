@@ -53,7 +53,10 @@ const FOLDS: readonly Fold[] = [
   ['o-and-0', (t) => t.replaceAll('O', '0')],
   [
     's-and-5',
-    (t) => t.replace(/(?<![A-Z])[SB]+(?![A-Z])/g, (run) => run.replaceAll('S', '5').replaceAll('B', '8')),
+    (t) =>
+      t.replace(/(?<![A-Z])[SB]+(?![A-Z])/g, (digitRun) =>
+        digitRun.replaceAll('S', '5').replaceAll('B', '8'),
+      ),
   ],
   ['zeros', (t) => t.replace(/(?<![0-9])0+(?=[0-9])/g, '')],
   ['signs', (t) => t.replace(/[\p{P}\p{S}]+/gu, '/').replace(/^\/|\/$/g, '')],

@@ -16,7 +16,7 @@ export function boundsOfCurves(
     const v = segment.slice(1) as number[];
     if (v.length === 0) continue;
     const points = [x, y, ...v];
-    for (const t of turns(points)) take(at(points, t, 0), at(points, t, 1));
+    for (const t of extremaOf(points)) take(evaluateBezier(points, t, 0), evaluateBezier(points, t, 1));
     [x, y] = v.slice(-2) as [number, number];
     take(x, y);
   }
@@ -24,7 +24,7 @@ export function boundsOfCurves(
 }
 
 /** Where a curve's x or y turns back, as parts of the way along it. */
-function turns(points: readonly number[]): number[] {
+function extremaOf(points: readonly number[]): number[] {
   const n = points.length / 2 - 1;
   if (n < 2) return [];
   return [0, 1]
@@ -41,7 +41,7 @@ function turns(points: readonly number[]): number[] {
 }
 
 /** A coordinate of a Bezier curve, by de Casteljau. */
-function at(points: readonly number[], t: number, axis: number): number {
+function evaluateBezier(points: readonly number[], t: number, axis: number): number {
   let p = points.filter((_, i) => i % 2 === axis);
   while (p.length > 1) p = p.slice(1).map((v, i) => p[i]! + t * (v - p[i]!));
   return p[0]!;

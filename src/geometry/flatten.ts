@@ -29,7 +29,7 @@ export function flatten(path: readonly PathCommand[], size: number, tolerance: n
       [x, y] = start;
       continue;
     }
-    const v = s.slice(1).map((figure) => (figure as number) * size);
+    const v = s.slice(1).map((coordinate) => (coordinate as number) * size);
     const ex = v[v.length - 2]!;
     const ey = v[v.length - 1]!;
     if (s[0] === 'M') {

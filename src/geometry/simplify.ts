@@ -41,7 +41,7 @@ export function simplify(line: Polyline, closed: boolean, tolerance: number): Po
     const [a, b] = [at(from), at(to)];
     return distanceToSegment(line[2 * i]!, line[2 * i + 1]!, line[a]!, line[a + 1]!, line[b]!, line[b + 1]!);
   };
-  const kept = simplifyIndices(closed ? n + 1 : n, tolerance, distance).filter((i) => i < n);
-  if (kept.length < (closed ? 3 : 2)) return line;
-  return Float64Array.from(kept.flatMap((i) => [line[2 * i]!, line[2 * i + 1]!]));
+  const indices = simplifyIndices(closed ? n + 1 : n, tolerance, distance).filter((i) => i < n);
+  if (indices.length < (closed ? 3 : 2)) return line;
+  return Float64Array.from(indices.flatMap((i) => [line[2 * i]!, line[2 * i + 1]!]));
 }

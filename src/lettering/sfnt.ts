@@ -105,14 +105,14 @@ function directory(file: Table, where: string): Entry[] {
     checkFlavour(file.tag(4), where);
     return Array.from({ length: file.u16(12) }, (_, i) => {
       const at = 44 + 20 * i;
-      const stored = slice(file, file.u32(at + 4), file.u32(at + 8));
+      const stored = sliceTable(file, file.u32(at + 4), file.u32(at + 8));
       return { tag: file.tag(at), stored, length: file.u32(at + 12), checksum: file.u32(at + 16) };
     });
   }
   checkFlavour(kind, where);
   return Array.from({ length: file.u16(4) }, (_, i) => {
     const at = 12 + 16 * i;
-    const stored = slice(file, file.u32(at + 8), file.u32(at + 12));
+    const stored = sliceTable(file, file.u32(at + 8), file.u32(at + 12));
     return { tag: file.tag(at), stored, length: stored.length, checksum: file.u32(at + 4) };
   });
 }
@@ -124,7 +124,7 @@ function checkFlavour(tag: string, where: string): void {
   throw refuse('lettering.font-not-a-font', where, {});
 }
 
-function slice(file: Table, offset: number, length: number): Uint8Array {
+function sliceTable(file: Table, offset: number, length: number): Uint8Array {
   if (offset + length > file.length) throw new RangeError('table past the end of the file');
   return file.bytes.subarray(offset, offset + length);
 }

@@ -55,8 +55,8 @@ export function shapeLine(
   const smallCapitals = new Map<Glyph, Glyph>();
   let x = 0;
   let last: { readonly full: Glyph; readonly small: boolean } | undefined;
-  for (const { character: wanted, small } of applyCapitals(withFractions(font, text), options)) {
-    for (const character of charactersInFont(font, wanted, digits, options, missing, substitutes)) {
+  for (const { character: requested, small } of applyCapitals(withFractions(font, text), options)) {
+    for (const character of charactersInFont(font, requested, digits, options, missing, substitutes)) {
       const full = font.glyph(character, digits)!;
       if (last) x += font.kern(last.full, full) * (small && last.small ? SMALL_CAPITALS : 1) + spacing;
       const glyph = small ? smallCapital(full, smallCapitals) : full;

@@ -3,15 +3,15 @@ import type { Font } from './font.js';
 
 /** Letters whose Unicode decomposition names no plainer one, and signs of the type case by their plain ones. */
 const PLAINER: ReadonlyMap<string, string> = new Map([
-  ...pair('ÆæŒœßẞÞþ', ['AE', 'ae', 'OE', 'oe', 'ss', 'SS', 'TH', 'th']),
-  ...pair('ĐđÐðǤǥĦħıĸŁłŊŋØøŦŧƵƶƷʒƏə', [...'DdDdGgHhiqLlNnOoTtZzZzEe']),
+  ...pairSubstitutes('ÆæŒœßẞÞþ', ['AE', 'ae', 'OE', 'oe', 'ss', 'SS', 'TH', 'th']),
+  ...pairSubstitutes('ĐđÐðǤǥĦħıĸŁłŊŋØøŦŧƵƶƷʒƏə', [...'DdDdGgHhiqLlNnOoTtZzZzEe']),
   ...toOne('\u2018\u2019\u201b\u2039\u203a\u2032\u02bc\u00b4', "'"),
   ...toOne('\u201c\u201d\u201e\u201f\u00ab\u00bb', '"'),
   ...toOne('\u2010\u2012\u2013\u2014\u2015\u2212', '-'),
-  ...pair('\u201a\u2022\u00b7\u2044\u2215\u00d7', [',', '\u00b7', '.', '/', '/', 'x']),
+  ...pairSubstitutes('\u201a\u2022\u00b7\u2044\u2215\u00d7', [',', '\u00b7', '.', '/', '/', 'x']),
 ]);
 
-function pair(characters: string, plainer: readonly string[]): [string, string][] {
+function pairSubstitutes(characters: string, plainer: readonly string[]): [string, string][] {
   return [...characters].map((c, k) => [c, plainer[k]!]);
 }
 

@@ -91,7 +91,7 @@ export function validate(
 /** The status that an allowed event leads to. */
 function transition(now: NumberStatus, event: NumberEvent, first: boolean): NumberStatus {
   const { series, number, label } = now;
-  const { parts: change, stage } = TRANSITIONS[event.type];
+  const { parts: transition, stage } = TRANSITIONS[event.type];
   const parts =
     event.type === 'issued'
       ? (event.parts ?? [undefined]).map((part) => ({
@@ -99,8 +99,8 @@ function transition(now: NumberStatus, event: NumberEvent, first: boolean): Numb
           state: 'blank' as const,
           pieces: 1,
         }))
-      : change
-        ? now.parts.map((part) => (isNamed(part, event) ? changed(part, change.to) : part))
+      : transition
+        ? now.parts.map((part) => (isNamed(part, event) ? changed(part, transition.to) : part))
         : now.parts;
   const made = stateOfPiece(parts, stage?.to ?? stageOf(now));
   const state = event.type === 'withheld' || event.type === 'void' ? event.type : made;

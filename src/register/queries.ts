@@ -63,7 +63,7 @@ export function prepareQueries(db: Kysely<Tables>) {
         ).limit(sql.lit(1)),
       ),
   );
-  const closing = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
+  const closed = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
     q
       .selectFrom('event')
       .select('seq')
@@ -152,7 +152,7 @@ export function prepareQueries(db: Kysely<Tables>) {
       const [byLabel] = await sameLabel(on, { edition, label });
       return byLabel ?? (await sameNumber(on, { edition, series, number }))[0];
     },
-    isClosed: async (on: Connection, edition: string) => (await closing(on, { edition })).length > 0,
+    isClosed: async (on: Connection, edition: string) => (await closed(on, { edition })).length > 0,
     last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>
       (await last(on, { seen, leaf }))[0],
     size: async (on: Connection) => ((await lastSeq(on, {}))[0]?.seq ?? -1) + 1,

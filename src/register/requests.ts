@@ -54,7 +54,7 @@ export const saltText = (bytes: Uint8Array): string => {
 };
 
 /** The later of now and the event before: a clock set back must not turn the sequence round. */
-export function timeAfter(last: string | undefined, now: Date): string {
+export function monotonicTime(last: string | undefined, now: Date): string {
   const at = now.toISOString();
   return last !== undefined && last > at ? last : at;
 }
@@ -100,8 +100,8 @@ export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEv
 
 export function toClosingEvent(request: CloseRequest, now: Date): EventOf<'closed'> {
   const { edition, statement, by, why = WHY.closed, key } = request;
-  const closing = { type: 'closed', edition, statement, by, why, at: now.toISOString(), ...keyed(key) };
-  const read = readEvent(closing, `edition ${edition}`);
+  const closedEvent = { type: 'closed', edition, statement, by, why, at: now.toISOString(), ...keyed(key) };
+  const read = readEvent(closedEvent, `edition ${edition}`);
   if (read.type !== 'closed') throw new TypeError('a closing is of no other kind');
   return read;
 }
@@ -137,7 +137,7 @@ export function repeatedIssue(order: IssueOrder, key: string, events: readonly R
 }
 
 /** Names the event, of many, that was refused. */
-export function atRow(error: unknown, row: number): unknown {
+export function locateInRow(error: unknown, row: number): unknown {
   if (!(error instanceof Refusal)) return error;
   return new Refusal(
     error.problems.map((fault) =>

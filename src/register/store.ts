@@ -26,14 +26,14 @@ import type {
   StoredEvent,
 } from './register.js';
 import {
-  atRow,
   type IssueOrder,
   keyReused,
+  locateInRow,
+  monotonicTime,
   readIssueRequest,
   repeatedIssue,
   saltText,
   sameRequest,
-  timeAfter,
   toClosingEvent,
   toEvent,
 } from './requests.js';
@@ -247,7 +247,7 @@ export class RegisterStore implements Register {
         current.set(name, applyEvent(before, { ...event, at }, closed.get(edition)));
         byNumber.set(`${edition}/${series}/${number}`, event);
       } catch (error) {
-        throw atRow(error, i + 1);
+        throw locateInRow(error, i + 1);
       }
     }
     await this.#append(
@@ -324,7 +324,7 @@ export class RegisterStore implements Register {
     // A count may come as a text.
     if (leaf && Number(last?.seen ?? 0) !== 1)
       throw refuse('register.rolled-back', this.#database.name, { seq: seen });
-    return { seq: (last?.seq ?? -1) + 1, at: timeAfter(last?.at, this.#now()) };
+    return { seq: (last?.seq ?? -1) + 1, at: monotonicTime(last?.at, this.#now()) };
   }
 
   /** Adds events from a place in the sequence on, each with a salt of its own. */

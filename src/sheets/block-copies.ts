@@ -32,7 +32,7 @@ export function copiesOnPicture(surface: Surface, block: CutBlock, viewAngle: nu
     .map((turned) => ({
       turned,
       lines: (most - least > LONG_DEG
-        ? withinReach(surface, drawnLines(block), -reach - turned, reach - turned)
+        ? clipToAngles(surface, drawnLines(block), -reach - turned, reach - turned)
         : drawnLines(block)
       ).map(({ points, closed }) => ({
         points: rotateLine(surface, points, turned),
@@ -42,7 +42,7 @@ export function copiesOnPicture(surface: Surface, block: CutBlock, viewAngle: nu
 }
 
 /** The parts of lines between two angles, to the nearest point. */
-function withinReach(
+function clipToAngles(
   surface: Surface,
   lines: CutBlock['lines'],
   least: number,

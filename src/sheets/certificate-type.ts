@@ -73,9 +73,9 @@ export interface Setter {
   /** Its baseline at y. */
   line(text: string, x: number, y: number, style: Style): void;
   /** One line, set smaller where it would be wider than `room`; gives its size. */
-  fittedLine(text: string, x: number, y: number, room: number, style: Style): number;
+  fittedLine(text: string, x: number, y: number, maxWidth: number, style: Style): number;
   /** Lines of at most `room` mm from baseline y downward, `lead` sizes apart; gives the baseline after the last. */
-  block(text: string, x: number, y: number, room: number, style: Style, lead?: number): number;
+  block(text: string, x: number, y: number, maxWidth: number, style: Style, lead?: number): number;
 }
 
 export function setterFor(doc: PDFKit.PDFDocument, typefaces: Typefaces): Setter {
@@ -85,22 +85,22 @@ export function setterFor(doc: PDFKit.PDFDocument, typefaces: Typefaces): Setter
   const layOut = (text: string, style: Style) => {
     const gap = units((style.spacing ?? 0) * style.size);
     let at = 0;
-    const runs = typefaces[style.face].runsOf(text).map((run) => {
+    const fontRuns = typefaces[style.face].runsOf(text).map((fontRun) => {
       const from = at;
-      doc.font(run.font, units(style.size));
-      at += doc.widthOfString(run.text, { features: featuresOf(style) }) + gap * [...run.text].length;
-      return { ...run, from };
+      doc.font(fontRun.font, units(style.size));
+      at += doc.widthOfString(fontRun.text, { features: featuresOf(style) }) + gap * [...fontRun.text].length;
+      return { ...fontRun, from };
     });
-    return { runs, gap, width: Math.max(0, at - gap) };
+    return { runs: fontRuns, gap, width: Math.max(0, at - gap) };
   };
   const setter: Setter = {
     width: (text, style) => layOut(text, style).width / UNITS_PER_MM,
     line(text, x, y, style) {
-      const { runs, gap, width } = layOut(text, style);
+      const { runs: fontRuns, gap, width } = layOut(text, style);
       const left = units(x) - width * { start: 0, middle: 0.5, end: 1 }[style.anchor ?? 'start'];
       doc.fillColor(style.fill);
-      for (const run of runs) {
-        doc.font(run.font, units(style.size));
+      for (const fontRun of fontRuns) {
+        doc.font(fontRun.font, units(style.size));
         const features = featuresOf(style);
         const options = {
           lineBreak: false,
@@ -108,25 +108,25 @@ export function setterFor(doc: PDFKit.PDFDocument, typefaces: Typefaces): Setter
           baseline: 'alphabetic' as const,
           features,
         };
-        doc.text(run.text, left + run.from, units(y), options);
+        doc.text(fontRun.text, left + fontRun.from, units(y), options);
       }
     },
-    fittedLine(text, x, y, room, style) {
+    fittedLine(text, x, y, maxWidth, style) {
       const wide = setter.width(text, style);
-      const size = wide > room ? (style.size * room) / wide : style.size;
+      const size = wide > maxWidth ? (style.size * maxWidth) / wide : style.size;
       setter.line(text, x, y, { ...style, size });
       return size;
     },
-    block(text, x, y, room, style, lead = 1.35) {
+    block(text, x, y, maxWidth, style, lead = 1.35) {
       let line = '';
       let at = y;
       const put = (): void => {
-        setter.fittedLine(line, x, at, room, style);
+        setter.fittedLine(line, x, at, maxWidth, style);
         at += style.size * lead;
       };
       for (const word of text.split(' ')) {
         const next = line === '' ? word : `${line} ${word}`;
-        if (line !== '' && setter.width(next, style) > room) {
+        if (line !== '' && setter.width(next, style) > maxWidth) {
           put();
           line = word;
         } else line = next;

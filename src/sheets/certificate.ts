@@ -123,30 +123,30 @@ function drawLozenge(doc: PDFKit.PDFDocument, y: number): void {
 }
 
 function drawFace(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene): void {
-  const room = STUB - FRAME - 24;
+  const maxWidth = STUB - FRAME - 24;
   const middle = { anchor: 'middle' } as const;
-  set.fittedLine(scene.maker, MIDDLE, 30, room, {
+  set.fittedLine(scene.maker, MIDDLE, 30, maxWidth, {
     ...middle,
     face: 'display',
     size: 5,
     fill: INK,
     spacing: 0.06,
   });
-  set.fittedLine(scene.edition, MIDDLE, 54, room, { ...middle, face: 'display', size: 18, fill: INK });
-  set.fittedLine(scene.series, MIDDLE, 64, room, { ...middle, face: 'italic', size: 5.4, fill: SECOND });
+  set.fittedLine(scene.edition, MIDDLE, 54, maxWidth, { ...middle, face: 'display', size: 18, fill: INK });
+  set.fittedLine(scene.series, MIDDLE, 64, maxWidth, { ...middle, face: 'italic', size: 5.4, fill: SECOND });
   drawLozenge(doc, 71);
-  const scale = drawNumber(doc, scene.number, 97, room);
+  const scale = drawNumber(doc, scene.number, 97, maxWidth);
   const caption = `Number ${scene.label}, drawn from the lines that were cut, ${formatNumber(scale, 1)} times as large`;
-  set.fittedLine(caption, MIDDLE, 122, room, { ...middle, face: 'italic', size: 3.4, fill: QUIET });
+  set.fittedLine(caption, MIDDLE, 122, maxWidth, { ...middle, face: 'italic', size: 3.4, fill: QUIET });
   drawFacts(set, scene, 138);
   drawSignature(doc, set, scene);
 }
 
 /** The number itself, its middle at y; gives how many times it is enlarged. */
-function drawNumber(doc: PDFKit.PDFDocument, number: CutNumber, y: number, room: number): number {
+function drawNumber(doc: PDFKit.PDFDocument, number: CutNumber, y: number, maxWidth: number): number {
   const { lines, filled, width, height } = readableNumber(number);
   const ink = filled ? 0 : number.cutWidth;
-  const scale = Math.min(TALLEST / (height + ink), room / (width + ink));
+  const scale = Math.min(TALLEST / (height + ink), maxWidth / (width + ink));
   doc.save();
   doc.translate(units(MIDDLE), units(y)).scale(units(scale), -units(scale));
   for (const { points, closed } of lines) {
@@ -182,16 +182,16 @@ function drawPairs(
   pairs: readonly { readonly name: string; readonly value: string }[],
   x: number,
   y: number,
-  room: number,
+  maxWidth: number,
 ): void {
   const step = Math.min(6.4, 32 / pairs.length);
   const scale = Math.min(1, step / 5);
   const name = { face: 'italic', size: 3.6 * scale, fill: QUIET } as const;
   const value = { face: 'text', size: 4.1 * scale, fill: INK } as const;
-  const widest = Math.min(room / 3, Math.max(...pairs.map((pair) => set.width(pair.name, name))));
+  const widest = Math.min(maxWidth / 3, Math.max(...pairs.map((pair) => set.width(pair.name, name))));
   pairs.forEach((pair, i) => {
     set.fittedLine(pair.name, x, y + i * step, widest, name);
-    set.fittedLine(pair.value, x + widest + 4, y + i * step, room - widest - 4, value);
+    set.fittedLine(pair.value, x + widest + 4, y + i * step, maxWidth - widest - 4, value);
   });
 }
 

@@ -8,7 +8,7 @@ import { textWidth } from './text-fit.js';
 import { INK, QUIET, SANS, SMALL_MM } from './theme.js';
 
 /** Room the guides take outside the surface, mm on the paper. */
-export interface GuideRoom {
+export interface GuideSpace {
   readonly left: number;
   readonly right: number;
   readonly top: number;
@@ -18,7 +18,7 @@ export interface GuideRoom {
 /** A steep cone opens into a fan whose sides point every way, so numbers may be on any side of it. */
 const STEEP_DEG = 10;
 
-export function guideRoom(surface: Surface): GuideRoom {
+export function guideSpace(surface: Surface): GuideSpace {
   const words = ['z mm', formatNumber(surface.z0, 2), formatNumber(surface.z1, 2)];
   const side = Math.ceil(BESIDE_MM + Math.max(...words.map((w) => textWidth(w, SMALL_MM))));
   return Math.abs(surface.taper) > STEEP_DEG
@@ -81,7 +81,7 @@ export function drawGuides(parent: Element, surface: Surface, viewAngle: number,
 
   // Along the side: at both ends of the surface first, then wherever there is room.
   const { z0, z1 } = surface;
-  const side = outward(at(z0, -180), at(z0, -179.9));
+  const side = outwardDirection(at(z0, -180), at(z0, -179.9));
   const inside: number[] = [];
   for (let z = Math.ceil(z0 / Z_STEP_MM) * Z_STEP_MM; z <= z1; z += Z_STEP_MM) inside.push(z);
   for (const z of [...new Set([z0, z1, ...inside])]) {
@@ -92,18 +92,18 @@ export function drawGuides(parent: Element, surface: Surface, viewAngle: number,
 
   // Along the lower edge: every 10, 30 and 90 degrees; numbers as close as they fit.
   const gap = Math.abs(at(z0, 0)[0] - at(z0, 15)[0]) / 15;
-  const room = textWidth('330°', SMALL_MM) + 1;
-  const step = [30, 90, 180].find((s) => gap * s >= room) ?? 360;
+  const available = textWidth('330°', SMALL_MM) + 1;
+  const step = [30, 90, 180].find((s) => gap * s >= available) ?? 360;
   const marks: { near: number; angle: number }[] = [];
   for (let near = Math.ceil((viewAngle - 180) / 10) * 10; near <= viewAngle + 180; near += 10)
     marks.push({ near: near - viewAngle, angle: wrapDeg(near) });
   const rank = (angle: number): number => (angle % 90 === 0 ? 0 : angle % 30 === 0 ? 1 : 2);
   marks.sort((a, b) => rank(a.angle) - rank(b.angle) || a.near - b.near);
-  const apart = [0, 30, 10].map((every) => every === 0 || gap * every >= CLOSEST_MM);
+  const hasRoom = [0, 30, 10].map((every) => every === 0 || gap * every >= CLOSEST_MM);
   for (const { near, angle } of marks) {
-    if (!apart[rank(angle)]) continue;
+    if (!hasRoom[rank(angle)]) continue;
     const foot = at(z0, near);
-    const down = outward(foot, at(z0 + 0.01, near));
+    const down = outwardDirection(foot, at(z0 + 0.01, near));
     tick(foot, down, [TICK.large, TICK.middle, TICK.small][rank(angle)]!);
     if (angle % step !== 0) continue;
     label(`${angle}°`, foot, down, BESIDE_MM);
@@ -113,7 +113,7 @@ export function drawGuides(parent: Element, surface: Surface, viewAngle: number,
   const index = nearDeg(-viewAngle);
   for (const near of index === 180 ? [-180, 180] : [index]) {
     const [foot, head] = [at(z0, near), at(z1, near)];
-    const up = outward(head, at(z1 - 0.01, near));
+    const up = outwardDirection(head, at(z1 - 0.01, near));
     const tip: PaperPoint = [head[0] + up[0] * 1.4, head[1] + up[1] * 1.4];
     drawPath(group, `M${pair(...foot)}L${pair(...tip)}`, {
       stroke: QUIET,
@@ -124,7 +124,7 @@ export function drawGuides(parent: Element, surface: Surface, viewAngle: number,
   }
   // The unit is above the topmost number.
   const top = at(z1, -180);
-  const past = outward(top, at(z1 - 0.01, -180));
+  const past = outwardDirection(top, at(z1 - 0.01, -180));
   const half = (Math.abs(side[0]) * textWidth('z mm', SMALL_MM) + Math.abs(side[1]) * SMALL_MM) / 2;
   const reach = BESIDE_MM + half;
   label('z mm', [top[0] + side[0] * reach, top[1] + side[1] * reach], past, SMALL_MM * CAPITAL, QUIET);
@@ -161,7 +161,7 @@ type PaperPoint = readonly [x: number, y: number];
 const pair = (x: number, y: number): string => `${formatCoordinate(x)} ${formatCoordinate(y)}`;
 
 /** The unit direction from `inner` out past `edge`. */
-function outward(edge: PaperPoint, inner: PaperPoint): PaperPoint {
+function outwardDirection(edge: PaperPoint, inner: PaperPoint): PaperPoint {
   const [dx, dy] = [edge[0] - inner[0], edge[1] - inner[1]];
   const length = Math.hypot(dx, dy);
   return [dx / length, dy / length];

@@ -3,7 +3,7 @@ import type { CutBlock } from '../cutting/cuts.js';
 import type { TextChunks } from '../text-chunks.js';
 import { addCutGroup, blockWriter, CUT_LINES, ROUND } from './block-drawing.js';
 import { displayText } from './display-text.js';
-import { drawBar, drawGuides, guideRoom } from './guides.js';
+import { drawBar, drawGuides, guideSpace } from './guides.js';
 import { hatchData } from './hatch.js';
 import { formatCoordinate, formatNumber } from './number-format.js';
 import { drawNumberGrid, type ProofSeries } from './number-grid.js';
@@ -119,16 +119,16 @@ function drawSurfaces(
   top: number,
   values: SlotValues,
 ): number {
-  const room = surfaces.length > 1 ? (INNER - GUTTER) / 2 : INNER;
-  const cells = surfaces.map((surface) => cellOf(surface, room));
+  const columnWidth = surfaces.length > 1 ? (INNER - GUTTER) / 2 : INNER;
+  const cells = surfaces.map((surface) => cellOf(surface, columnWidth));
   let y = top;
   for (let k = 0; k < cells.length; k += 2) {
     const row = cells.slice(k, k + 2);
     const tallest = Math.max(...row.map((c) => c.height));
     let below = y;
     row.forEach((cell, n) => {
-      const x = MARGIN + n * (room + GUTTER);
-      const bottom = drawCell(canvas, svg, cell, { x, y, width: room, height: tallest }, values);
+      const x = MARGIN + n * (columnWidth + GUTTER);
+      const bottom = drawCell(canvas, svg, cell, { x, y, width: columnWidth, height: tallest }, values);
       below = Math.max(below, bottom);
     });
     y = below + 8;
@@ -137,10 +137,11 @@ function drawSurfaces(
 }
 
 function cellOf(surface: ProofSurface, column: number): Cell {
-  const room = guideRoom(surface.surface);
+  const guides = guideSpace(surface.surface);
   const bounds = boundsOf(surface.surface);
   const [across, along] = [bounds.right - bounds.left, bounds.top - bounds.bottom];
-  const fits = (s: number): boolean => across * s + room.left + room.right <= column && along * s <= TALLEST;
+  const fits = (s: number): boolean =>
+    across * s + guides.left + guides.right <= column && along * s <= TALLEST;
   const scale = SCALES.find(fits) ?? SCALES.at(-1)!;
   return { surface, bounds, scale, width: across * scale, height: along * scale };
 }
@@ -158,7 +159,7 @@ function drawCell(
   }: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
   values: SlotValues,
 ): number {
-  const room = guideRoom(surface.surface);
+  const guides = guideSpace(surface.surface);
   const title = breakLines(
     `${displayText(surface.part.name)}, surface ${surface.surface.id}`,
     4.2,
@@ -167,14 +168,14 @@ function drawCell(
   )[0]!;
   drawText(svg, title, x, y + 4, { size: 4.2, fill: INK, family: SERIF });
   const frame: Frame = {
-    x: x + (column - width - room.left - room.right) / 2 + room.left - bounds.left * scale,
-    y: y + 8 + room.top + tallest - height + bounds.top * scale,
+    x: x + (column - width - guides.left - guides.right) / 2 + guides.left - bounds.left * scale,
+    y: y + 8 + guides.top + tallest - height + bounds.top * scale,
     scale,
   };
   drawSurface(svg, surface, frame, 'with the free region');
   drawGuides(svg, surface.surface, surface.viewAngle, frame);
   drawOverlay(canvas, svg, surface, frame, values);
-  let below = y + 8 + room.top + tallest + room.bottom + 6;
+  let below = y + 8 + guides.top + tallest + guides.bottom + 6;
   const bar = 10 * scale <= column / 2 ? 10 : 5;
   drawBar(svg, x, below, bar, scale, `on the piece, drawn ${formatScale(scale)}`);
   below += 4;

@@ -29,12 +29,12 @@ export function readbackPicture(
   }));
   const [left, right] = extentOf(lines.flatMap((l) => [l.from[0], l.to[0]]));
   const [bottom, top] = extentOf(lines.flatMap((l) => [l.from[1], l.to[1]]));
-  const room = MARGIN_MM + extentOf(lines.map((l) => l.width))[1] / 2;
+  const margin = MARGIN_MM + extentOf(lines.map((l) => l.width))[1] / 2;
   const at = ([x, y]: readonly [number, number]) =>
-    `${formatCoordinate(x - left + room)} ${formatCoordinate(top + room - y)}`;
+    `${formatCoordinate(x - left + margin)} ${formatCoordinate(top + margin - y)}`;
 
   const svg = emptySvg(canvas);
-  const [width, height] = [right - left + 2 * room, top - bottom + 2 * room];
+  const [width, height] = [right - left + 2 * margin, top - bottom + 2 * margin];
   setSize(svg, width, height);
   addElement(svg, 'rect', {
     width: formatCoordinate(width),

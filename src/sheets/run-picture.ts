@@ -1,6 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { addCutGroup, blockWriter } from './block-drawing.js';
-import { drawGuides, guideRoom } from './guides.js';
+import { drawGuides, guideSpace } from './guides.js';
 import { simplifiedPathData } from './path-data.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type SurfaceView } from './surface-drawing.js';
 import { addSlot, blankSheet, type Canvas, setAttributes, setSize, slot, toXml } from './svg-canvas.js';
@@ -21,19 +21,19 @@ export function runPicture(
   title: string,
 ): { readonly svg: string; readonly scale: number } {
   const bounds = boundsOf(view.surface);
-  const room = guideRoom(view.surface);
+  const guides = guideSpace(view.surface);
   const [across, along] = [bounds.right - bounds.left, bounds.top - bounds.bottom];
   const scale = SCALES.find((s) => across * s <= ROOM.across && along * s <= ROOM.along) ?? SCALES.at(-1)!;
   const frame: Frame = {
-    x: EDGE + room.left - bounds.left * scale,
-    y: EDGE + room.top + bounds.top * scale,
+    x: EDGE + guides.left - bounds.left * scale,
+    y: EDGE + guides.top + bounds.top * scale,
     scale,
   };
   const svg = blankSheet(canvas, 1, 1, title);
   setSize(
     svg,
-    across * scale + room.left + room.right + 2 * EDGE,
-    along * scale + room.top + room.bottom + 2 * EDGE,
+    across * scale + guides.left + guides.right + 2 * EDGE,
+    along * scale + guides.top + guides.bottom + 2 * EDGE,
   );
   setAttributes(svg, { role: 'img', 'aria-label': title });
   drawSurface(svg, view, frame);

@@ -3,7 +3,7 @@ import type { CutBlock } from '../cutting/cuts.js';
 import { encodeText, joinChunks, type TextChunks } from '../text-chunks.js';
 import { addCutGroup, blockWriter } from './block-drawing.js';
 import { displayText } from './display-text.js';
-import { drawBar, drawGuides, guideRoom } from './guides.js';
+import { drawBar, drawGuides, guideSpace } from './guides.js';
 import { formatCoordinate } from './number-format.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type SurfaceView } from './surface-drawing.js';
 import {
@@ -135,13 +135,13 @@ function drawSheet(
 ): { readonly template: Template<'label' | 'paths' | 'labelText'>; readonly labelArea: LabelArea } {
   const { surface } = scene;
   const bounds = boundsOf(surface);
-  const room = guideRoom(surface);
-  const pictureWidth = room.left + (bounds.right - bounds.left) + room.right;
+  const guides = guideSpace(surface);
+  const pictureWidth = guides.left + (bounds.right - bounds.left) + guides.right;
   const width = Math.max(LEAST_WIDTH, pictureWidth + 2 * MARGIN);
   const inner = width - 2 * MARGIN;
   const frame: Frame = {
-    x: (width - pictureWidth) / 2 + room.left - bounds.left,
-    y: MARGIN + room.top + bounds.top,
+    x: (width - pictureWidth) / 2 + guides.left - bounds.left,
+    y: MARGIN + guides.top + bounds.top,
     scale: 1,
   };
   const svg = blankSheet(canvas, width, width, `${scene.edition}: ${scene.part.name}, surface ${surface.id}`);
@@ -151,7 +151,7 @@ function drawSheet(
   addSlot(addCutGroup(svg, frameMatrix(frame), slot('label')), 'paths');
   addSlot(svg, 'labelText');
 
-  let y = frame.y - bounds.bottom + room.bottom + 4;
+  let y = frame.y - bounds.bottom + guides.bottom + 4;
   drawBar(svg, MARGIN, y, 10, 1, TRUE_SIZE);
   y += 4;
   const block = addGroup(svg, 'title');

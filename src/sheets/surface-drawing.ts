@@ -72,7 +72,7 @@ export function drawSurface(
   const hatching = addFramedGroup(parent, 'keepout', frame);
   const taken = obstacles.map((obstacle) => ({
     obstacle,
-    area: onPicture(obstacle, surface, viewAngle, outline),
+    area: obstacleOnPicture(obstacle, surface, viewAngle, outline),
   }));
   const all = union(taken.flatMap(({ area }) => area));
   if (all.length > 0) {
@@ -91,7 +91,7 @@ export function drawSurface(
     setAttributes(edge, { 'data-name': obstacle.name });
   }
   for (const keepout of part.keepouts) {
-    const bare = onPicture(bareObstacle(keepout, surface), surface, viewAngle, outline);
+    const bare = obstacleOnPicture(bareObstacle(keepout, surface), surface, viewAngle, outline);
     if (bare.length === 0) continue;
     const body = drawPath(edges, ringsData(bare), { stroke: SECOND, width: 0.25 }, scale);
     setAttributes(body, { 'data-bare': `${keepout.kind} ${keepout.id}` });
@@ -108,7 +108,12 @@ function bareObstacle(keepout: Keepout, surface: Surface): Obstacle {
   return { shape: 'patch', name, turn: middleAngle(keepout), polygons: bareKeepout(bare, surface) };
 }
 
-function onPicture(obstacle: Obstacle, surface: Surface, viewAngle: number, outline: Polyline): Polygons {
+function obstacleOnPicture(
+  obstacle: Obstacle,
+  surface: Surface,
+  viewAngle: number,
+  outline: Polyline,
+): Polygons {
   if (obstacle.shape === 'patch') return intersection([outline], patchOnSheet(surface, obstacle, viewAngle));
   const from = Math.max(0, obstacle.from);
   const to = Math.min(surface.slant(surface.z1), obstacle.to);

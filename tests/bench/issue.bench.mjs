@@ -2,7 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { plannedOf } from '../../dist/edition/labels.js';
+import { plannedCount } from '../../dist/edition/labels.js';
 import { openRegister } from '../../dist/register/open.js';
 import { median, spread } from './rounds.mjs';
 
@@ -21,7 +21,7 @@ export async function measure({ rounds }) {
   const register = await openRegister({ kind: 'sqlite', file: join(dir, 'register.db') }, deps());
   const bare = openBare(join(dir, 'bare.db'));
   try {
-    const planned = plannedOf({ id: 'main', from: 1, to: 9000, figures: 'arabic', pad: 4, exclude: [] });
+    const planned = plannedCount({ id: 'main', from: 1, to: 9000, figures: 'arabic', pad: 4, exclude: [] });
     const issue = (key) =>
       register.issue({
         ...{ edition: 'nine-lights', series: 'main', planned, count: 1, by: 'A. Moss', key },

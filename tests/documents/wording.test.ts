@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { digestOf } from '../../src/documents/digest.js';
 import { editDistance, nearest } from '../../src/documents/nearest.js';
 import { pathText } from '../../src/documents/place.js';
-import { plain, quoted } from '../../src/documents/quote.js';
+import { plainText, quote } from '../../src/documents/quote.js';
 import { parseYaml } from '../../src/documents/yaml.js';
 
 /** YAML 1.2.2, section 10.3.2, "Tag Resolution" of the core schema, and the example under it. */
@@ -77,9 +77,9 @@ test('a word with nothing near it is given no neighbour', () => {
 });
 
 test('quoted text is cut by whole characters and cannot move the cursor', () => {
-  expect(Array.from(plain('🖋'.repeat(500)))).toHaveLength(60);
-  expect(plain('🖋'.repeat(500))).not.toMatch(/\p{Cs}/u);
-  expect(quoted('a\u001b[2J\n\u202eb')).toBe('`a\ufffd[2J\ufffd\ufffdb`');
+  expect(Array.from(plainText('🖋'.repeat(500)))).toHaveLength(60);
+  expect(plainText('🖋'.repeat(500))).not.toMatch(/\p{Cs}/u);
+  expect(quote('a\u001b[2J\n\u202eb')).toBe('`a\ufffd[2J\ufffd\ufffdb`');
 });
 
 test('a path is written as people point at it', () => {

@@ -2,7 +2,7 @@ import clipping from 'polygon-clipping';
 import { describe, expect, it } from 'vitest';
 import { type Area, Booleans, ringPath } from '../../src/artwork/boolean.js';
 import { Budget } from '../../src/artwork/budget.js';
-import { mapped } from '../../src/artwork/svg/matrix.js';
+import { transformPath } from '../../src/artwork/svg/matrix.js';
 import { readPath } from '../../src/artwork/svg/path-data.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { exactArea, figures } from '../artwork/measure.js';
@@ -42,7 +42,10 @@ const leaf = (at: () => number): Area => {
     rule: 'nonzero',
   };
 };
-const moved = (a: Area, x: number, y: number): Area => ({ ...a, path: mapped(a.path, [1, 0, 0, 1, x, y]) });
+const moved = (a: Area, x: number, y: number): Area => ({
+  ...a,
+  path: transformPath(a.path, [1, 0, 0, 1, x, y]),
+});
 
 const KINDS: Readonly<Record<string, Kind>> = {
   'stars that overlap': (at) => [
@@ -79,7 +82,7 @@ const KINDS: Readonly<Record<string, Kind>> = {
   'slivers turned a hair': (at) => {
     const a = 1e-4 * at();
     const one = star(at, 8, 5, 5, 4);
-    const turned = mapped(ringPath(one), [Math.cos(a), Math.sin(a), -Math.sin(a), Math.cos(a), 0, 0]);
+    const turned = transformPath(ringPath(one), [Math.cos(a), Math.sin(a), -Math.sin(a), Math.cos(a), 0, 0]);
     return [area(one), { path: turned, rule: 'nonzero' }];
   },
   ellipses: (at) => [ellipse(at), ellipse(at)],

@@ -3,8 +3,8 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { closedUp } from '../../src/artwork/boolean.js';
-import { determinant, type Matrix, mapped, times } from '../../src/artwork/svg/matrix.js';
+import { closeSubpaths } from '../../src/artwork/boolean.js';
+import { determinant, type Matrix, times, transformPath } from '../../src/artwork/svg/matrix.js';
 import { readSvg } from '../../src/artwork/svg/read.js';
 import { boundsOfCurves } from '../../src/geometry/curve-bounds.js';
 import { flatten } from '../../src/geometry/flatten.js';
@@ -51,7 +51,7 @@ function ours(paths: readonly (readonly PathCommand[])[], height: number): Measu
   const boxes = paths.map((path) => boundsOfCurves(path));
   const edge = (k: 0 | 1 | 2 | 3, of: (...v: number[]) => number) => of(...boxes.map((b) => b[k]));
   return {
-    area: -paths.reduce((sum, path) => sum + exactArea(closedUp(path)), 0) / MM / MM,
+    area: -paths.reduce((sum, path) => sum + exactArea(closeSubpaths(path)), 0) / MM / MM,
     box: [
       edge(0, Math.min) / MM,
       (height - edge(3, Math.max)) / MM,
@@ -110,7 +110,7 @@ describe('arcs, against plane geometry', () => {
       'art.svg',
     );
     if (!read.ok) throw new Error(read.problem.code);
-    const area = Math.abs(exactArea(closedUp(read.drawing.paths[0]!.path))) / MM / MM;
+    const area = Math.abs(exactArea(closeSubpaths(read.drawing.paths[0]!.path))) / MM / MM;
     expect(Math.abs(area / wanted - 1)).toBeLessThan(BAR);
   });
 });
@@ -201,7 +201,7 @@ describe('drawings, against Chromium', () => {
     expect(read.drawing.paths).toHaveLength(seen.length);
     const toPx: Matrix = [1 / MM, 0, 0, -1 / MM, 0, read.drawing.height / MM];
     for (const [k, { box, length, map }] of seen.entries()) {
-      const own = mapped(read.drawing.paths[k]!.path, times(inverse(map), toPx));
+      const own = transformPath(read.drawing.paths[k]!.path, times(inverse(map), toPx));
       const mine = boundsOfCurves(own);
       const across = Math.max(...box.map(Math.abs));
       const off = Math.max(...box.map((v, i) => Math.abs(v - mine[i]!))) / across;

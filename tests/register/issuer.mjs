@@ -1,11 +1,11 @@
 // One process that issues numbers one at a time, from the built program: FILE-OR-URL NAME COUNT.
 // It says what it is about to ask and what it was given, each line written before it goes on.
 import { writeSync } from 'node:fs';
-import { plannedOf } from '../../dist/edition/labels.js';
+import { plannedCount } from '../../dist/edition/labels.js';
 import { openRegister } from '../../dist/register/open.js';
 
 const [where, name, count] = process.argv.slice(2);
-const planned = plannedOf({ id: 'main', from: 1, to: 2000, figures: 'arabic', pad: 4, exclude: [] });
+const planned = plannedCount({ id: 'main', from: 1, to: 2000, figures: 'arabic', pad: 4, exclude: [] });
 const place = where.startsWith('postgres:')
   ? { kind: 'postgres', url: where }
   : { kind: 'sqlite', file: where };

@@ -1,6 +1,6 @@
 import { createServer, connect as dial, type Server, type Socket } from 'node:net';
 import { afterEach, describe, expect, test } from 'vitest';
-import { plannedOf } from '../../src/edition/labels.js';
+import { plannedCount } from '../../src/edition/labels.js';
 import type { Refusal } from '../../src/problem.js';
 import { seriesOf } from '../edition/nine-lights.js';
 import { ask, refusal } from './ask.js';
@@ -9,7 +9,7 @@ import { until } from './until.js';
 
 const { fresh, open, raw, server } = onServer();
 
-const planned = plannedOf(seriesOf({ id: 'main', to: 9000, pad: 4 }));
+const planned = plannedCount(seriesOf({ id: 'main', to: 9000, pad: 4 }));
 const wires: { close(): void }[] = [];
 afterEach(() => {
   for (const wire of wires.splice(0)) wire.close();

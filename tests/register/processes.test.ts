@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 import { beforeAll, expect, test } from 'vitest';
-import { plannedOf } from '../../src/edition/labels.js';
+import { plannedCount } from '../../src/edition/labels.js';
 import { seriesOf } from '../edition/nine-lights.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { issuer, mustBeBuilt } from './issuing.js';
@@ -36,7 +36,7 @@ test('four processes, 500 each, from one series that none of them made: 2,000 nu
 
 test('killed ten times while issuing: nothing given is lost, nothing is given twice, and asking again is safe', async () => {
   const file = newFile();
-  const planned = plannedOf(seriesOf({ id: 'main', to: 2000, pad: 4 }));
+  const planned = plannedCount(seriesOf({ id: 'main', to: 2000, pad: 4 }));
   const given = new Map<string, number>();
   let unanswered = 0;
   for (let round = 1; round <= 10; round++) {

@@ -2,12 +2,12 @@
 // It is killed and begun again at FROM, the request it last asked: it asks the one before again too, so that an
 // answer given twice can be compared. Each line is written only once what it says has happened.
 import { writeSync } from 'node:fs';
-import { plannedOf } from '../../dist/edition/labels.js';
+import { plannedCount } from '../../dist/edition/labels.js';
 import { openRegister } from '../../dist/register/open.js';
 import { countOf, editionOf } from './request.mjs';
 
 const [where, name, from, count] = process.argv.slice(2);
-const planned = plannedOf({ id: 'main', from: 1, to: 3000, figures: 'arabic', pad: 4, exclude: [] });
+const planned = plannedCount({ id: 'main', from: 1, to: 3000, figures: 'arabic', pad: 4, exclude: [] });
 const place = where.startsWith('postgres:')
   ? { kind: 'postgres', url: where }
   : { kind: 'sqlite', file: where };

@@ -2,7 +2,7 @@ import type { Bounds } from '../../geometry/bounds.js';
 import { boundsOfCurves } from '../../geometry/curve-bounds.js';
 import { problem } from '../messages.js';
 import { elementTransform } from './element-transform.js';
-import { IDENTITY, type Matrix, mapped, times } from './matrix.js';
+import { IDENTITY, type Matrix, times, transformPath } from './matrix.js';
 import type { Lengths, Reading } from './reading.js';
 import { isShape } from './shapes.js';
 import type { Style } from './style.js';
@@ -23,7 +23,7 @@ export function boundingBox(reading: Reading, element: Element, viewport: Viewpo
     if (isShape(e.name)) {
       const { path } = reading.shape(e, style, viewport);
       reading.clipping.take(path.length);
-      const [x0, y0, x1, y1] = boundsOfCurves(mapped(path, there));
+      const [x0, y0, x1, y1] = boundsOfCurves(transformPath(path, there));
       box[0] = Math.min(box[0], x0);
       box[1] = Math.min(box[1], y0);
       box[2] = Math.max(box[2], x1);

@@ -4,8 +4,8 @@ import { problem } from '../messages.js';
 import { boundingBox, shift, targetOf } from './bounding-box.js';
 import type { Clip } from './drawing.js';
 import { elementTransform } from './element-transform.js';
-import { type Matrix, mapped, times } from './matrix.js';
-import { referred } from './paint.js';
+import { type Matrix, times, transformPath } from './matrix.js';
+import { referencedId } from './paint.js';
 import type { Reading } from './reading.js';
 import { isShape } from './shapes.js';
 import type { Style } from './style.js';
@@ -30,7 +30,7 @@ export function clipsOf(
   space: UserSpace,
   depth = 0,
 ): Clip[] | undefined {
-  const clipPath = reading.byId(referred(value));
+  const clipPath = reading.byId(referencedId(value));
   if (clipPath?.name !== 'clipPath') {
     reading.remark(problem('artwork.unread-clip', element.where, { fault: 'missing' }));
     return [];
@@ -64,8 +64,8 @@ function clipShape(reading: Reading, child: Element, space: UserSpace, within: S
   if (child.name === 'use' && !used) {
     const target = targetOf(reading, child);
     if (target && isShape(target.name)) {
-      const moved = times(map, shift(child, style, reading.lengths(style, space.viewport)));
-      return clipShape(reading, target, { ...space, map: moved }, style, true);
+      const transformed = times(map, shift(child, style, reading.lengths(style, space.viewport)));
+      return clipShape(reading, target, { ...space, map: transformed }, style, true);
     }
   }
   if (!isShape(child.name)) {
@@ -77,11 +77,11 @@ function clipShape(reading: Reading, child: Element, space: UserSpace, within: S
     reading.remark(problem('artwork.unread-clip', child.where, { fault: 'nested' }));
   const { path } = reading.shape(child, style, space.viewport);
   reading.clipping.take(path.length);
-  return [{ path: mapped(path, map), rule: style['clip-rule'] === 'evenodd' ? 'evenodd' : 'nonzero' }];
+  return [{ path: transformPath(path, map), rule: style['clip-rule'] === 'evenodd' ? 'evenodd' : 'nonzero' }];
 }
 
 /** What shows of a viewport. */
 export function boxClip(map: Matrix, [x, y, w, h]: readonly [number, number, number, number]): Clip {
   const path: PathCommand[] = [['M', x, y], ['L', x + w, y], ['L', x + w, y + h], ['L', x, y + h], ['Z']];
-  return [{ path: mapped(path, map), rule: 'nonzero' }];
+  return [{ path: transformPath(path, map), rule: 'nonzero' }];
 }

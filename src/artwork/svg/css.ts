@@ -1,7 +1,7 @@
 import { type CssNode, generate, type List, parse } from 'css-tree';
 import { Budget } from '../budget.js';
 import { PROPERTIES, UNREAD_PROPERTIES } from './properties.js';
-import { type Compound, chainOf, matches, type SelectorChain, specificityOf } from './selectors.js';
+import { type Compound, chainOf, matchesSelector, type SelectorChain, specificityOf } from './selectors.js';
 import type { Element } from './tree.js';
 
 /** The properties that are read, with their values, those marked important, and those that should be read and are not. */
@@ -189,16 +189,16 @@ const fontSize = (value: string): string | undefined =>
 /** What rules set for an element, from the weakest to the strongest. */
 export function rulesFor(sheet: StyleSheet, element: Element): Rule[] {
   const found: (Rule & { order: number })[] = [];
-  for (const k of mayApply(sheet, element)) {
+  for (const k of candidateRules(sheet, element)) {
     const rule = sheet.rules[k]!;
-    if (!matches(rule.chain, element, sheet.comparisons)) continue;
+    if (!matchesSelector(rule.chain, element, sheet.comparisons)) continue;
     sheet.comparisons.take(rule.declarations.size);
     found.push({ ...rule, order: k });
   }
   return found.sort((a, b) => a.specificity - b.specificity || a.order - b.order);
 }
 
-function mayApply({ index }: StyleSheet, { name, classes, attributes }: Element): number[] {
+function candidateRules({ index }: StyleSheet, { name, classes, attributes }: Element): number[] {
   const id = attributes.get('id');
   const keys = ['*', name, ...new Set(classes.map((c) => `.${c}`)), ...(id === undefined ? [] : [`#${id}`])];
   return keys.flatMap((key) => index.get(key) ?? []);

@@ -3,12 +3,20 @@ import type { Path } from '../../geometry/path.js';
 import type { PathCommand } from '../../geometry/path-command.js';
 import type { Polygons } from '../../geometry/polygons.js';
 import { type Edges, edgesOf, splitLine } from '../../geometry/split.js';
-import { type Area, Booleans, closedUp, curvesIn, type ResultForm, type Rule, ringPath } from '../boolean.js';
+import {
+  type Area,
+  Booleans,
+  closeSubpaths,
+  curvesIn,
+  type ResultForm,
+  type Rule,
+  ringPath,
+} from '../boolean.js';
 import { Budget } from '../budget.js';
 import { isConvex } from '../convex.js';
 import { IntersectionBudget } from '../intersection-budget.js';
 import type { Clip, DrawnPath, DrawnStroke } from './drawing.js';
-import { determinant, mapped } from './matrix.js';
+import { determinant, transformPath } from './matrix.js';
 import { strokeLines, strokeOutline } from './strokes.js';
 
 /** How finely outlines of strokes and clipped lines follow their curves, mm. */
@@ -39,7 +47,7 @@ export class DrawingResolver {
 
   /** What a path fills. */
   filled({ path, clips }: DrawnPath, rule: Rule): Area {
-    return this.#clipped(this.simple({ path: closedUp(path), rule }), clips);
+    return this.#clipped(this.simple({ path: closeSubpaths(path), rule }), clips);
   }
 
   /** What a stroke covers. */
@@ -58,7 +66,7 @@ export class DrawingResolver {
     const cutting = clips.map((c) => this.#clip(c)).filter((c) => !holds(c, box));
     if (stroke.dashes.length === 0 && cutting.length === 0) return path;
     return this.#lines(stroke).flatMap(({ points, closed }) => {
-      const piece = mapped(ringPath(points).slice(0, closed ? undefined : -1), stroke.map);
+      const piece = transformPath(ringPath(points).slice(0, closed ? undefined : -1), stroke.map);
       return cutting.length === 0 ? piece : this.#within(piece, cutting);
     });
   }
@@ -98,7 +106,7 @@ export class DrawingResolver {
     if (known) return known;
     const area = clip.reduce<Area>(
       (sum, one) => {
-        const area = this.simple({ ...one, path: closedUp(one.path) });
+        const area = this.simple({ ...one, path: closeSubpaths(one.path) });
         return sum.path.length === 0 ? area : this.#booleans.unite(sum, area, this.#formOf(sum, area));
       },
       { path: [], rule: 'nonzero' },

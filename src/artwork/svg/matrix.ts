@@ -13,7 +13,7 @@ export function times([a, b, c, d, e, f]: Matrix, [g, h, i, j, k, l]: Matrix): M
 export const determinant = ([a, b, c, d]: Matrix): number => a * d - b * c;
 
 /** A path carried over by a map. */
-export function mapped(path: readonly PathCommand[], [a, b, c, d, e, f]: Matrix): PathCommand[] {
+export function transformPath(path: readonly PathCommand[], [a, b, c, d, e, f]: Matrix): PathCommand[] {
   return path.map((segment) => {
     const [command, ...v] = segment as readonly [string, ...number[]];
     const out: (string | number)[] = [command];

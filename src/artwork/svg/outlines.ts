@@ -23,24 +23,24 @@ export function outlines(
   strokes: 'line' | 'outline' | 'leave',
   resolver = new DrawingResolver(),
 ): Outlines {
-  const areas: Placed[] = [];
+  const areas: LocatedArea[] = [];
   const lines: PathCommand[] = [];
   const add = ({ path }: Area, { where }: DrawnPath) => {
     if (path.length > 0) areas.push({ path, where, box: boundsOfCurves(path) });
   };
   for (const drawn of drawing.paths) {
-    within(drawn.where, () => {
+    withLimitAt(drawn.where, () => {
       if (drawn.fill !== 'none') add(resolver.filled(drawn, drawn.fill), drawn);
       if (!drawn.stroke || strokes === 'leave') return;
       if (strokes === 'outline') add(resolver.stroked(drawn, drawn.stroke), drawn);
       else for (const command of resolver.followed(drawn, drawn.stroke)) lines.push(command);
     });
   }
-  return { areas: joined(areas, resolver), lines };
+  return { areas: mergeOverlapping(areas, resolver), lines };
 }
 
 /** Does work of one shape; a limit exceeded is refused with the place of the shape. */
-function within<T>(where: string, work: () => T): T {
+function withLimitAt<T>(where: string, work: () => T): T {
   try {
     return work();
   } catch (error) {
@@ -49,15 +49,15 @@ function within<T>(where: string, work: () => T): T {
   }
 }
 
-interface Placed {
+interface LocatedArea {
   readonly path: readonly PathCommand[];
   readonly where: string;
   readonly box: readonly [left: number, bottom: number, right: number, top: number];
 }
 
 /** Areas that overlap made one; those that stand apart are left as they are. */
-function joined(areas: readonly Placed[], resolver: DrawingResolver): PathCommand[] {
-  const groups = new Map<number, Placed[]>();
+function mergeOverlapping(areas: readonly LocatedArea[], resolver: DrawingResolver): PathCommand[] {
+  const groups = new Map<number, LocatedArea[]>();
   const group = grouped(areas, resolver);
   areas.forEach((area, k) => {
     const others = groups.get(group(k));
@@ -69,12 +69,12 @@ function joined(areas: readonly Placed[], resolver: DrawingResolver): PathComman
     // Each part runs once round all it fills, so that what any of them fills has a winding other than 0. Parts
     // that are equal count once.
     const path = [...new Map(parts.map((p) => [String(p.path), p.path])).values()].flat();
-    return within(parts[0]!.where, () => resolver.simple({ path, rule: 'nonzero' }).path);
+    return withLimitAt(parts[0]!.where, () => resolver.simple({ path, rule: 'nonzero' }).path);
   });
 }
 
 /** Which areas hang together by boxes that overlap: for the place of each, that of one that stands for its group. */
-function grouped(areas: readonly Placed[], resolver: DrawingResolver): (k: number) => number {
+function grouped(areas: readonly LocatedArea[], resolver: DrawingResolver): (k: number) => number {
   const group = areas.map((_, k) => k);
   const find = (k: number): number => {
     let top = k;
@@ -89,7 +89,7 @@ function grouped(areas: readonly Placed[], resolver: DrawingResolver): (k: numbe
   for (const k of order) {
     const { box, where } = areas[k]!;
     open = open.filter((o) => areas[o]!.box[2] >= box[0]);
-    within(where, () => resolver.intersections.pairs.take(open.length));
+    withLimitAt(where, () => resolver.intersections.pairs.take(open.length));
     for (const o of open) {
       const other = areas[o]!.box;
       if (other[1] > box[3] || box[1] > other[3]) continue;

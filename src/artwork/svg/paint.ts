@@ -2,7 +2,7 @@ import { lexer } from 'css-tree';
 import { quantityOf, splitValue, type UnitSizes } from './css-values.js';
 
 /** The id in `url(#id)`, an empty text for another address; undefined for none. */
-export function referred(text: string): string | undefined {
+export function referencedId(text: string): string | undefined {
   const match = /^url\(\s*(['"]?)(.*?)\1\s*\)/.exec(text.trim());
   if (!match) return undefined;
   return match[2]!.startsWith('#') ? match[2]!.slice(1) : '';
@@ -20,7 +20,7 @@ export function isColour(text: string): boolean {
 
 /** Whether a text is a paint: none, a colour, or a reference with what is drawn where it leads to none. */
 export function isPaint(text: string): boolean {
-  if (referred(text) === undefined) return text === 'none' || isContextPaint(text) || isColour(text);
+  if (referencedId(text) === undefined) return text === 'none' || isContextPaint(text) || isColour(text);
   const rest = fallbackOf(text);
   return rest === 'none' || isColour(rest);
 }

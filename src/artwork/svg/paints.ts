@@ -1,5 +1,5 @@
 import { problem } from '../messages.js';
-import { fallbackOf, inks, isContextPaint, isPaperColour, opacityOf, referred } from './paint.js';
+import { fallbackOf, inks, isContextPaint, isPaperColour, opacityOf, referencedId } from './paint.js';
 import type { Reading } from './reading.js';
 import type { Style } from './style.js';
 import type { Element } from './tree.js';
@@ -35,7 +35,7 @@ function plainPaint(reading: Reading, element: Element, property: 'fill' | 'stro
     return 'server';
   };
   if (isContextPaint(paint)) return plain('context');
-  const id = referred(paint);
+  const id = referencedId(paint);
   if (id === undefined) return paint;
   const kind = reading.byId(id)?.name;
   if (kind === 'pattern') return plain('pattern');

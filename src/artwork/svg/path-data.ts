@@ -24,7 +24,7 @@ const MOST_NUMBERS_EACH = 7;
  */
 export function readPath(d: string): ReadPath {
   checkSize(d);
-  const read = svgpath(withShortRuns(withoutLeadingZeros(d))) as Parsed;
+  const read = svgpath(splitLongRuns(withoutLeadingZeros(d))) as Parsed;
   const fault = read.segments.findIndex(([command, ...v]) => isBeyond(command, v));
   if (fault >= 0) read.segments.length = fault;
   const path: PathCommand[] = [];
@@ -84,7 +84,7 @@ const NUMBER = /[\s,]*[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?/y;
 const FLAG = /[\s,]*[01]/y;
 
 /** The same data with commands written again after so many numbers. */
-function withShortRuns(d: string): string {
+function splitLongRuns(d: string): string {
   if (d.length <= LONG_RUN) return d;
   return d.replace(/([a-df-zA-DF-Z])([^a-df-zA-DF-Z]*)/g, (run, command: string, numbers: string) =>
     numbers.length <= LONG_RUN ? run : splitRun(command, numbers),

@@ -1,5 +1,5 @@
 import { lengthOf, quantityOf, splitValue, type UnitSizes } from './css-values.js';
-import { isColour, isPaint, referred } from './paint.js';
+import { isColour, isPaint, referencedId } from './paint.js';
 import {
   attributeTransform,
   cssTransform,
@@ -47,7 +47,7 @@ const words = (...of: string[]) => {
   const set = new Set(of);
   return (value: string) => set.has(value.toLowerCase());
 };
-const isReference = (value: string): boolean => value === 'none' || referred(value) !== undefined;
+const isReference = (value: string): boolean => value === 'none' || referencedId(value) !== undefined;
 const isAny = (): boolean => true;
 const isDashList = (value: string): boolean =>
   value === 'none' || splitValue(value, 'either').every((dash) => isPositive(dash, true));

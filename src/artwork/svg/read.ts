@@ -6,7 +6,7 @@ import { boxClip, clipsOf } from './clips.js';
 import { LARGEST_NUMBER, PX_IN_MM } from './css-values.js';
 import type { Clip, Drawing, DrawnPath, ReadDrawing } from './drawing.js';
 import { elementTransform } from './element-transform.js';
-import { type Matrix, mapped, times } from './matrix.js';
+import { type Matrix, times, transformPath } from './matrix.js';
 import { opacityOf } from './paint.js';
 import { paintsOf } from './paints.js';
 import { strokeOf } from './pen.js';
@@ -153,11 +153,11 @@ class Walk {
   #within(element: Element, place: Place, width: number, height: number): void {
     if (!(width > 0 && height > 0)) return;
     const lengths = this.#reading.lengths(place.style, place.viewport);
-    const moved =
+    const transformed =
       element.name === 'symbol' ? place.map : times(place.map, shift(element, place.style, lengths));
     this.#fitted(
       element,
-      { ...place, map: moved },
+      { ...place, map: transformed },
       { width, height },
       /^(?:visible|auto)$/.test(place.style.overflow!),
     );
@@ -222,7 +222,7 @@ class Walk {
     const { fill, stroke, white } = paintsOf(reading, element, style);
     const [own, penMap] =
       style['vector-effect'] === 'non-scaling-stroke'
-        ? [mapped(path, times(inverse(this.#rootMap), map)), this.#rootMap]
+        ? [transformPath(path, times(inverse(this.#rootMap), map)), this.#rootMap]
         : [path, map];
     const lengths = reading.lengths(style, viewport);
     const pen = stroke
@@ -231,8 +231,8 @@ class Walk {
     reading.dashes.take(pen?.dashes.length ?? 0);
     const fills = fill && element.name !== 'line';
     if (!fills && !pen) return;
-    const there = mapped(path, map);
-    if (!isInRange(there) || (pen && !isInRange(mapped(own, penMap)))) {
+    const there = transformPath(path, map);
+    if (!isInRange(there) || (pen && !isInRange(transformPath(own, penMap)))) {
       reading.remark(problem('artwork.out-of-range', element.where, {}));
       return;
     }

@@ -7,7 +7,7 @@ import { MOST_SEGMENTS } from './path-data.js';
 import { type Shape, shapeOf } from './shapes.js';
 import { INITIAL_STYLE, type Style, styleOf } from './style.js';
 import { byId, type Element, type ElementTree } from './tree.js';
-import { diagonal, outermost, type Viewport } from './viewport.js';
+import { diagonal, outermostViewport, type Viewport } from './viewport.js';
 
 const MOST_VISITS = 400_000;
 const MOST_CLIPPING = 1_000_000;
@@ -53,7 +53,7 @@ export class Reading {
     this.#sizes = { rem: 16, viewWidth: 0, viewHeight: 0 };
     this.rootStyle = this.styleWithin(root, INITIAL_STYLE);
     this.#sizes.rem = Number.parseFloat(this.rootStyle['font-size']!);
-    this.rootViewport = outermost(root, this.sizesOf(this.rootStyle));
+    this.rootViewport = outermostViewport(root, this.sizesOf(this.rootStyle));
     // A page may size the drawing by them; a picture of the file has the size of its attributes.
     for (const property of ['width', 'height'])
       if (this.rootStyle[property] !== '')

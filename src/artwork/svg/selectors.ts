@@ -17,7 +17,11 @@ type Combinator = ' ' | '>' | '+' | '~';
 export type SelectorChain = readonly Compound[];
 
 type Test =
-  | { readonly kind: 'attribute'; readonly name: string; readonly matches: (value: string) => boolean }
+  | {
+      readonly kind: 'attribute';
+      readonly name: string;
+      readonly matchesSelector: (value: string) => boolean;
+    }
   /** The place among siblings is a n + b for a whole n from 0 up. */
   | {
       readonly kind: 'nth';
@@ -68,8 +72,8 @@ function testOf(node: CssNode): Test | undefined {
     const { name } = node.name;
     if (name.includes('|')) return undefined;
     const value = node.value?.type === 'String' ? node.value.value : node.value?.name;
-    const matches = attributeMatch(node.matcher ?? '', value ?? '', /i/i.test(node.flags ?? ''));
-    return matches && { kind: 'attribute', name, matches };
+    const matchesSelector = attributeMatch(node.matcher ?? '', value ?? '', /i/i.test(node.flags ?? ''));
+    return matchesSelector && { kind: 'attribute', name, matchesSelector: matchesSelector };
   }
   if (node.type !== 'PseudoClassSelector') return undefined;
   const name = node.name.toLowerCase();
@@ -138,7 +142,7 @@ export const specificityOf = (chain: SelectorChain): number =>
   );
 
 /** Whether an element is what a selector asks for. Each part compared is a step. */
-export function matches(
+export function matchesSelector(
   chain: SelectorChain,
   element: Element,
   steps: Budget,
@@ -152,13 +156,13 @@ export function matches(
     const siblings = element.parent?.children ?? [];
     steps.take(siblings.length);
     for (let i = siblings.indexOf(element) - 1; i >= 0; i--) {
-      if (matches(chain, siblings[i]!, steps, k - 1)) return true;
+      if (matchesSelector(chain, siblings[i]!, steps, k - 1)) return true;
       if (part.before === '+') return false;
     }
     return false;
   }
   for (let up = element.parent; up; up = up.parent) {
-    if (matches(chain, up, steps, k - 1)) return true;
+    if (matchesSelector(chain, up, steps, k - 1)) return true;
     if (part.before === '>') return false;
   }
   return false;
@@ -176,12 +180,12 @@ function passes(test: Test, element: Element, steps: Budget): boolean {
     case 'attribute': {
       const value = element.attributes.get(test.name);
       steps.take((value?.length ?? 0) / 100);
-      return value !== undefined && test.matches(value);
+      return value !== undefined && test.matchesSelector(value);
     }
     case 'root':
       return element.parent === undefined;
     case 'any':
-      return test.chains.some((chain) => matches(chain, element, steps)) !== test.not;
+      return test.chains.some((chain) => matchesSelector(chain, element, steps)) !== test.not;
     case 'nth': {
       const all = element.parent?.children ?? [element];
       steps.take(all.length);

@@ -55,7 +55,7 @@ export function shapeOf(element: Element, style: Style, size: Size): Shape {
         element.attributes.get('points') ?? '',
         2 * MOST_SEGMENTS + 2,
       );
-      const path = through(numbers, element.name === 'polygon');
+      const path = pathThrough(numbers, element.name === 'polygon');
       if (whole && numbers.length % 2 === 0) return { path };
       return { path, fault: problem('artwork.unread-points', element.where, {}) };
     }
@@ -69,7 +69,7 @@ function pathShape(element: Element, style: Style): Shape {
   return { path, fault: problem('artwork.unread-path-data', element.where, { segments: path.length }) };
 }
 
-function through(points: readonly number[], closed: boolean): PathCommand[] {
+function pathThrough(points: readonly number[], closed: boolean): PathCommand[] {
   const path: PathCommand[] = [];
   for (let i = 0; i + 1 < points.length; i += 2) path.push([i === 0 ? 'M' : 'L', points[i]!, points[i + 1]!]);
   if (closed && path.length > 0) path.push(['Z']);

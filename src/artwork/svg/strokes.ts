@@ -6,7 +6,7 @@ import { ringPath } from '../boolean.js';
 import type { Budget } from '../budget.js';
 import { chordsIn } from '../chords.js';
 import type { DrawnStroke } from './drawing.js';
-import { determinant, mapped } from './matrix.js';
+import { determinant, transformPath } from './matrix.js';
 
 /** More dashes than any line of a drawing has; a line with more is taken whole. */
 const MOST_DASHES = 50_000;
@@ -19,7 +19,7 @@ export function strokeLines(stroke: DrawnStroke, tolerance: number, points: Budg
   const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
   if (!(scale > 0)) return [];
   points.take(chordsIn(stroke.own, tolerance / scale));
-  const lines = dashed(flatten(stroke.own, 1, tolerance / scale), stroke);
+  const lines = applyDashes(flatten(stroke.own, 1, tolerance / scale), stroke);
   return stroke.cap === 'butt' ? lines : [...lines, ...dots(stroke)];
 }
 
@@ -46,15 +46,15 @@ export function strokeOutline(
   const flat: ArrayLike<number>[] = outlineLines(lines, width, { ends: cap, corners, sag: fine, precision });
   if (join === 'miter')
     for (const line of lines) for (const kite of miters(line, width / 2, miter)) flat.push(kite);
-  return flat.flatMap((ring) => mapped(ringPath(ring), map));
+  return flat.flatMap((ring) => transformPath(ringPath(ring), map));
 }
 
 /** What the corners of a line turn by in all, in half turns. */
 function turnsOf(points: Float64Array): number {
   let turned = 0;
   for (let k = 1; k < points.length / 2 - 1; k++) {
-    const [ux, uy] = towards(points, k - 1, k);
-    const [vx, vy] = towards(points, k, k + 1);
+    const [ux, uy] = unitVector(points, k - 1, k);
+    const [vx, vy] = unitVector(points, k, k + 1);
     turned += Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
   }
   return turned / Math.PI;
@@ -69,22 +69,22 @@ function miters({ points, closed }: Path, half: number, limit: number): number[]
   const kites: number[][] = [];
   for (let k = closed ? 0 : 1; k < n - (closed ? 0 : 1); k++) {
     const [x, y] = [points[2 * k]!, points[2 * k + 1]!];
-    const [ux, uy] = towards(points, (k + n - 1) % n, k);
-    const [vx, vy] = towards(points, k, (k + 1) % n);
+    const [ux, uy] = unitVector(points, (k + n - 1) % n, k);
+    const [vx, vy] = unitVector(points, k, (k + 1) % n);
     const sine = ux * vy - uy * vx;
     const reach = Math.sqrt((1 + ux * vx + uy * vy) / 2);
     if (Math.abs(sine) < STRAIGHT || reach * limit < 1) continue;
     // The outer side is to the right of a turn to the left.
     const h = sine > 0 ? half : -half;
     const [ax, ay, bx, by] = [h * uy, -h * ux, h * vy, -h * vx];
-    const far = 1 / (2 * reach * reach);
-    const kite = [x, y, x + ax, y + ay, x + (ax + bx) * far, y + (ay + by) * far, x + bx, y + by];
+    const farCorner = 1 / (2 * reach * reach);
+    const kite = [x, y, x + ax, y + ay, x + (ax + bx) * farCorner, y + (ay + by) * farCorner, x + bx, y + by];
     kites.push(sine > 0 ? kite : [x, y, ...kite.slice(6), ...kite.slice(4, 6), ...kite.slice(2, 4)]);
   }
   return kites;
 }
 
-function towards(points: Float64Array, from: number, to: number): [number, number] {
+function unitVector(points: Float64Array, from: number, to: number): [number, number] {
   const [x, y] = [points[2 * to]! - points[2 * from]!, points[2 * to + 1]! - points[2 * from + 1]!];
   const length = Math.hypot(x, y) || 1;
   return [x / length, y / length];
@@ -122,7 +122,7 @@ function unitOf(lines: readonly Path[], { pathLength }: DrawnStroke): number {
 }
 
 /** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
-function dashed(lines: readonly Path[], stroke: DrawnStroke): Path[] {
+function applyDashes(lines: readonly Path[], stroke: DrawnStroke): Path[] {
   const { width, cap } = stroke;
   if (stroke.dashes.length === 0) return [...lines];
   const unit = unitOf(lines, stroke);

@@ -36,11 +36,11 @@ export function styleOf(
   for (const [name, value] of set) if (name.startsWith('--')) style[name] = value;
   for (const [name, value] of set) {
     if (name.startsWith('--')) continue;
-    const text = value.includes('var(') ? substituted(value, style, sheet.comparisons) : value;
+    const text = value.includes('var(') ? substituteVariables(value, style, sheet.comparisons) : value;
     // A value that turns out to be none once variables are put in leaves the property unset.
-    const wanted = text !== undefined && (text === value || accepted(name, text, false)) ? text : 'unset';
-    if (wanted !== text) unread(name, value);
-    style[name] = keyword(name, wanted, within) ?? wanted;
+    const declared = text !== undefined && (text === value || accepted(name, text, false)) ? text : 'unset';
+    if (declared !== text) unread(name, value);
+    style[name] = keyword(name, declared, within) ?? declared;
   }
   if (set.has('font-size')) style['font-size'] = fontSizeOf(style['font-size']!, within['font-size']!, sizes);
   return style;
@@ -101,7 +101,7 @@ function keyword(name: string, value: string, within: Style): string | undefined
 }
 
 /** A value with its `var()` put in (CSS Variables 1); undefined where one is missing, goes in a circle or grows too long. */
-function substituted(value: string, style: Style, steps: Budget, depth = 0): string | undefined {
+function substituteVariables(value: string, style: Style, steps: Budget, depth = 0): string | undefined {
   steps.take();
   if (depth > DEEPEST_VARIABLE) return undefined;
   const start = value.search(/\bvar\(/);
@@ -111,9 +111,9 @@ function substituted(value: string, style: Style, steps: Budget, depth = 0): str
   const [name, fallback] =
     /^\s*(--[^\s,]+)\s*(?:,([\s\S]*))?$/.exec(value.slice(start + 4, end - 1))?.slice(1) ?? [];
   const known = name === undefined ? undefined : (style[name] ?? fallback);
-  const inner = known === undefined ? undefined : substituted(known.trim(), style, steps, depth + 1);
+  const inner = known === undefined ? undefined : substituteVariables(known.trim(), style, steps, depth + 1);
   if (open > 0 || inner === undefined || inner.length > LONGEST_VALUE) return undefined;
-  const rest = substituted(value.slice(end), style, steps, depth + 1);
+  const rest = substituteVariables(value.slice(end), style, steps, depth + 1);
   return rest === undefined ? undefined : `${value.slice(0, start)}${inner}${rest}`.trim();
 }
 

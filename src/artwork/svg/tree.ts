@@ -23,12 +23,12 @@ const DEEPEST = 200;
 const MOST_ELEMENTS = 300_000;
 const MOST_CLASSES = 100;
 
-interface Growing {
+interface OpenElement {
   name: string;
   attributes: Map<string, string>;
   classes: readonly string[];
-  children: Growing[];
-  parent?: Growing;
+  children: OpenElement[];
+  parent?: OpenElement;
   where: string;
   text: string;
 }
@@ -48,8 +48,8 @@ export function elementTree(text: string, where: string): ElementTree | { readon
     throw new LimitExceeded('artwork.too-many-characters', LARGEST_CHARACTERS);
   const parser = new SaxesParser({ xmlns: true, position: true });
   const outsideSheets: string[] = [];
-  let root: Growing | undefined;
-  let open: Growing | undefined;
+  let root: OpenElement | undefined;
+  let open: OpenElement | undefined;
   let depth = 0;
   let count = 0;
   let bad: Problem | undefined;
@@ -69,7 +69,7 @@ export function elementTree(text: string, where: string): ElementTree | { readon
     if (++count > MOST_ELEMENTS) throw new LimitExceeded('artwork.too-many-elements', MOST_ELEMENTS);
     if (tag.uri === XHTML && tag.local === 'link')
       outsideSheets.push(Object.values(tag.attributes).find((a) => a.local === 'href')?.value ?? '');
-    const made = grown(tag, `${where}:${parser.line}:${parser.column}`, open);
+    const made = makeElement(tag, `${where}:${parser.line}:${parser.column}`, open);
     if (made.classes.length > MOST_CLASSES) throw new LimitExceeded('artwork.too-many-classes', MOST_CLASSES);
     if (open) open.children.push(made);
     else root ??= made;
@@ -96,7 +96,7 @@ export function elementTree(text: string, where: string): ElementTree | { readon
 
 class Stopped extends Error {}
 
-function grown(tag: SaxesTagNS, at: string, parent: Growing | undefined): Growing {
+function makeElement(tag: SaxesTagNS, at: string, parent: OpenElement | undefined): OpenElement {
   const attributes = new Map<string, string>();
   for (const { local, prefix, value } of Object.values(tag.attributes)) {
     if (prefix === '' || (local === 'href' && !attributes.has('href'))) attributes.set(local, value);
@@ -108,7 +108,14 @@ function grown(tag: SaxesTagNS, at: string, parent: Growing | undefined): Growin
   const id = attributes.get('id');
   const named = id === undefined ? '' : `#${id.replace(/[^\w.-]/g, '?').slice(0, 40)}`;
   const classes = (attributes.get('class') ?? '').split(/\s+/).filter((c) => c !== '');
-  const made: Growing = { name, attributes, classes, children: [], where: `${at} ${name}${named}`, text: '' };
+  const made: OpenElement = {
+    name,
+    attributes,
+    classes,
+    children: [],
+    where: `${at} ${name}${named}`,
+    text: '',
+  };
   if (parent) made.parent = parent;
   return made;
 }

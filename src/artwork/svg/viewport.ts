@@ -50,7 +50,7 @@ export function fittedBox(element: Element, width: number, height: number): Fitt
 }
 
 /** Width and height of the outermost viewport, px: as given, else those of its viewBox, else 300 by 150 as CSS has it. */
-export function outermost(root: Element, sizes: UnitSizes): Viewport {
+export function outermostViewport(root: Element, sizes: UnitSizes): Viewport {
   const box = viewBoxOf(root);
   const given = (name: 'width' | 'height'): number => {
     const text = root.attributes.get(name);

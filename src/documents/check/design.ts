@@ -2,12 +2,12 @@ import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { ParsedDocuments } from '../parsed-documents.js';
 import type { At } from '../place.js';
-import { plain } from '../quote.js';
+import { plainText } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import { type Design, isLettered, type Mark } from '../schema/design.js';
 import type { Material } from '../schema/material.js';
 import type { Part } from '../schema/part.js';
-import { formProblems, wayProblems } from './mark-form.js';
+import { formProblems, strategyProblems } from './mark-form.js';
 import { placeProblems } from './mark-place.js';
 import { repeatedIds, unknownName } from './reference.js';
 
@@ -39,7 +39,7 @@ export function designProblems(
     const cutter = parsed.cutter.sound.get(mark.cutter)?.value;
     problems.push(...placeProblems(mark, part, here));
     if (cutter) {
-      problems.push(...wayProblems(mark, cutter, here), ...cutterProblems(mark, cutter, here));
+      problems.push(...strategyProblems(mark, cutter, here), ...cutterProblems(mark, cutter, here));
       problems.push(...clearingProblems(mark, cutter, here));
     }
     if (part) problems.push(...wallProblems(mark, part, here));
@@ -69,7 +69,7 @@ function lineWidth(cutter: Cutter, depth: number): number {
 
 function cutterProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
   if (mark.depth > cutter.depth) {
-    const values = { depth: mark.depth, cutter: plain(mark.cutter), most: cutter.depth };
+    const values = { depth: mark.depth, cutter: plainText(mark.cutter), most: cutter.depth };
     return [problem('documents.too-deep-for-cutter', at('depth'), values)];
   }
   // Elsewhere the cutter keeps within the drawing, or it is for the check of least features to say.
@@ -117,6 +117,6 @@ function wallProblems(mark: Mark, part: Part, at: At): Problem[] {
 function beamProblems(mark: Mark, cutter: Cutter, part: Part, parsed: ParsedDocuments, at: At): Problem[] {
   if (cutter.shape !== 'beam') return [];
   if (parsed.material.sound.get(part.material)?.value.family !== 'celluloid') return [];
-  const values = { cutter: plain(mark.cutter), material: plain(part.material) };
+  const values = { cutter: plainText(mark.cutter), material: plainText(part.material) };
   return [problem('documents.beam-on-celluloid', at('cutter'), values)];
 }

@@ -1,7 +1,7 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { plain } from '../quote.js';
+import { plainText } from '../quote.js';
 import type { Edition, Series } from '../schema/edition.js';
 import { repeatedIds, unknownName } from './reference.js';
 
@@ -15,7 +15,7 @@ export function editionProblems(edition: Edition, at: At, designs: ReadonlySet<s
   for (const [i, design] of edition.designs.entries()) {
     if (!designs.has(design)) problems.push(unknownName(at('designs', i), design, 'design', designs));
     else if (seen.has(design)) {
-      problems.push(problem('documents.design-twice', at('designs', i), { design: plain(design) }));
+      problems.push(problem('documents.design-twice', at('designs', i), { design: plainText(design) }));
     }
     seen.add(design);
   }

@@ -4,7 +4,7 @@ import { problem } from '../messages.js';
 import type { At } from '../place.js';
 import type { Keepout, Part } from '../schema/part.js';
 import { outlineFault } from './outline.js';
-import { diameterAt, offPart, reversed } from './profile.js';
+import { diameterAt, outsidePartProblem, reversedRangeProblem } from './profile.js';
 
 type Window = Extract<Keepout, { kind: 'window' }>;
 
@@ -17,10 +17,10 @@ export function keepoutProblems(part: Part, at: At): Problem[] {
 function rangeProblems(part: Part, keepout: Exclude<Keepout, Window>, i: number, at: At): Problem[] {
   const { from, to } = keepout;
   const problems = [
-    offPart(part, from, at('keepouts', i, 'from')),
-    offPart(part, to, at('keepouts', i, 'to')),
+    outsidePartProblem(part, from, at('keepouts', i, 'from')),
+    outsidePartProblem(part, to, at('keepouts', i, 'to')),
   ].filter((p) => p !== undefined);
-  if (from >= to) problems.push(reversed(at('keepouts', i, 'to'), from, to));
+  if (from >= to) problems.push(reversedRangeProblem(at('keepouts', i, 'to'), from, to));
   if (problems.length > 0 || keepout.kind !== 'clip') return problems;
   // on a cone the ring is shortest at one end, and the clip has to fit there too
   const ring = Math.PI * Math.min(diameterAt(part, from), diameterAt(part, to));
@@ -33,7 +33,7 @@ function rangeProblems(part: Part, keepout: Exclude<Keepout, Window>, i: number,
 
 function windowProblems(part: Part, window: Window, i: number, at: At): Problem[] {
   const off = window.outline
-    .map(({ z }, corner) => offPart(part, z, at('keepouts', i, 'outline', corner, 'z')))
+    .map(({ z }, corner) => outsidePartProblem(part, z, at('keepouts', i, 'outline', corner, 'z')))
     .filter((p) => p !== undefined);
   if (off.length > 0) return off;
   const angles = window.outline.map((corner) => corner.angle);

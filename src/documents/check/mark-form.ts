@@ -1,7 +1,7 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { plain } from '../quote.js';
+import { plainText } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import {
   isLettered,
@@ -104,14 +104,14 @@ function motifProblems(mark: MotifMark, at: At): Problem[] {
 }
 
 /** A groove needs a cone; an area is cleared by a cutter that turns. */
-export function wayProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
+export function strategyProblems(mark: Mark, cutter: Cutter, at: At): Problem[] {
   if (mark.kind === 'pattern') return [];
   if (mark.way === 'groove' && cutter.shape !== 'cone') {
-    const values = { cutter: plain(mark.cutter), shape: cutter.shape };
+    const values = { cutter: plainText(mark.cutter), shape: cutter.shape };
     return [problem('documents.groove-needs-cone', at('way'), values)];
   }
   if (mark.way === 'clear' && (cutter.shape === 'drag' || cutter.shape === 'beam')) {
-    return [problem('documents.cutter-clears-nothing', at('way'), { cutter: plain(mark.cutter) })];
+    return [problem('documents.cutter-clears-nothing', at('way'), { cutter: plainText(mark.cutter) })];
   }
   return [];
 }

@@ -2,7 +2,7 @@ import type { Problem } from '../../problem.js';
 import { TURN_DEG } from '../../units.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
-import { plain } from '../quote.js';
+import { plainText } from '../quote.js';
 import type { Mark } from '../schema/design.js';
 import type { Part, PartSurface } from '../schema/part.js';
 import { unknownName } from './reference.js';
@@ -58,5 +58,5 @@ function oppositeProblems(opposite: string, part: Part, at: At): Problem[] {
   const sided = part.keepouts.filter((k) => k.kind === 'clip' || k.kind === 'window').map((k) => k.id);
   if (!keepout) return [unknownName(where, opposite, 'clip or window of this part', sided)];
   if (keepout.kind === 'clip' || keepout.kind === 'window') return [];
-  return [problem('documents.nothing-opposite', where, { keepout: plain(opposite), kind: keepout.kind })];
+  return [problem('documents.nothing-opposite', where, { keepout: plainText(opposite), kind: keepout.kind })];
 }

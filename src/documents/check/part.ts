@@ -4,7 +4,7 @@ import { problem } from '../messages.js';
 import type { At } from '../place.js';
 import type { Part, PartSurface } from '../schema/part.js';
 import { keepoutProblems } from './keepout.js';
-import { diameterAt, ends, offPart, reversed } from './profile.js';
+import { diameterAt, endsOfProfile, outsidePartProblem, reversedRangeProblem } from './profile.js';
 import { repeatedIds, unknownName } from './reference.js';
 
 /** How far a station may lie off the straight generator of a surface, mm of radius. */
@@ -23,7 +23,11 @@ export function partProblems(part: Part, at: At, materials: ReadonlySet<string>)
   // z ranges mean nothing until the profile rises
   if (falling.length > 0) return problems;
   for (const [i, surface] of part.surfaces.entries()) problems.push(...surfaceProblems(part, surface, i, at));
-  problems.push(...overlaps(part.surfaces, at), ...keepoutProblems(part, at), ...wallProblems(part, at));
+  problems.push(
+    ...overlapProblems(part.surfaces, at),
+    ...keepoutProblems(part, at),
+    ...wallProblems(part, at),
+  );
   return problems;
 }
 
@@ -36,13 +40,16 @@ function fallingStations(part: Part, at: At): Problem[] {
 }
 
 const isSound = (part: Part, s: PartSurface): boolean =>
-  s.from < s.to && s.from >= ends(part).first && s.to <= ends(part).last;
+  s.from < s.to && s.from >= endsOfProfile(part).first && s.to <= endsOfProfile(part).last;
 
 function surfaceProblems(part: Part, surface: PartSurface, i: number, at: At): Problem[] {
   const { from, to } = surface;
-  const off = [offPart(part, from, at('surfaces', i, 'from')), offPart(part, to, at('surfaces', i, 'to'))];
+  const off = [
+    outsidePartProblem(part, from, at('surfaces', i, 'from')),
+    outsidePartProblem(part, to, at('surfaces', i, 'to')),
+  ];
   const problems = off.filter((p) => p !== undefined);
-  if (from >= to) problems.push(reversed(at('surfaces', i, 'to'), from, to));
+  if (from >= to) problems.push(reversedRangeProblem(at('surfaces', i, 'to'), from, to));
   if (problems.length > 0) return problems;
 
   const lower = diameterAt(part, from) / 2;
@@ -66,7 +73,7 @@ function surfaceProblems(part: Part, surface: PartSurface, i: number, at: At): P
   return problems;
 }
 
-function overlaps(surfaces: readonly PartSurface[], at: At): Problem[] {
+function overlapProblems(surfaces: readonly PartSurface[], at: At): Problem[] {
   const rising = surfaces
     .map((surface, i) => ({ ...surface, i }))
     .filter(({ from, to }) => from < to)

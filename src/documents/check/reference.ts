@@ -2,20 +2,20 @@ import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import { nearest } from '../nearest.js';
 import type { At } from '../place.js';
-import { plain, quoted } from '../quote.js';
+import { plainText, quote } from '../quote.js';
 
 const MOST_OFFERED = 8;
 
 /** A name that leads to nothing, with the name most likely meant. */
 export function unknownName(where: string, name: string, noun: string, ids: Iterable<string>): Problem {
   const names = [...ids];
-  const said = { noun, name: plain(name) };
+  const values = { noun, name: plainText(name) };
   const close = nearest(name, names);
-  if (close) return problem('documents.name-close', where, { ...said, close: plain(close) });
-  if (names.length === 0) return problem('documents.name-none', where, said);
-  const offered = names.slice(0, MOST_OFFERED).map((n) => quoted(n));
+  if (close) return problem('documents.name-close', where, { ...values, close: plainText(close) });
+  if (names.length === 0) return problem('documents.name-none', where, values);
+  const offered = names.slice(0, MOST_OFFERED).map((n) => quote(n));
   const known = names.length > MOST_OFFERED ? [...offered, '…'] : offered;
-  return problem('documents.name-unknown', where, { ...said, known });
+  return problem('documents.name-unknown', where, { ...values, known });
 }
 
 /** Entries of a list that bear an id an earlier one has. */
@@ -26,6 +26,6 @@ export function repeatedIds(entries: readonly { id: string }[], list: string, at
       seen.add(id);
       return [];
     }
-    return [problem('documents.id-twice', at(list, i, 'id'), { id: plain(id) })];
+    return [problem('documents.id-twice', at(list, i, 'id'), { id: plainText(id) })];
   });
 }

@@ -22,6 +22,6 @@ export const formatCsv = (rows: readonly (readonly CsvCell[])[]): string =>
 export const formatCsvRow = (cells: readonly CsvCell[]): string => formatCsv([cells]);
 
 function safeText(text: string) {
-  const shown = showInvisible(text);
-  return isFormula(shown) ? { value: `'${shown}`, quoted: true } : shown;
+  const visible = showInvisible(text);
+  return isFormula(visible) ? { value: `'${visible}`, quoted: true } : visible;
 }

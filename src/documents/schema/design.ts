@@ -56,7 +56,7 @@ const hatch = angleDeg
     'way clear: by parallel lines at this angle, degrees from the ring; rings of lines when left out',
   );
 
-const wayOf = { way, hatch };
+const strategyFields = { way, hatch };
 
 const reading = z
   .enum(['up', 'down'])
@@ -87,7 +87,7 @@ const lettered = {
     .default('as-typed')
     .describe('small: lower case as small capitals; all-small: capitals too'),
   land,
-  ...wayOf,
+  ...strategyFields,
 };
 
 const rows = {
@@ -102,7 +102,7 @@ const rows = {
     .describe('set the nearest letter where the font lacks one, and say so'),
 };
 
-const closing = z.strictObject({
+const ringClosing = z.strictObject({
   separator: z.string().max(20).default(' ').describe('between the last word and the first, such as " · "'),
   times: z
     .union([z.number().int().min(1).max(500), z.literal('most')])
@@ -152,7 +152,7 @@ const motif = z.strictObject({
     .default('line')
     .describe('drawn strokes: followed as lines, turned to outlines, or left uncut'),
   land,
-  ...wayOf,
+  ...strategyFields,
   repeat: repeat.optional().describe('round the ring and in rows; once when left out'),
   meets,
   apart,
@@ -220,7 +220,7 @@ export const mark = z.discriminatedUnion('kind', [
     text: z
       .union([line(200), z.array(line(200)).min(1).max(40)])
       .describe('the words; a list is rows of them'),
-    closes: closing.optional().describe('the words lead round the ring back into themselves'),
+    closes: ringClosing.optional().describe('the words lead round the ring back into themselves'),
     arc: z.number().min(1).max(350).optional().describe('degrees of the ring the words are spread over'),
   }),
   z.strictObject({

@@ -40,10 +40,15 @@ export class AuditRun {
   #nextSeq = 0;
   #replayable = true;
 
-  constructor(order: AuditOrder, findings: Findings, kept: readonly StoredCheckpoint[] | undefined) {
+  constructor(order: AuditOrder, findings: Findings, checkpoints: readonly StoredCheckpoint[] | undefined) {
     this.#order = order;
     this.#findings = findings;
-    this.#checkpoints = new CheckpointComparison(kept ?? [], order.outside ?? [], order.verifier, findings);
+    this.#checkpoints = new CheckpointComparison(
+      checkpoints ?? [],
+      order.outside ?? [],
+      order.verifier,
+      findings,
+    );
     if (this.#checkpoints.nextSize === 0) this.#checkpoints.compare(this.#log, undefined);
   }
 
@@ -79,14 +84,14 @@ export class AuditRun {
   }
 
   #addToLog({ seq, body, leaf }: RawEvent): void {
-    const kept = leaf.toString('latin1');
+    const leafText = leaf.toString('latin1');
     const made = leafHashText(body);
-    if (made !== kept) {
+    if (made !== leafText) {
       this.#findings.fault(problem('audit.text-and-hash-differ', `event ${seq}`, {}), seq);
       this.#replayable = false;
       this.#texts ??= this.#log.copy();
     }
-    this.#log.addText(kept);
+    this.#log.addText(leafText);
     this.#texts?.addText(made);
     if (this.#checkpoints.nextSize === this.#log.size) this.#checkpoints.compare(this.#log, this.#texts);
   }

@@ -66,13 +66,13 @@ export class CheckpointComparison {
   #next = 0;
 
   constructor(
-    kept: readonly StoredCheckpoint[],
+    stored: readonly StoredCheckpoint[],
     outside: readonly OutsideCheckpoint[],
     verifier: Verifier | undefined,
     findings: Findings,
   ) {
     this.#findings = findings;
-    for (const { size, note, frontier } of kept)
+    for (const { size, note, frontier } of stored)
       this.#wait(`kept checkpoint of ${size} events`, note, verifier, size, frontier);
     for (const { from, note } of outside) this.#wait(from, note, verifier);
     this.#waiting.sort((a, b) => a.size - b.size);

@@ -102,18 +102,20 @@ async function compareLabels(
 ): Promise<void> {
   const changed: ReplayedNumber[] = [];
   for (const replayed of numbers.numbers()) {
-    const now = labelNow(series, replayed.number);
+    const now = currentLabelOf(series, replayed.number);
     if (now === undefined || !numbers.hasLabel(replayed.number, now)) changed.push(replayed);
   }
   if (changed.length === 0) return;
   const changes: string[] = [];
   for (const { number, firstEvent } of changed.slice(0, MOST_CHANGES))
-    changes.push(`${await readLabel(firstEvent)} is now ${labelNow(series, number) ?? 'without numerals'}`);
+    changes.push(
+      `${await readLabel(firstEvent)} is now ${currentLabelOf(series, number) ?? 'without numerals'}`,
+    );
   const values = { changes, more: changed.length - changes.length };
   findings.remark(problem('audit.label-changed', where, values));
 }
 
-function labelNow(series: Series, number: number): string | undefined {
+function currentLabelOf(series: Series, number: number): string | undefined {
   try {
     return labelOf(series, number);
   } catch (error) {

@@ -1,4 +1,4 @@
-import { differenceNames, nameAsRead, oddLetters } from '../../edition/look-alike.js';
+import { differenceNames, foldName, oddLetters } from '../../edition/look-alike.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
 import { detach } from './parse-event-fast.js';
@@ -33,7 +33,7 @@ export class PersonNames {
               }),
           seq,
         );
-      const reading = nameAsRead(name);
+      const reading = foldName(name);
       const other = byReading.get(reading);
       if (other === undefined) byReading.set(reading, name);
       else {

@@ -39,8 +39,8 @@ export class SeriesNumbers {
   add(number: number, state: number, firstEvent: number): void {
     if (number >= this.#state.length) {
       const length = Math.max(number + 1, this.#state.length * 2);
-      this.#firstEvent = resized(this.#firstEvent, length);
-      this.#state = resized(this.#state, length);
+      this.#firstEvent = resize(this.#firstEvent, length);
+      this.#state = resize(this.#state, length);
     }
     this.#count++;
     this.#firstEvent[number] = firstEvent;
@@ -53,7 +53,7 @@ export class SeriesNumbers {
   }
 }
 
-function resized(values: Uint32Array<ArrayBuffer>, length: number): Uint32Array<ArrayBuffer> {
+function resize(values: Uint32Array<ArrayBuffer>, length: number): Uint32Array<ArrayBuffer> {
   const copy = new Uint32Array(length);
   copy.set(values);
   return copy;

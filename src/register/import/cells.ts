@@ -1,6 +1,6 @@
 import { isFormula } from '../../documents/csv/write.js';
 import { showInvisible } from '../../documents/invisible.js';
-import { nameAsRead, oddLetters } from '../../edition/look-alike.js';
+import { foldName, oddLetters } from '../../edition/look-alike.js';
 import type { Problem } from '../../problem.js';
 import { samePerson } from '../person.js';
 import { problem } from './messages.js';
@@ -25,7 +25,7 @@ export function dateProblems(on: string, now: Date, where: string): Problem[] {
 export function witnessProblems(witness: string, recorders: readonly string[], where: string): Problem[] {
   if (recorders.some((by) => samePerson(by, witness)))
     return [problem('import.witness-is-recorder', where, {})];
-  const by = recorders.find((recorder) => nameAsRead(recorder) === nameAsRead(witness));
+  const by = recorders.find((recorder) => foldName(recorder) === foldName(witness));
   if (by === undefined) return [];
   return [problem('import.witness-like-recorder', where, { witness: showInvisible(witness), by })];
 }

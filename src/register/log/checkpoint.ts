@@ -18,7 +18,7 @@ export type Log = Pick<Register, 'size' | 'events' | 'addCheckpoint'>;
 /** What was signed before, as far as anyone here knows. */
 export interface SignedBefore {
   /** The last checkpoint kept in the register. */
-  readonly kept?: StoredCheckpoint;
+  readonly stored?: StoredCheckpoint;
   /** The last that this key is known to have signed, wherever. */
   readonly last?: Checkpoint;
 }
@@ -47,11 +47,11 @@ type SignedRoots = Map<number, [SignedRoot, ...SignedRoot[]]>;
 export async function makeCheckpoint(
   register: Log,
   signer: Signer,
-  { kept, last }: SignedBefore,
+  { stored, last }: SignedBefore,
   remember?: (note: string) => Promise<void>,
 ): Promise<MadeCheckpoint> {
   const signed: SignedRoots = new Map();
-  const before = kept && openKept(kept, signer);
+  const before = stored && openStored(stored, signer);
   if (before) addRoot(signed, before, `kept checkpoint of ${before.size} events`);
   if (last) addRoot(signed, last, 'what this key signed last');
 
@@ -73,7 +73,7 @@ export async function makeCheckpoint(
   const checkpoint = { size: log.size, root: log.root() };
   const made = before?.size !== log.size;
   // With a new key, a log that has not grown is signed again, so that this key has signed something at once.
-  const note = kept && before?.tree && !made ? kept.note : signCheckpoint(checkpoint, signer);
+  const note = stored && before?.tree && !made ? stored.note : signCheckpoint(checkpoint, signer);
   await remember?.(note);
   if (made) await register.addCheckpoint({ size: log.size, note, frontier: log.roots() });
   return { ...checkpoint, origin: signer.name, note, made };
@@ -90,7 +90,7 @@ function checkRoots(log: MerkleAccumulator, signed: SignedRoots): void {
 }
 
 /** Opens a kept checkpoint. Its subtrees are continued from only when this very key vouches for their root. */
-function openKept(
+function openStored(
   { size, note, frontier }: StoredCheckpoint,
   signer: Signer,
 ): Checkpoint & { tree?: MerkleAccumulator } {

@@ -26,18 +26,18 @@ const lastFile = (folder: string, origin: string): string => fileOf(folder, orig
 
 /** Throws a Refusal (exit 2) when the folder of keys lies in a workshop. */
 export async function assertKeysOutside(folder: string, workshop: string): Promise<void> {
-  const path = relative(await real(workshop), await real(folder));
+  const path = relative(await resolveLinks(workshop), await resolveLinks(folder));
   if (path !== '' && (path === '..' || path.startsWith(`..${sep}`) || isAbsolute(path))) return;
   throw refuse('log.keys-in-workshop', folder, {});
 }
 
 /** The path without links, also for what is not made yet. */
-async function real(path: string): Promise<string> {
+async function resolveLinks(path: string): Promise<string> {
   const whole = resolve(path);
   const found = await realpath(whole).catch(() => undefined);
   if (found !== undefined) return found;
   const above = dirname(whole);
-  return above === whole ? whole : join(await real(above), relative(above, whole));
+  return above === whole ? whole : join(await resolveLinks(above), relative(above, whole));
 }
 
 /** Makes a key and keeps it. Throws a Refusal: exit 3 when there is one, which is never written over. */
@@ -95,10 +95,10 @@ function privateKeyIn(file: string, pem: string): KeyObject {
 const assertFolderPrivate = async (folder: string, mode: number): Promise<void> =>
   assertPrivate(folder, (await stat(folder)).mode, mode);
 
-function assertPrivate(path: string, mode: number, wanted: number): void {
+function assertPrivate(path: string, mode: number, expectedMode: number): void {
   // Windows keeps no such bits, and what it shows in their place means nothing.
   if (process.platform === 'win32' || (mode & 0o077) === 0) return;
-  throw refuse('log.key-open-to-others', path, { mode: wanted.toString(8) });
+  throw refuse('log.key-open-to-others', path, { mode: expectedMode.toString(8) });
 }
 
 /** What this key signed last as far as this machine knows; undefined when nothing. */
@@ -115,7 +115,7 @@ export async function lastSigned(folder: string, signer: Signer): Promise<Checkp
 }
 
 /** Remembers what was signed, for the next time, unless something larger was. */
-export async function rememberSigned(folder: string, signer: Signer, note: string): Promise<void> {
+export async function writeLastSigned(folder: string, signer: Signer, note: string): Promise<void> {
   const opened = openCheckpoint(note, signer);
   if (!opened.ok) throw new RangeError('only what this key signed can be remembered');
   const before = await lastSigned(folder, signer);

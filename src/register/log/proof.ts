@@ -74,11 +74,12 @@ export class Proofs {
   readonly #ends = new Map<number, Buffer>();
 
   /** For a log of `size` leaves. Throws a RangeError for a leaf or an earlier size that it does not have. */
-  constructor(size: number, wanted: { inclusion?: Iterable<number>; consistency?: Iterable<number> }) {
+  constructor(size: number, requested: { inclusion?: Iterable<number>; consistency?: Iterable<number> }) {
     this.#size = size;
-    for (const index of wanted.inclusion ?? []) this.#want(inclusionSpans(within(index, size), size));
-    for (const first of wanted.consistency ?? [])
-      this.#want(consistencySpans(within(first - 1, size) + 1, size));
+    for (const index of requested.inclusion ?? [])
+      this.#want(inclusionSpans(assertLeafIndex(index, size), size));
+    for (const first of requested.consistency ?? [])
+      this.#want(consistencySpans(assertLeafIndex(first - 1, size) + 1, size));
   }
 
   #want(spans: readonly Span[]): void {
@@ -107,11 +108,11 @@ export class Proofs {
   }
 
   inclusion(index: number): Buffer[] {
-    return this.#hashes(inclusionSpans(within(index, this.#size), this.#size));
+    return this.#hashes(inclusionSpans(assertLeafIndex(index, this.#size), this.#size));
   }
 
   consistency(first: number): Buffer[] {
-    return this.#hashes(consistencySpans(within(first - 1, this.#size) + 1, this.#size));
+    return this.#hashes(consistencySpans(assertLeafIndex(first - 1, this.#size) + 1, this.#size));
   }
 
   #hashes(spans: readonly Span[]): Buffer[] {
@@ -139,7 +140,7 @@ export class Proofs {
   }
 }
 
-function within(index: number, size: number): number {
+function assertLeafIndex(index: number, size: number): number {
   if (!Number.isSafeInteger(index) || index < 0 || index >= size)
     throw new RangeError(`${index} is not a leaf of a log of ${size}`);
   return index;

@@ -39,7 +39,7 @@ interface Found {
 }
 
 /** Whether a register is there, on a server that can keep one. Asked once of each connection. */
-export async function isThere(client: pg.ClientBase, name: string): Promise<boolean> {
+export async function schemaExists(client: pg.ClientBase, name: string): Promise<boolean> {
   const { rows } = await client.query<Found>(`
     SELECT current_setting('server_version_num')::integer / 10000 AS version,
       current_setting('server_encoding') AS encoding, current_setting('fsync') AS fsync,
@@ -75,7 +75,7 @@ export async function migrate(
   if (there && (await formOf(client)) === STEPS.length) return;
   const steps = async () => {
     // Looked at again now that nobody else can write: another program may have been first.
-    const form = (await isThere(client, name)) ? await formOf(client) : 0;
+    const form = (await schemaExists(client, name)) ? await formOf(client) : 0;
     if (form > STEPS.length) throw refuse('register.newer-form', name, { form, known: STEPS.length });
     if (form === STEPS.length) return;
     if (form === 0) {

@@ -6,9 +6,9 @@ import type { Connection, Database, Tables, WriteOptions } from '../database.js'
 import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
 import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
-import { isThere, migrate, openPool } from './connect.js';
+import { migrate, openPool, schemaExists } from './connect.js';
 import { faultsOfSchema } from './faults.js';
-import { whilePassing } from './retry.js';
+import { retryWhileTransient } from './retry.js';
 import { SCHEMA } from './rules.js';
 import { inTransaction } from './transaction.js';
 
@@ -43,7 +43,7 @@ export class PostgresDatabase implements Database {
 
   read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T> {
     return this.#withConnection(true, async (client, leftMs) => {
-      if (!this.#ready.has(client) && !(await isThere(client, this.name))) return none;
+      if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return none;
       return work(await this.#prepare(client, leftMs));
     });
   }
@@ -59,7 +59,7 @@ export class PostgresDatabase implements Database {
 
   faults(): Promise<readonly Problem[]> {
     return this.#withConnection(true, async (client, leftMs) => {
-      if (!this.#ready.has(client) && !(await isThere(client, this.name))) return [];
+      if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return [];
       await this.#prepare(client, leftMs);
       return faultsOfSchema(client, this.name);
     });
@@ -73,7 +73,7 @@ export class PostgresDatabase implements Database {
   async #prepare(client: pg.ClientBase, leftMs: number): Promise<Connection> {
     const ready = this.#ready.get(client);
     if (ready) return ready;
-    await migrate(client, this.name, await isThere(client, this.name), leftMs, this.#now);
+    await migrate(client, this.name, await schemaExists(client, this.name), leftMs, this.#now);
     const connection = new PostgresConnection(client);
     this.#ready.set(client, connection);
     return connection;
@@ -97,7 +97,7 @@ export class PostgresDatabase implements Database {
         throw error;
       }
     };
-    return whilePassing(overOne, {
+    return retryWhileTransient(overOne, {
       ...{ name: this.name, retryForMs: this.#retryForMs, repeatable },
       reached: () => this.#reached,
     });

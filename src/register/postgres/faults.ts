@@ -129,13 +129,13 @@ async function catalogue(client: pg.ClientBase): Promise<Objects> {
     for (const { object, text } of rows) {
       // Texts that the server writes anew are compared without what it adds; the text of a function is as it was given.
       const asWritten = /^(function|trigger|table)/.test(object);
-      objects.set(object, asWritten ? text : asCompared(object, text));
+      objects.set(object, asWritten ? text : normalizeForComparison(object, text));
     }
   }
   return objects;
 }
 
-function asCompared(object: string, text: string): string {
+function normalizeForComparison(object: string, text: string): string {
   if (object.startsWith('index')) {
     const [, state, made] = /^(\w+) (.*)$/s.exec(text)!;
     return `${state} ${plainSql(made!)}`;

@@ -35,7 +35,7 @@ export interface RetryOptions {
  * fails, other than by `AnswerLost`; what that may have left is found again when the request is repeatable, and only
  * then is it repeated. `leftMs` is how long the work may itself wait.
  */
-export function whilePassing<T>(
+export function retryWhileTransient<T>(
   work: (leftMs: number) => Promise<T>,
   { name, retryForMs, repeatable, reached }: RetryOptions,
 ): Promise<T> {
@@ -56,12 +56,12 @@ export function whilePassing<T>(
       const limit =
         reached() || BUSY.test(codeOf(error)) ? retryForMs : Math.min(retryForMs, FIRST_CONTACT_MS);
       if (spentMs >= limit)
-        throw lost ? refuse('register.answer-lost', name, {}) : waitedFor(error, name, limit);
+        throw lost ? refuse('register.answer-lost', name, {}) : timeoutRefusal(error, name, limit);
     },
   });
 }
 
-function waitedFor(error: unknown, name: string, waitedMs: number): Refusal {
+function timeoutRefusal(error: unknown, name: string, waitedMs: number): Refusal {
   const seconds = inSeconds(waitedMs);
   if (BUSY.test(codeOf(error))) return refuse('register.busy', name, { seconds });
   if (error instanceof pg.DatabaseError && error.code === '53300') {

@@ -16,7 +16,7 @@ export interface OpenFile {
 }
 
 /** Whether a register is there. One that has gone away from beside its companions is not "none yet". */
-export function isThere(file: string): boolean {
+export function registerExists(file: string): boolean {
   // Companions first: whoever makes a register makes the main file before them.
   const companion = ['-wal', '-shm'].map((end) => file + end).find((path) => existsSync(path));
   if (existsSync(file)) return true;

@@ -6,10 +6,10 @@ import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
 import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { backUp } from './backup.js';
-import { checkSameFile, isThere, type OpenFile, openFile } from './connect.js';
+import { checkSameFile, type OpenFile, openFile, registerExists } from './connect.js';
 import { faultsOfFile } from './faults.js';
 import { prepareMovedCheck } from './migrate-store.js';
-import { whileBusy } from './retry.js';
+import { retryWhileBusy } from './retry.js';
 
 interface Opened {
   readonly open: OpenFile;
@@ -48,7 +48,7 @@ export class SqliteDatabase implements Database {
 
   read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T> {
     return this.#inTurn(async () => {
-      if (!this.#opened && !isThere(this.name)) return none;
+      if (!this.#opened && !registerExists(this.name)) return none;
       const { check, connection } = this.#open();
       check();
       return work(connection);
@@ -57,7 +57,7 @@ export class SqliteDatabase implements Database {
 
   write<T>(work: (connection: Connection) => Promise<T>): Promise<T> {
     return this.#inTurn(async () => {
-      if (!this.#opened) isThere(this.name);
+      if (!this.#opened) registerExists(this.name);
       const { open, check, begin, commit, rollback, connection } = this.#open();
       begin.run();
       try {
@@ -73,14 +73,15 @@ export class SqliteDatabase implements Database {
 
   faults(): Promise<readonly Problem[]> {
     return this.#inTurn(async () => {
-      if (!this.#opened && !isThere(this.name)) return [];
+      if (!this.#opened && !registerExists(this.name)) return [];
       return faultsOfFile(this.#open().open.db, this.name);
     });
   }
 
   async backup(file: string): Promise<void> {
     const open = await this.#inTurn(async () => {
-      if (!this.#opened && !isThere(this.name)) throw refuse('register.nothing-to-copy', this.name, {});
+      if (!this.#opened && !registerExists(this.name))
+        throw refuse('register.nothing-to-copy', this.name, {});
       const { open, check } = this.#open();
       check();
       return open;
@@ -102,7 +103,7 @@ export class SqliteDatabase implements Database {
       if (this.#closed) throw refuse('register.store-closed', this.name, {});
       return work();
     };
-    return whileBusy(() => this.#queue.run(async () => turn()), this.name, this.#retryForMs);
+    return retryWhileBusy(() => this.#queue.run(async () => turn()), this.name, this.#retryForMs);
   }
 
   #open(): Opened {

@@ -1,18 +1,18 @@
 import type Database from 'better-sqlite3';
 import { refuse } from '../messages.js';
 import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
-import { isThere, type OpenFile, openFile } from './connect.js';
+import { type OpenFile, openFile, registerExists } from './connect.js';
 import { toRefusal } from './errors.js';
-import { whileBusy } from './retry.js';
+import { retryWhileBusy } from './retry.js';
 
 /**
  * Refuses to go on with a register that was moved. Reading is refused too: what the file says of a number may be out of
  * date.
  */
 export function prepareMovedCheck(db: Database.Database, file: string): () => void {
-  const moved = db.prepare<[], string>('SELECT register FROM moved').pluck();
+  const copied = db.prepare<[], string>('SELECT register FROM moved').pluck();
   return () => {
-    const register = moved.get();
+    const register = copied.get();
     if (register !== undefined) throw refuse('register.moved', file, { register });
   };
 }
@@ -27,8 +27,8 @@ export async function migrateStore<T>(
   { now, retryForMs = RETRY_FOR_MS }: RegisterDeps,
   copy: () => Promise<T>,
 ): Promise<T> {
-  if (!isThere(file)) throw refuse('register.nothing-to-move', file, {});
-  const { db } = await whileBusy(async () => exclusiveLock(file, now), file, retryForMs);
+  if (!registerExists(file)) throw refuse('register.nothing-to-move', file, {});
+  const { db } = await retryWhileBusy(async () => exclusiveLock(file, now), file, retryForMs);
   try {
     prepareMovedCheck(db, file)();
     const result = await copy();

@@ -3,7 +3,7 @@ import { inSeconds, withRetry } from '../retry.js';
 import { isBusy, toRefusal } from './errors.js';
 
 /** Tries again while another process has the file; every other error is reported in words. */
-export const whileBusy = <T>(work: () => Promise<T>, file: string, retryForMs: number): Promise<T> =>
+export const retryWhileBusy = <T>(work: () => Promise<T>, file: string, retryForMs: number): Promise<T> =>
   withRetry(work, {
     firstPauseMs: 2,
     longestPauseMs: 100,

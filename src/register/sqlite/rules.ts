@@ -82,7 +82,7 @@ const appendOnly = (table: string, what: string): [string, string][] => [
   ),
 ];
 
-const lifeOf = (type: NumberEventType) =>
+const lifecycleSql = (type: NumberEventType) =>
   trigger(`event_${type}`, { at: 'BEFORE INSERT', when: `NEW.type = '${type}'` }, [
     ...memberRules(type),
     ...sqlRules(type, FACTS),
@@ -142,7 +142,7 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
       'register.time-runs-back',
     ),
   ]),
-  ...NUMBER_EVENTS.map(lifeOf),
+  ...NUMBER_EVENTS.map(lifecycleSql),
   trigger('event_closed', { at: 'BEFORE INSERT', when: `NEW.type = 'closed'` }, [
     ...memberRules('closed'),
     rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),

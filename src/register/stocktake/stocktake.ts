@@ -71,7 +71,7 @@ export function stocktake(
       continue;
     }
     const wrong = status
-      ? wrongState(status, part, where)
+      ? stateProblem(status, part, where)
       : problem('stocktake.not-issued', where, { label });
     if (wrong) add(wrong);
     else agreeing.add(label);
@@ -137,20 +137,20 @@ function unknownLabel(
 const physicalState = ({ state, withheldFrom }: NumberStatus): State =>
   state === 'withheld' ? (withheldFrom ?? state) : state;
 
-function wrongState(status: NumberStatus, part: string | undefined, where: string): Problem | undefined {
+function stateProblem(status: NumberStatus, part: string | undefined, where: string): Problem | undefined {
   const { label } = status;
   if (part === undefined) {
     const state = physicalState(status);
-    return ON_THE_SHELF.has(state) ? undefined : offTheShelf(label, state, where);
+    return ON_THE_SHELF.has(state) ? undefined : notOnShelfProblem(label, state, where);
   }
   const own = status.parts.find((p) => p.part === part);
   if (!own) return problem('stocktake.part-unknown', where, { label, part: part.slice(0, 60) });
   if (own.state === 'destroyed') return problem('stocktake.part-destroyed', where, { label, part });
   const gone = status.state === 'delivered' || status.state === 'void';
-  return gone ? offTheShelf(label, status.state, where) : undefined;
+  return gone ? notOnShelfProblem(label, status.state, where) : undefined;
 }
 
-function offTheShelf(label: string, state: State, where: string): Problem | undefined {
+function notOnShelfProblem(label: string, state: State, where: string): Problem | undefined {
   switch (state) {
     case 'planned':
       return problem('stocktake.not-issued', where, { label });

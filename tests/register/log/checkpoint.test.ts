@@ -64,7 +64,7 @@ class OpenRegister {
   }
 
   sign(by = signer, last?: Checkpoint, remember?: (note: string) => Promise<void>) {
-    return makeCheckpoint(this, by, { kept: this.kept.at(-1), last }, remember);
+    return makeCheckpoint(this, by, { stored: this.kept.at(-1), last }, remember);
   }
 
   get leaves(): Buffer[] {
@@ -222,7 +222,8 @@ describe('nothing is signed', () => {
 test('the same on a register as it is kept', async () => {
   const register = await open(newFile());
   const edition = 'nine-lights';
-  const sign = async () => makeCheckpoint(register, signer, { kept: (await register.checkpoints()).at(-1) });
+  const sign = async () =>
+    makeCheckpoint(register, signer, { stored: (await register.checkpoints()).at(-1) });
   await register.issue({ edition, planned: PLAN, series: 'main', count: 5, by: 'A. Moss' });
   const first = await sign();
   await register.record({ edition, ...PLAN[0]!, event: 'engraved', by: 'A. Moss' });

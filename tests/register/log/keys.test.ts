@@ -19,7 +19,7 @@ import {
   lastSigned,
   makeKey,
   readKey,
-  rememberSigned,
+  writeLastSigned,
 } from '../../../src/register/log/keys.js';
 import { rootOf } from '../../../src/register/log/merkle-accumulator.js';
 import { signCheckpoint, verifierLine } from '../../../src/register/log/note.js';
@@ -165,7 +165,7 @@ describe('what was signed last', () => {
     const signer = await makeKey(folder, ORIGIN);
     expect(await lastSigned(folder, signer)).toBeUndefined();
     for (const size of [3, 7, 5]) {
-      await rememberSigned(folder, signer, signCheckpoint({ size, root: root(size) }, signer));
+      await writeLastSigned(folder, signer, signCheckpoint({ size, root: root(size) }, signer));
     }
     expect(await lastSigned(folder, signer)).toEqual({ origin: ORIGIN, size: 7, root: root(7) });
     expect(readdirSync(folder).sort()).toEqual(['lantern-coast.last', 'lantern-coast.pem']);
@@ -175,7 +175,7 @@ describe('what was signed last', () => {
   test('is refused when it was altered, or is of another key', async () => {
     const signer = await makeKey(folder, ORIGIN);
     const note = signCheckpoint({ size: 3, root: root(3) }, signer);
-    await rememberSigned(folder, signer, note);
+    await writeLastSigned(folder, signer, note);
     writeFileSync(join(folder, 'lantern-coast.last'), note.replace('\n3\n', '\n2\n'));
     await expect(lastSigned(folder, signer)).rejects.toMatchObject({ exit: 3 });
   });
