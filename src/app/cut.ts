@@ -1,4 +1,4 @@
-import { blocksOf } from '../cutting/operation.js';
+import { blocksOf, type Operation } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
@@ -92,38 +92,40 @@ export interface CutJob {
 export function* writeJob(canvas: Canvas, workshop: Workshop, job: CutJob): Generator<FileToWrite, Summary> {
   const { edition, wanted } = job;
   const operations = fittedOperations(fitEdition(workshop, job.id, job.planned));
+  const cuts = operations.map((operation) => piecesOf(operation, wanted));
+
   const makers = operations.map((operation) => operationPrograms(workshop, job.id, job.station, operation));
   const queues = makers.map((): RunPiece[] => []);
+  const programs = new Map(wanted.map(({ label }) => [label, [] as RunPiece[]]));
+  for (const [i, { operation, program }] of makers.entries()) {
+    for (const { piece, blocks } of cuts[i]!) {
+      const { label } = piece;
+      const file = `${folderOf(piece)}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
+      const { text, check, minutes } = program(label, blocks);
+      yield { path: file, text, check };
+      const written = { label, file, minutes };
+      queues[i]!.push(written);
+      programs.get(label)!.push(written);
+    }
+  }
+
   const sources = sceneSources(workshop, edition, job.planned);
   const surfaces = cutSurfaces(sources, operations);
   const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
   const pieces: CutPiece[] = [];
   for (const one of wanted) {
     const { series, number, label, done } = one;
-    const folder = folderOf(one);
-    const programs: string[] = [];
-    let minutes = 0;
-    for (const [i, { operation, program }] of makers.entries()) {
-      if (done?.has(operation.part)) continue;
-      const blocks = blocksOf(operation, label);
-      // A piece without a dedication has nothing cut where others have theirs.
-      if (blocks.length === 0) continue;
-      const path = `${folder}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
-      const written = program(label, blocks);
-      yield { path, text: written.text, check: written.check };
-      queues[i]!.push({ label, file: path, minutes: written.minutes });
-      programs.push(path);
-      minutes += written.minutes;
-    }
     const drawn: string[] = [];
     for (const { part, surfaceId, marks, write } of sheets) {
       if (done?.has(part)) continue;
-      const path = `${folder}/${part}-${surfaceId}.svg`;
+      const path = `${folderOf(one)}/${part}-${surfaceId}.svg`;
       const blocks = marks.flatMap((m) => m.blocks(label));
       yield { path, text: write(label, blocks) };
       drawn.push(path);
     }
-    pieces.push({ series, number, label, sheets: drawn, programs, minutes });
+    const own = programs.get(label)!;
+    const minutes = own.reduce((sum, p) => sum + p.minutes, 0);
+    pieces.push({ series, number, label, sheets: drawn, programs: own.map((p) => p.file), minutes });
   }
   const allRuns = makers.map(({ operation, setup }, i) => {
     const surface = surfaces.find((s) => s.part === operation.part && s.surfaceId === operation.surfaceId)!;
@@ -141,6 +143,14 @@ export function* writeJob(canvas: Canvas, workshop: Workshop, job: CutJob): Gene
   }
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);
   return { pieces, runSheet: RUN_SHEET, proof: PROOF, turned, minutes };
+}
+
+/** The pieces that go through an operation, each with its blocks in cutting order. */
+function piecesOf(operation: Operation, wanted: readonly CuttablePiece[]) {
+  const left = wanted.filter(({ done }) => !done?.has(operation.part));
+  const cut = left.map((piece) => ({ piece, blocks: blocksOf(operation, piece.label) }));
+  // A piece without a dedication has nothing cut where others have theirs.
+  return cut.filter(({ blocks }) => blocks.length > 0);
 }
 
 /** A file that shares nothing with others. */

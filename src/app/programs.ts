@@ -2,7 +2,6 @@ import type { Operation } from '../cutting/operation.js';
 import { Refusal } from '../problem.js';
 import { type MachineSetup, setupFor } from '../station/machine-setup.js';
 import { type ProgramMaker, programMaker } from '../station/program-maker.js';
-import { proudest } from '../surface/keepouts.js';
 import { named, type Workshop } from './workshop.js';
 
 /** An operation with the station set up for it. */
@@ -21,8 +20,8 @@ export function operationPrograms(
 ): OperationPrograms {
   const station = named(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(operation.cutter)!;
-  const { surface, part, designId } = operation.marks[0]!.fitted.of;
-  const setup = setupFor(station, surface, cutter, documents.materials.get(part.material)!, proudest(part));
+  const { surface, proud, part, designId } = operation.marks[0]!.fitted.of;
+  const setup = setupFor(station, surface, cutter, documents.materials.get(part.material)!, proud);
   if (Array.isArray(setup)) throw new Refusal(1, setup);
   const head = {
     edition: editionId,

@@ -1,6 +1,6 @@
 import { cone } from './cone.js';
 import { cylinder } from './cylinder.js';
-import { type Obstacle, obstaclesOf } from './keepouts.js';
+import { type Obstacle, obstaclesOf, proudest } from './keepouts.js';
 import type { PartShape, Profile } from './part-shape.js';
 import type { Surface } from './surface.js';
 
@@ -39,6 +39,8 @@ export function surfaceBetween(id: string, z0: number, z1: number, r0: number, r
 export interface SurfaceWithObstacles {
   readonly surface: Surface;
   readonly obstacles: readonly Obstacle[];
+  /** How far the highest of the part's keep-outs stands over it, mm. */
+  readonly proud: number;
 }
 
 /** Every surface of a part, by id, with its obstacles. */
@@ -46,7 +48,7 @@ export function surfacesOf(part: PartShape): Map<string, SurfaceWithObstacles> {
   return new Map(
     part.surfaces.map((span) => {
       const surface = surfaceOf(part, span.id)!;
-      return [span.id, { surface, obstacles: obstaclesOf(part, span, surface) }];
+      return [span.id, { surface, obstacles: obstaclesOf(part, span, surface), proud: proudest(part) }];
     }),
   );
 }
