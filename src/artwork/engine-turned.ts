@@ -59,7 +59,7 @@ interface Wave {
 /**
  * The lines of a pattern that goes all round, row by row upward, no chord farther than `tolerance` mm from its wave.
  */
-export function roundLines(spec: RingPattern, tolerance: number): RoundLine[] {
+export function ringLines(spec: RingPattern, tolerance: number): RoundLine[] {
   return wavesOf(spec).map((wave) => waveLine(wave, spec.amplitude, tolerance));
 }
 

@@ -138,12 +138,12 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.left-out-element': {
     exit: 1,
     message:
-      '{kind, select, image {The picture has no lines to cut} text {The text is not cut} foreignObject {What stands in `foreignObject` is not cut} video {The film is not cut} audio {The sound is not used} script {The script is not run} other {burin does not know the element `{kind}` and does not cut it}}.',
+      '{kind, select, image {The picture has no lines to cut} text {The text is not cut} foreignObject {The content of `foreignObject` is not cut} video {The film is not cut} audio {The sound is not used} script {The script is not run} other {burin does not know the element `{kind}` and does not cut it}}.',
     hint: '{kind, select, image {Trace it in the drawing program if it is to be cut} text {Turn it into paths in the drawing program} other {Check that the mark can do without it}}.',
   },
   'artwork.left-out-animation': {
     exit: 1,
-    message: 'The animation is not played: the drawing is read as it stands without it.',
+    message: 'The animation is not played: the drawing is read without it.',
     hint: CHECK_LOSS,
   },
   'artwork.left-out-effect': {
@@ -209,7 +209,7 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.other-language': {
     exit: 1,
     message:
-      '{drawn, select, yes {The element is drawn for some languages alone. It is cut} other {The element is drawn for other languages. It is not cut}}.',
+      '{drawn, select, yes {The element is drawn only for some languages. It is cut} other {The element is drawn for other languages. It is not cut}}.',
     hint: 'Check that it is the one to be cut.',
   },
   'artwork.conditional': {
@@ -235,6 +235,6 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.more-remarks': {
     exit: 1,
     message: 'The drawing has more remarks than the {limit} listed.',
-    hint: 'Mend those that are listed and check again.',
+    hint: 'Correct those that are listed and check again.',
   },
 });

@@ -2,7 +2,7 @@ import { Clipper } from 'clipper2-ts';
 import { boundsOf, boundsOfAll, centreOf, diagonalOf } from '../geometry/bounds.js';
 import { containsPoint } from '../geometry/inside.js';
 import { orientation } from '../geometry/orientation.js';
-import { type Path, type Point, type Polyline, reverse } from '../geometry/path.js';
+import { type Path, type Point, type Polyline, reversePolyline } from '../geometry/path.js';
 import { area, difference, grow, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import { distanceToSegments, type Segment, segmentsOf } from '../geometry/segment.js';
 
@@ -74,8 +74,10 @@ export function widest(holdsAt: (width: number) => boolean, needed: number): num
 
 /** The land a ring of cut goes round, less what is cut inside it. */
 export function enclosed(hole: Polyline, parts: readonly Part[]): Polygons {
-  const islands = parts.filter((p) => holds(reverse(hole), p.outside)).map((p) => reverse(p.outside));
-  return [reverse(hole), ...islands];
+  const islands = parts
+    .filter((p) => holds(reversePolyline(hole), p.outside))
+    .map((p) => reversePolyline(p.outside));
+  return [reversePolyline(hole), ...islands];
 }
 
 /** A hollow in the outside of a shape, as far as the straight line across its mouth. */
@@ -112,7 +114,7 @@ function bay(ring: Polyline, from: number, steps: number): Bay {
   const [ux, uy] = [(bx - ax) / l, (by - ay) / l];
   const depthAt = (x: number, y: number) => ux * (y - ay) - uy * (x - ax);
   const depth = farthest(chain, depthAt);
-  const inside = reverse(chain);
+  const inside = reversePolyline(chain);
   const deep = () => {
     const at = (along: number, inward: number) => [
       ax + along * ux - inward * uy,

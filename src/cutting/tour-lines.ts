@@ -1,11 +1,11 @@
-import { type Polyline, reverse } from '../geometry/path.js';
+import { type Polyline, reversePolyline } from '../geometry/path.js';
 import type { CutLine } from './cuts.js';
 
 /** The same line from its last point to its first, depths included. A closed line keeps its direction. */
 export function reverseLine(line: CutLine): CutLine {
   const { points, closed, depths } = line;
   if (closed) return line;
-  return { points: reverse(points), closed, ...(depths ? { depths: depths.slice().reverse() } : {}) };
+  return { points: reversePolyline(points), closed, ...(depths ? { depths: depths.slice().reverse() } : {}) };
 }
 
 /** A closed line that begins at its k-th point. */

@@ -85,13 +85,13 @@ export const { table, problem, refuse } = defineMessages({
   'edition.label-excluded': {
     exit: 2,
     message: 'Number {number} of series {series}, label {label}, is excluded: {why}.',
-    hint: 'No piece bears it; give the label of a planned number.',
+    hint: 'No piece has it; give the label of a planned number.',
   },
   'edition.label-mistyped-excluded': {
     exit: 2,
     message:
       'It has no label "{text}". That is probably {label} ({reason}), and number {number} of series {series} is excluded: {why}.',
-    hint: 'No piece bears it; give the label of a planned number.',
+    hint: 'No piece has it; give the label of a planned number.',
   },
   'edition.label-outside-series': {
     exit: 2,
@@ -127,7 +127,7 @@ export const { table, problem, refuse } = defineMessages({
   'edition.ticket-excluded': {
     exit: 2,
     message: 'Number {number} of series {series}, label {label}, is excluded: {why}.',
-    hint: 'No piece bears it; give the ticket of a planned number.',
+    hint: 'No piece has it; give the ticket of a planned number.',
   },
   'edition.ticket-padding': {
     exit: 2,

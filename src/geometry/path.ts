@@ -11,7 +11,7 @@ export interface Path {
 }
 
 /** The same points from last to first. */
-export function reverse(line: Polyline): Polyline {
+export function reversePolyline(line: Polyline): Polyline {
   const out = new Float64Array(line.length);
   for (let i = 0; i < line.length; i += 2) {
     out[i] = line[line.length - 2 - i]!;

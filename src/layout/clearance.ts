@@ -1,7 +1,7 @@
 import { boundsOfAll } from '../geometry/bounds.js';
 import type { Path } from '../geometry/path.js';
 import type { PatchObstacle, RingObstacle } from '../surface/keepouts.js';
-import { turnFrom } from '../surface/keepouts.js';
+import { turnToObstacle } from '../surface/keepouts.js';
 import { rotateLine, type Surface } from '../surface/surface.js';
 import { clearanceToPolygons, indexPolygons, type PolygonIndex } from './polygon-clearance.js';
 
@@ -182,7 +182,7 @@ function distanceToPatch(
 
 /** The turns, degrees, that bring ink onto a patch's sheet: the short way, and the other way round where it shows. */
 function laps(surface: Surface, turn: number, patch: IndexedPatch): readonly number[] {
-  const away = turnFrom(patch, turn);
+  const away = turnToObstacle(patch, turn);
   const other = away > 0 ? away - 360 : away + 360;
   return Math.abs(other) < Math.min(360, surface.sheetReach) ? [away, other] : [away];
 }

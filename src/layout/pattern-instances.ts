@@ -1,5 +1,5 @@
 import type { MotifSetting } from '../artwork/artwork.js';
-import { rosetteCurves, roundLines } from '../artwork/engine-turned.js';
+import { ringLines, rosetteCurves } from '../artwork/engine-turned.js';
 import type { MotifMark, PatternMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
@@ -82,7 +82,7 @@ function lineInstances({ surface, part }: TiledMark, mark: PatternMark): Pattern
       lines: placeRigid(curves, middle + up, 0, false),
     }));
   }
-  return roundLines(spec, FLATTEN_TOLERANCE_MM).map((line, k) => {
+  return ringLines(spec, FLATTEN_TOLERANCE_MM).map((line, k) => {
     const { turn, points, closed } = wrapRound(surface, line, middle, angle);
     return { key: `${mark.id} ${k}`, name: `line ${k + 1}`, turn, areas: [], lines: [{ points, closed }] };
   });

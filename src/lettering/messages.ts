@@ -1,7 +1,7 @@
 import { defineMessages } from '../problem.js';
 
 const COPY_AGAIN = 'Copy it again from where it came.';
-const SAVE_ANEW = 'Save it anew from a font editor.';
+const SAVE_ANEW = 'Save it again from a font editor.';
 
 /** What can be wrong with a font. */
 export const { table, problem, refuse } = defineMessages({
@@ -14,7 +14,7 @@ export const { table, problem, refuse } = defineMessages({
   'lettering.font-checksum': {
     exit: 2,
     message: 'The {table} table does not match its checksum: the file has changed since it was made.',
-    hint: `${COPY_AGAIN} If it is refused again, save it anew from a font editor.`,
+    hint: `${COPY_AGAIN} If it is refused again, save it again from a font editor.`,
   },
   'lettering.font-too-large': {
     exit: 2,

@@ -89,7 +89,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.own-witness': {
     exit: 3,
-    message: 'Whoever records a destruction cannot be its witness.',
+    message: 'The person who records a destruction cannot be its witness.',
     hint: 'Have a second person watch and name them as witness.',
   },
   'register.no-such-part': {
@@ -135,8 +135,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.number-on-piece': {
     exit: 3,
-    message:
-      '{part, select, WHOLE {The piece} other {Part {part}}} is {state}: something still bears the number.',
+    message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state}: a part still has the number.',
     hint: '{state, select, engraved {Record it scrapped, then destroyed, with a witness, first} other {Record it destroyed, with a witness, first}}.',
   },
 
@@ -230,7 +229,7 @@ export const { table, problem, refuse } = defineMessages({
   'register.copy-lacks-checkpoint': {
     exit: 3,
     message:
-      'Its checkpoint of {size, plural, one {# event} other {# events}} is another; the register stays where it is.',
+      'Its checkpoint of {size, plural, one {# event} other {# events}} differs; the register stays where it is.',
     hint: 'Name an empty database.',
   },
 
@@ -238,7 +237,7 @@ export const { table, problem, refuse } = defineMessages({
   'register.file-gone': {
     exit: 3,
     message: 'The register is gone, but {companion} is still there.',
-    hint: 'Bring the register back from where it went, or from a copy; a new one would issue every number again.',
+    hint: 'Put the register file back, or restore a copy; a new one would issue every number again.',
   },
   'register.folder-missing': {
     exit: 2,
@@ -268,7 +267,7 @@ export const { table, problem, refuse } = defineMessages({
   'register.disk-full': {
     exit: 2,
     message: 'The disk is full; nothing was issued.',
-    hint: 'Make room, then ask again with the same key.',
+    hint: 'Free some space, then ask again with the same key.',
   },
   'register.file-not-writable': {
     exit: 2,
@@ -277,7 +276,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.file-not-readable': {
     exit: 2,
-    message: 'The register cannot be looked at ({reason}).',
+    message: 'The register cannot be read ({reason}).',
     hint: 'Check the path and permissions.',
   },
   'register.disk-failed': {
@@ -314,7 +313,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.wrong-encoding': {
     exit: 2,
-    message: 'The database keeps text as {encoding}; names could not be kept as written.',
+    message: 'The database stores text as {encoding}, which cannot hold all names.',
     hint: 'Make the database with the encoding UTF8.',
   },
   'register.no-fsync': {
@@ -334,7 +333,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.password-missing': {
     exit: 2,
-    message: 'The server wants a password and none is given.',
+    message: 'The server needs a password, and none was given.',
     hint: 'Give it in the environment (BURIN_REGISTER, PGPASSWORD) or in a .pgpass file.',
   },
   'register.no-tls': {
@@ -374,8 +373,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'register.server-full': {
     exit: 2,
-    message: 'The server is out of room; nothing was issued.',
-    hint: 'Make room, then ask again.',
+    message: 'The server is out of disk space; nothing was issued.',
+    hint: 'Free some space, then ask again.',
   },
   'register.server-failed': {
     exit: 2,
@@ -438,7 +437,7 @@ export const { table, problem, refuse } = defineMessages({
   'register.store-index-differs': {
     exit: 1,
     message: 'The {object} does not hold what its table holds.',
-    hint: 'Have the index built anew, then audit again.',
+    hint: 'Have the index rebuilt, then audit again.',
   },
   'register.store-column-differs': {
     exit: 1,

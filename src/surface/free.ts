@@ -1,7 +1,7 @@
 import type { Polyline } from '../geometry/path.js';
 import { difference, type Polygons } from '../geometry/polygons.js';
 import { toRad } from '../units.js';
-import { type Obstacle, turnFrom } from './keepouts.js';
+import { type Obstacle, turnToObstacle } from './keepouts.js';
 import { rotateLine, type Surface } from './surface.js';
 
 /** How many chords stand for a whole ring where a sheet's edge is drawn. */
@@ -27,7 +27,7 @@ export function patchOnSheet(
   obstacle: Extract<Obstacle, { shape: 'patch' }>,
   turn: number,
 ): Polygons {
-  const away = -turnFrom(obstacle, turn);
+  const away = -turnToObstacle(obstacle, turn);
   return [-360, 0, 360].flatMap((lap) =>
     obstacle.polygons.map((ring) => rotateLine(surface, ring, away + lap)),
   );

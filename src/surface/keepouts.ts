@@ -117,7 +117,8 @@ function bareOutline(
 }
 
 /** How far, in degrees, `turn` lies from the middle of an obstacle, the short way: (-180, 180]. */
-export const turnFrom = (obstacle: PatchObstacle, turn: number): number => nearDeg(turn - obstacle.turn);
+export const turnToObstacle = (obstacle: PatchObstacle, turn: number): number =>
+  nearDeg(turn - obstacle.turn);
 
 /** How far the tallest clip or band of a part stands proud of its surface, mm. */
 export const proudest = (part: Pick<PartShape, 'keepouts'>): number =>

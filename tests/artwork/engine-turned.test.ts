@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import {
   type RingPattern,
   type RosettePattern,
+  ringLines,
   rosetteCurves,
-  roundLines,
 } from '../../src/artwork/engine-turned.js';
 
 const TOLERANCE = 0.0008;
@@ -28,10 +28,10 @@ function crests(line: Float64Array): number[] {
 
 describe('lines that go all round', () => {
   test('has a line to a row, and two to a row of a moire', () => {
-    expect(roundLines(waves({}), TOLERANCE)).toHaveLength(6);
-    expect(roundLines({ form: 'barleycorn', ...common }, TOLERANCE)).toHaveLength(6);
-    expect(roundLines({ form: 'basket', ...common, strands: 3 }, TOLERANCE)).toHaveLength(6);
-    expect(roundLines({ form: 'moire', ...common, second: 13, step: 0 }, TOLERANCE)).toHaveLength(12);
+    expect(ringLines(waves({}), TOLERANCE)).toHaveLength(6);
+    expect(ringLines({ form: 'barleycorn', ...common }, TOLERANCE)).toHaveLength(6);
+    expect(ringLines({ form: 'basket', ...common, strands: 3 }, TOLERANCE)).toHaveLength(6);
+    expect(ringLines({ form: 'moire', ...common, second: 13, step: 0 }, TOLERANCE)).toHaveLength(12);
   });
 
   test('runs from 0 to 1 and meets itself to the last bit, every wave the same', () => {
@@ -42,7 +42,7 @@ describe('lines that go all round', () => {
     });
     fc.assert(
       fc.property(arbitrary, ({ count, amplitude, step }) => {
-        for (const line of roundLines(waves({ count, amplitude, step, rows: 3 }), TOLERANCE)) {
+        for (const line of ringLines(waves({ count, amplitude, step, rows: 3 }), TOLERANCE)) {
           const [u, v] = [us(line), vs(line)];
           expect([u[0], u.at(-1)]).toEqual([0, 1]);
           expect(v.at(-1)).toBe(v[0]);
@@ -57,7 +57,7 @@ describe('lines that go all round', () => {
 
   test('follows the sine: at most the tolerance astray in the middle of every chord', () => {
     for (const tolerance of [0.01, 0.0008]) {
-      const [line] = roundLines(waves({ rows: 1, amplitude: 1.3 }), tolerance);
+      const [line] = ringLines(waves({ rows: 1, amplitude: 1.3 }), tolerance);
       const [u, v] = [us(line!), vs(line!)];
       let worst = 0;
       for (let i = 1; i < u.length; i++) {
@@ -70,7 +70,7 @@ describe('lines that go all round', () => {
   });
 
   test('spaces rows evenly about the middle and moves each by its step', () => {
-    const lines = roundLines(waves({ rows: 5, step: 0.25 }), TOLERANCE);
+    const lines = ringLines(waves({ rows: 5, step: 0.25 }), TOLERANCE);
     const middles = lines.map((line) => (Math.max(...vs(line)) + Math.min(...vs(line))) / 2);
     middles.forEach((m, k) => {
       expect(m).toBeCloseTo((k - 2) * 0.8, 9);
@@ -81,7 +81,7 @@ describe('lines that go all round', () => {
   });
 
   test('stands grains crest to trough where the amplitude is half the rise', () => {
-    const lines = roundLines({ form: 'barleycorn', ...common }, TOLERANCE);
+    const lines = ringLines({ form: 'barleycorn', ...common }, TOLERANCE);
     for (let k = 1; k < lines.length; k++) {
       const under = vs(lines[k - 1]!);
       const over = vs(lines[k]!);
@@ -93,7 +93,7 @@ describe('lines that go all round', () => {
   });
 
   test('weaves: strands side by side, then as many turned over', () => {
-    const lines = roundLines({ form: 'basket', ...common, strands: 3 }, TOLERANCE);
+    const lines = ringLines({ form: 'basket', ...common, strands: 3 }, TOLERANCE);
     const gaps = lines.slice(1).map((line, k) => {
       const each = vs(line).map((v, i) => v - vs(lines[k]!)[i]!);
       return [Math.min(...each), Math.max(...each)].map((g) => Number(g.toFixed(6)));
@@ -103,12 +103,12 @@ describe('lines that go all round', () => {
   });
 
   test('lays trains of two counts over one another', () => {
-    const lines = roundLines({ form: 'moire', ...common, second: 13, step: 0.1 }, TOLERANCE);
+    const lines = ringLines({ form: 'moire', ...common, second: 13, step: 0.1 }, TOLERANCE);
     expect(lines.map((line) => crests(line).length)).toEqual([...Array(6).fill(12), ...Array(6).fill(13)]);
   });
 
   test('is a level line where the amplitude is 0', () => {
-    const [line] = roundLines(waves({ count: 1, rows: 1, amplitude: 0 }), TOLERANCE);
+    const [line] = ringLines(waves({ count: 1, rows: 1, amplitude: 0 }), TOLERANCE);
     expect(new Set(vs(line!).map((v) => v + 0))).toEqual(new Set([0]));
   });
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type PatternSpec, rosetteCurves, roundLines } from '../../src/artwork/engine-turned.js';
+import { type PatternSpec, ringLines, rosetteCurves } from '../../src/artwork/engine-turned.js';
 import { MOST_LINES, MOST_POINTS, patternProblems, sizeOfPattern } from '../../src/artwork/pattern-size.js';
 
 const TOLERANCE = 0.0008;
@@ -35,7 +35,7 @@ const pattern: fc.Arbitrary<PatternSpec> = fc.oneof(
 
 function made(spec: PatternSpec): { lines: number; points: number } {
   if (spec.form !== 'rosettes') {
-    const lines = roundLines(spec, TOLERANCE);
+    const lines = ringLines(spec, TOLERANCE);
     return { lines: lines.length, points: lines.reduce((sum, line) => sum + line.length / 2, 0) };
   }
   const curves = rosetteCurves(spec, TOLERANCE);

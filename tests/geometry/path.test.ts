@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { containsPoint } from '../../src/geometry/inside.js';
-import { lengthOf, reverse } from '../../src/geometry/path.js';
+import { lengthOf, reversePolyline } from '../../src/geometry/path.js';
 import { distanceBetweenPaths, indexPath } from '../../src/geometry/path-index.js';
 import { distanceBetweenSegments, segmentsOf } from '../../src/geometry/segment.js';
 import { edgesOf, splitLine } from '../../src/geometry/split.js';
@@ -16,8 +16,8 @@ test('a path is as long as its segments together, and as long reversed', () => {
         0,
       );
       expect(lengthOf({ points, closed })).toBeCloseTo(sum, 9);
-      expect(lengthOf({ points: reverse(points), closed })).toBeCloseTo(sum, 9);
-      expect(reverse(reverse(points))).toEqual(points);
+      expect(lengthOf({ points: reversePolyline(points), closed })).toBeCloseTo(sum, 9);
+      expect(reversePolyline(reversePolyline(points))).toEqual(points);
     }),
     { numRuns: 200, seed: 15 },
   );

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type RingPattern, roundLines } from '../../src/artwork/engine-turned.js';
+import { type RingPattern, ringLines } from '../../src/artwork/engine-turned.js';
 import { placeRigid, placeStretched, repeatPlaces, wrapRound } from '../../src/layout/wrap.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 
@@ -69,7 +69,7 @@ describe('a line that goes all round', () => {
     let worst = 0;
     fc.assert(
       fc.property(frusta, spec, some(0, 360), some(0.3, 0.7), (f, pattern, angle, up) => {
-        for (const line of roundLines(pattern, TOLERANCE)) {
+        for (const line of ringLines(pattern, TOLERANCE)) {
           const { points, turn, closed } = wrapRound(surfaceOf(f), line, up * slantLength(f), angle);
           expect(closed).toBe(false);
           const first = inSpace(f, points[0]!, points[1]!, turn);
@@ -94,7 +94,7 @@ describe('a line that goes all round', () => {
         some(-1, 1),
         (...of) => {
           const [f, angle, amplitude, count, step] = of;
-          const [, line] = roundLines({ form: 'waves', count, amplitude, rows: 2, rise: 1, step }, TOLERANCE);
+          const [, line] = ringLines({ form: 'waves', count, amplitude, rows: 2, rise: 1, step }, TOLERANCE);
           const middle = slantLength(f) / 2;
           const { points, turn } = wrapRound(surfaceOf(f), line!, middle, angle);
           expect(around(turn - 180 - angle)).toBeLessThan(1e-9);
@@ -121,7 +121,7 @@ describe('a line that goes all round', () => {
     // Handbook of Mathematical Functions, table 17.1 (from memory).
     const [r, count] = [6, 12];
     const pattern: RingPattern = { form: 'waves', count, amplitude: r / count, rows: 1, rise: 1, step: 0 };
-    const [line] = roundLines(pattern, 1e-6);
+    const [line] = ringLines(pattern, 1e-6);
     const { points } = wrapRound(surfaceBetween('s', 0, 20, r, r), line!, 10, 0);
     let length = 0;
     for (let i = 2; i < points.length; i += 2)
@@ -131,10 +131,7 @@ describe('a line that goes all round', () => {
 
   test('one wave of no height is a ring', () => {
     const f = { z0: 0, z1: 20, r0: 7, r1: 3 };
-    const [line] = roundLines(
-      { form: 'waves', count: 1, amplitude: 0, rows: 1, rise: 1, step: 0 },
-      TOLERANCE,
-    );
+    const [line] = ringLines({ form: 'waves', count: 1, amplitude: 0, rows: 1, rise: 1, step: 0 }, TOLERANCE);
     const { points } = wrapRound(surfaceOf(f), line!, 5, 90);
     for (let i = 2; i < points.length; i += 2) {
       const [x, y] = [(points[i]! + points[i - 2]!) / 2, (points[i + 1]! + points[i - 1]!) / 2];
@@ -145,7 +142,7 @@ describe('a line that goes all round', () => {
   test('never comes back onto a cone from past its apex', () => {
     // The apex is 7 sqrt(2) mm of slant from the lower edge; a row at 12 mm would be mirrored through it.
     const f = { z0: 0, z1: 5, r0: 7, r1: 2 };
-    const [line] = roundLines(
+    const [line] = ringLines(
       { form: 'waves', count: 6, amplitude: 0.2, rows: 1, rise: 1, step: 0 },
       TOLERANCE,
     );

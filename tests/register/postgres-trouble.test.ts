@@ -100,7 +100,7 @@ describe('what will not do is refused:', () => {
     const refused = await refusal(register.issue(ask));
     await register.close();
     if (before !== undefined) process.env.PGPASSWORD = before;
-    expect(refused.message).toMatch(/wants a password.*BURIN_REGISTER, PGPASSWORD/);
+    expect(refused.message).toMatch(/needs a password.*BURIN_REGISTER, PGPASSWORD/);
   });
 
   test('no such database', async () => {

@@ -130,7 +130,7 @@ export const designMessages = {
   'documents.zone-not-rising': {
     exit: 2,
     message: 'The zone goes from {low, number, mm} to {high, number, mm}, which does not rise.',
-    hint: 'Give the smaller number first, or one number alone.',
+    hint: 'Give the smaller number first, or a single number.',
   },
   'documents.angle-zone-not-rising': {
     exit: 2,

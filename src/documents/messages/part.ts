@@ -111,7 +111,7 @@ export const partMessages = {
   'documents.station-word': {
     exit: 2,
     message: 'No program with the word `{word}` can be proved.',
-    hint: 'Take it out; `docs/programs.md` lists what may stand there.',
+    hint: 'Take it out; `docs/programs.md` lists the words that are allowed.',
   },
   'documents.tilted-on-axis': {
     exit: 2,
@@ -121,7 +121,7 @@ export const partMessages = {
   'documents.safe-below-approach': {
     exit: 2,
     message: '`safe` ({safe, number, mm}) is not above `approach` ({approach, number, mm}).',
-    hint: 'Let rapid moves clear the height from which the cutter goes down.',
+    hint: 'Give a `safe` above `approach`, from which the cutter goes down.',
   },
   'documents.safe-below-height': {
     exit: 2,

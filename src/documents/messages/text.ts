@@ -92,7 +92,7 @@ export const textMessages = {
   },
   'documents.line-end': {
     exit: 2,
-    message: 'A line ends in a carriage return alone.',
+    message: 'A line ends in a carriage return without a line feed.',
     hint: 'Save the file with LF line ends.',
   },
   'documents.control-character': {

@@ -182,7 +182,7 @@ export const valueMessages = {
   },
   'documents.station-words-move': {
     exit: 2,
-    message: '{value} moves an axis, or changes units, distance or feed mode, which burin alone may do.',
+    message: '{value} moves an axis, or changes units, distance or feed mode, which only burin may do.',
     hint: 'Remove that word.',
   },
   'documents.cannot-be-used': {

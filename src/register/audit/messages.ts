@@ -90,7 +90,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.frontier-differs': {
     exit: 1,
-    message: 'The subtrees kept with it are not those of the log.',
+    message: 'The subtrees stored with it are not those of the log.',
     hint: 'Sign nothing from it; restore a good copy.',
   },
   'audit.log-shorter': {

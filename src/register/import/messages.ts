@@ -19,7 +19,7 @@ export const { table, problem, refuse } = defineMessages({
   'import.number-excluded': {
     exit: 3,
     message: 'Number {number} is excluded: {why}.',
-    hint: 'If a piece bears it, take the exclusion out of the edition.',
+    hint: 'If a piece has it, remove the exclusion from the edition.',
   },
   'import.number-outside': {
     exit: 3,
@@ -55,7 +55,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'import.witness-not-wanted': {
     exit: 3,
-    message: 'The state {state} has no destruction to witness.',
+    message: 'A number in state {state} has no destruction to witness.',
     hint: 'Leave the witness out, or correct the state.',
   },
   'import.witness-is-recorder': {
@@ -70,17 +70,17 @@ export const { table, problem, refuse } = defineMessages({
   },
   'import.to-not-wanted': {
     exit: 3,
-    message: 'The state {state} has nobody it was delivered to.',
+    message: 'A number in state {state} was delivered to nobody.',
     hint: 'Leave `to` out, or correct the state.',
   },
   'import.part-unknown': {
     exit: 3,
-    message: 'No part {part} bears the number.',
+    message: 'The number is on no part {part}.',
     hint: 'The parts are: {known}.',
   },
   'import.no-parts': {
     exit: 3,
-    message: 'No part {part} bears the number: no design of the edition numbers a part.',
+    message: 'The number is on no part {part}: no design of the edition numbers a part.',
     hint: 'Leave the part out.',
   },
   'import.state-of-whole': {
@@ -110,7 +110,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'import.too-long': {
     exit: 3,
-    message: 'Its {column} has {length} characters; at most {most} are kept.',
+    message: 'Its {column} has {length} characters; at most {most} are allowed.',
     hint: 'Shorten it.',
   },
   'import.label-twice': { exit: 3, message: 'Label {label} is in row {row} too.', hint: COMPARE },

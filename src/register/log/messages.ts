@@ -130,7 +130,7 @@ export const { table, problem, refuse } = defineMessages({
   // making checkpoints
   'log.subtrees-do-not-fit': {
     exit: 3,
-    message: 'The subtrees kept with its checkpoint do not fit its size.',
+    message: 'The subtrees stored with its checkpoint do not match its size.',
     hint: COMPARE,
   },
   'log.shorter-than-signed': {
@@ -172,7 +172,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'log.keys-in-workshop': {
     exit: 2,
-    message: 'The folder of keys is in the workshop, which is copied and shown to others.',
+    message: 'The folder of keys is inside the workshop, which others can copy and read.',
     hint: 'Set BURIN_KEYS to a folder elsewhere.',
   },
   'log.key-exists': {

@@ -10,7 +10,7 @@ export const { table, problem, refuse } = defineMessages({
   'stocktake.excluded': {
     exit: 1,
     message: '{label} is number {number} of series {series}, which is excluded: {why}.',
-    hint: 'Nothing may bear it: find out where it comes from.',
+    hint: 'No piece may have it: find out where it comes from.',
   },
   'stocktake.unexpected': {
     exit: 1,
@@ -31,7 +31,7 @@ export const { table, problem, refuse } = defineMessages({
   'stocktake.double': {
     exit: 1,
     message: '{label} was seen before, in row {row}.',
-    hint: 'Fetch both: the list may count one piece twice, or two pieces bear one number.',
+    hint: 'Fetch both: the list may count one piece twice, or two pieces have one number.',
   },
   'stocktake.not-issued': {
     exit: 1,
@@ -50,8 +50,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'stocktake.void': {
     exit: 1,
-    message: '{label} was seen, and the register has it void.',
-    hint: 'Nothing may bear it: find out where it comes from.',
+    message: '{label} was seen, but the register says that it is void.',
+    hint: 'No piece may have it: find out where it comes from.',
   },
   'stocktake.delivered': {
     exit: 1,
@@ -60,7 +60,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'stocktake.part-unknown': {
     exit: 1,
-    message: '{label} has no part {part} that bears its number.',
+    message: '{label} has no part {part} with its number.',
     hint: 'Correct the list, or look at the part again.',
   },
   'stocktake.missing': {

@@ -54,7 +54,7 @@ export const brokenText: Broken[] = [
   broken(
     'carriage returns alone',
     swap(cap, 'name: Cap\n', 'name: Cap\r'),
-    `${cap}:4:10: A line ends in a carriage return alone.`,
+    `${cap}:4:10: A line ends in a carriage return without a line feed.`,
   ),
   broken(
     'tab for indentation',

@@ -255,7 +255,7 @@ export const brokenValues: Broken[] = [
   broken(
     'line that moves an axis',
     swap(level, '  - G54\n', '  - G1 F100\n'),
-    `${level}:14:5: before[0]: \`G1 F100\` moves an axis, or changes units, distance or feed mode, which burin alone may do.`,
+    `${level}:14:5: before[0]: \`G1 F100\` moves an axis, or changes units, distance or feed mode, which only burin may do.`,
   ),
   broken(
     'line with an axis word',
