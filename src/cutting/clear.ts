@@ -1,12 +1,11 @@
 import type { Cutter } from '../documents/schema/cutter.js';
-import { boundsOfAll, diagonalOf } from '../geometry/bounds.js';
 import type { Point, Polyline } from '../geometry/path.js';
-import { area, difference, inset, type Polygons, sweep } from '../geometry/polygons.js';
+import { area, difference, grow, inset, type Polygons, sweep } from '../geometry/polygons.js';
 import { type Segment, segmentsCross, segmentsOf } from '../geometry/segment.js';
 import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
-import { checkLevels } from './levels.js';
+import { insetLevels } from './levels.js';
 import { refuse } from './messages.js';
 
 /** Lines this part of the floor's width apart leave no ridge between them, nor in corners down to 25 degrees. */
@@ -65,33 +64,40 @@ export function clear(
   const reach = inset(rings, cut.width / 2);
   const step = Math.max(cut.floor * STEP_OF_FLOOR, cut.width * STEP_OF_CUT);
   const floor = step / STEP_OF_FLOOR;
-  checkLevels(reach, diagonalOf(boundsOfAll(reach)), step);
   const finish = closedLines(reach);
-  const inner =
-    how.by === 'offset' ? ringsWithin(reach, step) : hatch(reach, floor * MARGIN_OF_FLOOR, step, how.angle);
-  return [...inner, ...ridges(reach, [...inner, ...finish], floor), ...finish];
+  if (how.by === 'offset') {
+    const levels = insetLevels(reach, step, step);
+    const inner = [...levels].reverse().flatMap(closedLines);
+    return [...inner, ...closedLines(ridgesBetween([reach, ...levels], floor)), ...finish];
+  }
+  const inner = hatch(reach, floor * MARGIN_OF_FLOOR, step, how.angle);
+  const left = difference(reach, sweep([...inner, ...finish], floor * SURE_OF_FLOOR));
+  return [...inner, ...closedLines(ridges(left, floor)), ...finish];
 }
 
+/** Levels of a hatch by the edges that each is crossed with, and what a level costs beside them, in edges. */
+const MOST_LEVEL_WORK = 5_000_000;
+const COST_OF_LEVEL = 1000;
 /** Edges looked at on the way from one line of a hatch to the next. */
 const MOST_HATCH_WORK = 500_000_000;
 
 const closedLines = (rings: Polygons): CutLine[] => rings.map((points) => ({ points, closed: true }));
 
-function ringsWithin(reach: Polygons, step: number): CutLine[] {
-  const lines: CutLine[] = [];
-  for (let by = step; ; by += step) {
-    const rings = inset(reach, by);
-    if (rings.length === 0) return lines.reverse();
-    lines.push(...closedLines(rings));
-  }
-}
+/**
+ * What the floor leaves standing between the rings of levels: necks, and middles between two rings. What lies between
+ * two levels is nearer to their rings than to any other, so each pair is looked at by itself.
+ */
+const ridgesBetween = (levels: readonly Polygons[], floor: number): Polygons =>
+  levels.flatMap((level, k) => {
+    const reach = (floor * SURE_OF_FLOOR) / 2;
+    const left = inset(level, reach);
+    const within = levels[k + 1];
+    return ridges(within && left.length > 0 ? difference(left, grow(within, reach)) : left, floor);
+  });
 
-/** Rings round what the floor of the other lines has left standing: necks and middles between two rings. */
-function ridges(reach: Polygons, lines: readonly CutLine[], floor: number): CutLine[] {
-  const least = (floor * RIDGE_OF_FLOOR) ** 2;
-  const left = difference(reach, sweep(lines, floor * SURE_OF_FLOOR));
-  return closedLines(left.filter((ring) => area([ring]) > least));
-}
+/** Edges of what is left standing, where it is large enough to be cut. */
+const ridges = (left: Polygons, floor: number): Polygons =>
+  left.filter((ring) => area([ring]) > (floor * RIDGE_OF_FLOOR) ** 2);
 
 /** Where a line of the hatch runs, in its own turned frame: level v, from u0 to u1. */
 interface Span {
@@ -140,6 +146,8 @@ function spans(rings: Polygons, step: number): Span[][] {
   const low = heights.reduce((a, b) => Math.min(a, b));
   const high = heights.reduce((a, b) => Math.max(a, b));
   const count = Math.ceil((high - low) / step);
+  if (count * (heights.length + COST_OF_LEVEL) > MOST_LEVEL_WORK)
+    throw refuse('cutting.too-much-hatch', '', { most: MOST_LEVEL_WORK });
   return Array.from({ length: count }, (_, k) => {
     const v = low + ((k + 0.5) * (high - low)) / count;
     const us: number[] = [];

@@ -1,8 +1,8 @@
 import type { Polyline } from '../geometry/path.js';
-import { inset, type Polygons, union } from '../geometry/polygons.js';
+import { type Polygons, union } from '../geometry/polygons.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
-import { checkLevels } from './levels.js';
+import { insetLevels } from './levels.js';
 import { type MedialAxis, type MedialNode, medialAxis } from './medial.js';
 import { medialLines, straightened } from './medial-lines.js';
 
@@ -56,9 +56,9 @@ export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: 
 
 /** Rings at full depth, from the middle outward; their insets from the edge are `step` mm apart. */
 function floor(area: Polygons, by: { from: number; step: number; to: number }, depth: number): CutLine[] {
-  checkLevels(area, by.to - by.from, by.step);
   const count = Math.max(0, Math.ceil((by.to - by.from) / by.step));
-  return Array.from({ length: count }, (_, k) => inset(area, by.from + (count - 1 - k) * by.step))
+  return insetLevels(area, by.from, by.step, count)
+    .reverse()
     .flat()
     .map((points) => ({ points, closed: true, depths: new Float64Array(points.length / 2).fill(depth) }));
 }

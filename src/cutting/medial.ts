@@ -94,17 +94,21 @@ function extendIntoCorners(
       if (between || known === undefined || nodes[nodeOf[t]!]!.r < nodes[known]!.r) last.set(v, nodeOf[t]!);
     }
   }
-  const steps = last.size * (points.length / 2);
-  if (steps > MOST_CORNER_WORK)
-    throw refuse('cutting.too-many-corners', '', {
-      corners: last.size,
-      points: points.length / 2,
-      most: MOST_CORNER_WORK,
-    });
+  let steps = 0;
+  const measure = (x: number, y: number): number => {
+    steps += points.length / 2;
+    if (steps > MOST_CORNER_WORK)
+      throw refuse('cutting.too-many-corners', '', {
+        corners: last.size,
+        points: points.length / 2,
+        most: MOST_CORNER_WORK,
+      });
+    return toWholeEdge(edge, x, y);
+  };
   for (const [v, node] of last) {
     nodes.push({ x: points[2 * v]!, y: points[2 * v + 1]!, r: 0 });
     // Sides may bend before they come to their corner.
-    joinInSteps(nodes, joints, node, nodes.length - 1, (x, y) => toWholeEdge(edge, x, y));
+    joinInSteps(nodes, joints, node, nodes.length - 1, measure);
   }
 }
 
@@ -141,12 +145,12 @@ function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
   return least;
 }
 
-/** Points along every ring: its corners, and more between them where they stand far apart. */
 /** The most points that are set along the edges of one area. */
 const MOST_POINTS = 500_000;
 /** The most distances measured from the way into a corner to the whole edge. */
-const MOST_CORNER_WORK = 2_000_000_000;
+const MOST_CORNER_WORK = 200_000_000;
 
+/** Points along every ring: its corners, and more between them where they stand far apart. */
 function sampleRings(rings: readonly Polyline[]): Edge {
   const round = rings.reduce((sum, ring) => sum + lengthOf({ points: ring, closed: true }), 0);
   const step = Math.min(COARSEST_MM, Math.max(FINEST_MM, round / POINTS));

@@ -10,7 +10,7 @@ export const { table, problem, refuse } = defineMessages({
   'cutting.too-many-levels': {
     exit: 1,
     message:
-      'Clearing an area {size, number, mm} mm across in steps of {step} mm, with {points} points along its edges, takes more than {most} steps of work.',
+      'Clearing the area in steps of {step} mm takes more than {most} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and there are {points} points along the next.',
     hint: 'Take a wider cutter, or a smaller or simpler drawing.',
   },
   'cutting.too-much-hatch': {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { clear } from '../../src/cutting/clear.js';
 import { groove } from '../../src/cutting/groove.js';
+import { insetLevels } from '../../src/cutting/levels.js';
 import { passes } from '../../src/cutting/passes.js';
 import type { Cutter } from '../../src/documents/schema/cutter.js';
 import type { Material } from '../../src/documents/schema/material.js';
@@ -38,11 +39,13 @@ describe('work is bounded before it is begun', () => {
   });
 
   test('a tip so fine that an area would take millions of rings or lines', () => {
-    for (const how of [{ by: 'offset' }, { by: 'hatch', angle: 0 }] as const)
-      for (const width of [1e-6, 1e-12, 5e-324])
-        expect(codesOf(() => clear([ring(60)], { width, floor: width }, how))).toEqual([
-          'cutting.too-many-levels',
-        ]);
+    for (const width of [1e-6, 1e-12, 5e-324]) {
+      const cut = { width, floor: width };
+      expect(codesOf(() => clear([ring(60)], cut))).toEqual(['cutting.too-many-levels']);
+      expect(codesOf(() => clear([ring(60)], cut, { by: 'hatch', angle: 0 }))).toEqual([
+        'cutting.too-much-hatch',
+      ]);
+    }
   });
 
   test('a groove whose floor would take millions of rings, or whose edge is very long', () => {
@@ -51,5 +54,20 @@ describe('work is bounded before it is begun', () => {
     ]);
     const large = ring(60).map((v) => 300 * v);
     expect(codesOf(() => groove([large], { tip: 0.1, angle: 40 }, 0.1))).toEqual(['cutting.edge-too-long']);
+  });
+
+  test('a drawing of thousands of points is cleared and grooved by few points more than its rings need', () => {
+    // A lobed ring: insets taken from it directly cross themselves once for each pair of its details.
+    const lobed = Float64Array.from({ length: 2 * 6790 }, (_, i) => {
+      const t = (2 * Math.PI * (i >> 1)) / 6790;
+      const r = 3 * (1 + 0.05 * Math.cos(40 * t));
+      return i % 2 ? r * Math.sin(t) : r * Math.cos(t);
+    });
+    const points = (lines: readonly { readonly points: Float64Array }[]) =>
+      lines.reduce((sum, line) => sum + line.points.length / 2, 0);
+    const levels = insetLevels([lobed], 0.14, 0.036);
+    expect(levels).toHaveLength(76);
+    expect(points(levels.flat().map((ring) => ({ points: ring })))).toBeLessThan(40_000);
+    expect(points(clear([lobed], { width: 0.278, floor: 0.06 }))).toBeLessThan(60_000);
   });
 });
