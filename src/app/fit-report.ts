@@ -89,10 +89,9 @@ export function remarksOf(found: MarkCut): LabelRemark[] {
 function minFeatureRemark(minFeatures: readonly LabelFinding[]): LabelRemark {
   const names = [...new Set(minFeatures.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
   const worst = minFeatures.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
-  const words = minFeatureProblem(worst);
   return {
     label: worst.label,
-    why: `these have strokes too close to cut at this size: ${names}. ${words.what} ${words.cure}`,
+    why: `these have strokes too close to cut at this size: ${names}. ${problemLine({ ...minFeatureProblem(worst), where: '' })}`,
   };
 }
 

@@ -114,6 +114,31 @@ export const { table, problem, refuse } = defineMessages({
     message: '"{line}" lies past the tip of the cone.',
     hint: 'Give a point of the surface.',
   },
+  'app.program-of-other-edition': {
+    exit: 1,
+    message: 'The program is for edition {edition}, which this workshop does not have.',
+    hint: 'Name the workshop that it was written in.',
+  },
+  'app.program-of-no-operation': {
+    exit: 1,
+    message: 'The edition cuts nothing on surface {surface} of {part} with cutter {cutter}.',
+    hint: 'Cut the piece again.',
+  },
+  'app.program-of-other-design': {
+    exit: 1,
+    message: 'The design has changed since the program was written.',
+    hint: 'Cut the piece again.',
+  },
+  'app.program-label-unknown': {
+    exit: 1,
+    message: 'The edition has no label {label}.',
+    hint: 'Cut the piece again.',
+  },
+  'app.program-station-unknown': {
+    exit: 1,
+    message: 'The workshop does not have the station of the set-up `{station}`.',
+    hint: 'Name the workshop that it was written in.',
+  },
   'audit.edition-not-named': {
     exit: 2,
     message: 'No edition is named.',

@@ -22,7 +22,7 @@ export function operationPrograms(
   const cutter = documents.cutters.get(operation.cutter)!;
   const { surface, proud, part, designId } = operation.marks[0]!.fitted.of;
   const setup = setupFor(station, surface, cutter, documents.materials.get(part.material)!, proud);
-  if (Array.isArray(setup)) throw new Refusal(1, setup);
+  if (Array.isArray(setup)) throw new Refusal(setup);
   const head = {
     edition: editionId,
     digest: digests.get(`design/${designId}`)!,

@@ -1,7 +1,7 @@
 import { blocksOf, type Operation } from '../cutting/operation.js';
 import { planned } from '../edition/labels.js';
 import { cutWidth } from '../layout/cut-width.js';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { readbackPicture } from '../sheets/readback-picture.js';
 import { proveText } from '../station/prove.js';
@@ -9,6 +9,7 @@ import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
 import { remarkWords } from '../station/remark.js';
 import { fitEdition, fittedOperations } from './fit.js';
+import { problem } from './messages.js';
 import { operationPrograms } from './programs.js';
 import { editionOf, type Workshop } from './workshop.js';
 
@@ -35,34 +36,33 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     return made;
   };
   return (file, text) => {
-    const bad = (what: string, cure: string): ReadFile => ({
-      file,
-      ok: false,
-      problems: [problem(file, what, cure)],
-    });
+    const refused = (found: Problem): ReadFile => ({ file, ok: false, problems: [found] });
     const reading = readProgram(text);
     if (!reading.ok) return { file, ok: false, problems: placed(file, reading.problems) };
     const { head } = reading.program;
     if (!workshop.documents.editions.has(head.edition))
-      return bad(
-        `It is for edition ${head.edition}, not of this workshop.`,
-        'Name the workshop it was written in.',
-      );
+      return refused(problem('app.program-of-other-edition', file, { edition: head.edition }));
     const operation = operations(head.edition).find(
       (o) => o.part === head.part && o.surfaceId === head.surface && o.cutter === head.cutter,
     );
     if (!operation)
-      return bad('The edition cuts nothing on that surface with that cutter.', 'Cut the piece again.');
+      return refused(
+        problem('app.program-of-no-operation', file, {
+          part: head.part,
+          surface: head.surface,
+          cutter: head.cutter,
+        }),
+      );
     const design = workshop.digests.get(`design/${operation.marks[0]!.fitted.of.designId}`);
-    if (design !== head.design)
-      return bad('The design has changed since it was written.', 'Cut the piece again.');
+    if (design !== head.design) return refused(problem('app.program-of-other-design', file, {}));
     const labels = planned(editionOf(workshop, head.edition)).filter(
       (n) => remarkWords(n.label) === head.label,
     );
-    if (labels.length === 0) return bad(`The edition has no label ${head.label}.`, 'Cut the piece again.');
+    if (labels.length === 0)
+      return refused(problem('app.program-label-unknown', file, { label: head.label }));
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
     if (!workshop.documents.stations.has(station))
-      return bad('Its station is not of this workshop.', 'Name the workshop it was written in.');
+      return refused(problem('app.program-station-unknown', file, { station: head['set-up'] }));
     const { setup } = operationPrograms(workshop, head.edition, station, operation);
     const draw = async () => {
       const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);

@@ -30,4 +30,27 @@ export const { table, problem, refuse } = defineMessages({
       'The area has {corners} corners and {points} points along its edges: measuring a groove into them takes more than {most} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
+  'cutting.stroke-too-thin': {
+    exit: 1,
+    message: 'A stroke of "{name}" is {measured} mm wide, and the cutter cuts no narrower than {needed} mm.',
+    hint: '{fixes}.',
+  },
+  'cutting.land-point-too-long': {
+    exit: 1,
+    message:
+      'The land in "{name}" runs out to a point {measured} mm long, and may break when longer than {needed} mm.',
+    hint: 'Use a wider letterform or a narrower cut, or accept that the point may break.',
+  },
+  'cutting.land-too-narrow': {
+    exit: 1,
+    message:
+      'The strokes {second, select, none {in "{name}"} other {of "{name}" and "{second}"}} are too close to cut: the land between them is {measured} mm wide and must be {needed} mm.',
+    hint: '{fixes}.',
+  },
+  'cutting.strokes-run-together': {
+    exit: 1,
+    message:
+      'The cuts {second, select, none {in "{name}"} other {of "{name}" and "{second}"}} run into one another{needed, select, none {} other {; {needed} mm of land must be left}}.',
+    hint: '{fixes}.',
+  },
 });

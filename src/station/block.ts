@@ -1,5 +1,5 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import { PATH_TOLERANCE_MM } from '../units.js';
 import { type StationAxes, stationAxes } from './axes.js';
 import {
@@ -12,12 +12,16 @@ import {
   type Span,
 } from './limits.js';
 import { checkSetup, type MachineSetup, safeHeight, strayMm, usefulStepMm } from './machine-setup.js';
+import { problem } from './messages.js';
 import { formatFixed } from './number-format.js';
 import { atPasses, cutPasses } from './passes.js';
 import { type AxisLine, axisLine, type LaidLine, layLine, wayOf } from './path.js';
 import { remark } from './remark.js';
 
-/** Where X (mm) and A (degrees) stand, at safe height. */
+/** The most moves of one block, its passes counted: about 40 MB of program. */
+const MOST_BLOCK_MOVES = 1_000_000;
+
+/** The position of X (mm) and A (degrees) at safe height. */
 export interface AxisPosition {
   readonly x: number;
   readonly a: number;
@@ -35,20 +39,29 @@ export interface PreparedBlock {
 }
 
 /** Writes one block for a set-up, or says why it cannot be cut. The text is the same whatever stands around it. */
-export function prepareBlock(setup: MachineSetup, block: CutBlock): PreparedBlock | Problem[] {
+export function prepareBlock(
+  setup: MachineSetup,
+  block: CutBlock,
+  mostMoves = MOST_BLOCK_MOVES,
+): PreparedBlock | Problem[] {
   const early = [...checkSetup(setup), ...checkBlock(block)];
   if (early.length > 0) return early;
   const { station, surface } = setup;
   const stray = strayMm(setup);
+  const passes = block.passes.length;
+  const tooMany = () => [problem('station.too-many-moves', blockPlace(block), { most: mostMoves, passes })];
   const laid: LaidLine[] = [];
+  let moves = 0;
   for (const line of block.lines) {
     const { points, closed, depths } = atPasses(line, block.passes);
+    // Each point takes a move at the least.
+    if ((moves + points.length / 2) * passes > mostMoves) return tooMany();
     const one = layLine(surface, points, closed, stray, depths);
     if (!one) {
-      return [
-        problem(blockPlace(block), 'a line runs round the far side of the sheet', 'Make the mark smaller.'),
-      ];
+      return [problem('station.line-behind-apex', blockPlace(block), {})];
     }
+    moves += one.z.length;
+    if (moves * passes > mostMoves) return tooMany();
     laid.push(one);
   }
   const off = checkEdges(setup, block, laid);
@@ -69,11 +82,10 @@ function checkEdges(setup: MachineSetup, block: CutBlock, laid: readonly LaidLin
   for (const { z } of laid) for (const at of z) over = Math.max(over, z0 - at, at - z1);
   // A chord of a line that runs along a cone's edge passes outside it by what flattening took.
   if (over <= PATH_TOLERANCE_MM) return undefined;
-  return problem(
-    blockPlace(block),
-    `it hangs ${over.toFixed(4)} mm over the edge of surface ${setup.surface.id}`,
-    'Move the mark, or make it smaller.',
-  );
+  return problem('station.past-edge', blockPlace(block), {
+    over: over.toFixed(4),
+    surface: setup.surface.id,
+  });
 }
 
 /** The whole turns, nearest to none, that bring a block inside A's limits; 0 where none does. */
@@ -110,7 +122,10 @@ function extentOf(
     }
     return [least, greatest];
   };
-  const deepest = lines.reduce((most, l) => Math.max(most, ...(l.depth ?? [block.depth])), 0);
+  const deepest = lines.reduce(
+    (most, line) => (line.depth ?? [block.depth]).reduce((deep, at) => Math.max(deep, at), most),
+    0,
+  );
   const lowest = span((line) => line.surfaceZ)[0] - axes.plunge(deepest);
   return {
     x: span((line) => line.x),

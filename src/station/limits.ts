@@ -1,6 +1,7 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import type { MachineSetup } from './machine-setup.js';
+import { problem } from './messages.js';
 import { formatNumber, formatRoundedDown } from './number-format.js';
 
 export type Span = readonly [least: number, greatest: number];
@@ -25,27 +26,26 @@ export const blockPlace = (block: CutBlock): string => `mark ${block.mark}, ${bl
 export function checkBlock(block: CutBlock): Problem[] {
   const where = blockPlace(block);
   const found: Problem[] = [];
-  const add = (what: string, cure: string) => found.push(problem(where, what, cure));
-  if (!Number.isFinite(block.turn)) add(`its angle is ${block.turn}`, 'Give the mark a finite angle.');
-  if (block.lines.length === 0) add('it has no line to cut', 'Give it a line, or leave it out.');
+  if (!Number.isFinite(block.turn))
+    found.push(problem('station.block-angle', where, { angle: String(block.turn) }));
+  if (block.lines.length === 0) found.push(problem('station.block-without-lines', where, {}));
   for (const line of block.lines) {
     const points = line.points.length / 2;
     if (!Number.isInteger(points) || points < 2) {
-      add(`a line has ${points} points`, 'A line needs two points or more.');
+      found.push(problem('station.line-too-few-points', where, { points }));
     } else if (!line.points.every(Number.isFinite)) {
-      add('a line has a point that is not a finite number', 'Mend the artwork.');
+      found.push(problem('station.point-not-finite', where, {}));
     } else if (line.depths && !soundDepths(line.depths, points, block.depth)) {
-      add(`a line has a depth that is not from 0 to ${block.depth} mm`, 'Mend the way it is cut.');
+      found.push(problem('station.line-depth', where, { depth: String(block.depth) }));
     }
   }
   if (!(Number.isFinite(block.depth) && block.depth > 0)) {
-    add(`its depth is ${block.depth} mm`, 'Give a depth above nought.');
+    found.push(problem('station.block-depth', where, { depth: String(block.depth) }));
   }
   const rising = block.passes.every((depth, k) => depth > (k === 0 ? 0 : block.passes[k - 1]!));
   if (!rising || block.passes.at(-1) !== block.depth) {
-    add(
-      `its passes [${block.passes.join(', ')}] do not go down step by step to ${block.depth} mm`,
-      'Each pass must be deeper than the one before and the last the full depth.',
+    found.push(
+      problem('station.block-passes', where, { passes: block.passes.join(', '), depth: String(block.depth) }),
     );
   }
   return found;
@@ -61,13 +61,16 @@ export function checkTravel(setup: MachineSetup, block: CutBlock, extent: Extent
   const { axes } = setup.station;
   const found: Problem[] = [];
   const look = (axis: string, unit: string, span: Span, min?: number, max?: number) => {
-    const past = (what: string, at: number, limit: number) =>
+    const past = (bound: 'min' | 'max', at: number, limit: number) =>
       found.push(
-        problem(
-          blockPlace(block),
-          `${axis} would go to ${formatNumber(at)} ${unit}, ${formatNumber(Math.abs(at - limit))} past its ${what} ${formatNumber(limit)}`,
-          'Move the mark, or set the part elsewhere and give the station the new offset.',
-        ),
+        problem('station.travel-past-limit', blockPlace(block), {
+          axis,
+          to: formatNumber(at),
+          unit,
+          over: formatNumber(Math.abs(at - limit)),
+          bound,
+          limit: formatNumber(limit),
+        }),
       );
     if (min !== undefined && span[0] < min - SLACK) past('min', span[0], min);
     if (max !== undefined && span[1] > max + SLACK) past('max', span[1], max);
@@ -90,11 +93,14 @@ export function checkSpeed(setup: MachineSetup, block: CutBlock, demand: Demand)
     const asked = most * setup.feed;
     if (asked <= speed * (1 + SLACK)) continue;
     found.push(
-      problem(
-        blockPlace(block),
-        `a feed of ${formatNumber(setup.feed)} mm/min asks ${formatNumber(asked)} ${unit} of ${axis}, ${formatNumber(asked - speed)} more than it has`,
-        `The largest feed that would do is ${formatRoundedDown(speed / most)} mm/min.`,
-      ),
+      problem('station.axis-too-slow', blockPlace(block), {
+        axis,
+        feed: formatNumber(setup.feed),
+        asked: formatNumber(asked),
+        unit,
+        over: formatNumber(asked - speed),
+        largest: formatRoundedDown(speed / most),
+      }),
     );
   }
   return found;

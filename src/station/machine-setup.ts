@@ -2,10 +2,11 @@ import { unprovableWord } from '../documents/check/station-words.js';
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Material } from '../documents/schema/material.js';
 import type { Station } from '../documents/schema/station.js';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, PATH_TOLERANCE_MM, toRad } from '../units.js';
 import { stationAxes } from './axes.js';
+import { problem } from './messages.js';
 import { formatNumber, formatRoundedDown, roundUp } from './number-format.js';
 
 /** One surface on one station with one cutter. */
@@ -31,13 +32,7 @@ export function setupFor(
   proud = 0,
 ): MachineSetup | Problem[] {
   if (cutter.shape === 'beam') {
-    return [
-      problem(
-        `cutter ${cutter.name}`,
-        'beam stations are not written yet',
-        'Use a drag or a turning cutter.',
-      ),
-    ];
+    return [problem('station.beam-not-supported', `cutter ${cutter.name}`, {})];
   }
   const feed = Math.min(cutter.feed, material.feed);
   const { plunge } = cutter;
@@ -83,20 +78,12 @@ const LEAST_STRAY_MM = 0.0002;
 
 function checkOwnLines(station: Station): Problem[] {
   const found: Problem[] = [];
-  for (const place of ['before', 'after'] as const) {
-    station[place].forEach((line, k) => {
+  for (const name of ['before', 'after'] as const) {
+    station[name].forEach((line, k) => {
       const strange = unprovableWord(line);
       if (strange === undefined) return;
-      const what = /^G64/.test(strange)
-        ? 'G64 lets the control leave the path'
-        : `the word ${strange} is not one that can be proved`;
-      found.push(
-        problem(
-          `station ${station.name}: ${place}[${k}]`,
-          what,
-          'Take it out; docs/programs.md lists what may stand there.',
-        ),
-      );
+      const place = `station ${station.name}: ${name}[${k}]`;
+      found.push(problem('station.word-not-provable', place, { word: strange }));
     });
   }
   return found;
@@ -108,7 +95,6 @@ export function checkSetup(setup: MachineSetup): Problem[] {
   const { x, a, z } = station.axes;
   const where = `station ${station.name}`;
   const found: Problem[] = [];
-  const add = (what: string, cure: string) => found.push(problem(where, what, cure));
 
   for (const [name, value] of [
     ['feed', setup.feed],
@@ -116,42 +102,48 @@ export function checkSetup(setup: MachineSetup): Problem[] {
     ['spindle speed', setup.speed ?? 1],
   ] as const) {
     if (!(Number.isFinite(value) && value > 0)) {
-      add(`the ${name} is ${value}`, 'Give a number above nought.');
+      found.push(problem('station.rate-not-positive', where, { rate: name, value: String(value) }));
     }
   }
   if (station.setup === 'tilted' && z.zero === 'axis') {
-    add('a tilted set-up has no one height of the axis to call Z 0', 'Use zero: touch.');
+    found.push(problem('station.tilted-from-axis', where, {}));
   }
   if (station.approach > station.safe) {
-    add(
-      `approach ${formatNumber(station.approach)} mm is above safe ${formatNumber(station.safe)} mm`,
-      'Raise safe.',
-    );
+    const values = { approach: formatNumber(station.approach), safe: formatNumber(station.safe) };
+    found.push(problem('station.approach-above-safe', where, values));
   }
   for (const [name, min, max] of [
     ['X', x.min, x.max],
     ['A', a.min ?? Number.NEGATIVE_INFINITY, a.max ?? Number.POSITIVE_INFINITY],
     ['Z', z.min, z.max],
   ] as const) {
-    if (!(min < max)) add(`${name} has min ${min} not below max ${max}`, 'Give min below max.');
+    if (!(min < max))
+      found.push(
+        problem('station.limits-reversed', where, { axis: name, min: String(min), max: String(max) }),
+      );
   }
   if (setup.plunge > z.speed) {
-    add(
-      `the plunge feed ${formatNumber(setup.plunge)} mm/min is faster than Z, ${formatNumber(z.speed)} mm/min`,
-      `Plunge at ${formatRoundedDown(z.speed)} mm/min or less.`,
+    found.push(
+      problem('station.plunge-too-fast', where, {
+        plunge: formatNumber(setup.plunge),
+        speed: formatNumber(z.speed),
+        largest: formatRoundedDown(z.speed),
+      }),
     );
   }
   if (strayMm(setup) < LEAST_STRAY_MM) {
-    add(
-      `${station.decimals} figures after the point cannot hold the path to ${PATH_TOLERANCE_MM} mm here`,
-      'Give decimals: 4 or more.',
-    );
+    const values = { decimals: station.decimals, tolerance: String(PATH_TOLERANCE_MM) };
+    found.push(problem('station.decimals-too-few', where, values));
   }
   const safe = safeHeight(setup);
   if (safe > z.max) {
-    add(
-      `Z safe height ${formatNumber(safe)} on surface ${surface.id} is ${formatNumber(safe - z.max)} mm past max ${formatNumber(z.max)}`,
-      'Lower safe, or set the part lower.',
+    found.push(
+      problem('station.safe-height-past-max', where, {
+        safe: formatNumber(safe),
+        surface: surface.id,
+        over: formatNumber(safe - z.max),
+        limit: formatNumber(z.max),
+      }),
     );
   }
   found.push(...checkOwnLines(station));

@@ -1,11 +1,13 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
-import { encodeText, type TextChunks } from '../text-chunks.js';
+import { chunksLength, encodeText, type TextChunks } from '../text-chunks.js';
 import { type PreparedBlock, prepareBlock } from './block.js';
 import type { MachineSetup } from './machine-setup.js';
+import { refuse } from './messages.js';
 import { minutesOf, type ProgramHead, programFrame, programHead } from './program.js';
 import { checkProgramFile } from './program-file.js';
 import { type ProvedBlock, proveBlock } from './prove.js';
+import { MOST_PROGRAM_BYTES } from './reader-budget.js';
 
 /** A program as it is put on disk: chunks that pieces share are encoded once. */
 export interface PieceProgram {
@@ -38,7 +40,7 @@ export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label
     if (before) return before;
     const prepared = prepareBlock(setup, block);
     const proof = Array.isArray(prepared) ? prepared : proveBlock(setup, { ...head, label }, block, prepared);
-    if (Array.isArray(prepared) || Array.isArray(proof)) throw new Refusal(1, proof as Problem[]);
+    if (Array.isArray(prepared) || Array.isArray(proof)) throw new Refusal(proof as Problem[]);
     const one = { prepared, proof };
     known.set(block.key, one);
     return one;
@@ -46,8 +48,15 @@ export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label
   return (label, blocks) => {
     const all = blocks.map((b) => prove(label, b));
     const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };
+    const text = [
+      programHead(expected.head),
+      opening,
+      ...expected.blocks.map((block) => block.text),
+      closing,
+    ];
+    checkProgramLength(text, label);
     return {
-      text: [programHead(expected.head), opening, ...expected.blocks.map((block) => block.text), closing],
+      text,
       minutes: minutesOf(
         setup,
         all.map((one) => one.prepared),
@@ -55,4 +64,11 @@ export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label
       check: (bytes) => checkProgramFile(bytes, expected),
     };
   };
+}
+
+/** Throws a Refusal (exit 1) for a program that no read-back would take. */
+function checkProgramLength(text: TextChunks, label: string): void {
+  const bytes = chunksLength(text);
+  if (bytes > MOST_PROGRAM_BYTES)
+    throw refuse('station.program-too-long', `label ${label}`, { bytes, most: MOST_PROGRAM_BYTES });
 }

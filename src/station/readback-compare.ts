@@ -1,8 +1,10 @@
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
+import { problem } from './messages.js';
 import type { Readback, ReadStep } from './readback.js';
 import { cover, type Piece, PieceGrid } from './readback-pieces.js';
 import { type ExpectedLine, layStep, type Sheet, sheetsOf, shiftsOnto } from './readback-sheets.js';
+import { MOST_COMPARE_STEPS, type StepCounter } from './reader-budget.js';
 
 export type { ExpectedLine } from './readback-sheets.js';
 
@@ -32,7 +34,6 @@ export interface Comparison {
 }
 
 const MOST_PROBLEMS = 30;
-const CURE = 'Do not run it; write the program again.';
 const RATE_SLACK = 1.002;
 
 class Tally {
@@ -44,27 +45,39 @@ class Tally {
   deep = 0;
   readonly problems: Problem[] = [];
 
-  say(where: string, what: string): void {
-    if (this.problems.length < MOST_PROBLEMS) this.problems.push(problem(where, what, CURE));
+  /** Keeps a problem; it is made only while there is room for more. */
+  add(make: () => Problem): void {
+    if (this.problems.length < MOST_PROBLEMS) this.problems.push(make());
   }
 }
 
 /**
  * Is every expected line cut to its full depth, and nothing else? Distances on the surface, mm, both ways within
  * `tolerance`; depths along the normal within `tolerance` also. Passes of less depth along a line are part of it.
+ * After `mostSteps` looks at pieces of line the comparison stops, and says so.
  */
-export function compare(surface: Surface, read: Readback, expected: Expected, tolerance = 0.003): Comparison {
+export function compare(
+  surface: Surface,
+  read: Readback,
+  expected: Expected,
+  tolerance = 0.003,
+  mostSteps = MOST_COMPARE_STEPS,
+): Comparison {
   const tally = new Tally();
-  for (const found of read.problems) tally.say(found.where, found.what);
-  const sheets = sheetsOf(surface, expected.lines, tolerance);
-  const grids = new Map<Sheet, PieceGrid>(sheets.map((sheet) => [sheet, new PieceGrid(tolerance)]));
+  for (const found of read.problems) tally.add(() => found);
+  const counter: StepCounter = { steps: 0 };
+  const sheets = sheetsOf(surface, expected.lines, tolerance, counter);
+  const grids = new Map<Sheet, PieceGrid>(sheets.map((sheet) => [sheet, new PieceGrid(tolerance, counter)]));
+  const isOver = () => counter.steps > mostSteps;
   for (const { name, steps } of read.cuts) {
     for (const step of steps) {
+      if (isOver()) break;
       checkStep(surface, sheets, grids, name, step, tolerance, tally);
       checkRates(expected, step, tally);
     }
   }
-  for (const sheet of sheets) checkLines(sheet, grids.get(sheet)!, tolerance, tally);
+  for (const sheet of sheets) checkLines(sheet, grids.get(sheet)!, tolerance, tally, isOver);
+  if (isOver()) tally.problems.unshift(problem('station.compare-too-much', '', { most: mostSteps }));
   const { worstMm, missing, shallow, extra, deep, depthError, problems } = tally;
   const ok = problems.length === 0 && missing + shallow + extra + deep === 0;
   return { ok, worstMm, missing, shallow, extra, deep, depthError, problems };
@@ -105,13 +118,13 @@ function checkStep(
   } else if (tooDeep < Number.POSITIVE_INFINITY) {
     tally.deep++;
     tally.depthError = Math.max(tally.depthError, tooDeep);
-    tally.say(where, `it cuts ${tooDeep.toFixed(4)} mm too deep`);
+    tally.add(() => problem('station.compare-too-deep', where, { by: tooDeep.toFixed(4) }));
   } else {
     tally.extra++;
     const off = Math.min(Number.POSITIVE_INFINITY, ...missed.map((far) => far()));
     tally.worstMm = Math.max(tally.worstMm, off);
-    const far = Number.isFinite(off) ? `${off.toFixed(4)} mm from the nearest` : 'far from any';
-    tally.say(where, `it cuts where nothing was to be cut, ${far} line`);
+    const far = Number.isFinite(off) ? off.toFixed(4) : 'far';
+    tally.add(() => problem('station.compare-extra', where, { off: far }));
   }
 }
 
@@ -140,10 +153,17 @@ function mayCut(lines: PieceGrid, pieces: readonly Piece[], tolerance: number): 
 }
 
 /** Looks whether every line of a sheet is cut, all along, to its depth. */
-function checkLines(sheet: Sheet, cuts: PieceGrid, tolerance: number, tally: Tally): void {
+function checkLines(
+  sheet: Sheet,
+  cuts: PieceGrid,
+  tolerance: number,
+  tally: Tally,
+  isOver: () => boolean,
+): void {
   for (const { line, pieces } of sheet.expected) {
     const where = line.name ?? `line at ${line.turn} degrees`;
     for (const { x0, y0, x1, y1, shallow: depth } of pieces) {
+      if (isOver()) return;
       const full = (piece: Piece) => piece.shallow >= depth - tolerance;
       const found = cover(cuts, x0, y0, x1, y1, tolerance, full);
       if (found.ok) {
@@ -151,18 +171,18 @@ function checkLines(sheet: Sheet, cuts: PieceGrid, tolerance: number, tally: Tal
         tally.depthError = Math.max(tally.depthError, depth - found.shallow);
         continue;
       }
-      const at = `at sheet x ${found.x.toFixed(3)}, y ${found.y.toFixed(3)}`;
+      const at = { x: found.x.toFixed(3), y: found.y.toFixed(3) };
       if (found.near.length > 0) {
         const by = depth - Math.max(...found.near.map((piece) => piece.shallow));
         tally.shallow++;
         tally.depthError = Math.max(tally.depthError, by);
-        tally.say(where, `it is cut ${by.toFixed(4)} mm too shallow ${at}`);
+        tally.add(() => problem('station.compare-too-shallow', where, { by: by.toFixed(4), ...at }));
       } else {
         const far = cuts.nearest(found.x, found.y);
         tally.missing++;
         tally.worstMm = Math.max(tally.worstMm, far);
-        const nearest = Number.isFinite(far) ? `; the nearest cut is ${far.toFixed(4)} mm away` : '';
-        tally.say(where, `it is not cut ${at}${nearest}`);
+        const off = Number.isFinite(far) ? far.toFixed(4) : 'none';
+        tally.add(() => problem('station.compare-missing', where, { ...at, off }));
       }
       break;
     }
@@ -171,15 +191,22 @@ function checkLines(sheet: Sheet, cuts: PieceGrid, tolerance: number, tally: Tal
 
 function checkRates(expected: Expected, step: ReadStep, tally: Tally): void {
   const { feed, plunge, speed } = expected;
+  const where = `line ${step.line}`;
   const down = step.from.z === step.to.z && step.from.angle === step.to.angle;
   const most = down ? plunge : feed;
-  if (most !== undefined && step.feed > most * RATE_SLACK) {
-    tally.say(`line ${step.line}`, `it feeds at ${step.feed.toFixed(2)} mm/min, more than ${most}`);
-  }
-  if (plunge !== undefined && step.dive > plunge * RATE_SLACK) {
-    tally.say(`line ${step.line}`, `it sinks at ${step.dive.toFixed(2)} mm/min, more than ${plunge}`);
-  }
-  if (speed !== undefined && Math.abs(step.spindle - speed) > 0.001) {
-    tally.say(`line ${step.line}`, `it cuts with the spindle at ${step.spindle}, not ${speed}`);
-  }
+  if (most !== undefined && step.feed > most * RATE_SLACK)
+    tally.add(() =>
+      problem('station.compare-feed', where, { feed: step.feed.toFixed(2), most: String(most) }),
+    );
+  if (plunge !== undefined && step.dive > plunge * RATE_SLACK)
+    tally.add(() =>
+      problem('station.compare-plunge', where, { plunge: step.dive.toFixed(2), most: String(plunge) }),
+    );
+  if (speed !== undefined && Math.abs(step.spindle - speed) > 0.001)
+    tally.add(() =>
+      problem('station.compare-spindle', where, {
+        speed: String(step.spindle),
+        expected: String(speed),
+      }),
+    );
 }

@@ -1,4 +1,5 @@
 import { distanceToSegment } from '../geometry/segment.js';
+import type { StepCounter } from './reader-budget.js';
 
 /** A straight piece on a sheet, mm, and how deep it is along the normal: at its shallowest and its deepest. */
 export interface Piece {
@@ -21,11 +22,13 @@ const key = (ix: number, iy: number): number => ix * 0x400000 + iy;
 export class PieceGrid {
   readonly #cells = new Map<number, Piece[]>();
   readonly #reach: number;
+  readonly #counter: StepCounter;
   readonly pieces: Piece[] = [];
 
-  /** `reach` in mm: the greatest distance `near` has to find. */
-  constructor(reach: number) {
+  /** `reach` in mm: the greatest distance `near` has to find. The counter counts every piece handed out. */
+  constructor(reach: number, counter: StepCounter = { steps: 0 }) {
     this.#reach = reach;
+    this.#counter = counter;
   }
 
   add(piece: Piece): void {
@@ -52,11 +55,14 @@ export class PieceGrid {
 
   /** Pieces that may lie within reach of a point; every one that does is among them. */
   near(x: number, y: number): readonly Piece[] {
-    return this.#cells.get(key(Math.floor(x / CELL_MM), Math.floor(y / CELL_MM))) ?? [];
+    const pieces = this.#cells.get(key(Math.floor(x / CELL_MM), Math.floor(y / CELL_MM))) ?? [];
+    this.#counter.steps += 1 + pieces.length;
+    return pieces;
   }
 
   /** Distance from a point to the nearest piece, mm; infinite where there is none. */
   nearest(x: number, y: number): number {
+    this.#counter.steps += this.pieces.length;
     return this.pieces.reduce(
       (least, piece) => Math.min(least, distance(piece, x, y)),
       Number.POSITIVE_INFINITY,

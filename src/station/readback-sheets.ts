@@ -2,6 +2,7 @@ import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import type { ReadStep, Tip } from './readback.js';
 import { type Piece, PieceGrid } from './readback-pieces.js';
+import type { StepCounter } from './reader-budget.js';
 
 /** A line that was to be cut. */
 export interface ExpectedLine {
@@ -33,18 +34,29 @@ export interface Sheet {
 const ROOM_DEG = 2;
 const ROOM_MM = 0.5;
 
-export function sheetsOf(surface: Surface, lines: readonly ExpectedLine[], reach: number): Sheet[] {
+export function sheetsOf(
+  surface: Surface,
+  lines: readonly ExpectedLine[],
+  reach: number,
+  counter: StepCounter,
+): Sheet[] {
   const turns = new Map<number, ExpectedLine[]>();
   for (const line of lines) {
     const same = turns.get(line.turn);
     if (same) same.push(line);
     else turns.set(line.turn, [line]);
   }
-  return [...turns].map(([turn, same]) => sheetOf(surface, turn, same, reach));
+  return [...turns].map(([turn, same]) => sheetOf(surface, turn, same, reach, counter));
 }
 
-function sheetOf(surface: Surface, turn: number, lines: readonly ExpectedLine[], reach: number): Sheet {
-  const grid = new PieceGrid(reach);
+function sheetOf(
+  surface: Surface,
+  turn: number,
+  lines: readonly ExpectedLine[],
+  reach: number,
+  counter: StepCounter,
+): Sheet {
+  const grid = new PieceGrid(reach, counter);
   let angles: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   let span: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const expected = lines.map((line) => {

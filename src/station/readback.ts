@@ -1,8 +1,9 @@
 import type { Station } from '../documents/schema/station.js';
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import type { FeedMove, Position, RapidMove, ReadProgram } from './reader.js';
+import { faultList, type Report } from './reader-faults.js';
 
 /** Where the cutter's tip stands against a surface: z mm, angle degrees (running on), depth mm along the normal. */
 export interface Tip {
@@ -49,21 +50,18 @@ const RATE_SLACK = 1.002;
  * not safe or not possible (`proud`: how far the tallest clip or band stands proud of the surface, mm): rapids near the work, feeds outside a cut, travel past limits, axes too fast.
  */
 export function readback(program: ReadProgram, surface: Surface, station: Station, proud = 0): Readback {
-  const problems: Problem[] = [];
-  const fault = (line: number, what: string, cure = 'Do not run it; write the program again.') => {
-    if (problems.length < MOST_PROBLEMS) problems.push(problem(`line ${line}`, what, cure));
-  };
+  const { problems, report } = faultList(MOST_PROBLEMS);
   const frame = frameOf(surface, station, proud);
   const cuts: { name: string; steps: ReadStep[] }[] = [];
   let open: ReadStep[] | undefined;
   for (const move of program.moves) {
-    checkTravel(station, move.line, move.to, fault);
+    checkTravel(station, move.line, move.to, report);
     if (move.kind === 'rapid') {
-      checkRapid(frame, station, move, fault);
+      checkRapid(frame, station, move, report);
       open = undefined;
       continue;
     }
-    const step = readStep(frame, surface, station, move, fault);
+    const step = readStep(frame, surface, station, move, report);
     if (!step) continue;
     if (!open) {
       open = [];
@@ -73,12 +71,10 @@ export function readback(program: ReadProgram, surface: Surface, station: Statio
   }
   const last = program.moves.at(-1);
   if (last && (last.to.z ?? Number.NEGATIVE_INFINITY) < frame.clear - frame.grain) {
-    fault(last.line, 'the program ends below safe height');
+    report(last.line, 'station.readback-ends-low', {});
   }
   return { cuts, problems };
 }
-
-type Fault = (line: number, what: string) => void;
 
 interface Frame {
   tip(at: Position): Tip;
@@ -119,12 +115,17 @@ function frameOf(surface: Surface, station: Station, proud: number): Frame {
   };
 }
 
-function checkTravel(station: Station, line: number, to: Partial<Position>, fault: Fault): void {
+function checkTravel(station: Station, line: number, to: Partial<Position>, report: Report): void {
   const { x, a, z } = station.axes;
   const look = (axis: string, at: number | undefined, min?: number, max?: number) => {
     if (at === undefined) return;
     if ((min !== undefined && at < min - 1e-9) || (max !== undefined && at > max + 1e-9)) {
-      fault(line, `${axis} goes to ${at}, past its limits ${min ?? 'none'} to ${max ?? 'none'}`);
+      report(line, 'station.readback-travel', {
+        axis,
+        to: String(at),
+        min: String(min ?? 'none'),
+        max: String(max ?? 'none'),
+      });
     }
   };
   look('X', to.x, x.min, x.max);
@@ -132,21 +133,21 @@ function checkTravel(station: Station, line: number, to: Partial<Position>, faul
   look('Z', to.z, z.min, z.max);
 }
 
-function checkRapid(frame: Frame, station: Station, { line, from, to }: RapidMove, fault: Fault): void {
+function checkRapid(frame: Frame, station: Station, { line, from, to }: RapidMove, report: Report): void {
   const low = (z: number | undefined) => z !== undefined && z < frame.clear - frame.grain;
   const along = from.x !== to.x || from.a !== to.a;
   if (along) {
-    if (low(from.z) || low(to.z)) fault(line, 'a rapid move goes along below safe height, through the work');
+    if (low(from.z) || low(to.z)) report(line, 'station.readback-rapid-along', {});
     return;
   }
   if (to.z === undefined || (from.z !== undefined && to.z >= from.z)) return;
   if (to.x === undefined) {
-    if (low(to.z)) fault(line, 'a rapid move goes below safe height before X is known');
+    if (low(to.z)) report(line, 'station.readback-rapid-blind', {});
     return;
   }
   const over = frame.over(to.x, to.z);
   if (over < Math.min(station.approach, station.safe) - frame.grain) {
-    fault(line, `a rapid move comes down to ${over.toFixed(4)} mm over the surface, nearer than approach`);
+    report(line, 'station.readback-rapid-down', { over: over.toFixed(4) });
   }
 }
 
@@ -155,7 +156,7 @@ function readStep(
   surface: Surface,
   station: Station,
   move: FeedMove,
-  fault: Fault,
+  report: Report,
 ): ReadStep | undefined {
   const { line } = move;
   const from = frame.tip(move.from);
@@ -174,19 +175,20 @@ function readStep(
     ['Z', dz, axes.z.speed],
   ] as const) {
     if (Math.abs(gone) / minutes > speed * RATE_SLACK)
-      fault(line, `${axis} would have to go faster than ${speed}`);
+      report(line, 'station.readback-axis-too-fast', { axis, speed: String(speed) });
   }
   if (along) {
     // A line may run out, or run on, at the surface itself.
     const wet = Math.min(from.depth, to.depth) >= -frame.grain;
     const dry = Math.max(from.depth, to.depth) < -frame.grain;
-    if (dry) fault(line, 'a feed move goes along above the surface, outside any cut');
-    else if (!wet) fault(line, 'a feed move goes into or out of the work on its way along');
+    if (dry) report(line, 'station.readback-feed-above', {});
+    else if (!wet) report(line, 'station.readback-feed-in-or-out', {});
   }
   if (Math.max(from.depth, to.depth) < -frame.grain) return undefined;
   const over = Math.max(surface.z0 - Math.min(from.z, to.z), Math.max(from.z, to.z) - surface.z1);
-  if (over > EDGE_MM) fault(line, `it cuts ${over.toFixed(4)} mm past the edge of surface ${surface.id}`);
-  if (Math.abs(da) > MOST_TURN_DEG) fault(line, `it turns ${Math.abs(da)} degrees in one cut`);
+  if (over > EDGE_MM)
+    report(line, 'station.readback-past-edge', { over: over.toFixed(4), surface: surface.id });
+  if (Math.abs(da) > MOST_TURN_DEG) report(line, 'station.readback-turn', { degrees: String(Math.abs(da)) });
   if (over > FAR_MM || Math.abs(da) > MOST_TURN_DEG) return undefined;
   const mid = (from.z + to.z) / 2;
   const length = along

@@ -16,16 +16,16 @@ export function readRemark(line: string): Remark | undefined {
   return found ? { key: found[1]!, value: found[2]! } : undefined;
 }
 
-/** The head, or undefined with a fault for each line that is not what stands there. */
+/** The head, or undefined with a report for each line that is not what the head has there. */
 export function readHead(
   lines: readonly string[],
-  fault: (line: number, what: string) => void,
+  report: (line: number, key: (typeof HEAD_KEYS)[number]) => void,
 ): ReadHead | undefined {
   const head: Partial<Record<(typeof HEAD_KEYS)[number], string>> = {};
   HEAD_KEYS.forEach((key, k) => {
     const found = readRemark(lines[k] ?? '');
     if (found?.key === key && lines[k]!.length <= 256) head[key] = found.value;
-    else fault(k + 1, `the head has no (${key}: ...) here`);
+    else report(k + 1, key);
   });
   return isWhole(head) ? head : undefined;
 }

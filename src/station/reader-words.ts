@@ -1,3 +1,4 @@
+import type { Report } from './reader-faults.js';
 import { type Remark, readRemark } from './reader-head.js';
 
 export interface Word {
@@ -29,15 +30,15 @@ const SETTING_G = new Set([
 ]);
 const SETTING_M = new Set([0, 1, 2, 3, 5, 7, 8, 9]);
 
-/** Reads one line; says what is wrong and returns undefined where it is not one of ours. */
-export function readWords(line: string, say: (what: string) => void): LineWords | undefined {
+/** Reads one line, numbered `n`; reports what is wrong and returns undefined where it is not one of ours. */
+export function readWords(line: string, n: number, report: Report): LineWords | undefined {
   if (line.length > LONGEST_LINE) {
-    say(`the line has ${line.length} characters, more than ${LONGEST_LINE}`);
+    report(n, 'station.read-line-too-long', { characters: line.length, most: LONGEST_LINE });
     return undefined;
   }
   if (line.startsWith('(')) {
     const found = readRemark(line);
-    if (!found) say('a comment holds what it may not');
+    if (!found) report(n, 'station.read-comment', {});
     return found && { kind: 'remark', ...found };
   }
   const words: Word[] = [];
@@ -45,22 +46,22 @@ export function readWords(line: string, say: (what: string) => void): LineWords 
     const found = WORD.exec(text);
     const value = Number(found?.[2]);
     if (!found || Object.is(value, -0)) {
-      say(`${JSON.stringify(text.slice(0, 20))} is not a word`);
+      report(n, 'station.read-not-a-word', { text: JSON.stringify(text.slice(0, 20)) });
       return undefined;
     }
     words.push({ letter: found[1]!, value, text });
   }
   const first = words[0]!;
   return first.letter === 'G' && (first.value === 0 || first.value === 1)
-    ? readMove(words, say)
-    : readSetting(words, say);
+    ? readMove(words, n, report)
+    : readSetting(words, n, report);
 }
 
-function readMove(words: readonly Word[], say: (what: string) => void): LineWords | undefined {
+function readMove(words: readonly Word[], n: number, report: Report): LineWords | undefined {
   const at = new Map<string, number>();
   for (const { letter, value, text } of words.slice(1)) {
     if (!'XAZF'.includes(letter) || at.has(letter)) {
-      say(`${text} has no place in a move`);
+      report(n, 'station.read-word-in-move', { word: text });
       return undefined;
     }
     at.set(letter, value);
@@ -69,13 +70,13 @@ function readMove(words: readonly Word[], say: (what: string) => void): LineWord
   const f = at.get('F');
   const still = at.size === (f === undefined ? 0 : 1);
   if (still || (rapid && f !== undefined)) {
-    say(still ? 'the move names no axis' : 'a rapid move has an F');
+    report(n, still ? 'station.read-move-without-axis' : 'station.read-rapid-with-feed', {});
     return undefined;
   }
   return { kind: 'move', rapid, x: at.get('X'), a: at.get('A'), z: at.get('Z'), f };
 }
 
-function readSetting(words: readonly Word[], say: (what: string) => void): LineWords | undefined {
+function readSetting(words: readonly Word[], n: number, report: Report): LineWords | undefined {
   for (const { letter, value, text } of words) {
     const known =
       letter === 'G'
@@ -84,7 +85,7 @@ function readSetting(words: readonly Word[], say: (what: string) => void): LineW
           ? SETTING_M.has(value)
           : 'STP'.includes(letter) && value >= 0;
     if (known) continue;
-    say(`${text} is not a word this reader knows here`);
+    report(n, 'station.read-word-unknown', { word: text });
     return undefined;
   }
   return { kind: 'setting', words };

@@ -1,4 +1,6 @@
-import { type Problem, problem } from '../problem.js';
+import type { Problem } from '../problem.js';
+import { MOST_PROGRAM_BYTES } from './reader-budget.js';
+import { faultList, type Report } from './reader-faults.js';
 import { HEAD_KEYS, type ReadHead, readHead } from './reader-head.js';
 import { type LineWords, readWords } from './reader-words.js';
 
@@ -70,34 +72,52 @@ const MOST_PROBLEMS = 20;
 
 /** Reads a program strictly: a word, order or character it does not know is a problem with its line, never a guess. */
 export function readProgram(text: string): Reading {
-  const problems: Problem[] = [];
-  const fault = (line: number, what: string, cure = 'Write the program again.') => {
-    if (problems.length < MOST_PROBLEMS) problems.push(problem(`line ${line}`, what, cure));
-  };
-  if (!text.endsWith('\n')) fault(1, 'the text does not end in a line feed', 'The file may be cut short.');
+  const { problems, isFull, report } = faultList(MOST_PROBLEMS);
+  reportEncoding(text, report);
+  // Every line would be at fault for the same cause, under another name.
+  if (problems.length > 0) return { ok: false, problems };
+  if (!text.endsWith('\n')) report(lineAt(text, text.length), 'station.read-no-last-line-feed', {});
   const lines = text.split('\n');
-  lines.pop();
-  const head = readHead(lines.slice(0, HEAD_KEYS.length), fault);
+  if (lines.at(-1) === '') lines.pop();
+  const head = readHead(lines.slice(0, HEAD_KEYS.length), (line, key) =>
+    report(line, 'station.read-head-line', { key }),
+  );
   const state = newState();
-  for (let k = HEAD_KEYS.length; k < lines.length && problems.length < MOST_PROBLEMS; k++) {
-    const say = (what: string) => fault(k + 1, what);
+  for (let k = HEAD_KEYS.length; k < lines.length && !isFull(); k++) {
     if (state.ended) {
-      say('there is something after M2');
+      report(k + 1, 'station.read-after-end', {});
       break;
     }
-    const read = readWords(lines[k]!, say);
+    const read = readWords(lines[k]!, k + 1, report);
     if (read?.kind === 'remark' && read.key === 'cut') startCut(state, k + 1, read.value);
     else if (read?.kind === 'move') {
       const wrong = takeMove(state, k + 1, read);
-      if (wrong) say(wrong);
-    } else if (read?.kind === 'setting') takeSetting(state, read, say);
+      if (wrong) report(k + 1, wrong, {});
+    } else if (read?.kind === 'setting') takeSetting(state, k + 1, read, report);
   }
-  if (!state.ended) fault(lines.length, 'the program does not end with M2', 'The file may be cut short.');
-  if (problems.length === 0 && !state.mode) fault(lines.length, 'it never says how feed is measured');
+  if (!state.ended) report(lines.length, 'station.read-no-end', {});
+  if (problems.length === 0 && !state.mode) report(lines.length, 'station.read-no-feed-mode', {});
   if (problems.length > 0 || !head || !state.mode) return { ok: false, problems };
   const { mode, moves, cuts, afterMoves, turning: leftTurning } = state;
   return { ok: true, program: { head, mode, moves, cuts, afterMoves, leftTurning } };
 }
+
+/** Reports what a copy through another program does to a whole text. */
+function reportEncoding(text: string, report: Report): void {
+  const zero = text.indexOf('\0');
+  const end = text.indexOf('\r');
+  if (text === '') report(1, 'station.read-empty', {});
+  if (text.length > MOST_PROGRAM_BYTES)
+    report(1, 'station.program-too-long', { bytes: text.length, most: MOST_PROGRAM_BYTES });
+  if (text.startsWith(BYTE_ORDER_MARK)) report(1, 'station.read-byte-order-mark', {});
+  if (zero >= 0) report(lineAt(text, zero), 'station.read-wide-characters', {});
+  else if (end >= 0) report(lineAt(text, end), 'station.read-carriage-return', {});
+}
+
+const BYTE_ORDER_MARK = '\ufeff';
+
+/** The line, from 1, that holds the character at an index. */
+const lineAt = (text: string, index: number): number => text.slice(0, index).split('\n').length;
 
 interface State {
   units: boolean;
@@ -135,17 +155,22 @@ function startCut(state: State, line: number, name: string): void {
   state.cuts.push({ line, name, state: { settings: state.settings, z: state.at.z } });
 }
 
-type Say = (what: string) => void;
+type MoveFault =
+  | 'station.read-move-before-units'
+  | 'station.read-first-move'
+  | 'station.read-feed-before-position'
+  | 'station.read-feed-before-mode'
+  | 'station.read-feed-without-rate';
 
-/** Takes one move on; says what is wrong with it. */
-function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }): string | undefined {
-  if (!state.units || !state.absolute) return 'it moves before G21 and G90';
+/** Applies one move to the state; the code of what is wrong with it, if anything. */
+function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }): MoveFault | undefined {
+  if (!state.units || !state.absolute) return 'station.read-move-before-units';
   const { x, a, z, f } = move;
   if (
     state.moves.length === 0 &&
     (move.rapid === false || z === undefined || x !== undefined || a !== undefined)
   )
-    return 'its first move is not Z alone, up to safe height';
+    return 'station.read-first-move';
   const from = state.at;
   const to = { x: x ?? from.x, a: a ?? from.a, z: z ?? from.z };
   state.at = to;
@@ -154,9 +179,9 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
     state.moves.push({ kind: 'rapid', line, from, to });
     return undefined;
   }
-  if (!known(from) || !known(to)) return 'it feeds before it has said where every axis is';
-  if (!state.mode) return 'it feeds before G93 or G94';
-  if (f === undefined || !(f > 0)) return 'a G1 line has no F above nought';
+  if (!known(from) || !known(to)) return 'station.read-feed-before-position';
+  if (!state.mode) return 'station.read-feed-before-mode';
+  if (f === undefined || !(f > 0)) return 'station.read-feed-without-rate';
   const spindle = state.turning ? state.speed : 0;
   state.moves.push({ kind: 'feed', line, from, to, f, mode: state.mode, spindle, cut: state.cut });
   return undefined;
@@ -165,8 +190,13 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
 const known = (at: Partial<Position>): at is Position =>
   at.x !== undefined && at.a !== undefined && at.z !== undefined;
 
-/** Takes the words of one setting line on. */
-function takeSetting(state: State, setting: LineWords & { kind: 'setting' }, say: Say): void {
+/** Applies the words of one setting line to the state. */
+function takeSetting(
+  state: State,
+  line: number,
+  setting: LineWords & { kind: 'setting' },
+  report: Report,
+): void {
   state.settings = [...state.settings, setting.words.map((word) => word.text).join(' ')];
   for (const { letter, value, text } of setting.words) {
     if (letter === 'S') state.speed = value;
@@ -174,10 +204,12 @@ function takeSetting(state: State, setting: LineWords & { kind: 'setting' }, say
       if (value === 21) state.units = true;
       if (value === 90) state.absolute = true;
       if (value === 93 || value === 94) {
-        if (state.moves.some((move) => move.kind === 'feed')) say(`${text} changes the feed mode on the way`);
+        if (state.moves.some((move) => move.kind === 'feed'))
+          report(line, 'station.read-feed-mode-changes', { word: text });
         state.mode = value === 93 ? 'inverse-time' : 'per-minute';
       }
-      if (value >= 49 && value < 60 && state.moves.length > 0) say(`${text} shifts zero after a move`);
+      if (value >= 49 && value < 60 && state.moves.length > 0)
+        report(line, 'station.read-zero-shifted', { word: text });
     }
     if (letter === 'M') {
       if (value === 2) state.ended = true;
@@ -185,5 +217,5 @@ function takeSetting(state: State, setting: LineWords & { kind: 'setting' }, say
       if (value === 5) state.turning = false;
     }
   }
-  if (state.turning && state.speed <= 0) say('the spindle is started without a speed');
+  if (state.turning && state.speed <= 0) report(line, 'station.read-spindle-without-speed', {});
 }

@@ -109,7 +109,9 @@ test('a program under another label, of another bench or of a changed design is 
     const said = await burin(['readback', programs[0]!, programs[2]!], { cwd: bench });
     expect(said.code).toBe(1);
     const lines = linesOf(said.stdout);
-    expect(lines[0]).toMatch(/: The design has changed since it was written\. Cut the piece again\.$/);
+    expect(lines[0]).toMatch(
+      /: The design has changed since the program was written\. Cut the piece again\.$/,
+    );
     expect(lines[1]).toMatch(/: 01\/90 as laid out/);
   } finally {
     edit(bench, 'designs/cap-number.yaml', 'depth: 0.07', 'depth: 0.08');

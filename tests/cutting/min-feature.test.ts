@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { table } from '../../src/cutting/messages.js';
 import {
   findingBetween,
   findingsWithin,
@@ -12,7 +13,7 @@ import type { Path } from '../../src/geometry/path.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
-import { problemLine } from '../../src/problem.js';
+import { formatMessage } from '../../src/problem.js';
 import { fontFile } from '../lettering/made-fonts.js';
 import { LetterGrid } from './min-feature-grid.js';
 
@@ -160,10 +161,26 @@ describe('what is found, by figures worked out by hand', () => {
       expect(found(plain, character, 1.4, TRACE).filter((f) => f.kind === 'land')).toEqual([]);
   });
 
-  test('one line says where, what, and the cure', () => {
+  test('a finding is a problem with the changes that mend it, rounded so that they do', () => {
     const e = findingsWithin({ ...box(0.28), name: 'e', place: 'label 12/90' }, TRACE)[0]!;
-    expect(problemLine(minFeatureProblem(e))).toMatch(
-      /^label 12\/90, x 0\.14 y \d\.\d\d mm: The land in "e" is 0\.080 mm wide and must be 0\.100 mm\. Make it 1\.0[78] times as large, or cut 0\.1[78]0 mm wide at most, shallower or with a finer cutter\.$/,
+    const problem = minFeatureProblem(e);
+    expect(problem).toMatchObject({
+      code: 'cutting.land-too-narrow',
+      values: { name: 'e', second: 'none', measured: '0.080', needed: '0.100' },
+    });
+    expect(problem.where).toMatch(/^label 12\/90, x 0\.14 y \d\.\d\d mm$/);
+    expect(problem.values.fixes).toMatch(
+      /^Make it 1\.0[78] times as large, or cut 0\.1[78]0 mm wide at most, shallower or with a finer cutter$/,
+    );
+  });
+  test('the sentence names one letter, or both', () => {
+    const { message } = table['cutting.land-too-narrow'];
+    const values = { name: 'r', measured: '0.080', needed: '0.100' };
+    expect(formatMessage(message, { ...values, second: 'none' })).toBe(
+      'The strokes in "r" are too close to cut: the land between them is 0.080 mm wide and must be 0.100 mm.',
+    );
+    expect(formatMessage(message, { ...values, second: 'n' })).toBe(
+      'The strokes of "r" and "n" are too close to cut: the land between them is 0.080 mm wide and must be 0.100 mm.',
     );
   });
 });

@@ -15,7 +15,7 @@ test.each(second)('%s takes nothing from the writer, cutting or layout', (name) 
   );
   for (const path of from) {
     expect(path).toMatch(
-      /^(\.\/(reader|readback)[a-z-]*|\.\.\/(surface\/[a-z]+|documents\/schema\/[a-z]+|units|problem))\.js$/,
+      /^(\.\/(reader|readback)[a-z-]*|\.\/messages|\.\.\/(surface\/[a-z]+|documents\/schema\/[a-z]+|units|problem|geometry\/segment))\.js$/,
     );
   }
 });

@@ -166,7 +166,7 @@ function checkFeeds(cone: Cone, s: Station, plain: Plain, run: MachineSetup): vo
 
 const proof = (run: MachineSetup, text: string, block: Parameters<typeof expectedOf>[1][number]) => {
   const read = readProgram(text);
-  if (!read.ok) throw new Error(read.problems.map((p) => p.what).join('\n'));
+  if (!read.ok) throw new Error(read.problems.map((p) => p.code).join('\n'));
   return compare(run.surface, readback(read.program, run.surface, run.station), expectedOf(run, [block]));
 };
 
@@ -329,7 +329,8 @@ describe('what cannot be', () => {
     ]);
     const run = runOn(tube, stationOf({ z: { speed: 60 } }), { feed: 120, plunge: 40 });
     const made = prepareBlock(run, blockOf([steep], { depth: 0.1, passes: [0.1] }));
-    expect(Array.isArray(made) && made.map((p) => `${p.what} ${p.cure}`).join()).toMatch(/of Z.*84\.8/);
+    expect(made).toMatchObject([{ code: 'station.axis-too-slow', values: { axis: 'Z' } }]);
+    expect(Array.isArray(made) && made[0]!.values.largest).toMatch(/^84\.8/);
   });
 
   test('the extent holds the deepest point, not the block', () => {

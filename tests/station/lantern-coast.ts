@@ -110,6 +110,6 @@ export const figure: readonly CutLine[] = [lineOf(pairs[0]!, true), lineOf(pairs
 
 export function prepared(run: MachineSetup, block: CutBlock): PreparedBlock {
   const made = prepareBlock(run, block);
-  if (Array.isArray(made)) throw new Error(made.map((p) => `${p.where}: ${p.what}`).join('\n'));
+  if (Array.isArray(made)) throw new Error(made.map((p) => `${p.where}: ${p.code}`).join('\n'));
   return made as PreparedBlock;
 }

@@ -46,7 +46,7 @@ function proof(
   tolerance?: number,
 ) {
   const read = readProgram(text);
-  if (!read.ok) throw new Error(read.problems.map((p) => `${p.where}: ${p.what}`).join('\n'));
+  if (!read.ok) throw new Error(read.problems.map((p) => `${p.where}: ${p.code}`).join('\n'));
   return compare(run.surface, readback(read.program, run.surface, station), expected, tolerance);
 }
 
@@ -273,7 +273,7 @@ describe('each planted fault is found', () => {
       (line, k) => line === 'G0 Z5.0000' && /^G0 X/.test(lines[k + 1]!) && /^G1/.test(lines[k - 1]!),
     );
     const found = proof(run, lines.filter((_, k) => k !== up).join('\n'), expected);
-    expect(found.problems[0]!.what).toContain('through the work');
+    expect(found.problems[0]!.code).toBe('station.readback-rapid-along');
     expect(found.problems[0]!.where).toBe(`line ${up + 1}`);
   });
   test('a rapid down into the work', () => {
@@ -283,18 +283,18 @@ describe('each planted fault is found', () => {
       withLine(down, () => 'G0 Z-0.5000'),
       expected,
     );
-    expect(found.problems[0]!.what).toContain('nearer than approach');
+    expect(found.problems[0]!.code).toBe('station.readback-rapid-down');
   });
   test('a cut begun on the way along', () => {
     const plunge = lines.findIndex((line) => /^G1 Z/.test(line));
     const found = proof(run, lines.filter((_, k) => k !== plunge).join('\n'), expected);
     expect(found.ok).toBe(false);
-    expect(found.problems.map((p) => p.what).join('\n')).toContain('into or out of the work');
+    expect(found.problems.map((p) => p.code)).toContain('station.readback-feed-in-or-out');
   });
   test('an end in the work', () => {
     const last = lines.lastIndexOf('G0 Z5.0000');
     const found = proof(run, lines.filter((_, k) => k !== last).join('\n'), expected);
-    expect(found.problems[0]!.what).toContain('ends below safe height');
+    expect(found.problems[0]!.code).toBe('station.readback-ends-low');
   });
   test('a feed doubled', () => {
     const found = proof(
@@ -302,25 +302,32 @@ describe('each planted fault is found', () => {
       withLine(cuts[3]!, (line) => shift(line, 'F', Number(/F([\d.]+)/.exec(line)![1]))),
       expected,
     );
-    expect(found.problems[0]!.what).toBe('it feeds at 240.00 mm/min, more than 120');
+    expect(found.problems[0]).toMatchObject({
+      code: 'station.compare-feed',
+      values: { feed: '240.00', most: '120' },
+    });
   });
   test('a spindle that stands', () => {
     const found = proof(run, lines.filter((line) => !line.startsWith('M3')).join('\n'), expected);
-    expect(found.problems[0]!.what).toContain('spindle at 0, not 12000');
+    expect(found.problems[0]).toMatchObject({
+      code: 'station.compare-spindle',
+      values: { speed: '0', expected: '12000' },
+    });
   });
   test('travel past a limit, an axis too fast', () => {
     const found = proof(run, text, expected, stationOf({ x: { max: 30, speed: 20 } }));
-    const said = found.problems.map((p) => p.what).join('\n');
-    expect(said).toContain('past its limits');
-    expect(said).toContain('X would have to go faster than 20');
+    const codes = found.problems.map((p) => p.code);
+    expect(codes).toContain('station.readback-travel');
+    expect(found.problems).toContainEqual(
+      expect.objectContaining({
+        code: 'station.readback-axis-too-fast',
+        values: { axis: 'X', speed: '20' },
+      }),
+    );
   });
   test('a cut past the edge of the surface', () => {
     const short = runOn({ ...cap, z1: 33, r1: 7 - (1.5 * 23) / 50 }, stationOf());
-    expect(
-      proof(short, text, expected)
-        .problems.map((p) => p.what)
-        .join('\n'),
-    ).toContain('past the edge');
+    expect(proof(short, text, expected).problems.map((p) => p.code)).toContain('station.readback-past-edge');
   });
   test('wild numbers end in problems, soon', () => {
     for (const word of ['X999999999999.0', 'A999999999999.0', 'Z-999999999999.0', 'A-3600.0']) {
@@ -331,5 +338,13 @@ describe('each planted fault is found', () => {
       );
       expect(found.ok).toBe(false);
     }
+  });
+  test('more work than the budget of steps', () => {
+    const read = readProgram(text);
+    if (!read.ok) throw new Error('not read');
+    const seen = readback(read.program, run.surface, run.station);
+    const found = compare(run.surface, seen, expected, undefined, 1000);
+    expect(found.ok).toBe(false);
+    expect(found.problems[0]).toMatchObject({ code: 'station.compare-too-much', values: { most: 1000 } });
   });
 });

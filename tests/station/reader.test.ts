@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { Problem } from '../../src/problem.js';
 import { writeProgram } from '../../src/station/program.js';
 import { readProgram } from '../../src/station/reader.js';
 import { blockOf, cap, figure, head, prepared, runOn, stationOf } from './lantern-coast.js';
@@ -12,10 +13,11 @@ const lineNo = (start: string) => lines.findIndex((line) => line.startsWith(star
 /** The program with one line changed, or taken out. */
 const changed = (k: number, line?: string) =>
   [...lines.slice(0, k), ...(line === undefined ? [] : [line]), ...lines.slice(k + 1)].join('\n');
-const faults = (words: string): string[] => {
+const problems = (words: string): readonly Problem[] => {
   const read = readProgram(words);
-  return read.ok ? [] : read.problems.map((p) => `${p.where}: ${p.what}`);
+  return read.ok ? [] : read.problems;
 };
+const faults = (words: string): string[] => problems(words).map((p) => `${p.where}: ${p.code}`);
 
 describe('a program of ours', () => {
   const read = readProgram(text);
@@ -50,32 +52,32 @@ describe('a program of ours', () => {
 describe('what is not ours is refused with its line', () => {
   const cut = lineNo('G1 X');
   test.each([
-    ['an unknown word', 'G2 X1.0 A1.0 F1.0', 'G2'],
-    ['a home move', 'G28', 'G28'],
-    ['a change to inches', 'G20', 'G20'],
-    ['steps instead of places', 'G91', 'G91'],
-    ['a shift of zero on the way', 'G55', 'shifts zero'],
-    ['a change of feed mode on the way', 'G94', 'feed mode'],
-    ['an exponent', 'G1 X1e3 F1.0', 'not a word'],
-    ['minus nought', 'G1 X-0.0000 F1.0', 'not a word'],
-    ['a small letter', 'g1 X1.0 F1.0', 'not a word'],
-    ['a plus sign', 'G1 X+1.0 F1.0', 'not a word'],
-    ['two spaces', 'G1  X1.0 F1.0', 'not a word'],
-    ['an empty line', '', 'not a word'],
-    ['a percent sign', '%', 'not a word'],
-    ['another axis', 'G1 Y1.0 F1.0', 'Y1.0'],
-    ['an axis twice', 'G1 X1.0 X2.0 F1.0', 'X2.0'],
-    ['a cut with no F', 'G1 X1.0', 'no F'],
-    ['a cut with F nought', 'G1 X1.0 F0.0', 'no F'],
-    ['a move to nowhere', 'G1 F10.0', 'no axis'],
-    ['a rapid with F', 'G0 X1.0 F10.0', 'rapid'],
-    ['an axis without a move', 'X1.0', 'X1.0'],
-    ['a nested comment', '(cut: a (b))', 'comment'],
-    ['a comment with an order in it', '(MSG, wait)', 'comment'],
-    ['words after a comment', '(cut: a) G0 Z1.0', 'comment'],
-    ['a line too long', `(cut: ${'x'.repeat(260)})`, 'characters'],
-    ['an early end', 'M2', 'after M2'],
-    ['another end', 'M30', 'M30'],
+    ['an unknown word', 'G2 X1.0 A1.0 F1.0', 'read-word-unknown'],
+    ['a home move', 'G28', 'read-word-unknown'],
+    ['a change to inches', 'G20', 'read-word-unknown'],
+    ['steps instead of places', 'G91', 'read-word-unknown'],
+    ['a shift of zero on the way', 'G55', 'read-zero-shifted'],
+    ['a change of feed mode on the way', 'G94', 'read-feed-mode-changes'],
+    ['an exponent', 'G1 X1e3 F1.0', 'read-not-a-word'],
+    ['minus nought', 'G1 X-0.0000 F1.0', 'read-not-a-word'],
+    ['a small letter', 'g1 X1.0 F1.0', 'read-not-a-word'],
+    ['a plus sign', 'G1 X+1.0 F1.0', 'read-not-a-word'],
+    ['two spaces', 'G1  X1.0 F1.0', 'read-not-a-word'],
+    ['an empty line', '', 'read-not-a-word'],
+    ['a percent sign', '%', 'read-not-a-word'],
+    ['another axis', 'G1 Y1.0 F1.0', 'read-word-in-move'],
+    ['an axis twice', 'G1 X1.0 X2.0 F1.0', 'read-word-in-move'],
+    ['a cut with no F', 'G1 X1.0', 'read-feed-without-rate'],
+    ['a cut with F nought', 'G1 X1.0 F0.0', 'read-feed-without-rate'],
+    ['a move to nowhere', 'G1 F10.0', 'read-move-without-axis'],
+    ['a rapid with F', 'G0 X1.0 F10.0', 'read-rapid-with-feed'],
+    ['an axis without a move', 'X1.0', 'read-word-unknown'],
+    ['a nested comment', '(cut: a (b))', 'read-comment'],
+    ['a comment with an order in it', '(MSG, wait)', 'read-comment'],
+    ['words after a comment', '(cut: a) G0 Z1.0', 'read-comment'],
+    ['a line too long', `(cut: ${'x'.repeat(260)})`, 'read-line-too-long'],
+    ['an early end', 'M2', 'read-after-end'],
+    ['another end', 'M30', 'read-word-unknown'],
   ])('%s', (_, line, what) => {
     const found = faults(changed(cut, line));
     expect(found.join('\n')).toContain(what);
@@ -86,23 +88,41 @@ describe('what is not ours is refused with its line', () => {
       expect(faults(changed(cut, line))).not.toEqual([]);
   });
   test('a text cut short', () => {
-    expect(faults(text.slice(0, text.length / 2)).join('\n')).toContain('does not end with M2');
-    expect(faults(text.slice(0, -1)).join('\n')).toContain('line feed');
-    expect(faults('')).not.toEqual([]);
+    expect(faults(text.slice(0, text.length / 2)).join('\n')).toContain('station.read-no-end');
+    expect(faults(text.slice(0, -1)).join('\n')).toContain('station.read-no-last-line-feed');
+    expect(faults('')).toEqual(['line 1: station.read-empty']);
   });
   test('a head with a line missing or changed about', () => {
-    expect(faults(changed(1))[0]).toBe('line 2: the head has no (label: ...) here');
-    expect(faults(changed(4, '(cutter: point 60)')).join('\n')).toContain('(surface: ...)');
+    expect(problems(changed(1))[0]).toMatchObject({
+      where: 'line 2',
+      code: 'station.read-head-line',
+      values: { key: 'label' },
+    });
+    expect(problems(changed(4, '(cutter: point 60)'))).toContainEqual(
+      expect.objectContaining({ code: 'station.read-head-line', values: { key: 'surface' } }),
+    );
   });
   test('units, distance mode or feed mode never said', () => {
-    expect(faults(changed(lineNo('G21'), 'G21')).join('\n')).toContain('before G21 and G90');
-    expect(faults(changed(lineNo('G93')))[0]).toContain('before G93 or G94');
+    expect(faults(changed(lineNo('G21'), 'G21')).join('\n')).toContain('station.read-move-before-units');
+    expect(faults(changed(lineNo('G93')))[0]).toContain('station.read-feed-before-mode');
   });
   test('a first move that is not straight up', () => {
-    expect(faults(changed(lineNo('G0 Z')))[0]).toContain('first move');
-    expect(faults(changed(lineNo('G0 Z'), 'G0 X1.0 Z5.0'))[0]).toContain('first move');
+    expect(faults(changed(lineNo('G0 Z')))[0]).toContain('station.read-first-move');
+    expect(faults(changed(lineNo('G0 Z'), 'G0 X1.0 Z5.0'))[0]).toContain('station.read-first-move');
   });
   test('a spindle started without a speed', () => {
-    expect(faults(changed(lineNo('M3'), 'M3'))[0]).toContain('without a speed');
+    expect(faults(changed(lineNo('M3'), 'M3'))[0]).toContain('station.read-spindle-without-speed');
+  });
+  test('what a copy through another program changes is named as such, once', () => {
+    expect(faults(text.replaceAll('\n', '\r\n'))).toEqual(['line 1: station.read-carriage-return']);
+    expect(faults(text.replaceAll('\n', '\r'))).toEqual(['line 1: station.read-carriage-return']);
+    expect(faults(changed(cut, `${lines[cut]}\r`))).toEqual([
+      `line ${cut + 1}: station.read-carriage-return`,
+    ]);
+    expect(faults(`\ufeff${text}`)).toEqual(['line 1: station.read-byte-order-mark']);
+    expect(faults(Buffer.from(text, 'utf16le').toString('utf8'))).toEqual([
+      'line 1: station.read-wide-characters',
+    ]);
+    expect(faults(text.slice(0, -1))).toEqual([`line ${lines.length - 1}: station.read-no-last-line-feed`]);
   });
 });
