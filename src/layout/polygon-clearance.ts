@@ -69,8 +69,10 @@ function deepestIn({ points, closed }: Path, polygons: PolygonIndex, spend: (ste
       const v = y + (dy * j) / samples;
       looked++;
       if (!polygons.contains(u, v)) continue;
-      deepest = Math.max(deepest, distanceToRings(u, v, polygons.polygons));
-      looked += polygons.edges;
+      // Most points lie nearer to some edge than the deepest yet: the first such edge settles them.
+      const depth = distanceToRings(u, v, polygons.polygons, deepest);
+      deepest = Math.max(deepest, depth.distance);
+      looked += depth.edges;
     }
     spend(looked);
   }
@@ -101,11 +103,25 @@ function distanceBetween(paths: readonly Path[], { rings }: PolygonIndex, below:
   return least;
 }
 
-function distanceToRings(x: number, y: number, rings: readonly Polyline[]): number {
+/**
+ * The distance from a point to the nearest edge, or to the first edge found that is no farther than `enough`; and how many
+ * edges were looked at.
+ */
+function distanceToRings(
+  x: number,
+  y: number,
+  rings: readonly Polyline[],
+  enough: number,
+): { readonly distance: number; readonly edges: number } {
+  const settled = enough > 0 ? enough * enough : -1;
   let least = Number.POSITIVE_INFINITY;
+  let edges = 0;
   for (const ring of rings) {
-    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2)
+    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2) {
+      edges++;
       least = Math.min(least, squaredDistanceToSegment(x, y, ring[j]!, ring[j + 1]!, ring[k]!, ring[k + 1]!));
+      if (least <= settled) return { distance: Math.sqrt(least), edges };
+    }
   }
-  return Math.sqrt(least);
+  return { distance: Math.sqrt(least), edges };
 }

@@ -5,7 +5,7 @@ import { refuse } from './messages.js';
  * ten to forty nanoseconds of work: the longest fit of the benches takes 270 million of them. Counting steps and not
  * seconds gives the same answer on every machine.
  */
-export const MOST_FIT_STEPS = 800_000_000;
+export const MOST_FIT_STEPS = 350_000_000;
 
 /** Counts work down from a limit, and refuses more. */
 export class StepBudget {

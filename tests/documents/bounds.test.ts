@@ -22,6 +22,7 @@ const MARKS: readonly [name: string, mark: Record<string, unknown>, code: string
     { ...words, text: 'A', size: { min: 0.0000005, max: 2 } },
     'documents.too-small',
   ],
+  ['land wider than any hollow', { ...words, text: 'A', land: 775 }, 'documents.too-large'],
   ['letters larger than a hand', { ...words, text: 'A', size: 900 }, 'documents.too-large'],
   [
     'forty rows of two hundred letters',

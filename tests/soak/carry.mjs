@@ -1,55 +1,66 @@
 /**
- * Carries workshops through check, fit, issue and cut, one after the other in this process, and prints what became of each
- * as a line of JSON: the step reached, its exit code, its processor time and the most memory held.
+ * Carries workshops through check, fit, issue and cut, one after another in this process: each line read is a folder, and
+ * lines of JSON say which step begins and, at last, what each step came to. `random-workshops-soak.ts` starts it.
  */
 import { writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { run } from '../../dist/cli/run.js';
+import { checkWorkshop } from '../../dist/app/check.js';
+import { cutEdition } from '../../dist/app/cut.js';
+import { fitEdition } from '../../dist/app/fit.js';
+import { issueNumbers } from '../../dist/app/issue.js';
+import { openWorkshop } from '../../dist/app/workshop.js';
+import { Refusal } from '../../dist/problem.js';
 
-async function step(dir, words) {
-  let stderr = '';
+const report = (line) => writeSync(1, `${JSON.stringify(line)}\n`);
+
+/** Does a step and says what it came to: an answer, a refusal with its exit code and codes, or a fault. */
+async function take(step, action) {
+  report({ begins: step });
   const before = process.cpuUsage();
-  const code = await run([...words, '--workshop', dir], {
-    input: () => Promise.resolve(''),
-    out: () => undefined,
-    err: (text) => {
-      stderr += text;
-    },
-    watched: false,
-    variables: { BURIN_KEYS: join(dir, '..', 'keys') },
-    now: () => 0,
-  });
-  const { user, system } = process.cpuUsage(before);
-  return { step: words[0], code, cpuMs: Math.round((user + system) / 1000), stderr: stderr.slice(0, 600) };
-}
-
-const STEPS = [
-  ['check'],
-  ['fit', 'edition'],
-  ['issue', 'edition', '--series', 's0', '--count', '1', '--by', 'E. Marrow'],
-  ['cut', 'edition', '--series', 's0', '--station', 'station'],
-];
-
-for await (const dir of createInterface({ input: process.stdin })) {
-  const steps = [];
-  for (const words of STEPS) {
-    writeSync(1, `${JSON.stringify({ dir, begins: words[0] })}\n`);
-    const done = await step(
-      dir,
-      words[0] === 'cut' ? [...words, '--numbers', await firstNumber(dir)] : words,
-    );
-    steps.push(done);
-    if (done.code !== 0) break;
+  let outcome = { outcome: 'answer', codes: [] };
+  try {
+    await action();
+  } catch (error) {
+    if (error instanceof Refusal) {
+      const { exit, problems } = error;
+      const codes = problems
+        .slice(0, 5)
+        .map(({ code, where, what, values }) => `${code} ${where} ${code ? JSON.stringify(values) : what}`);
+      outcome = { outcome: 'refusal', exit, codes };
+    } else outcome = { outcome: 'fault', codes: [String(error?.stack ?? error).slice(0, 900)] };
   }
-  writeSync(
-    1,
-    `${JSON.stringify({ dir, steps, rssMb: Math.round(process.resourceUsage().maxRSS / 1024) })}\n`,
-  );
+  const { user, system } = process.cpuUsage(before);
+  return { step, ...outcome, cpuMs: Math.round((user + system) / 1000) };
 }
 
-/** The first number of the first series, which was issued just now. */
-async function firstNumber(dir) {
-  const { readFile } = await import('node:fs/promises');
-  return /from: (\d+)/.exec(await readFile(join(dir, 'editions/edition.yaml'), 'utf8'))[1];
+async function carry(dir) {
+  const environment = { registerUrl: undefined, keysFolder: join(dir, 'keys') };
+  const edition = 'edition';
+  let workshop;
+  let issued;
+  const STEPS = {
+    check: () => checkWorkshop(dir, environment),
+    fit: async () => {
+      workshop = await openWorkshop(dir, environment);
+      fitEdition(workshop, edition);
+    },
+    issue: async () => {
+      issued = await issueNumbers(workshop, { edition, series: 's0', count: 1, by: 'E. Marrow' });
+    },
+    cut: () =>
+      cutEdition(workshop, {
+        ...{ edition, station: 'station', out: join(dir, 'out') },
+        wanted: { labels: [issued[0].label] },
+      }),
+  };
+  const steps = [];
+  for (const [step, action] of Object.entries(STEPS)) {
+    steps.push(await take(step, action));
+    if (steps.at(-1).outcome !== 'answer') break;
+  }
+  return steps;
 }
+
+for await (const dir of createInterface({ input: process.stdin }))
+  report({ steps: await carry(dir), rssMb: Math.round(process.resourceUsage().maxRSS / 1024) });

@@ -5,6 +5,7 @@ import {
   distanceMm,
   heightMm,
   id,
+  landMm,
   line,
   positionMm,
   riseMm,
@@ -41,7 +42,7 @@ const cut = {
   depth: depthMm.describe('along the surface normal, mm; of a groove, the greatest'),
 };
 
-const land = distanceMm
+const land = landMm
   .optional()
   .describe('least width that must be left standing between cuts, mm; not asked when left out');
 
