@@ -96,7 +96,7 @@ describe('burin key', () => {
     const { ask, dir } = bench('keys');
     const said = await ask('key', 'new');
     expect([said.code, said.stdout]).toEqual([2, '']);
-    expect(said.stderr).toMatch(/is in the workshop/);
+    expect(said.stderr).toMatch(/is inside the workshop/);
     expect(existsSync(path.join(dir, 'keys'))).toBe(false);
   });
 

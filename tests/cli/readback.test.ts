@@ -101,8 +101,8 @@ test('a program under another label, of another bench or of a changed design is 
   const answer = await answerTo([swapped, unknown, other, ...programs], 1);
   expect(answer.ok).toBe(false);
   expect(answer.files.map((f) => f.ok)).toEqual([false, false, false, true, true, true]);
-  expect(answer.files[1]!.problems[0]!.what).toContain('no label 91/90');
-  expect(answer.files[2]!.problems[0]!.what).toContain('edition tides');
+  expect(answer.files[1]!.problems[0]!.message).toContain('no label 91/90');
+  expect(answer.files[2]!.problems[0]!.message).toContain('edition tides');
 
   edit(bench, 'designs/cap-number.yaml', 'depth: 0.08', 'depth: 0.07');
   try {

@@ -96,7 +96,7 @@ describe('dedications', () => {
       2,
       /has no "Д" \(U\+0414\)/,
     ],
-    ['a number twice', 'editions/dedicated.csv', /\n8,/, '\n7,', 2, /Number 7 stands in row \d+ already/],
+    ['a number twice', 'editions/dedicated.csv', /\n8,/, '\n7,', 2, /Number 7 is in row \d+ already/],
     [
       'a number there is not',
       'editions/dedicated.csv',
@@ -170,7 +170,7 @@ describe('drawings', () => {
     edit(bad, 'artwork/lantern.svg', () => '<svg xmlns="http://www.w3.org/2000/svg"><text>x</text></svg>');
     const said = await burin(['check'], { cwd: bad });
     expect(said.code).toBe(2);
-    expect(said.stderr).toMatch(/artwork\/leaf\.svg:1:\d+: It is not well-formed XML/);
+    expect(said.stderr).toMatch(/artwork\/leaf\.svg:1:\d+: The file is not well-formed XML/);
     expect(said.stderr).toMatch(/artwork\/lantern\.svg: Nothing of the drawing can be cut/);
   }, 400_000);
 
