@@ -21,7 +21,8 @@ import { type Measure, measured } from './svg-measure.js';
  * (CC BY 4.0). paper.js draws an arc as a cubic for each quarter turn, which strays 2.7e-4 of its radius at the most.
  */
 const BAR = 1e-6;
-const ARC_BAR = 1e-3;
+// Of an area that is the difference of large ones, the same straying is a larger share.
+const ARC_BAR = 3e-3;
 const MM = 25.4 / 96;
 const need = createRequire(import.meta.url);
 const ICONS = join(dirname(need.resolve('bootstrap-icons/package.json')), 'icons');
