@@ -24,13 +24,13 @@ test('a disk that refuses is told in one line naming the folder, and nothing hal
   const onFile = await burin(cut(['01/90'], path.join(place, 'taken')), { cwd: bench });
   expect({ code: onFile.code, stdout: onFile.stdout }).toEqual({ code: 2, stdout: '' });
   expect(linesOf(onFile.stderr)).toEqual([
-    `${place}/taken: is a file. Name a folder, or a name not yet taken.`,
+    `${place}/taken: It is a file, and the output goes to a folder. Name a folder, or a name not yet taken.`,
   ]);
 
   const belowFile = await burin(cut(['01/90'], path.join(place, 'taken/deep/out')), { cwd: bench });
   expect(belowFile.code).toBe(2);
   expect(linesOf(belowFile.stderr)).toEqual([
-    `${place}/taken/deep/out: has a file where a folder is wanted. Name another place.`,
+    `${place}/taken/deep/out: A file stands where a folder is wanted. Name another place.`,
   ]);
   expect(filesIn(place)).toEqual(['taken']);
   expect(readFileSync(path.join(place, 'taken'), 'utf8')).toBe('mine');

@@ -150,5 +150,5 @@ test('--png draws the cut from its moves, at a size to be read, one program at a
 
   const two = await burin(['readback', ...programs, '--png', png], { cwd: bench });
   expect(two.code).toBe(2);
-  expect(linesOf(two.stderr)).toEqual(['--png: draws one program at a time. Name one program.']);
+  expect(linesOf(two.stderr)).toEqual(['--png: A picture shows one program. Name one program.']);
 });

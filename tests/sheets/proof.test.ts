@@ -52,13 +52,13 @@ describe('a proof', () => {
 
   it('draws a number in its tile as it is cut, turned to be read', () => {
     const series = proofScene.series[0]!;
-    for (const [lie, quarters] of [
+    for (const [direction, quarters] of [
       [{ baseline: 'ring', reading: 'up' }, 0],
       [{ baseline: 'ring', reading: 'down' }, 180],
       [{ baseline: 'lengthwise', reading: 'up' }, 270],
       [{ baseline: 'lengthwise', reading: 'down' }, 90],
     ] as const) {
-      const one = { ...series, lie, numbers: [{ label: '1', blocks: numberBlocks('1') }] };
+      const one = { ...series, direction, numbers: [{ label: '1', blocks: numberBlocks('1') }] };
       const [tile] = roles(asXml(proofSheet({ ...proofScene, series: [one] })), 'number');
       expect(tile!.getAttribute('transform')).toContain(`rotate(${quarters})`);
     }
