@@ -54,7 +54,7 @@ test('a disk that refuses is told in one line naming the folder, and nothing hal
   const readOnly = await burin(cut(['01/90'], path.join(closed, 'out')), { cwd: theirs, ...as });
   expect(readOnly.code).toBe(2);
   expect(linesOf(readOnly.stderr)).toEqual([
-    `${closed}/out: may not be read or written. See to its owner and permissions, or name another.`,
+    `${closed}/out: It may not be read or written. See to its owner and permissions, or name another.`,
   ]);
   expect(filesIn(closed)).toEqual([]);
 });
