@@ -16,7 +16,7 @@ const programs = [
 
 interface Answer {
   readonly ok: boolean;
-  readonly files: readonly { file: string; ok: boolean; label?: string; problems: { what: string }[] }[];
+  readonly files: readonly { file: string; ok: boolean; label?: string; problems: { message: string }[] }[];
 }
 
 beforeAll(async () => {
