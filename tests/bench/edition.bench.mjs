@@ -6,7 +6,7 @@ import opentype from 'opentype.js';
 import { cutEdition } from '../../dist/app/cut.js';
 import { environmentOf } from '../../dist/app/environment.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
-import { fontBytes } from '../../dist/documents/fonts.js';
+import { fontBytes, readCarriedFonts } from '../../dist/documents/fonts.js';
 import { planned } from '../../dist/edition/labels.js';
 import { bigEdition, EDITION, order } from './big-edition.mjs';
 import { stepsOf } from './edition-steps.mjs';
@@ -24,8 +24,9 @@ reference  reads and parses one outline font (cormorant), once; for each of ${PI
            beforehand, one file after another into folders made as needed. It fits, places, proves and sets nothing.
 The disk is told to settle (sync) and both outputs are removed before each turn, outside the timing.`;
 
-export async function measure({ rounds }) {
-  const place = await bigEdition(PIECES);
+/** `pieces`: fewer show that it runs; they say nothing. */
+export async function measure({ rounds, pieces = PIECES }) {
+  const place = await bigEdition(pieces);
   try {
     const { workshop, out } = place;
     const burin = async () => {
@@ -94,7 +95,11 @@ async function textsOf(workshop) {
 }
 
 async function outlines(workshop, texts) {
-  const { bytes } = await fontBytes('cormorant', { workshopDir: workshop, ownFonts: {} });
+  const { bytes } = await fontBytes('cormorant', {
+    carried: readCarriedFonts(),
+    workshopDir: workshop,
+    ownFonts: {},
+  });
   const font = opentype.parse(Uint8Array.from(bytes).buffer);
   let length = 0;
   for (const piece of texts)

@@ -1,5 +1,5 @@
 import { createRequire } from 'node:module';
-import { grow } from '../../dist/surface/polygons.js';
+import { grow } from '../../dist/geometry/polygons.js';
 import { inRounds, spread } from './rounds.mjs';
 
 /**
