@@ -11,8 +11,8 @@ import { refuse } from './messages.js';
 import type { Workshop } from './workshop.js';
 
 /** The mark that carries the number, from which it is drawn. Throws a Refusal (exit 2) when nothing carries it. */
-export function numberMark(workshop: Workshop, editionId: string): MarkBlocks {
-  const all = fittedOperations(fitEdition(workshop, editionId)).flatMap(({ marks }) => marks);
+export function numberMark(workshop: Workshop, editionId: string, labels: readonly string[]): MarkBlocks {
+  const all = fittedOperations(fitEdition(workshop, editionId))(labels).flatMap(({ marks }) => marks);
   const found = all.find(({ fitted }) => fitted.mark.kind === 'number');
   if (found) return found;
   throw refuse('app.no-number-mark', `edition ${editionId}`, {});
@@ -47,7 +47,7 @@ export function sceneOf(
     number: {
       surface,
       direction: textDirectionOf(number.fitted.of),
-      blocks: number.blocks(certificate.label),
+      blocks: number.blocks.get(certificate.label) ?? [],
       cutWidth,
     },
     codes: codeOf(file),

@@ -59,8 +59,8 @@ export async function writeCertificates(
   const piecesOf = () => soundPieces(register, labels, order.labels, order.withDelivery === true);
   try {
     // Before anything is signed for an order that will be refused.
-    await piecesOf();
-    const number = numberMark(workshop, order.edition);
+    const asked = (await piecesOf()).map(({ status }) => status.label);
+    const number = numberMark(workshop, order.edition, asked);
     const checkpoint = await signLog(workshop, register);
     // Again, as of the checkpoint or later: nothing that it covers of a piece may be missing here.
     const pieces = await piecesOf();

@@ -41,8 +41,8 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
     const misfitting = fit.marks.flatMap(cutProblems);
     findings.push(...misfitting);
     if (misfitting.length > 0) continue;
-    const operations = fittedOperations(fit);
-    const refused = stationsThatRefuse(workshop, id, edition, operations);
+    const labels = outermostLabels(edition);
+    const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels);
     const none = refused.length > 0 && refused.length === documents.stations.size;
     (none ? findings : remarks).push(...refused.flat());
   }
@@ -62,14 +62,14 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
 function stationsThatRefuse(
   workshop: Workshop,
   editionId: string,
-  edition: Edition,
   operations: readonly Operation[],
+  labels: readonly string[],
 ): (readonly Problem[])[] {
   return [...workshop.documents.stations.keys()].flatMap((stationId) => {
     try {
       for (const operation of operations) {
         const { program } = operationPrograms(workshop, editionId, stationId, operation);
-        for (const label of outermostLabels(edition)) {
+        for (const label of labels) {
           const blocks = blocksOf(operation, label);
           if (blocks.length > 0) program(label, blocks);
         }

@@ -1,16 +1,24 @@
+import type { CutBlock } from '../cutting/cuts.js';
 import { blocksOf, type Operation } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { type PieceSelection, selectPieces } from '../edition/piece-selection.js';
 import { type CuttablePiece, cuttablePieces } from '../register/cuttable/cuttable.js';
-import { cutSurfaces, proofScene, runSheetScene, turnedScenes } from '../sheets/edition-scenes.js';
+import {
+  blocksOnSheet,
+  cutSurfaces,
+  proofScene,
+  runSheetScene,
+  turnedScenes,
+} from '../sheets/edition-scenes.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { writeProof } from '../sheets/proof.js';
 import { type RunPiece, writeRunSheet } from '../sheets/run-sheet.js';
 import { sheetWriter } from '../sheets/sheet.js';
 import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
+import type { MachineSetup } from '../station/machine-setup.js';
 import type { TextChunks } from '../text-chunks.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedOperations } from './fit.js';
@@ -60,10 +68,12 @@ export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<C
   const labels = labelIndexOf(edition, order.edition);
   const selected = selectPieces(labels, order.wanted);
   const wanted = cuttablePieces(order.edition, selected, await statusesOf(workshop, order.edition));
+  const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
+  const cut = cutJob(workshop, job);
   const staging = await stage(order.out);
   try {
-    const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
-    const summary = await staging.fill(writeJob(await fileCanvas(), workshop, job));
+    const runs = await staging.fill(writePrograms(workshop, job, cut));
+    const summary = await staging.fill(writeSheets(await fileCanvas(), workshop, job, cut, runs));
     await staging.publish();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
@@ -85,33 +95,67 @@ export interface CutJob {
   readonly wanted: readonly CuttablePiece[];
 }
 
-/**
- * A whole job, file by file, so that no big edition is ever held in memory; at its end, what it came to. Pure: the
- * same documents and pieces give the same bytes. Throws a Refusal where cutEdition does.
- */
-export function* writeJob(canvas: Canvas, workshop: Workshop, job: CutJob): Generator<FileToWrite, Summary> {
-  const { edition, wanted } = job;
-  const operations = fittedOperations(fitEdition(workshop, job.id, job.planned));
-  const cuts = operations.map((operation) => piecesOf(operation, wanted));
+/** An operation of a job, and the pieces that go through it, each with its blocks in cutting order. */
+export interface JobOperation {
+  readonly operation: Operation;
+  readonly pieces: readonly { readonly piece: CuttablePiece; readonly blocks: readonly CutBlock[] }[];
+}
 
-  const makers = operations.map((operation) => operationPrograms(workshop, job.id, job.station, operation));
-  const queues = makers.map((): RunPiece[] => []);
-  const programs = new Map(wanted.map(({ label }) => [label, [] as RunPiece[]]));
-  for (const [i, { operation, program }] of makers.entries()) {
-    for (const { piece, blocks } of cuts[i]!) {
+/** Fits and cuts the marks of a job. The proof shows every planned label, so all of them are cut. */
+export function cutJob(workshop: Workshop, { id, planned, wanted }: CutJob): JobOperation[] {
+  const operationsFor = fittedOperations(fitEdition(workshop, id, planned));
+  const operations = operationsFor(planned.map(({ label }) => label));
+  return operations.map((operation) => ({ operation, pieces: piecesOf(operation, wanted) }));
+}
+
+/** An operation with the programs that were written for it. */
+export interface ProgramRun {
+  readonly operation: Operation;
+  readonly setup: MachineSetup;
+  readonly pieces: readonly RunPiece[];
+}
+
+/**
+ * The programs of a job, file by file, so that no big edition is ever held in memory; at their end, what the run sheet
+ * says of each. Pure: the same documents and pieces give the same bytes. Throws a Refusal (exit 1) when the station
+ * cannot run an operation, or a program does not read back as laid out.
+ */
+export function* writePrograms(
+  workshop: Workshop,
+  { id, station }: CutJob,
+  cut: readonly JobOperation[],
+): Generator<FileToWrite, ProgramRun[]> {
+  const all = cut.map(({ operation, pieces }) => ({
+    ...operationPrograms(workshop, id, station, operation),
+    cut: pieces,
+    pieces: [] as RunPiece[],
+  }));
+  for (const { operation, program, cut, pieces } of all) {
+    for (const { piece, blocks } of cut) {
       const { label } = piece;
       const file = `${folderOf(piece)}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
       const { text, check, minutes } = program(label, blocks);
       yield { path: file, text, check };
-      const written = { label, file, minutes };
-      queues[i]!.push(written);
-      programs.get(label)!.push(written);
+      pieces.push({ label, file, minutes });
     }
   }
+  return all;
+}
 
-  const sources = sceneSources(workshop, edition, job.planned);
+/** The sheets of a job, its run sheet, proof and views, file by file; at their end, what the whole job came to. */
+export function* writeSheets(
+  canvas: Canvas,
+  workshop: Workshop,
+  { edition, planned, station, wanted }: CutJob,
+  cut: readonly JobOperation[],
+  runs: readonly ProgramRun[],
+): Generator<FileToWrite, Summary> {
+  const sources = sceneSources(workshop, edition, planned);
+  const operations = cut.map(({ operation }) => operation);
   const surfaces = cutSurfaces(sources, operations);
   const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
+  const programs = new Map(wanted.map(({ label }) => [label, [] as RunPiece[]]));
+  for (const run of runs) for (const piece of run.pieces) programs.get(piece.label)!.push(piece);
   const pieces: CutPiece[] = [];
   for (const one of wanted) {
     const { series, number, label, done } = one;
@@ -119,21 +163,22 @@ export function* writeJob(canvas: Canvas, workshop: Workshop, job: CutJob): Gene
     for (const { part, surfaceId, marks, write } of sheets) {
       if (done?.has(part)) continue;
       const path = `${folderOf(one)}/${part}-${surfaceId}.svg`;
-      const blocks = marks.flatMap((m) => m.blocks(label));
-      yield { path, text: write(label, blocks) };
+      yield { path, text: write(label, blocksOnSheet(marks, label)) };
       drawn.push(path);
     }
     const own = programs.get(label)!;
     const minutes = own.reduce((sum, p) => sum + p.minutes, 0);
     pieces.push({ series, number, label, sheets: drawn, programs: own.map((p) => p.file), minutes });
   }
-  const allRuns = makers.map(({ operation, setup }, i) => {
-    const surface = surfaces.find((s) => s.part === operation.part && s.surfaceId === operation.surfaceId)!;
-    return { operation, setup, scene: surface.scene, pieces: queues[i]! };
-  });
-  const runs = allRuns.filter((run) => run.pieces.length > 0);
-  const station = workshop.documents.stations.get(job.station)!;
-  yield single(RUN_SHEET, [writeRunSheet(canvas, runSheetScene(sources, station, wanted, runs))]);
+  const drawnRuns = runs
+    .filter((run) => run.pieces.length > 0)
+    .map((run) => {
+      const { part, surfaceId } = run.operation;
+      return { ...run, scene: surfaces.find((s) => s.part === part && s.surfaceId === surfaceId)!.scene };
+    });
+  const stationDocument = workshop.documents.stations.get(station)!;
+  const runSheet = runSheetScene(sources, stationDocument, wanted, drawnRuns);
+  yield single(RUN_SHEET, [writeRunSheet(canvas, runSheet)]);
   yield single(PROOF, writeProof(canvas, proofScene(sources, surfaces)));
   const turned: string[] = [];
   for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {

@@ -1,5 +1,5 @@
 import { cutMark, cutProblems, type MarkCut } from '../cutting/mark-cut.js';
-import { type Operation, operationsOf } from '../cutting/operation.js';
+import { type OperationMaker, operationMaker } from '../cutting/operation.js';
 import { type Numbered, planned } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
 import { type MarkToFit, marksToFit } from '../layout/mark-to-fit.js';
@@ -52,9 +52,9 @@ export function fitEdition(
   return { edition: editionId, marks, ok: marks.every((mark) => cutProblems(mark).length === 0) };
 }
 
-/** What is to be cut of a fit. Throws a Refusal (exit 1) when a mark of it does not fit. */
-export function fittedOperations({ marks }: EditionFit): Operation[] {
+/** Cuts what was fitted, for the labels that are asked for. Throws a Refusal (exit 1) when a mark does not fit. */
+export function fittedOperations({ marks }: EditionFit): OperationMaker {
   const problems = marks.flatMap(cutProblems);
   if (problems.length > 0) throw new Refusal(1, problems);
-  return operationsOf(marks);
+  return operationMaker(marks);
 }

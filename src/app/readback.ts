@@ -1,4 +1,4 @@
-import { blocksOf, type Operation } from '../cutting/operation.js';
+import { blocksOf, type OperationMaker } from '../cutting/operation.js';
 import { planned } from '../edition/labels.js';
 import { cutWidth } from '../layout/cut-width.js';
 import type { Problem } from '../problem.js';
@@ -27,8 +27,8 @@ export interface ReadFile {
 
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
 export function readbackOf(workshop: Workshop): (file: string, text: string) => ReadFile {
-  const editions = new Map<string, Operation[]>();
-  const operations = (id: string): Operation[] => {
+  const editions = new Map<string, OperationMaker>();
+  const operationsOf = (id: string): OperationMaker => {
     const known = editions.get(id);
     if (known) return known;
     const made = fittedOperations(fitEdition(workshop, id));
@@ -42,7 +42,10 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const { head } = reading.program;
     if (!workshop.documents.editions.has(head.edition))
       return refused(problem('app.program-of-other-edition', file, { edition: head.edition }));
-    const operation = operations(head.edition).find(
+    const labels = planned(editionOf(workshop, head.edition))
+      .map(({ label }) => label)
+      .filter((label) => remarkWords(label) === head.label);
+    const operation = operationsOf(head.edition)(labels).find(
       (o) => o.part === head.part && o.surfaceId === head.surface && o.cutter === head.cutter,
     );
     if (!operation)
@@ -55,9 +58,6 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       );
     const design = workshop.digests.get(`design/${operation.marks[0]!.fitted.of.designId}`);
     if (design !== head.design) return refused(problem('app.program-of-other-design', file, {}));
-    const labels = planned(editionOf(workshop, head.edition)).filter(
-      (n) => remarkWords(n.label) === head.label,
-    );
     if (labels.length === 0)
       return refused(problem('app.program-label-unknown', file, { label: head.label }));
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
@@ -71,7 +71,7 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       return readbackPicture(canvas, setup.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
     // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.
-    const answers = labels.map(({ label }): ReadFile => {
+    const answers = labels.map((label): ReadFile => {
       const blocks = blocksOf(operation, label);
       const proof = proveText(setup, text, blocks);
       if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof), draw };

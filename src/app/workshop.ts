@@ -5,7 +5,7 @@ import { problem as artworkProblem } from '../artwork/messages.js';
 import { motifKey } from '../artwork/motif-key.js';
 import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
-import { type CarriedFonts, fontBytes, readCarriedFonts } from '../documents/fonts.js';
+import { type CarriedFonts, type FontBytes, fontBytes, readCarriedFonts } from '../documents/fonts.js';
 import { loadWorkshop } from '../documents/load.js';
 import { isLettered } from '../documents/schema/design.js';
 import type { Edition } from '../documents/schema/edition.js';
@@ -53,9 +53,10 @@ export async function openWorkshop(dir: string, environment: Environment): Promi
   const loaded = await loadWorkshop(dir, { builtInFonts: carried.ids });
   if (!loaded.ok) throw new Refusal(loaded.problems);
   const { documents, digests, files } = loaded;
-  const problems: Problem[] = [];
+  const fontFiles = await readFonts(dir, documents, carried);
   const surfaces = new Map([...documents.parts].map(([id, part]) => [id, surfacesOf(part)]));
-  const fonts = await openFonts(dir, documents, carried, problems);
+  const problems: Problem[] = [];
+  const fonts = await openFonts(fontFiles, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   problems.push(...oversizedPatterns(documents, motifs));
   const inEditions = [...documents.editions].flatMap(([id, edition]) =>
@@ -66,22 +67,27 @@ export async function openWorkshop(dir: string, environment: Environment): Promi
   return { dir, environment, documents, digests, surfaces, fonts, motifs, leftOut, dedications };
 }
 
-async function openFonts(
+/** The files of the fonts that designs use, in the order of their first use. */
+async function readFonts(
   dir: string,
   documents: WorkshopDocuments,
   carried: CarriedFonts,
-  problems: Problem[],
-): Promise<Map<string, Font>> {
+): Promise<Map<string, FontBytes>> {
   const wanted = new Set<string>();
   for (const design of documents.designs.values())
     for (const mark of design.marks) if (isLettered(mark)) wanted.add(mark.font);
+  const from = { carried, workshopDir: dir, ownFonts: documents.workshop.fonts ?? {} };
+  const files = new Map<string, FontBytes>();
+  for (const id of wanted) files.set(id, await fontBytes(id, from));
+  return files;
+}
+
+async function openFonts(
+  files: ReadonlyMap<string, FontBytes>,
+  problems: Problem[],
+): Promise<Map<string, Font>> {
   const fonts = new Map<string, Font>();
-  for (const id of wanted) {
-    const { kind, bytes } = await fontBytes(id, {
-      carried,
-      workshopDir: dir,
-      ownFonts: documents.workshop.fonts ?? {},
-    });
+  for (const [id, { kind, bytes }] of files) {
     const opened =
       kind === 'stroke' ? strokeFont(id, Buffer.from(bytes).toString('utf8')) : await outline(id, bytes);
     if (opened.ok) fonts.set(id, opened.font);

@@ -18,34 +18,56 @@ export interface Operation {
   readonly marks: readonly MarkBlocks[];
 }
 
-/** Gives the blocks of one mark for a label; blocks that pieces share are made once. */
+/** What is cut of one mark; pieces share the blocks that do not differ. */
 export interface MarkBlocks {
   readonly fitted: FittedMark;
   /** Depth of each pass in order, mm. */
   readonly passes: readonly number[];
   readonly minFeatures: readonly LabelFinding[];
-  blocks(label: string): readonly CutBlock[];
+  /** In cutting order, by label; without the labels that have nothing of this mark. */
+  readonly blocks: ReadonlyMap<string, readonly CutBlock[]>;
 }
 
-/** The operations of an edition, in the order of its marks, each of which fits. */
-export function operationsOf(marks: readonly MarkCut[]): Operation[] {
-  const operations = new Map<string, { operation: Operation; marks: MarkBlocks[] }>();
+/** The operations of an edition for some of its labels, in the order of its marks. */
+export type OperationMaker = (labels: readonly string[]) => Operation[];
+
+/** Cuts the marks of an edition, each of which fits. A block is made when the first label needs it, and once. */
+export function operationMaker(marks: readonly MarkCut[]): OperationMaker {
+  const operations = new Map<string, Omit<Operation, 'marks'> & { cutters: MarkCutter[] }>();
   for (const one of marks) {
     const { partId, surface, mark } = one.fit.of;
     const key = `${partId} ${surface.id} ${mark.cutter}`;
-    let entry = operations.get(key);
-    if (!entry) {
-      const own: MarkBlocks[] = [];
-      const operation = { part: partId, surfaceId: surface.id, cutter: mark.cutter, marks: own };
-      entry = { operation, marks: own };
-      operations.set(key, entry);
-    }
-    entry.marks.push(markBlocks(one));
+    const operation = operations.get(key);
+    if (operation) operation.cutters.push(markCutter(one));
+    else
+      operations.set(key, {
+        part: partId,
+        surfaceId: surface.id,
+        cutter: mark.cutter,
+        cutters: [markCutter(one)],
+      });
   }
-  return [...operations.values()].map((e) => e.operation);
+  return (labels) =>
+    [...operations.values()].map(({ cutters, ...operation }) => ({
+      ...operation,
+      marks: cutters.map(({ blocks, ...mark }) => ({ ...mark, blocks: byLabel(labels, blocks) })),
+    }));
 }
 
-function markBlocks({ fit, cutter, material, pattern, minFeatures }: MarkCut): MarkBlocks {
+function byLabel(
+  labels: readonly string[],
+  blocks: MarkCutter['blocks'],
+): ReadonlyMap<string, readonly CutBlock[]> {
+  const all = labels.map((label) => [label, blocks(label)] as const);
+  return new Map(all.filter(([, own]) => own.length > 0));
+}
+
+/** Gives the blocks of one mark for a label. */
+interface MarkCutter extends Omit<MarkBlocks, 'blocks'> {
+  blocks(label: string): readonly CutBlock[];
+}
+
+function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut): MarkCutter {
   const fitted = fittedMark(fit);
   const { of, mark } = fitted;
   const parameters = cutParameters(mark, cutter, material);
@@ -64,7 +86,6 @@ function markBlocks({ fit, cutter, material, pattern, minFeatures }: MarkCut): M
   };
   const blocksOfText = (text: FittedText): CutBlock[] =>
     centred(text.line).flatMap((one) => blockOf(one, text) ?? []);
-  // Asked for again by the program, the sheet and the proof.
   const known = new Map<string, readonly CutBlock[]>();
   const varies = isLettered(mark) && mark.kind !== 'inscription';
   const blocks = (label: string): readonly CutBlock[] => {
@@ -82,4 +103,4 @@ function markBlocks({ fit, cutter, material, pattern, minFeatures }: MarkCut): M
 
 /** Every block of one piece in one operation, in cutting order. */
 export const blocksOf = (operation: Operation, label: string): CutBlock[] =>
-  orderMarks(operation.marks.map((m) => m.blocks(label)));
+  orderMarks(operation.marks.map((m) => m.blocks.get(label) ?? []));

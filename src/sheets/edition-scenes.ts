@@ -69,9 +69,13 @@ export function cutSurfaces(sources: SceneSources, operations: readonly Operatio
 function distinctBlocks(marks: readonly MarkBlocks[], labels: readonly string[]): CutBlock[] {
   const seen = new Map<string, CutBlock>();
   for (const mark of marks)
-    for (const label of labels) for (const block of mark.blocks(label)) seen.set(block.key, block);
+    for (const label of labels) for (const block of mark.blocks.get(label) ?? []) seen.set(block.key, block);
   return [...seen.values()];
 }
+
+/** What a piece has of some marks, mark by mark. */
+export const blocksOnSheet = (marks: readonly MarkBlocks[], label: string): CutBlock[] =>
+  marks.flatMap((mark) => mark.blocks.get(label) ?? []);
 
 const designsOf = ({ designs }: SceneSources, ids: readonly string[]): SheetDesign[] =>
   [...new Set(ids)].map((id) => designs.get(id)!);
@@ -107,7 +111,7 @@ export function proofScene(sources: SceneSources, surfaces: readonly CutSurface[
     surfaces: surfaces.map((s): ProofSurface => {
       const numbered = s.marks.some(variesByPiece);
       const labels = numbered ? planned.map((n) => n.label) : [widest];
-      const pieces = labels.map((label) => ({ label, blocks: s.marks.flatMap((m) => [...m.blocks(label)]) }));
+      const pieces = labels.map((label) => ({ label, blocks: blocksOnSheet(s.marks, label) }));
       return { ...s.scene, pieces, widest };
     }),
     series: number
@@ -118,7 +122,7 @@ export function proofScene(sources: SceneSources, surfaces: readonly CutSurface[
           cutWidth: number.fitted.of.cutWidth,
           numbers: planned
             .filter((n) => n.series === series.id)
-            .map(({ label }) => ({ label, blocks: number.blocks(label) })),
+            .map(({ label }) => ({ label, blocks: blocksOnSheet([number], label) })),
         }))
       : [],
   };
@@ -152,7 +156,7 @@ export function turnedScenes(
     const { part } = own[0]!.scene;
     const cut = own.map((s) => ({
       surface: s.scene.surface,
-      blocks: s.marks.flatMap((m) => [...m.blocks(label)]),
+      blocks: blocksOnSheet(s.marks, label),
       widths: cutWidths(s.scene.marks),
     }));
     return { part: id, scene: { title: `${edition.name}, ${part.name}`, label, part, surfaces: cut } };
@@ -195,7 +199,7 @@ export function runSheetScene(
         plunge: setup.plunge,
         speed: setup.speed,
         numbered: operation.marks.some(variesByPiece),
-        example: { label: first, blocks: operation.marks.flatMap((m) => [...m.blocks(first)]) },
+        example: { label: first, blocks: blocksOnSheet(operation.marks, first) },
         pieces,
       };
     }),

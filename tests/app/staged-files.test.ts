@@ -13,7 +13,7 @@ import {
 import { cp } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { writeJob } from '../../src/app/cut.js';
+import { cutJob, writePrograms, writeSheets } from '../../src/app/cut.js';
 import type { FileToWrite } from '../../src/app/fill.js';
 import { stage } from '../../src/app/staging.js';
 import type { Workshop } from '../../src/app/workshop.js';
@@ -43,7 +43,12 @@ function filesOf(station: string): Iterator<FileToWrite, void> & Iterable<FileTo
   const labels = labelIndexOf(edition, EDITION);
   const wanted = selectPieces(labels, PIECES);
   const job = { edition, id: EDITION, planned: labels.planned, station, wanted };
-  const known = jobs.get(station) ?? [...writeJob(canvas, workshop, job)];
+  const write = function* () {
+    const cut = cutJob(workshop, job);
+    const runs = yield* writePrograms(workshop, job, cut);
+    yield* writeSheets(canvas, workshop, job, cut, runs);
+  };
+  const known = jobs.get(station) ?? [...write()];
   jobs.set(station, known);
   return known.values();
 }

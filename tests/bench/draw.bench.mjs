@@ -3,7 +3,7 @@ import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
 import { planned } from '../../dist/edition/labels.js';
-import { cutSurfaces } from '../../dist/sheets/edition-scenes.js';
+import { blocksOnSheet, cutSurfaces } from '../../dist/sheets/edition-scenes.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { sheetWriter, writeSheet } from '../../dist/sheets/sheet.js';
 import { bigEdition, EDITION } from './big-edition.mjs';
@@ -19,11 +19,11 @@ export async function measure({ rounds }) {
     const workshop = await openWorkshop(place.workshop, environmentOf(process.env));
     const edition = workshop.documents.editions.get(EDITION);
     const numbers = planned(edition);
-    const operations = fittedOperations(fitEdition(workshop, EDITION));
-    const surfaces = cutSurfaces(sceneSources(workshop, edition, numbers), operations);
     const labels = numbers.map((n) => n.label);
+    const operations = fittedOperations(fitEdition(workshop, EDITION))(labels);
+    const surfaces = cutSurfaces(sceneSources(workshop, edition, numbers), operations);
     const canvas = await fileCanvas();
-    const blocksOf = (surface, label) => surface.marks.flatMap((m) => [...m.blocks(label)]);
+    const blocksOf = (surface, label) => blocksOnSheet(surface.marks, label);
     const drawn = () => {
       for (const s of surfaces)
         for (const label of labels) writeSheet(canvas, s.scene, label, blocksOf(s, label));

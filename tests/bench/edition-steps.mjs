@@ -10,7 +10,7 @@ import { blocksOf } from '../../dist/cutting/operation.js';
 import { labelIndexOf } from '../../dist/edition/label-index.js';
 import { selectPieces } from '../../dist/edition/piece-selection.js';
 import { cuttablePieces } from '../../dist/register/cuttable/cuttable.js';
-import { cutSurfaces, proofScene, runSheetScene } from '../../dist/sheets/edition-scenes.js';
+import { blocksOnSheet, cutSurfaces, proofScene, runSheetScene } from '../../dist/sheets/edition-scenes.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { writeProof } from '../../dist/sheets/proof.js';
 import { writeRunSheet } from '../../dist/sheets/run-sheet.js';
@@ -39,7 +39,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   const fitted = await step('fit', () => fitEdition(workshop, id));
   const sources = sceneSources(workshop, edition, labels.planned);
   const { operations, surfaces, sheets } = await step('blocks, standing parts of the sheets', () => {
-    const operations = fittedOperations(fitted);
+    const operations = fittedOperations(fitted)(labels.planned.map(({ label }) => label));
     const surfaces = cutSurfaces(sources, operations);
     const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
     return { operations, surfaces, sheets };
@@ -63,10 +63,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   await step('write the sheets', () => {
     for (const { label, number } of pieces)
       sheets.forEach((s, k) => {
-        const text = s.write(
-          label,
-          s.marks.flatMap((m) => m.blocks(label)),
-        );
+        const text = s.write(label, blocksOnSheet(s.marks, label));
         files.push({ path: `${number}/${k}.svg`, text });
       });
   });

@@ -150,8 +150,9 @@ describe('drawings', () => {
       const { openWorkshop } = await import('../../src/app/workshop.js');
       const { fitEdition, fittedOperations } = await import('../../src/app/fit.js');
       const opened = await openWorkshop(bench, environment);
-      const marks = fittedOperations(fitEdition(opened, 'title-band')).flatMap((o) => o.marks);
-      return marks.find((m) => m.fitted.mark.id === 'lanterns')!.blocks('I/IX');
+      const operations = fittedOperations(fitEdition(opened, 'title-band'))(['I/IX']);
+      const marks = operations.flatMap((o) => o.marks);
+      return marks.find((m) => m.fitted.mark.id === 'lanterns')!.blocks.get('I/IX')!;
     };
     edit(bench, design, (t) => t.replace('depth: 0.3\n    way: groove', 'depth: 0.1\n    way: clear'));
     const rings = await blocks();

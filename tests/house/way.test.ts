@@ -1,0 +1,90 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+
+/** A call from `app/` into another room: the file it entered, and the function. */
+type Entry = readonly [file: string, name: string];
+
+const CLI = 'dist/cli/main.js';
+const folder = mkdtempSync(join(tmpdir(), 'burin-way-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The calls of `burin cut` for one piece of the sample edition, in order. */
+function traceCut(): Entry[] {
+  const workshop = join(folder, 'bench');
+  const trace = join(folder, 'trace.json');
+  const environment = { ...process.env, BURIN_KEYS: join(folder, 'keys'), TRACE_FILE: trace };
+  const run = (...args: string[]) =>
+    execFileSync(process.execPath, args, { env: environment, stdio: ['ignore', 'pipe', 'pipe'] });
+  run(CLI, 'new', workshop, '--from', 'nine-lights');
+  run(
+    CLI,
+    'issue',
+    'nine-lights',
+    '--series',
+    'main',
+    '--count',
+    '7',
+    '--by',
+    'E. M.',
+    '--workshop',
+    workshop,
+  );
+  const cut = ['cut', 'nine-lights', '--series', 'main', '--numbers', '7', '--station', 'rotary-level'];
+  run('--import', './tests/house/trace.mjs', CLI, ...cut, '--workshop', workshop);
+  const all = JSON.parse(readFileSync(trace, 'utf8')) as Entry[];
+  // Before the way begins, the door has the folder of keys worked out from its environment.
+  return all.filter(([, name]) => name !== 'keysFolder');
+}
+
+let entries: Entry[];
+beforeAll(() => {
+  entries = traceCut();
+});
+
+const roomOf = (file: string): string => file.split('/')[0]!;
+
+/** A list without what equals the one before it. */
+const steps = (all: readonly string[]): string[] => all.filter((one, i) => one !== all[i - 1]);
+
+/** Rows of the first table of a page whose first cell names a room: the room, and the words in code of the second. */
+function tableOf(page: string): { room: string; code: string[] }[] {
+  return readFileSync(page, 'utf8')
+    .split('\n')
+    .flatMap((line) => {
+      const [, first = '', second = ''] = line.split('|');
+      const room = /^ `(\w+)\/` $/.exec(first)?.[1];
+      return room ? [{ room, code: [...second.matchAll(/`(\w+)`/g)].map((m) => m[1]!) }] : [];
+    });
+}
+
+describe('the way of a number', () => {
+  // The files on disk are compared with the proved blocks after all of them are written.
+  const last = 'station/program-maker.js check';
+
+  test('enters each room once, in the order of the house', () => {
+    const way = entries.filter(([file, name]) => `${file} ${name}` !== last);
+    const house = tableOf('DEVELOPERS.md').map(({ room }) => room);
+    expect(house).toContain('geometry');
+    const visited = house.filter((room) => !['geometry', 'app', 'cli'].includes(room));
+    expect(steps(way.map(([file]) => roomOf(file)))).toEqual(visited);
+    expect(entries.slice(way.length).every(([file, name]) => `${file} ${name}` === last)).toBe(true);
+    expect(entries.length).toBeGreaterThan(way.length);
+  });
+
+  test('is listed as it runs', () => {
+    // Schemas hold questions about a document, such as whether a mark has letters; they are no step.
+    const taken = entries.filter(([file]) => !file.startsWith('documents/schema/'));
+    const run = new Map<string, string[]>();
+    for (const [file, name] of taken) {
+      if (`${file} ${name}` === last) continue;
+      const names = run.get(roomOf(file)) ?? [];
+      if (!names.includes(name)) names.push(name);
+      run.set(roomOf(file), names);
+    }
+    const listed = tableOf('docs/way-of-a-number.md').map(({ room, code }) => [room, code]);
+    expect(listed).toEqual([...run]);
+  });
+});
