@@ -2,7 +2,7 @@ import type { Problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
 import { problem } from './messages.js';
 import type { Readback, ReadStep } from './readback.js';
-import { cover, type Piece, PieceGrid } from './readback-pieces.js';
+import { type Cover, cover, DEEP, FIELDS, PieceGrid, PieceList, SHALLOW } from './readback-pieces.js';
 import { type ExpectedLine, layStep, type Sheet, sheetsOf, shiftsOnto } from './readback-sheets.js';
 import { MOST_COMPARE_STEPS, type StepCounter } from './reader-budget.js';
 
@@ -67,16 +67,19 @@ export function compare(
   for (const found of read.problems) tally.add(() => found);
   const counter: StepCounter = { steps: 0 };
   const sheets = sheetsOf(surface, expected.lines, tolerance, counter);
-  const grids = new Map<Sheet, PieceGrid>(sheets.map((sheet) => [sheet, new PieceGrid(tolerance, counter)]));
+  const cuts = new Map<Sheet, PieceList>(sheets.map((sheet) => [sheet, new PieceList()]));
   const isOver = () => counter.steps > mostSteps;
   for (const { name, steps } of read.cuts) {
     for (const step of steps) {
       if (isOver()) break;
-      checkStep(surface, sheets, grids, name, step, tolerance, tally);
+      checkStep(surface, sheets, cuts, name, step, tolerance, tally);
       checkRates(expected, step, tally);
     }
   }
-  for (const sheet of sheets) checkLines(sheet, grids.get(sheet)!, tolerance, tally, isOver);
+  for (const sheet of sheets) {
+    if (isOver()) break;
+    checkLines(sheet, new PieceGrid(cuts.get(sheet)!, tolerance, counter), tolerance, tally, isOver);
+  }
   if (isOver()) tally.problems.unshift(problem('station.compare-too-much', '', { most: mostSteps }));
   const { worstMm, missing, shallow, extra, deep, depthError, problems } = tally;
   const ok = problems.length === 0 && missing + shallow + extra + deep === 0;
@@ -87,7 +90,7 @@ export function compare(
 function checkStep(
   surface: Surface,
   sheets: readonly Sheet[],
-  grids: ReadonlyMap<Sheet, PieceGrid>,
+  cuts: ReadonlyMap<Sheet, PieceList>,
   name: string,
   step: ReadStep,
   tolerance: number,
@@ -100,9 +103,10 @@ function checkStep(
   let depthError = Number.POSITIVE_INFINITY;
   for (const sheet of sheets) {
     for (const shift of shiftsOnto(sheet, step)) {
-      const pieces = layStep(surface, step, shift);
-      for (const piece of pieces) grids.get(sheet)!.add(piece);
-      const found = mayCut(sheet.lines, pieces, tolerance);
+      const pieces = cuts.get(sheet)!;
+      const before = pieces.count;
+      layStep(surface, step, shift, pieces);
+      const found = mayCut(sheet.lines, pieces, before, tolerance);
       if (found.ok) {
         fits = true;
         worst = Math.min(worst, found.worst);
@@ -134,20 +138,29 @@ type MayCut =
   /** `off` looks at every line, and is asked only where no sheet has the piece. */
   | { readonly ok: false; readonly deeper: number; off(): number };
 
-/** May all these pieces be cut? */
-function mayCut(lines: PieceGrid, pieces: readonly Piece[], tolerance: number): MayCut {
+/** May all pieces of a list be cut, from a first one on? */
+function mayCut(lines: PieceGrid, { values, count }: PieceList, first: number, tolerance: number): MayCut {
   let worst = 0;
   let deeper = 0;
-  for (const piece of pieces) {
-    const { x0, y0, x1, y1, deep } = piece;
-    const found = cover(lines, x0, y0, x1, y1, tolerance, (line) => line.deep >= deep - tolerance);
+  for (let k = first; k < count; k++) {
+    const at = FIELDS * k;
+    const deep = values[at + DEEP]!;
+    const found = cover(
+      lines,
+      values[at]!,
+      values[at + 1]!,
+      values[at + 2]!,
+      values[at + 3]!,
+      tolerance,
+      DEEP,
+      deep - tolerance,
+    );
     if (!found.ok) {
       const off = () => lines.nearest(found.x, found.y);
-      const deeper = found.near.length === 0 ? 0 : deep - Math.max(...found.near.map((line) => line.deep));
-      return { ok: false, deeper, off };
+      return { ok: false, deeper: Number.isFinite(found.depth) ? deep - found.depth : 0, off };
     }
     worst = Math.max(worst, found.worst);
-    deeper = Math.max(deeper, deep - found.deep);
+    deeper = Math.max(deeper, deep - found.depth);
   }
   return { ok: true, worst, deeper };
 }
@@ -160,32 +173,53 @@ function checkLines(
   tally: Tally,
   isOver: () => boolean,
 ): void {
-  for (const { line, pieces } of sheet.expected) {
-    const where = line.name ?? `line at ${line.turn} degrees`;
-    for (const { x0, y0, x1, y1, shallow: depth } of pieces) {
+  const { values } = sheet.lines.pieces;
+  for (const { line, first, end } of sheet.expected) {
+    for (let k = first; k < end; k++) {
       if (isOver()) return;
-      const full = (piece: Piece) => piece.shallow >= depth - tolerance;
-      const found = cover(cuts, x0, y0, x1, y1, tolerance, full);
+      const at = FIELDS * k;
+      const depth = values[at + SHALLOW]!;
+      const found = cover(
+        cuts,
+        values[at]!,
+        values[at + 1]!,
+        values[at + 2]!,
+        values[at + 3]!,
+        tolerance,
+        SHALLOW,
+        depth - tolerance,
+      );
       if (found.ok) {
         tally.worstMm = Math.max(tally.worstMm, found.worst);
-        tally.depthError = Math.max(tally.depthError, depth - found.shallow);
+        tally.depthError = Math.max(tally.depthError, depth - found.depth);
         continue;
       }
-      const at = { x: found.x.toFixed(3), y: found.y.toFixed(3) };
-      if (found.near.length > 0) {
-        const by = depth - Math.max(...found.near.map((piece) => piece.shallow));
-        tally.shallow++;
-        tally.depthError = Math.max(tally.depthError, by);
-        tally.add(() => problem('station.compare-too-shallow', where, { by: by.toFixed(4), ...at }));
-      } else {
-        const far = cuts.nearest(found.x, found.y);
-        tally.missing++;
-        tally.worstMm = Math.max(tally.worstMm, far);
-        const off = Number.isFinite(far) ? far.toFixed(4) : 'none';
-        tally.add(() => problem('station.compare-missing', where, { ...at, off }));
-      }
+      tallyUncut(line.name ?? `line at ${line.turn} degrees`, depth, found, cuts, tally);
       break;
     }
+  }
+}
+
+/** A line that is not cut somewhere, or not to its depth. */
+function tallyUncut(
+  where: string,
+  depth: number,
+  found: Extract<Cover, { ok: false }>,
+  cuts: PieceGrid,
+  tally: Tally,
+): void {
+  const at = { x: found.x.toFixed(3), y: found.y.toFixed(3) };
+  if (Number.isFinite(found.depth)) {
+    const by = depth - found.depth;
+    tally.shallow++;
+    tally.depthError = Math.max(tally.depthError, by);
+    tally.add(() => problem('station.compare-too-shallow', where, { by: by.toFixed(4), ...at }));
+  } else {
+    const far = cuts.nearest(found.x, found.y);
+    tally.missing++;
+    tally.worstMm = Math.max(tally.worstMm, far);
+    const off = Number.isFinite(far) ? far.toFixed(4) : 'none';
+    tally.add(() => problem('station.compare-missing', where, { ...at, off }));
   }
 }
 

@@ -1,7 +1,7 @@
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import type { ReadStep, Tip } from './readback.js';
-import { type Piece, PieceGrid } from './readback-pieces.js';
+import { PieceGrid, PieceList } from './readback-pieces.js';
 import type { StepCounter } from './reader-budget.js';
 
 /** A line that was to be cut. */
@@ -23,7 +23,8 @@ export interface ExpectedLine {
 export interface Sheet {
   readonly turn: number;
   readonly lines: PieceGrid;
-  readonly expected: readonly { readonly line: ExpectedLine; readonly pieces: readonly Piece[] }[];
+  /** Each line with its pieces: those of `lines` from `first` up to `end`. */
+  readonly expected: readonly { readonly line: ExpectedLine; readonly first: number; readonly end: number }[];
   /** Least and greatest angle on the sheet, degrees, with room for a cut that is a little off. */
   readonly angles: readonly [number, number];
   /** Least and greatest z, mm, with the same room. */
@@ -56,13 +57,13 @@ function sheetOf(
   reach: number,
   counter: StepCounter,
 ): Sheet {
-  const grid = new PieceGrid(reach, counter);
+  const pieces = new PieceList();
   let angles: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   let span: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const expected = lines.map((line) => {
     const { points, closed, depth, depths } = line;
     const count = points.length / 2;
-    const pieces: Piece[] = [];
+    const first = pieces.count;
     for (let k = 0; k < count; k++) {
       const place = surface.toSurfaceNear(points[2 * k]!, points[2 * k + 1]!);
       angles = [Math.min(angles[0], place.angle), Math.max(angles[1], place.angle)];
@@ -70,16 +71,13 @@ function sheetOf(
       if (k === count - 1 && !closed) break;
       const next = 2 * ((k + 1) % count);
       const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[next]!, points[next + 1]!];
-      for (const piece of sunk(x0, y0, x1, y1, depths?.[k] ?? depth, depths?.[next / 2] ?? depth)) {
-        pieces.push(piece);
-        grid.add(piece);
-      }
+      addSunk(pieces, x0, y0, x1, y1, depths?.[k] ?? depth, depths?.[next / 2] ?? depth);
     }
-    return { line, pieces };
+    return { line, first, end: pieces.count };
   });
   return {
     turn,
-    lines: grid,
+    lines: new PieceGrid(pieces, reach, counter),
     expected,
     angles: [angles[0] - ROOM_DEG, angles[1] + ROOM_DEG],
     span: [span[0] - ROOM_MM, span[1] + ROOM_MM],
@@ -93,21 +91,31 @@ const MOST_PARTS = 1000;
 const sinks = (from: number, to: number): number =>
   Math.min(MOST_PARTS, Math.max(1, Math.ceil(Math.abs(to - from) / SINK_MM - 1e-9)));
 
-/** A straight stretch whose depth changes evenly, in parts of nearly one depth. */
-function sunk(x0: number, y0: number, x1: number, y1: number, from: number, to: number): Piece[] {
+/** Adds a straight stretch whose depth changes evenly, in parts of nearly one depth. */
+function addSunk(
+  pieces: PieceList,
+  x0: number,
+  y0: number,
+  x1: number,
+  y1: number,
+  from: number,
+  to: number,
+): void {
   const parts = sinks(from, to);
-  return Array.from({ length: parts }, (_, i) => {
-    const [s, t] = [i / parts, (i + 1) / parts];
-    const [a, b] = [from + s * (to - from), from + t * (to - from)];
-    return {
-      x0: x0 + s * (x1 - x0),
-      y0: y0 + s * (y1 - y0),
-      x1: x0 + t * (x1 - x0),
-      y1: y0 + t * (y1 - y0),
-      shallow: Math.min(a, b),
-      deep: Math.max(a, b),
-    };
-  });
+  for (let i = 0; i < parts; i++) {
+    const s = i / parts;
+    const t = (i + 1) / parts;
+    const a = from + s * (to - from);
+    const b = from + t * (to - from);
+    pieces.add(
+      x0 + s * (x1 - x0),
+      y0 + s * (y1 - y0),
+      x0 + t * (x1 - x0),
+      y0 + t * (y1 - y0),
+      Math.min(a, b),
+      Math.max(a, b),
+    );
+  }
 }
 
 /** Degrees to take from a step's angles, whole turns and all, for each way it can lie on a sheet. */
@@ -124,8 +132,8 @@ export function shiftsOnto(sheet: Sheet, { from, to }: ReadStep): number[] {
 /** A chord on a cone's sheet is kept this near the path it stands for, mm. */
 const CHORD_MM = 0.0001;
 
-/** A cut move on a sheet: straight in z and angle, so on a cone a bent line, given as chords. */
-export function layStep(surface: Surface, step: ReadStep, shift: number): Piece[] {
+/** Adds a cut move on a sheet: straight in z and angle, so on a cone a bent line, given as chords. */
+export function layStep(surface: Surface, step: ReadStep, shift: number, pieces: PieceList): void {
   const { from, to } = step;
   const sheet = (t: number) =>
     surface.toSheet(from.z + t * (to.z - from.z), from.angle + t * (to.angle - from.angle) - shift);
@@ -133,16 +141,14 @@ export function layStep(surface: Surface, step: ReadStep, shift: number): Piece[
   const straight = stays || surface.kind === 'cylinder' ? 1 : chords(sheet, from, to);
   const count = stays ? 1 : Math.max(straight, sinks(from.depth, to.depth));
   const depth = (t: number) => from.depth + t * (to.depth - from.depth);
-  const pieces: Piece[] = [];
   let [x0, y0] = sheet(0);
   for (let k = 1; k <= count; k++) {
     const [x1, y1] = sheet(k / count);
     const [a, b] = [depth((k - 1) / count), depth(k / count)];
     // Where it only goes down, the place is cut as deep as it ends.
-    pieces.push({ x0, y0, x1, y1, shallow: stays ? Math.max(a, b) : Math.min(a, b), deep: Math.max(a, b) });
+    pieces.add(x0, y0, x1, y1, stays ? Math.max(a, b) : Math.min(a, b), Math.max(a, b));
     [x0, y0] = [x1, y1];
   }
-  return pieces;
 }
 
 function chords(sheet: (t: number) => readonly [number, number], from: Tip, to: Tip): number {
