@@ -1,6 +1,7 @@
 import { formatCsvRow } from '../documents/csv/write.js';
-import { problemLine } from '../problem.js';
+import type { Problem } from '../problem.js';
 import type { AuditResult } from './audit.js';
+import { describeProblem, toUserLine } from './describe-problem.js';
 
 /** An audit for people: what was checked, then what was found. */
 export function auditLines({ report, stock }: AuditResult): string[] {
@@ -17,12 +18,12 @@ export function auditLines({ report, stock }: AuditResult): string[] {
   }
   for (const { edition, series, numbers: which, why } of gaps)
     lines.push(`${edition} ${series}: no piece ${which}: ${why}`);
-  lines.push(...findings.map((f) => `${f.grade}: ${problemLine(f)}`));
+  lines.push(...findings.map((f) => `${f.grade}: ${toUserLine(f)}`));
   if (stock) {
     lines.push(
       `${counted(stock.seen, 'row')} seen, ${stock.agreeing} ${stock.agreeing === 1 ? 'label agrees' : 'labels agree'}`,
     );
-    lines.push(...stock.findings.map((f) => `shelf: ${problemLine(f)}`));
+    lines.push(...stock.findings.map((f) => `shelf: ${toUserLine(f)}`));
   }
   const faults = findings.filter(({ grade }) => grade === 'fault').length;
   const remarks = findings.length - faults;
@@ -40,14 +41,25 @@ const counted = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? ''
 /** The same as a table: one line for each finding. */
 export const auditCsv = ({ report, stock }: AuditResult): string[] => [
   'grade,code,event,where,message,hint',
-  ...report.findings.map((f) => formatCsvRow([f.grade, f.code, f.seq, f.where, f.what, f.cure])),
-  ...(stock?.findings ?? []).map((f) => formatCsvRow(['shelf', f.code, undefined, f.where, f.what, f.cure])),
+  ...report.findings.map((f) => csvRow(f.grade, f.seq, f)),
+  ...(stock?.findings ?? []).map((f) => csvRow('shelf', undefined, f)),
 ];
+
+function csvRow(grade: string, seq: number | undefined, found: Problem): string {
+  const { code, where, message, hint } = describeProblem(found);
+  return formatCsvRow([grade, code, seq, where, message, hint]);
+}
 
 /** The same for a program; hashes as text. */
 export const auditAnswer = ({ ok, report, stock }: AuditResult): object => ({
   ...report,
   ok,
   root: report.root.toString('base64'),
-  stocktake: stock,
+  findings: report.findings.map(described),
+  stocktake: stock && { ...stock, findings: stock.findings.map(described) },
+});
+
+const described = <P extends Problem>({ exit: _exit, ...found }: P) => ({
+  ...found,
+  ...describeProblem(found),
 });

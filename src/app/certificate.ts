@@ -135,8 +135,8 @@ function checked(
   const made = makeCertificate(description, proved, checkpoint.note, signer.sign);
   const verdict = verifyCertificate(made.file, verifierLine(signer));
   if (!verdict.ok) {
-    const reason = verdict.problems.map(({ what }) => what).join(' ');
-    throw refuse('certificate.self-check-failed', `label ${description.label}`, { reason });
+    const { problems } = verdict;
+    throw refuse('certificate.self-check-failed', `label ${description.label}`, { problems });
   }
   return made;
 }

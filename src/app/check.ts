@@ -46,7 +46,7 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
     const none = refused.length > 0 && refused.length === documents.stations.size;
     (none ? findings : remarks).push(...refused.flat());
   }
-  if (findings.length > 0) throw new Refusal(1, findings);
+  if (findings.length > 0) throw new Refusal(findings);
   const counts = {
     parts: documents.parts.size,
     materials: documents.materials.size,

@@ -1,15 +1,17 @@
 import { createHash } from 'node:crypto';
 import { rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { customRemarks } from '../edition/customs.js';
 import type { Problem } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import { openRegister } from '../register/open.js';
 import type { Register, StoredEvent } from '../register/register.js';
 import { type Statement, statementOf, statementText } from '../register/statement/statement.js';
+import { toUserLine } from './describe-problem.js';
 import { registerDeps } from './issue.js';
 import { problem, refuse } from './messages.js';
-import { logOrigin, signAfter, signLog } from './sign-log.js';
+import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
@@ -40,7 +42,7 @@ export interface Closed {
 export async function closeEdition(
   workshop: Workshop,
   order: CloseOrder,
-  say: (line: string) => void = () => undefined,
+  notSigned: TellProblem = () => undefined,
 ): Promise<Closed> {
   const { edition: id, by, why } = order;
   const edition = editionOf(workshop, id);
@@ -59,6 +61,7 @@ export async function closeEdition(
       at: registerDeps.now().toISOString(),
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
+      remarks: customRemarks(edition).map(toUserLine),
       voidEvents: await voidEventsOf(
         register,
         id,
@@ -77,7 +80,7 @@ export async function closeEdition(
       throw error;
     }
     const remarks = [...log.remarks, ...(await enteredMeanwhile(register, log.size))];
-    if (log.checkpoint !== undefined) await signAfter(workshop, register, say);
+    if (log.checkpoint !== undefined) await signAfter(workshop, register, notSigned);
     return { ok: true, edition: id, statement, sha256, text, json, remarks };
   } finally {
     await register.close();

@@ -3,8 +3,8 @@ import type { LabelFinding } from '../cutting/min-feature-check.js';
 import { minFeatureProblem } from '../cutting/min-feature-problem.js';
 import type { FitResult, Limit, Trial } from '../layout/fit.js';
 import type { MarkFit } from '../layout/fit-marks.js';
-import { problemLine } from '../problem.js';
 import { wrapDeg } from '../units.js';
+import { describeProblem, toUserLine } from './describe-problem.js';
 import type { EditionFit } from './fit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
@@ -15,7 +15,7 @@ export function fitAnswer(found: EditionFit) {
 function markAnswer(found: MarkCut) {
   const { fit, pattern } = found;
   const { of } = fit;
-  const problems = cutProblems(found);
+  const problems = cutProblems(found).map(describeProblem);
   const remarks = remarksOf(found);
   const head = {
     design: of.designId,
@@ -91,7 +91,7 @@ function minFeatureRemark(minFeatures: readonly LabelFinding[]): LabelRemark {
   const worst = minFeatures.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
   return {
     label: worst.label,
-    why: `these have strokes too close to cut at this size: ${names}. ${problemLine({ ...minFeatureProblem(worst), where: '' })}`,
+    why: `these have strokes too close to cut at this size: ${names}. ${toUserLine({ ...minFeatureProblem(worst), where: '' })}`,
   };
 }
 
@@ -103,7 +103,7 @@ function markLines(found: MarkCut): string[] {
   const count = labelCount(found.fit);
   const what = of.kind === 'tiled' ? of.mark.kind : count === 1 ? '1 label' : `${count} labels`;
   const head = `${of.designId} / ${of.mark.id} on ${of.partId} ${of.surface.id}, ${what}`;
-  const problems = cutProblems(found).map((p) => `  ${problemLine(p)}`);
+  const problems = cutProblems(found).map((p) => `  ${toUserLine(p)}`);
   const remarks = remarksOf(found).map(({ label, why }) => `  look at ${label}: ${why}`);
   return [...headLines(head, found), ...problems, ...remarks];
 }

@@ -55,6 +55,6 @@ export function fitEdition(
 /** Cuts what was fitted, for the labels that are asked for. Throws a Refusal (exit 1) when a mark does not fit. */
 export function fittedOperations({ marks }: EditionFit): OperationMaker {
   const problems = marks.flatMap(cutProblems);
-  if (problems.length > 0) throw new Refusal(1, problems);
+  if (problems.length > 0) throw new Refusal(problems);
   return operationMaker(marks);
 }

@@ -7,7 +7,7 @@ import { IMPORT_COLUMNS } from '../register/import/row.js';
 import { openRegister } from '../register/open.js';
 import { readInput } from './input-file.js';
 import { numberedParts, registerDeps } from './issue.js';
-import { signAfter } from './sign-log.js';
+import { signAfter, type TellProblem } from './sign-log.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface ImportRequest {
@@ -31,7 +31,7 @@ export interface ImportResult extends Omit<ImportPlan, 'events'> {
 export async function importPast(
   workshop: Workshop,
   request: ImportRequest,
-  say: (line: string) => void = () => undefined,
+  notSigned: TellProblem = () => undefined,
 ): Promise<ImportResult> {
   const { edition: editionId, file } = request;
   const edition = editionOf(workshop, editionId);
@@ -51,7 +51,7 @@ export async function importPast(
     if (wrong.length > 0) throw new Refusal(wrong.flatMap(({ problems }) => problems));
     if (events.length > 0) {
       await register.importEvents(events);
-      await signAfter(workshop, register, say);
+      await signAfter(workshop, register, notSigned);
     }
     return result;
   } finally {

@@ -4,7 +4,7 @@ import { type Numbered, planned } from '../edition/labels.js';
 import { refuse } from '../edition/messages.js';
 import { openRegister } from '../register/open.js';
 import type { RegisterDeps } from '../register/register.js';
-import { signAfter } from './sign-log.js';
+import { signAfter, type TellProblem } from './sign-log.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface IssueOrder {
@@ -31,12 +31,12 @@ export function numberedParts({ documents }: Workshop, edition: Edition): string
 
 /**
  * Takes the next free numbers of a series, and signs the log. Throws a Refusal: exit 2 for a wrong series, 3 when too
- * few are free. When the log cannot be signed, `say` gets the reason, and the numbers are issued all the same.
+ * few are free. When the log cannot be signed, `notSigned` gets the reason, and the numbers are issued all the same.
  */
 export async function issueNumbers(
   workshop: Workshop,
   order: IssueOrder,
-  say: (line: string) => void = () => undefined,
+  notSigned: TellProblem = () => undefined,
 ): Promise<Numbered[]> {
   const edition = editionOf(workshop, order.edition);
   if (!edition.series.some((s) => s.id === order.series)) {
@@ -51,7 +51,7 @@ export async function issueNumbers(
       ...{ ...order, planned: planned(edition) },
       ...(parts.length > 0 && { parts }),
     });
-    await signAfter(workshop, register, say);
+    await signAfter(workshop, register, notSigned);
     return issued;
   } finally {
     await register.close();

@@ -8,7 +8,7 @@ import type { RecordRequest, Register } from '../register/register.js';
 import { RECORDABLE } from '../register/requests.js';
 import { registerDeps } from './issue.js';
 import { refuse } from './messages.js';
-import { signAfter } from './sign-log.js';
+import { signAfter, type TellProblem } from './sign-log.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
@@ -25,7 +25,7 @@ export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event
 export async function recordEvent(
   workshop: Workshop,
   order: RecordOrder,
-  say: (line: string) => void = () => undefined,
+  notSigned: TellProblem = () => undefined,
 ): Promise<NumberStatus> {
   const event = RECORDABLE.find((one) => one === order.event);
   if (!event)
@@ -37,7 +37,7 @@ export async function recordEvent(
   try {
     const number = await numberOf(workshop, register, order);
     const standing = await register.record({ ...order, ...number, event });
-    await signAfter(workshop, register, say);
+    await signAfter(workshop, register, notSigned);
     return standing;
   } finally {
     await register.close();

@@ -1,4 +1,4 @@
-import { type Problem, problemLine, Refusal } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import { type Log, type MadeCheckpoint, makeCheckpoint, readUnverified } from '../register/log/checkpoint.js';
 import { assertKeysOutside, lastSigned, readKey, writeLastSigned } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
@@ -34,19 +34,22 @@ export async function signLog(
 const noKey = (origin: string, kept: StoredCheckpoint | undefined): Refusal =>
   refuse(kept ? 'sign.key-elsewhere' : 'sign.no-key', `log ${origin}`, {});
 
+/** Takes a problem that does not end the work. */
+export type TellProblem = (problem: Problem) => void | Promise<void>;
+
 /**
- * Signs after something was entered. The entry is complete whatever comes of this, so nothing is thrown: `say` gets what
- * kept the log from being signed.
+ * Signs after something was entered. The entry is complete whatever comes of this, so nothing is thrown: `notSigned` gets
+ * what kept the log from being signed.
  */
 export async function signAfter(
   workshop: Workshop,
   register: Register,
-  say: (line: string) => void,
+  notSigned: TellProblem,
 ): Promise<void> {
   try {
     await signLog(workshop, register);
   } catch (error) {
-    for (const one of problemsOf(error)) say(`Not signed: ${problemLine(one)}`);
+    for (const one of problemsOf(error)) await notSigned(one);
   }
 }
 

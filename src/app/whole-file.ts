@@ -39,6 +39,6 @@ async function whole(file: string, fill: (handle: FileHandle) => Promise<void>):
   } catch (error) {
     await rm(beside, { force: true }).catch(() => undefined);
     const found = diskProblem(error, file);
-    throw found ? new Refusal(2, [found]) : error;
+    throw found ? new Refusal([found]) : error;
   }
 }

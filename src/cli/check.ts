@@ -12,11 +12,11 @@ export const checkCommand = (program: Command): Command =>
       const context = contextOf(command);
       const { checkWorkshop, counted } = await import('../app/check.js');
       const found = await checkWorkshop(context.workshop, context.environment);
-      const { describeProblem, toUserLine } = await import('./describe-problem.js');
+      const { describeProblem } = await import('./describe-problem.js');
       context.answer({ ...found, remarks: found.remarks.map(describeProblem) }, [
         `Sound: ${counted(found.counts)}.`,
       ]);
-      for (const remark of found.remarks.slice(0, MOST_REMARKS)) context.say(`Remark: ${toUserLine(remark)}`);
+      for (const remark of found.remarks.slice(0, MOST_REMARKS)) await context.tell('Remark', remark);
       const more = found.remarks.length - MOST_REMARKS;
       if (more > 0) context.say(`${more} more remarks: \`burin check --json\` lists them all.`);
     });

@@ -21,9 +21,13 @@ export const closeCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { closeEdition } = await import('../app/close.js');
-      const done = await closeEdition(workshop, { edition, by, why, out }, context.say);
-      const { toUserLine } = await import('./describe-problem.js');
-      for (const remark of [...done.statement.remarks, ...done.remarks.map(toUserLine)])
-        context.say(`Remark: ${remark}`);
-      context.answer(done, [`Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`]);
+      const done = await closeEdition(workshop, { edition, by, why, out }, (one) =>
+        context.tell('Not signed', one),
+      );
+      for (const remark of done.statement.remarks) context.say(`Remark: ${remark}`);
+      for (const remark of done.remarks) await context.tell('Remark', remark);
+      const { describeProblem } = await import('./describe-problem.js');
+      context.answer({ ...done, remarks: done.remarks.map(describeProblem) }, [
+        `Edition ${edition} is closed. Print ${done.text}; keep ${done.json} with it.`,
+      ]);
     });

@@ -1,5 +1,6 @@
 import { Command, InvalidArgumentError } from 'commander';
 import { type Environment, environmentOf } from '../app/environment.js';
+import type { Problem } from '../problem.js';
 import { type ProgressLine, progressLine } from './progress-line.js';
 import type { Terminal } from './terminal.js';
 
@@ -12,6 +13,8 @@ export interface CliContext {
   input(): Promise<string>;
   /** Talk, for a person: to stderr. */
   say(line: string): void;
+  /** The same of a problem that does not end the command: the heading, then its line. */
+  tell(heading: string, problem: Problem): Promise<void>;
   /** The answer: as JSON alone on stdout when asked for, else these lines on stdout. */
   answer(value: unknown, lines: readonly string[]): void;
   /** Sets the exit code of a command that answered, but with something wrong. */
@@ -52,6 +55,11 @@ export function contextOf(command: Command): CliContext {
     json,
     input: terminal.input,
     say: (line) => terminal.err(`${line}\n`),
+    tell: async (heading, problem) => {
+      // Loaded only where there is something to word.
+      const { toUserLine } = await import('./describe-problem.js');
+      terminal.err(`${heading}: ${toUserLine(problem)}\n`);
+    },
     answer: (value, lines) =>
       terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join('')),
     end: (code) => {

@@ -1,5 +1,4 @@
 import type { Command } from 'commander';
-import { problemLine } from '../problem.js';
 import { contextOf } from './context.js';
 
 interface Options {
@@ -21,13 +20,17 @@ export const importCommand = (program: Command): Command =>
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { importPast } = await import('../app/import.js');
       const { by, dryRun } = options;
-      const done = await importPast(workshop, { edition, file, by, dryRun }, context.say);
+      const done = await importPast(workshop, { edition, file, by, dryRun }, (one) =>
+        context.tell('Not signed', one),
+      );
       const { rows, numbers, events, already, wrong } = done;
+      const { describeProblem, toUserLine } = await import('./describe-problem.js');
       const lines = [
-        ...wrong.flatMap(({ problems }) => problems.map(problemLine)),
+        ...wrong.flatMap(({ problems }) => problems.map(toUserLine)),
         `Rows: ${rows}. Numbers ${dryRun ? 'to enter' : 'entered'}: ${numbers}, by ${events} ${events === 1 ? 'event' : 'events'}. Rows there already: ${already}. Wrong rows: ${wrong.length}.`,
       ];
       if (numbers === 0 && wrong.length === 0) lines.push('Nothing is new.');
-      context.answer(done, lines);
+      const rowsWrong = wrong.map((row) => ({ ...row, problems: row.problems.map(describeProblem) }));
+      context.answer({ ...done, wrong: rowsWrong }, lines);
       if (!done.ok) context.end(1);
     });

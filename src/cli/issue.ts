@@ -24,7 +24,9 @@ export const issueCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { issueNumbers } = await import('../app/issue.js');
-      const issued = await issueNumbers(workshop, { edition, ...options }, context.say);
+      const issued = await issueNumbers(workshop, { edition, ...options }, (one) =>
+        context.tell('Not signed', one),
+      );
       context.answer(
         { ok: true, edition, issued },
         issued.map((n) => n.label),

@@ -34,7 +34,7 @@ export const recordCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { recordEvent } = await import('../app/record.js');
-      const standing = await recordEvent(workshop, order, context.say);
+      const standing = await recordEvent(workshop, order, (one) => context.tell('Not signed', one));
       context.answer({ ok: true, edition, number: standing }, [
         `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,
       ]);

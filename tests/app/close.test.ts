@@ -7,6 +7,7 @@ import { closeEdition } from '../../src/app/close.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
 import { recordEvent } from '../../src/app/record.js';
+import { linesOf } from '../words-of.js';
 import { cleanAfterEach, newFolder, newWorkshopCopy, onRegister, refusalOf, sizeOf } from './workshop.js';
 
 cleanAfterEach();
@@ -100,7 +101,7 @@ describe('a closing', () => {
 
   test('of nothing is refused, and writes over nothing', async () => {
     const workshop = await newWorkshopCopy({ small: SMALL });
-    expect((await refusalOf(closeEdition(workshop, { edition: 'small', by: 'E. Marrow' }))).message).toMatch(
+    expect(linesOf(await refusalOf(closeEdition(workshop, { edition: 'small', by: 'E. Marrow' })))).toMatch(
       /Nothing was issued/,
     );
     const full = await made();

@@ -9,6 +9,7 @@ import { recordEvent } from '../../src/app/record.js';
 import { restoreRegister } from '../../src/app/restore.js';
 import type { Workshop } from '../../src/app/workshop.js';
 import { readCsv } from '../../src/documents/csv/read.js';
+import { lineOf } from '../words-of.js';
 import {
   cleanAfterEach,
   newFolder,
@@ -104,7 +105,7 @@ describe('JSON lines', () => {
       const bad = join(newFolder(), 'bad.jsonl');
       writeFileSync(bad, text.map((line) => `${line}\n`).join(''));
       const refused = await refusalOf(restoreRegister(other, bad));
-      const told = refused.problems.map((p) => `${p.where} ${p.code} ${p.what}`).join();
+      const told = refused.problems.map((p) => `${p.code} ${lineOf(p)}`).join();
       expect([refused.exit, told]).toEqual([exit, expect.stringMatching(code)]);
       expect(await sizeOf(other)).toBe(0);
     }

@@ -3,6 +3,7 @@ import { issueNumbers } from '../../src/app/issue.js';
 import { recordEvent } from '../../src/app/record.js';
 import { registerOf } from '../../src/app/register.js';
 import { ticketOf } from '../../src/edition/ticket.js';
+import { linesOf } from '../words-of.js';
 import { cleanAfterEach, newWorkshopCopy, refusalOf } from './workshop.js';
 
 cleanAfterEach();
@@ -17,9 +18,9 @@ test('an event is recorded by ticket as by label, and a slip of either is told',
   expect(await record(first!.ticket)).toMatchObject({ label: '01/90', state: 'engraved' });
   expect(await record('02/90')).toMatchObject({ label: '02/90', state: 'engraved' });
   const mistyped = await refusalOf(record(second!.ticket.replace('0002', '0020')));
-  expect([mistyped.exit, mistyped.message]).toEqual([
+  expect([mistyped.exit, linesOf(mistyped)]).toEqual([
     2,
     expect.stringMatching(/check character does not fit/),
   ]);
-  expect((await refusalOf(record('O1/90'))).message).toMatch(/Is it 01\/90 \(O and 0\)\?/);
+  expect(linesOf(await refusalOf(record('O1/90')))).toMatch(/Is it 01\/90 \(O and 0\)\?/);
 });

@@ -4,7 +4,8 @@ import type { Drawing } from '../../src/artwork/svg/drawing.js';
 import { DrawingResolver } from '../../src/artwork/svg/drawing-resolver.js';
 import { outlines } from '../../src/artwork/svg/outlines.js';
 import { readSvg } from '../../src/artwork/svg/read.js';
-import { problemLine, Refusal } from '../../src/problem.js';
+import { Refusal } from '../../src/problem.js';
+import { lineOf, linesOf } from '../words-of.js';
 import { CUT_TOO_OFTEN, FOLLOWED, type Hostile, READ, REFUSED, TANGLED } from './hostile-files.js';
 
 /** A place, what is wrong, and how to mend it. */
@@ -35,7 +36,7 @@ function highestMark(): number {
 
 function drawingOf(text: string): Drawing {
   const read = readSvg(text, 'art.svg');
-  if (!read.ok) throw new Error(problemLine(read.problem));
+  if (!read.ok) throw new Error(lineOf(read.problem));
   return read.drawing;
 }
 
@@ -65,7 +66,7 @@ describe('hostile drawings', () => {
     const { made, megabytes } = measured(() => readSvg(file, 'art.svg'));
     expect(megabytes).toBeLessThan(LARGEST_MB);
     expect(made.ok).toBe(false);
-    if (!made.ok) expect(problemLine(made.problem)).toMatch(LINE);
+    if (!made.ok) expect(lineOf(made.problem)).toMatch(LINE);
   });
 
   it.each([
@@ -77,7 +78,7 @@ describe('hostile drawings', () => {
     const { made, megabytes } = measured(() => refusalOf(() => outlines(drawing, strokes, resolver)));
     expect(megabytes).toBeLessThan(LARGEST_MB);
     expect(made.problems.map((p) => p.code.startsWith('artwork.'))).toEqual([true]);
-    expect(made.message).toMatch(LINE);
+    expect(linesOf(made)).toMatch(LINE);
     // One budget is used up, and by no more than its last step; no other is.
     expect(shares(resolver).filter((share) => share > 1)).toHaveLength(1);
   });

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type PatternSpec, ringLines, rosetteCurves } from '../../src/artwork/engine-turned.js';
 import { MOST_LINES, MOST_POINTS, patternProblems, sizeOfPattern } from '../../src/artwork/pattern-size.js';
+import { lineOf } from '../words-of.js';
 
 const TOLERANCE = 0.0008;
 const whole = (min: number, max: number) => fc.integer({ min, max });
@@ -76,7 +77,7 @@ describe('the size of a pattern', () => {
       mostLines: MOST_LINES,
       mostPoints: MOST_POINTS,
     });
-    expect(problem!.cure).toMatch(/`curves`/);
+    expect(lineOf(problem!)).toMatch(/`curves`/);
   });
 
   test('counts for a design as a whole: the mark that exceeds the limit is named', () => {
@@ -84,6 +85,6 @@ describe('the size of a pattern', () => {
     const marks = ['a', 'b', 'c', 'd'].map((where) => ({ where, form: 'repeat' as const, size }));
     expect(patternProblems(marks.slice(0, 2))).toEqual([]);
     expect(patternProblems(marks).map((p) => p.where)).toEqual(['c']);
-    expect(patternProblems(marks)[0]!.cure).toMatch(/`repeat`/);
+    expect(lineOf(patternProblems(marks)[0]!)).toMatch(/`repeat`/);
   });
 });

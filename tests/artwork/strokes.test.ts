@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { outlines } from '../../src/artwork/svg/outlines.js';
 import { readSvg } from '../../src/artwork/svg/read.js';
+import { lineOf } from '../words-of.js';
 import { exactArea } from './measure.js';
 
 const MM = 25.4 / 96;
@@ -11,7 +12,7 @@ function inked(inner: string): number {
     `<svg xmlns="http://www.w3.org/2000/svg" width="200" height="200"><g fill="none" stroke="black">${inner}</g></svg>`,
     'art.svg',
   );
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   return exactArea(outlines(read.drawing, 'outline').areas) / MM / MM;
 }
 
@@ -162,7 +163,7 @@ describe('curves that do not cross', () => {
       `<svg xmlns="http://www.w3.org/2000/svg" width="200" height="200">${inner}</svg>`,
       'art.svg',
     );
-    if (!read.ok) throw new Error(read.problem.what);
+    if (!read.ok) throw new Error(lineOf(read.problem));
     return { drawn: read.drawing.paths.map((p) => p.path), cut: outlines(read.drawing, 'leave').areas };
   };
 

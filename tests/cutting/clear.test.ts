@@ -5,13 +5,14 @@ import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
 import { fontFile } from '../lettering/made-fonts.js';
+import { lineOf } from '../words-of.js';
 import { Grid } from './raster.js';
 
 type Ring = Float64Array;
 let font: Font;
 beforeAll(() => {
   const read = outlineFont('garamond', fontFile('garamond'));
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   font = read.font;
 });
 

@@ -5,6 +5,7 @@ import { groove } from '../../src/cutting/groove.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { FontResult } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
+import { lineOf } from '../words-of.js';
 import { bounds, counted, gap, overcut, type Ring, room, type Stretch, stretches } from './swept.js';
 
 /** Three serif faces as they come in their packages; the fonts are the outside world here, burin draws none of them. */
@@ -18,7 +19,7 @@ const SIZE_MM = 3;
 
 function opened(file: string): Extract<FontResult, { ok: true }>['font'] {
   const read = outlineFont('under-test', readFileSync(createRequire(import.meta.url).resolve(file)));
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   return read.font;
 }
 

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { table } from '../../src/cutting/messages.js';
+import { problem } from '../../src/cutting/messages.js';
 import {
   findingBetween,
   findingsWithin,
@@ -13,8 +13,8 @@ import type { Path } from '../../src/geometry/path.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
-import { formatMessage } from '../../src/problem.js';
 import { fontFile } from '../lettering/made-fonts.js';
+import { describeProblem } from '../words-of.js';
 import { LetterGrid } from './min-feature-grid.js';
 
 let plain: Font;
@@ -174,12 +174,13 @@ describe('what is found, by figures worked out by hand', () => {
     );
   });
   test('the sentence names one letter, or both', () => {
-    const { message } = table['cutting.land-too-narrow'];
-    const values = { name: 'r', measured: '0.080', needed: '0.100' };
-    expect(formatMessage(message, { ...values, second: 'none' })).toBe(
+    const values = { name: 'r', measured: '0.080', needed: '0.100', fixes: 'Make it larger' };
+    const messageWith = (second: string) =>
+      describeProblem(problem('cutting.land-too-narrow', 'mark', { ...values, second })).message;
+    expect(messageWith('none')).toBe(
       'The strokes in "r" are too close to cut: the land between them is 0.080 mm wide and must be 0.100 mm.',
     );
-    expect(formatMessage(message, { ...values, second: 'n' })).toBe(
+    expect(messageWith('n')).toBe(
       'The strokes of "r" and "n" are too close to cut: the land between them is 0.080 mm wide and must be 0.100 mm.',
     );
   });

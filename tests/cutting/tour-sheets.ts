@@ -8,6 +8,7 @@ import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import type { Surface } from '../../src/surface/surface.js';
+import { lineOf } from '../words-of.js';
 
 /** Sheets of many marks, invented for the bench Lantern Coast, made of the project's own letters and repeats. */
 export interface MarkedSheet {
@@ -21,7 +22,7 @@ const made = strokeFont(
   'burin-plain',
   readFileSync(new URL('../../fonts/burin-plain.svg', import.meta.url), 'utf8'),
 );
-if (!made.ok) throw new Error(made.problem.what);
+if (!made.ok) throw new Error(lineOf(made.problem));
 const { font } = made;
 const drag = cutter.parse({
   kind: 'cutter',

@@ -1,7 +1,7 @@
 import { rmSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { loadWorkshop } from '../../src/documents/load.js';
-import { problemLine } from '../../src/problem.js';
+import { describeProblem, lineOf } from '../words-of.js';
 import { brokenDocuments } from './broken.js';
 import { builtInFonts, copyOfGood, listing } from './workshop-copy.js';
 
@@ -21,16 +21,16 @@ describe('broken documents', () => {
       const before = listing(dir);
       const loaded = await loadWorkshop(dir, { builtInFonts });
       if (loaded.ok) throw new Error('the broken workshop loaded');
-      const reported = loaded.problems.map(problemLine);
+      const reported = loaded.problems.map(lineOf);
       expect(reported.filter((l) => l.startsWith(line)).length, reported.join('\n')).toBeGreaterThan(0);
       expect(reported.length, reported.join('\n')).toBe(lines);
-      for (const { where, what, cure } of loaded.problems) {
-        for (const text of [where, what, cure]) {
+      for (const { where, message, hint } of loaded.problems.map(describeProblem)) {
+        for (const text of [where, message, hint]) {
           expect(text).not.toMatch(/[\p{Cc}\u2028\u2029]/u);
           expect(text.length).toBeLessThan(320);
           expect(text.trim()).not.toBe('');
         }
-        expect(`${what} ${cure}`).not.toContain(dir);
+        expect(`${message} ${hint}`).not.toContain(dir);
       }
       expect(listing(dir)).toEqual(before);
     } finally {

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { outlineFault } from '../../src/documents/check/outline.js';
 import { loadWorkshop } from '../../src/documents/load.js';
 import type { Point } from '../../src/geometry/path.js';
-import { problemLine } from '../../src/problem.js';
+import { lineOf } from '../words-of.js';
 import { both, type Spoil, swap, write } from './broken/edit.js';
 import { builtInFonts, copyOfGood } from './workshop-copy.js';
 
@@ -95,7 +95,7 @@ async function linesAfter(spoil: Spoil): Promise<string[]> {
   try {
     spoil(dir);
     const loaded = await loadWorkshop(dir, { builtInFonts });
-    return loaded.ok ? [] : loaded.problems.map(problemLine);
+    return loaded.ok ? [] : loaded.problems.map(lineOf);
   } finally {
     rmSync(dir, { recursive: true, force: true });
   }

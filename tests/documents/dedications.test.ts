@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Dedication, readDedications } from '../../src/documents/dedications.js';
-import { problemLine } from '../../src/problem.js';
+import { lineOf } from '../words-of.js';
 
 const FILE = 'editions/words.csv';
 const bytesOf = (text: string) => new TextEncoder().encode(text);
@@ -10,13 +10,13 @@ const read = (text: string | Uint8Array) =>
 
 function rows(text: string): readonly Dedication[] {
   const list = read(text);
-  if (!list.ok) throw new Error(list.problems.map(problemLine).join('\n'));
+  if (!list.ok) throw new Error(list.problems.map(lineOf).join('\n'));
   return list.rows;
 }
 
 function faults(text: string | Uint8Array): string[] {
   const list = read(text);
-  return list.ok ? [] : list.problems.map(problemLine);
+  return list.ok ? [] : list.problems.map(lineOf);
 }
 
 /** Names in the spellings of Europe; invented. */

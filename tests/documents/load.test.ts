@@ -2,7 +2,7 @@ import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'nod
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { type Loaded, loadWorkshop } from '../../src/documents/load.js';
-import { problemLine } from '../../src/problem.js';
+import { describeProblem, lineOf } from '../words-of.js';
 import { append, both, type Spoil, swap, write } from './broken/edit.js';
 import { builtInFonts, copyOfGood, goodWorkshop } from './workshop-copy.js';
 
@@ -17,20 +17,20 @@ const load = (): Promise<Loaded> => loadWorkshop(dir, { builtInFonts });
 async function digestsAfter(spoil: Spoil): Promise<ReadonlyMap<string, string>> {
   spoil(dir);
   const loaded = await load();
-  if (!loaded.ok) throw new Error(loaded.problems.map(problemLine).join('\n'));
+  if (!loaded.ok) throw new Error(loaded.problems.map(lineOf).join('\n'));
   return loaded.digests;
 }
 
 async function linesAfter(spoil: Spoil): Promise<string[]> {
   spoil(dir);
   const loaded = await load();
-  return loaded.ok ? [] : loaded.problems.map(problemLine);
+  return loaded.ok ? [] : loaded.problems.map(lineOf);
 }
 
 describe('a good workshop', () => {
   test('loads, with every document under its file name', async () => {
     const loaded = await loadWorkshop(goodWorkshop, { builtInFonts });
-    if (!loaded.ok) throw new Error(loaded.problems.map(problemLine).join('\n'));
+    if (!loaded.ok) throw new Error(loaded.problems.map(lineOf).join('\n'));
     const { documents, digests } = loaded;
     expect(documents.workshop.name).toBe('Saltmarsh Bench');
     expect([...documents.parts.keys()]).toEqual(['barrel', 'cap']);
@@ -156,6 +156,7 @@ describe('problems', () => {
   test('name a folder that is not there', async () => {
     const loaded = await loadWorkshop(path.join(dir, 'nowhere'), { builtInFonts });
     expect(loaded.ok).toBe(false);
-    if (!loaded.ok) expect(loaded.problems[0]?.what).toBe('There is no workshop folder here.');
+    if (!loaded.ok)
+      expect(describeProblem(loaded.problems[0]!).message).toBe('There is no workshop folder here.');
   });
 });

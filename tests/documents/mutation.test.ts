@@ -7,6 +7,7 @@ import { loadWorkshop } from '../../src/documents/load.js';
 import { readDocument } from '../../src/documents/read.js';
 import { folders, type Kind } from '../../src/documents/schemas.js';
 import type { Problem } from '../../src/problem.js';
+import { describeProblem } from '../words-of.js';
 import { builtInFonts, copyOfGood, goodWorkshop } from './workshop-copy.js';
 
 /** The slow run, `mutation.slow.test.ts`, tries ten times as many. */
@@ -32,14 +33,14 @@ const goods: Good[] = [
 const good = fc.constantFrom(...goods);
 
 function wellFormed(problems: readonly Problem[], file?: string): void {
-  for (const { where, what, cure } of problems) {
+  for (const { where, message, hint } of problems.map(describeProblem)) {
     if (file) expect(where.startsWith(file)).toBe(true);
-    for (const text of [where, what, cure]) {
+    for (const text of [where, message, hint]) {
       expect(text).not.toBe('');
       expect(text).not.toMatch(/[\p{Cc}\p{Cs}\u2028\u2029]/u);
       expect(text.length).toBeLessThan(400);
     }
-    expect(`${what} ${cure}`).not.toMatch(/undefined|\[object|NaN|null/);
+    expect(`${message} ${hint}`).not.toMatch(/undefined|\[object|NaN|null/);
   }
 }
 

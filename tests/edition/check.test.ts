@@ -2,11 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkEdition, foldLabel } from '../../src/edition/check.js';
 import { planned } from '../../src/edition/labels.js';
-import { problemLine } from '../../src/problem.js';
+import { lineOf } from '../words-of.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
 const told = (...series: Parameters<typeof editionOf>) =>
-  checkEdition(editionOf(...series), 'e.yaml').map(problemLine);
+  checkEdition(editionOf(...series), 'e.yaml').map(lineOf);
 
 describe('an edition', () => {
   test('Nine Lights is in order', () => {

@@ -1,10 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { customRemarks } from '../../src/edition/customs.js';
-import { problemLine } from '../../src/problem.js';
+import { lineOf } from '../words-of.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
-const remarks = (...series: Parameters<typeof editionOf>) =>
-  customRemarks(editionOf(...series)).map(problemLine);
+const remarks = (...series: Parameters<typeof editionOf>) => customRemarks(editionOf(...series)).map(lineOf);
 const proofs = (to: number) => ({ id: 'ap', title: "artist's proofs", to, before: 'AP ' });
 
 // Proofs are customarily 5 to 10 % of the edition: MoMA glossary, "edition"; Tate glossary, "edition" (from memory).

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parseNumbers } from '../../src/edition/selection.js';
+import { describeProblem } from '../words-of.js';
 
 describe('a selection of numbers', () => {
   test.each([
@@ -38,7 +39,7 @@ describe('a selection of numbers', () => {
     expect(numbers).toEqual([]);
     expect(problems).toHaveLength(1);
     expect(problems[0]?.where).toBe('argument 2');
-    expect(problems[0]?.cure).not.toBe('');
+    expect(describeProblem(problems[0]!).hint).not.toBe('');
   });
 
   test('huge ranges are refused at once', () => {

@@ -4,11 +4,12 @@ import { describe, expect, it } from 'vitest';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { DigitStyle, Glyph } from '../../src/lettering/font.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
+import { lineOf } from '../words-of.js';
 
 // The committed file, read as any stroke font is; that it is what the source writes is asked of every style at once.
 const text = readFileSync(new URL('../../fonts/burin-roman.svg', import.meta.url), 'utf8');
 const read = strokeFont('burin-roman', text);
-if (!read.ok) throw new Error(read.problem.what);
+if (!read.ok) throw new Error(lineOf(read.problem));
 const { font } = read;
 
 type Point = readonly [x: number, y: number];

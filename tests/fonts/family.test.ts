@@ -7,6 +7,7 @@ import { flatten } from '../../src/geometry/flatten.js';
 import type { Glyph } from '../../src/lettering/font.js';
 import { type LineGlyph, shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
+import { lineOf } from '../words-of.js';
 
 const range = (from: number, to: number): string[] =>
   Array.from({ length: to - from + 1 }, (_, k) => String.fromCodePoint(from + k));
@@ -88,7 +89,7 @@ const spread = (values: readonly number[]): number => {
 describe.each(styles.map((s) => [s.id, s] as const))('%s', (id, style) => {
   const text = committed(`fonts/${id}.svg`);
   const read = strokeFont(id, text);
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   const { font } = read;
   const inked = (c: string): boolean => !/^\s$/u.test(c);
 

@@ -2,10 +2,11 @@ import { readFileSync } from 'node:fs';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
+import { lineOf } from '../words-of.js';
 import { FONT_FILES, fontFile } from './made-fonts.js';
 
 function sound(read: ReturnType<typeof strokeFont>): Font {
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   return read.font;
 }
 

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { DigitStyle, Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
 import * as made from '../lettering/made-fonts.js';
+import { lineOf } from '../words-of.js';
 import { type FontReader, farthest, fontkitReader, harfbuzzReader } from './font-readers.js';
 
 /*
@@ -25,7 +26,7 @@ const names = ['garamond', 'cormorant', 'jost'] as const;
 
 function opened(bytes: Uint8Array): Font {
   const read = outlineFont('under-test', bytes);
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   return read.font;
 }
 

@@ -7,6 +7,7 @@ import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
+import { lineOf } from '../words-of.js';
 
 /*
  * Labels as they are cut, read by a program that knows nothing of burin: Tesseract (tesseract.js 7 with the English
@@ -52,7 +53,7 @@ const drawings = readdirSync(shelf).filter((file) => file.endsWith('.svg'));
 export const fonts = drawings.map((file) => {
   const id = file.slice(0, -4);
   const read = strokeFont(id, readFileSync(new URL(file, shelf), 'utf8'));
-  if (!read.ok) throw new Error(read.problem.what);
+  if (!read.ok) throw new Error(lineOf(read.problem));
   return read.font;
 });
 

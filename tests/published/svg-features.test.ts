@@ -5,6 +5,7 @@ import { readArtwork } from '../../src/artwork/artwork.js';
 import { outlines } from '../../src/artwork/svg/outlines.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
 import { openChromium } from '../browser/chromium.js';
+import { lineOf } from '../words-of.js';
 import { LEFT_OUT_FEATURES, READ_FEATURES } from './svg-features.js';
 
 /*
@@ -26,7 +27,7 @@ const dataOf = (path: readonly PathCommand[]): string => path.map((s) => s.join(
 
 function read(text: string) {
   const made = readArtwork('a', new TextEncoder().encode(text), 'art.svg');
-  if (!made.ok) throw new Error(`${made.problem.code}: ${made.problem.what}`);
+  if (!made.ok) throw new Error(lineOf(made.problem));
   const { drawing } = made.artwork;
   const { areas } = outlines(drawing, 'outline');
   const [w, h] = [drawing.width / MM, drawing.height / MM];

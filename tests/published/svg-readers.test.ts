@@ -11,6 +11,7 @@ import { flatten } from '../../src/geometry/flatten.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
 import { exactArea } from '../artwork/measure.js';
 import { openChromium } from '../browser/chromium.js';
+import { lineOf } from '../words-of.js';
 import { MADE, type Made } from './svg-files.js';
 import { type Measure, measured } from './svg-measure.js';
 
@@ -71,7 +72,7 @@ it('reads three hundred files', () => {
 describe('drawings, against paper.js and SVG 2', () => {
   it.each(FILES.map((file) => [file.name, file] as const))('%s', (_, { text, drawn, told, size }) => {
     const read = readSvg(text, 'art.svg');
-    if (!read.ok) throw new Error(read.problem.what);
+    if (!read.ok) throw new Error(lineOf(read.problem));
     const { paths, width, height } = read.drawing;
     expect([width / MM, height / MM].map((v) => v.toFixed(9))).toEqual(
       (size ?? [100, 80]).map((v) => v.toFixed(9)),
@@ -198,7 +199,7 @@ describe('drawings, against Chromium', () => {
       `(${LOOK})(${JSON.stringify(text)}, ${JSON.stringify(size ?? [100, 80])})`,
     )) as Seen[];
     const read = readSvg(text, 'art.svg');
-    if (!read.ok) throw new Error(read.problem.what);
+    if (!read.ok) throw new Error(lineOf(read.problem));
     expect(read.drawing.paths).toHaveLength(seen.length);
     const toPx: Matrix = [1 / MM, 0, 0, -1 / MM, 0, read.drawing.height / MM];
     for (const [k, { box, length, map }] of seen.entries()) {

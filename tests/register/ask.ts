@@ -2,6 +2,7 @@ import { expect } from 'vitest';
 import { type Numbered, planned } from '../../src/edition/labels.js';
 import { Refusal } from '../../src/problem.js';
 import { nineLights } from '../edition/nine-lights.js';
+import { describeProblem } from '../words-of.js';
 
 export const NOON = new Date('2031-03-01T12:00:00.000Z');
 export const PLAN = planned(nineLights());
@@ -18,11 +19,11 @@ export async function refusal(work: Promise<unknown>): Promise<Refusal> {
     (reason: unknown) => reason,
   );
   if (!(error instanceof Refusal)) throw new Error(`not refused, but: ${String(error)}`);
-  for (const { code, where, what, cure } of error.problems) {
+  for (const { code, where, message, hint } of error.problems.map(describeProblem)) {
     expect(code).toMatch(/^(register|documents)\.[a-z-]+$/);
-    expect([where, what, cure].map((text) => text.length > 0)).toEqual([true, true, true]);
+    expect([where, message, hint].map((text) => text.length > 0)).toEqual([true, true, true]);
     // A message that was not filled in would show its braces.
-    expect(`${what} ${cure}`).not.toMatch(/[{}]|undefined/);
+    expect(`${message} ${hint}`).not.toMatch(/[{}]|undefined/);
   }
   return error;
 }

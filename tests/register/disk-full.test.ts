@@ -7,6 +7,7 @@ import { openFile } from '../../src/register/sqlite/connect.js';
 import { toRefusal } from '../../src/register/sqlite/errors.js';
 import { holdAgainst } from '../soak/hold-against.js';
 import { hear, silent, WORKER } from '../soak/soak.js';
+import { linesOf } from '../words-of.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { mustBeBuilt } from './issuing.js';
 import { ask, labels, NOON, refusal } from './rules.js';
@@ -77,7 +78,7 @@ test('kept by another connection for too long: refused, and the same key gets it
   const other = new Database(file);
   other.exec('BEGIN IMMEDIATE');
   const request = { ...ask, count: 3, key: 'job-7' };
-  expect((await refusal(register.issue(request))).message).toMatch(/busy.*nothing was written/);
+  expect(linesOf(await refusal(register.issue(request)))).toMatch(/busy.*nothing was written/);
   other.exec('ROLLBACK');
   other.close();
   const got = await register.issue(request);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { PastEvent, RecordRequest, Register } from '../../src/register/register.js';
+import { linesOf } from '../words-of.js';
 import { ask, codesOf, labels, PLAN, refusal } from './ask.js';
 import { asking, BY, EDITION, live, type Step } from './life-rules.js';
 
@@ -141,7 +142,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
     const register = await live(await fresh(), []);
     const refused = await refusal(register.record({ ...asking('engraved'), ...change }));
     expect(refused.exit).toBe(2);
-    expect(refused.message).toContain(word);
+    expect(linesOf(refused)).toContain(word);
     expect(await register.size()).toBe(1);
   });
 

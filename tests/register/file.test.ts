@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import { openFile } from '../../src/register/sqlite/connect.js';
+import { linesOf } from '../words-of.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { ask, codesOf, labels, NOON, refusal } from './rules.js';
 
@@ -79,7 +80,7 @@ describe('a file that will not do is refused:', () => {
   test('in no folder', async () => {
     const refused = await both(join(dirname(newFile()), 'nowhere', 'register.db'));
     expect(refused.exit).toBe(2);
-    expect(refused.message).toContain('folder');
+    expect(linesOf(refused)).toContain('folder');
   });
 
   test('a folder', async () => {
@@ -112,7 +113,7 @@ describe('a file that will not do is refused:', () => {
     onFile(file, (db) => db.exec("INSERT INTO schema_version VALUES (99, 'later')"));
     const refused = await both(file);
     expect(refused.exit).toBe(3);
-    expect(refused.message).toContain('form 99');
+    expect(linesOf(refused)).toContain('form 99');
   });
 
   test('gone, with its companions left behind', async () => {
@@ -155,7 +156,7 @@ describe('a file that will not do is refused:', () => {
     });
     const refused = await refusal((await open(file)).statuses('nine-lights'));
     expect(refused.exit).toBe(3);
-    expect(refused.message).toContain('event 1');
+    expect(linesOf(refused)).toContain('event 1');
   });
 });
 
@@ -214,7 +215,7 @@ describe('a busy register', () => {
     const refused = await refusal(register.issue(ask));
     expect(refused.exit).toBe(2);
     expect(codesOf(refused)).toEqual(['register.busy']);
-    expect(refused.message).not.toContain('\n');
+    expect(linesOf(refused)).not.toContain('\n');
     expect(labels(await register.statuses('nine-lights'))).toEqual(['1/90']);
     other.close();
     expect(labels(await register.issue(ask))).toEqual(['2/90']);

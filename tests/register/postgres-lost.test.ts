@@ -3,6 +3,7 @@ import { afterEach, describe, expect, test } from 'vitest';
 import { plannedCount } from '../../src/edition/labels.js';
 import type { Refusal } from '../../src/problem.js';
 import { seriesOf } from '../edition/nine-lights.js';
+import { linesOf } from '../words-of.js';
 import { ask, refusal } from './ask.js';
 import { onServer } from './postgres-open.js';
 import { until } from './until.js';
@@ -99,7 +100,7 @@ describe('the wire is cut in mid-commit', () => {
     wire.cutNext(how);
     const refused = await refusal(register.issue(ask));
     expect(refused.exit).toBe(2);
-    expect(refused.message).toMatch(/answer was lost.*not known.*key/);
+    expect(linesOf(refused)).toMatch(/answer was lost.*not known.*key/);
     expect(await numbersOf(url)).toHaveLength(kept);
     const next = await register.issue(ask);
     expect(next[0]!.number).toBe(kept + 1);
@@ -116,7 +117,7 @@ describe('the wire is cut in mid-commit', () => {
     await until('the wire was cut', async () => wire.cuts() > 0);
     for (const one of wires.splice(0)) one.close();
     const refused = await asked;
-    expect(refused.message).toMatch(/answer was lost.*Ask again with the same key/);
+    expect(linesOf(refused)).toMatch(/answer was lost.*Ask again with the same key/);
     const again = await (await open(url)).issue(request);
     expect(again[0]!.number).toBe(2);
     expect(await numbersOf(url)).toHaveLength(2);
@@ -147,7 +148,7 @@ test('connections ended by the server 50 times at any moment: no double, nothing
       await bare.issue({ ...ask, planned, by: 'B. Fern' }).then(
         () => bareGiven++,
         (error: Refusal) => {
-          expect(error.message).toContain('answer was lost');
+          expect(linesOf(error)).toContain('answer was lost');
           unknown++;
         },
       );

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, expect, test } from 'vitest';
 import { moveRegister } from '../../src/app/move.js';
 import { MerkleAccumulator } from '../../src/register/log/merkle-accumulator.js';
 import type { RawEvent, Register } from '../../src/register/register.js';
+import { linesOf } from '../words-of.js';
 import { ask, labels, PLAN, refusal } from './ask.js';
 import { cleanAfterEach, newFile, open as openFile } from './folder.js';
 import { asking } from './life-rules.js';
@@ -72,7 +73,7 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
     ]) {
       const refused = await refusal(work);
       expect(refused.exit).toBe(3);
-      expect(refused.message).toContain(`moved to ${moved.to}`);
+      expect(linesOf(refused)).toContain(`moved to ${moved.to}`);
     }
   }
   const hand = new Database(file);
@@ -84,7 +85,7 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   expect(() => hand.exec(`INSERT OR REPLACE INTO moved VALUES (1, 'x', 'y')`)).toThrow('moved before');
   expect(hand.prepare('SELECT seq, body, leaf FROM event ORDER BY seq').all()).toEqual(before);
   hand.close();
-  expect((await refusal(moveRegister({ dir, environment }, url))).message).toContain('moved to');
+  expect(linesOf(await refusal(moveRegister({ dir, environment }, url)))).toContain('moved to');
 });
 
 test('a server with a register of its own is refused, and the file goes on', async () => {
@@ -107,7 +108,7 @@ test('a move broken off after the copying is brought to its end by asking again'
   await moveRegister({ dir, environment }, url);
   copyFileSync(`${early}.copy`, early);
   expect((await moveRegister({ dir: dirname(early), environment }, url)).events).toBe(38);
-  expect((await refusal((await openFile(early)).issue(ask))).message).toContain('moved to');
+  expect(linesOf(await refusal((await openFile(early)).issue(ask)))).toContain('moved to');
   expect(await (await open(url)).size()).toBe(38);
   expect(file).not.toBe(early);
 });
@@ -134,7 +135,7 @@ test('an event changed behind its back stops the move, and the file goes on', as
   const url = await fresh();
   const refused = await refusal(moveRegister({ dir, environment }, url));
   expect(refused.exit).toBe(3);
-  expect(refused.message).toContain('event 20');
+  expect(linesOf(refused)).toContain('event 20');
   expect(await (await open(url)).size()).toBe(0);
   expect(await register.size()).toBe(38);
 });
@@ -152,7 +153,7 @@ test('writers wait while it moves, and are then refused', async () => {
   await new Promise((resolve) => setTimeout(resolve, 300));
   await blocker.query('COMMIT');
   expect((await moving).events).toBe(38);
-  expect((await asked).message).toContain('moved to');
+  expect(linesOf(await asked)).toContain('moved to');
 });
 
 test.each([
@@ -163,13 +164,13 @@ test.each([
   const { dir } = await lived();
   const refused = await refusal(moveRegister({ dir, environment }, url));
   expect(refused.exit).toBe(2);
-  expect(refused.message).toContain(why);
-  expect(refused.message).not.toMatch(/secret|moss/);
+  expect(linesOf(refused)).toContain(why);
+  expect(linesOf(refused)).not.toMatch(/secret|moss/);
 });
 
 test('a workshop without a register has nothing to move', async () => {
   const refused = await refusal(moveRegister({ dir: dirname(newFile()), environment }, await fresh()));
-  expect(refused.message).toContain('no register to move');
+  expect(linesOf(refused)).toContain('no register to move');
 });
 
 test('the password may come with the whole URL in the environment', async () => {

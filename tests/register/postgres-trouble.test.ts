@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import type { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';
+import { linesOf } from '../words-of.js';
 import { ask, labels, NOON, refusal } from './ask.js';
 import { onServer } from './postgres-open.js';
 import { PASSWORD } from './postgres-server.js';
@@ -8,8 +10,8 @@ import { until } from './until.js';
 const { fresh, open, raw, server } = onServer();
 
 /** Neither in what is told nor in what a careless program would print of it. */
-const tellsNoSecret = (error: Error) => {
-  for (const text of [error.message, error.stack, JSON.stringify(error)]) {
+const tellsNoSecret = (error: Refusal) => {
+  for (const text of [error.message, linesOf(error), error.stack, JSON.stringify(error)]) {
     expect(text).not.toContain(PASSWORD);
     expect(text).not.toMatch(/postgres(ql)?:\/\//);
   }
@@ -78,7 +80,7 @@ describe('what will not do is refused:', () => {
     for (const one of refused) {
       tellsNoSecret(one);
       expect(one.problems).toHaveLength(1);
-      expect(one.message).not.toContain('\n');
+      expect(linesOf(one)).not.toContain('\n');
     }
     return refused[0]!;
   };
@@ -89,8 +91,8 @@ describe('what will not do is refused:', () => {
     const refused = await refusal(register.issue(ask));
     await register.close();
     expect(refused.exit).toBe(2);
-    expect(refused.message).toContain('does not let this user in');
-    expect(refused.message).not.toContain('wrong-word');
+    expect(linesOf(refused)).toContain('does not let this user in');
+    expect(linesOf(refused)).not.toContain('wrong-word');
   });
 
   test('no password', async () => {
@@ -100,21 +102,21 @@ describe('what will not do is refused:', () => {
     const refused = await refusal(register.issue(ask));
     await register.close();
     if (before !== undefined) process.env.PGPASSWORD = before;
-    expect(refused.message).toMatch(/needs a password.*BURIN_REGISTER, PGPASSWORD/);
+    expect(linesOf(refused)).toMatch(/needs a password.*BURIN_REGISTER, PGPASSWORD/);
   });
 
   test('no such database', async () => {
-    expect((await both(server().url('nowhere'))).message).toContain('no such database');
+    expect(linesOf(await both(server().url('nowhere')))).toContain('no such database');
   });
 
   test('nobody at that port, within seconds', async () => {
     const url = (await fresh()).replace(`:${server().port}/`, ':1/');
-    expect((await both(url)).message).toMatch(/did not answer.*nothing was written/);
+    expect(linesOf(await both(url))).toMatch(/did not answer.*nothing was written/);
   });
 
   test('no such host', async () => {
     const url = (await fresh()).replace('127.0.0.1', 'nowhere.invalid');
-    expect((await both(url)).message).toMatch(/no such host|did not answer/);
+    expect(linesOf(await both(url))).toMatch(/no such host|did not answer/);
   });
 
   test('a schema of that name with something else in it, which is left as it was', async () => {
@@ -123,7 +125,7 @@ describe('what will not do is refused:', () => {
     await hand.query('CREATE SCHEMA burin; CREATE TABLE burin.letter (id integer)');
     const refused = await both(url);
     expect(refused.exit).toBe(3);
-    expect(refused.message).toContain('not a register');
+    expect(linesOf(refused)).toContain('not a register');
     expect(
       (await hand.query(`SELECT count(*)::integer AS n FROM pg_tables WHERE schemaname = 'burin'`)).rows,
     ).toEqual([{ n: 1 }]);
@@ -135,14 +137,14 @@ describe('what will not do is refused:', () => {
     await (await raw(url)).query(`INSERT INTO burin.schema_version VALUES (99, 'later')`);
     const refused = await both(url);
     expect(refused.exit).toBe(3);
-    expect(refused.message).toContain('form 99');
+    expect(linesOf(refused)).toContain('form 99');
   });
 
   test('a database that cannot keep every letter', async () => {
     const hand = await raw(server().url('postgres'));
     await hand.query(`DROP DATABASE IF EXISTS plain`);
     await hand.query(`CREATE DATABASE plain ENCODING 'SQL_ASCII' TEMPLATE template0`);
-    expect((await both(server().url('plain'))).message).toContain('SQL_ASCII');
+    expect(linesOf(await both(server().url('plain')))).toContain('SQL_ASCII');
   });
 
   test('a server that does not wait for its disk', async () => {
@@ -156,7 +158,7 @@ describe('what will not do is refused:', () => {
     await set('off');
     const refused = await both(url);
     await set('on');
-    expect(refused.message).toContain('fsync');
+    expect(linesOf(refused)).toContain('fsync');
     expect(labels(await (await open(url)).issue(ask))).toEqual(['1/90']);
   });
 
@@ -168,7 +170,7 @@ describe('what will not do is refused:', () => {
     const theirs = url.replace(/\/\/[^@]*@/, '//guest@');
     const refused = await refusal((await open(theirs)).issue(ask));
     expect(refused.exit).toBe(2);
-    expect(refused.message).toMatch(/may not.*Let the owner/);
+    expect(linesOf(refused)).toMatch(/may not.*Let the owner/);
     tellsNoSecret(refused);
   });
 });
@@ -193,7 +195,7 @@ describe('a busy register', () => {
     const { register, other } = await held();
     const refused = await refusal(register.issue(ask));
     expect(refused.exit).toBe(2);
-    expect(refused.message).toMatch(/busy.*nothing was written/);
+    expect(linesOf(refused)).toMatch(/busy.*nothing was written/);
     // Reading goes on meanwhile.
     expect(labels(await register.statuses('nine-lights'))).toEqual(['1/90']);
     await other.query('COMMIT');
@@ -212,7 +214,7 @@ describe('a busy register', () => {
     const theirs = url.replace(`${rows[0].who}@`, 'crowd@');
     const only = await raw(theirs);
     const register = await open(theirs, { retryForMs: 500 });
-    expect((await refusal(register.issue(ask))).message).toMatch(/no connection free.*nothing was written/);
+    expect(linesOf(await refusal(register.issue(ask)))).toMatch(/no connection free.*nothing was written/);
     setTimeout(() => only.end(), 200);
     expect(labels(await register.issue(ask))).toEqual(['2/90']);
     await register.close();

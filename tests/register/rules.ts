@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { type Numbered, planned } from '../../src/edition/labels.js';
 import type { Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
+import { linesOf } from '../words-of.js';
 import { ask, codesOf, labels, NOON, PLAN, refusal } from './ask.js';
 import { entryRules } from './entry-rules.js';
 import { keepingRules } from './keeping-rules.js';
@@ -168,7 +169,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       const register = await fresh();
       const refused = await refusal(register.issue({ ...ask, ...change }));
       expect(refused.exit).toBe(2);
-      expect(refused.message).toContain(word);
+      expect(linesOf(refused)).toContain(word);
       expect(await register.statuses('nine-lights')).toEqual([]);
     });
 

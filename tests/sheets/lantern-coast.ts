@@ -17,6 +17,7 @@ import { obstaclesOf } from '../../src/surface/keepouts.js';
 import { surfaceOf } from '../../src/surface/part-surfaces.js';
 import type { Place, Surface } from '../../src/surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../../src/units.js';
+import { lineOf } from '../words-of.js';
 
 /** What the tests draw on. */
 export const canvas = await fileCanvas();
@@ -25,7 +26,7 @@ const read = strokeFont(
   'burin-plain',
   readFileSync(new URL('../../fonts/burin-plain.svg', import.meta.url), 'utf8'),
 );
-if (!read.ok) throw new Error(read.problem.what);
+if (!read.ok) throw new Error(lineOf(read.problem));
 const font = read.font;
 
 export const cap: Part = part.parse({

@@ -26,7 +26,7 @@ async function take(step, action) {
       const { exit, problems } = error;
       const codes = problems
         .slice(0, 5)
-        .map(({ code, where, what, values }) => `${code} ${where} ${code ? JSON.stringify(values) : what}`);
+        .map(({ code, where, values }) => `${code} ${where} ${JSON.stringify(values)}`);
       outcome = { outcome: 'refusal', exit, codes };
     } else outcome = { outcome: 'fault', codes: [String(error?.stack ?? error).slice(0, 900)] };
   }

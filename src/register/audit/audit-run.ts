@@ -102,7 +102,7 @@ export class AuditRun {
       return fieldsOf(fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') }));
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
-      const reason = error.problems[0]!.what;
+      const reason = error.problems[0]!;
       this.#findings.fault(problem('audit.not-an-event', `event ${seq}`, { reason }), seq);
       this.#replayable = false;
       return undefined;

@@ -1,5 +1,5 @@
 import { setImmediate } from 'node:timers/promises';
-import { problemLine, Refusal } from '../../problem.js';
+import { Refusal } from '../../problem.js';
 import type { Register } from '../register.js';
 import { AuditRun } from './audit-run.js';
 import { Findings } from './finding.js';
@@ -25,8 +25,9 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
       if (!(error instanceof Refusal)) throw error;
       for (const found of error.problems) {
         // The same trouble is met by each thing that is read.
-        if (!met.has(problemLine(found))) findings.fault(found);
-        met.add(problemLine(found));
+        const same = JSON.stringify(found);
+        if (!met.has(same)) findings.fault(found);
+        met.add(same);
       }
       readable = false;
       return undefined;

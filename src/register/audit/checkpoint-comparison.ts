@@ -35,7 +35,7 @@ type Opened =
   | { readonly ok: false; readonly problem: Problem };
 
 function open(from: string, text: string, verifier: Verifier | undefined): Opened {
-  const unreadable = ({ what: reason }: Problem): Opened => ({
+  const unreadable = (reason: Problem): Opened => ({
     ok: false,
     problem: problem('audit.checkpoint-unreadable', from, { reason }),
   });
@@ -54,7 +54,7 @@ function open(from: string, text: string, verifier: Verifier | undefined): Opene
   if (!wrong) return { ok: true, size, root };
   return {
     ...{ ok: true, size, root },
-    unsigned: problem('audit.signature-wrong', from, { reason: wrong.what }),
+    unsigned: problem('audit.signature-wrong', from, { reason: wrong }),
   };
 }
 

@@ -73,9 +73,7 @@ export class LifecycleReplay {
     const before = this.#states[known ? series.state(number) : 0]!;
     const next = this.#transition(before, event, edition.closed);
     if (!('index' in next))
-      return next.map((broken) =>
-        problem('audit.rule-broken', `event ${seq}`, { place: broken.where, rule: broken.what }),
-      );
+      return next.map((rule) => problem('audit.rule-broken', `event ${seq}`, { place: rule.where, rule }));
     if (known) series.setState(number, next.index);
     else {
       series.add(number, next.index, seq);

@@ -11,7 +11,7 @@ const WHERE = 'certificate';
 /** A certificate's checkpoint, signed by this key for the register of its name. Other signatures are ignored. */
 export function verifyCheckpoint(signed: string, verifier: Verifier): VerifiedCheckpoint {
   const failed = (found: Problem): VerifiedCheckpoint => ({ ok: false, problem: found });
-  const unreadable = ({ what: reason }: Problem): VerifiedCheckpoint =>
+  const unreadable = (reason: Problem): VerifiedCheckpoint =>
     failed(problem('certificate.checkpoint-unreadable', WHERE, { reason }));
   const read = readNote(signed);
   if (!read.ok) return unreadable(read.problem);

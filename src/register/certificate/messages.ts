@@ -34,7 +34,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.checkpoint-unreadable': {
     exit: 1,
-    message: 'Its checkpoint cannot be read ({reason}).',
+    message: '{reason} So its checkpoint cannot be read.',
     hint: ASK,
   },
   'certificate.other-signer': {
@@ -111,7 +111,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.history-impossible': {
     exit: 1,
-    message: '{reason} So the events cannot have happened to one number.',
+    message: '{problems} So the events cannot have happened to one number.',
     hint: ASK,
   },
   'certificate.not-sound': {
@@ -187,7 +187,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.self-check-failed': {
     exit: 3,
-    message: '{reason} So the certificate just made does not verify.',
+    message: '{problems} So the certificate just made does not verify.',
     hint: 'Nothing was written; audit the register.',
   },
 });

@@ -32,7 +32,7 @@ export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdi
   if (!key.ok) {
     return {
       ok: false,
-      problems: [problem('certificate.key-unreadable', WHERE, { reason: key.problem.what })],
+      problems: [problem('certificate.key-unreadable', WHERE, { reason: key.problem })],
     };
   }
   const { verifier } = key;
@@ -97,7 +97,7 @@ const inclusionProblems = ({ events }: Certificate, tree: Checkpoint): Problem[]
   events.flatMap(({ seq, body, proof }) => {
     const hashes = proof.map((hash) => Buffer.from(hash, 'base64'));
     const found = inclusionProblem(tree, seq, leafHash(body), hashes);
-    return found ? [problem('certificate.not-included', WHERE, { seq, reason: found.what })] : [];
+    return found ? [problem('certificate.not-included', WHERE, { seq, reason: found })] : [];
   });
 
 type ParsedEvents = { ok: true; events: NumberEvent[] } | { ok: false; problems: Problem[] };
@@ -178,8 +178,8 @@ function replay({ label }: Certificate, events: readonly NumberEvent[]): Replaye
     for (const event of events) status = applyEvent(status, event);
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    const reason = error.problems.map((one) => one.what).join(' ');
-    return { ok: false, problems: [problem('certificate.history-impossible', WHERE, { reason })] };
+    const { problems } = error;
+    return { ok: false, problems: [problem('certificate.history-impossible', WHERE, { problems })] };
   }
   if (status && isSound(status.state)) return { ok: true, state: status.state };
   const state = status?.state ?? 'not issued';

@@ -97,7 +97,7 @@ function openStored(
   const where = `kept checkpoint of ${size} events`;
   const ours = openCheckpoint(note, signer);
   const opened = ours.ok ? ours : readUnverified(note);
-  if (!opened.ok) throw refuse('log.kept-note-wrong', where, { reason: opened.problem.what });
+  if (!opened.ok) throw refuse('log.kept-note-wrong', where, { reason: opened.problem });
   if (opened.checkpoint.size !== size)
     throw refuse('log.checkpoint-other-size', where, { size: opened.checkpoint.size });
   return { ...opened.checkpoint, ...(ours.ok && { tree: new MerkleAccumulator(size, frontier) }) };

@@ -111,7 +111,7 @@ export async function lastSigned(folder: string, signer: Signer): Promise<Checkp
   if (note === undefined) return undefined;
   const opened = openCheckpoint(note, signer);
   if (opened.ok) return opened.checkpoint;
-  throw refuse('log.last-signed-wrong', file, { reason: opened.problem.what });
+  throw refuse('log.last-signed-wrong', file, { reason: opened.problem });
 }
 
 /** Remembers what was signed, for the next time, unless something larger was. */

@@ -1,9 +1,7 @@
 import { showInvisible } from '../../documents/invisible.js';
 import type { Edition } from '../../documents/schema/edition.js';
-import { customRemarks } from '../../edition/customs.js';
 import { excludedBy, numbersOf } from '../../edition/labels.js';
 import { formatRanges } from '../../edition/number-ranges.js';
-import { problemLine } from '../../problem.js';
 import type { NumberStatus, State } from '../lifecycle.js';
 import type { StoredEvent } from '../register.js';
 
@@ -57,10 +55,11 @@ export interface StatementFacts {
   readonly voidEvents: ReadonlyMap<string, StoredEvent>;
   readonly log: { readonly size: number; readonly root: Buffer };
   readonly checkpoint?: string;
+  readonly remarks: readonly string[];
 }
 
 export function statementOf(facts: StatementFacts): Statement {
-  const { id, edition, document, maker, by, at, log, checkpoint } = facts;
+  const { id, edition, document, maker, by, at, log, checkpoint, remarks } = facts;
   return {
     kind: 'statement of edition',
     version: 1,
@@ -89,7 +88,7 @@ export function statementOf(facts: StatementFacts): Statement {
         never: formatRanges(never),
       };
     }),
-    remarks: customRemarks(edition).map(problemLine),
+    remarks,
     log: { size: log.size, root: log.root.toString('base64') },
     ...(checkpoint !== undefined && { checkpoint }),
   };

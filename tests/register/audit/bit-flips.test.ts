@@ -6,6 +6,7 @@ import { openRegister } from '../../../src/register/open.js';
 import type { PastEvent } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
 import { chances } from '../../soak/soak.js';
+import { describeProblem } from '../../words-of.js';
 import { cleanAfterEach, newFile } from '../folder.js';
 import { PLAN } from '../rules.js';
 import { SIGNER, signed } from './kept.js';
@@ -52,8 +53,8 @@ async function found(file: string, storeUpTo = Number.POSITIVE_INFINITY): Promis
     const { findings, ok } = await audit(register, { ...order, storeUpTo });
     const faults = findings.filter(({ grade }) => grade === 'fault');
     expect(ok).toBe(faults.length === 0);
-    for (const { where, what, cure } of faults)
-      expect([where, what, cure].every((text) => text.length > 0)).toBe(true);
+    for (const { where, message, hint } of faults.map(describeProblem))
+      expect([where, message, hint].every((text) => text.length > 0)).toBe(true);
     return faults.map(({ code, seq }) => (seq === undefined ? code : `${code} ${seq}`));
   } finally {
     await register.close();
