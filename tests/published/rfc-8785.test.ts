@@ -134,7 +134,10 @@ describe('the text of an event', () => {
   ])('is refused in another form: %s', (_, change) => {
     const body = change(toLeaf(base).body);
     expect(body).not.toBe(toLeaf(base).body);
-    expect(() => fromLeaf(0, { body, leaf: leafHash(body) })).toThrow(/not canonical JSON/);
+    const damaged = { code: 'register.damaged-event', values: { fault: 'canonical' } };
+    expect(() => fromLeaf(0, { body, leaf: leafHash(body) })).toThrow(
+      expect.objectContaining({ problems: [expect.objectContaining(damaged)] }),
+    );
   });
 });
 

@@ -1,5 +1,6 @@
 import pg from 'pg';
 import { refuse } from '../messages.js';
+import { RegisterClient } from './client.js';
 import { AnswerLost } from './errors.js';
 import { migrationFrom, SCHEMA_VERSION, STEPS } from './migrations.js';
 import { SCHEMA } from './rules.js';
@@ -15,19 +16,23 @@ const IDLE_MS = 60_000;
 /** One connection to write over and one to read over. None is made before it is used. */
 export function openPool(url: string, retryForMs: number): pg.Pool {
   const pool = new pg.Pool({
+    Client: RegisterClient,
     connectionString: url,
     application_name: 'burin',
     max: 2,
     connectionTimeoutMillis: CONNECT_TIMEOUT_MS,
-    query_timeout: retryForMs + SILENCE_MS,
     idleTimeoutMillis: IDLE_MS,
     keepAlive: true,
   });
   // A server that goes away tells idle connections too. The next request finds out for itself.
   pool.on('error', () => undefined);
-  pool.on('connect', (client) => client.on('error', () => undefined));
+  pool.on('acquire', (client) => asOurs(client).limitSilence(retryForMs + SILENCE_MS));
+  pool.on('release', (_, client) => asOurs(client).limitSilence(0));
   return pool;
 }
+
+/** Every client of the pool is one. */
+const asOurs = (client: pg.ClientBase) => client as RegisterClient;
 
 interface Found {
   readonly version: number;

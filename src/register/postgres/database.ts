@@ -6,7 +6,9 @@ import type { Connection, Database, Tables, WriteOptions } from '../database.js'
 import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
 import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
+import { ConnectionError, codeOf, type RegisterClient } from './client.js';
 import { migrate, openPool, schemaExists } from './connect.js';
+import { AnswerLost } from './errors.js';
 import { faultsOfSchema } from './faults.js';
 import { retryWhileTransient } from './retry.js';
 import { SCHEMA } from './rules.js';
@@ -79,13 +81,24 @@ export class PostgresDatabase implements Database {
     return connection;
   }
 
+  async #connect(): Promise<RegisterClient & pg.PoolClient> {
+    try {
+      return (await this.#pool.connect()) as RegisterClient & pg.PoolClient;
+    } catch (error) {
+      // Those of a connection have a code or a fault; what is left are the pool's own, when it has waited too long.
+      throw codeOf(error) || error instanceof ConnectionError
+        ? error
+        : new ConnectionError('none-free', error);
+    }
+  }
+
   #withConnection<T>(
     repeatable: boolean,
     work: (client: pg.ClientBase, leftMs: number) => Promise<T>,
   ): Promise<T> {
     const overOne = async (leftMs: number): Promise<T> => {
       if (this.#closed) throw refuse('register.store-closed', this.name, {});
-      const client = await this.#pool.connect();
+      const client = await this.#connect();
       this.#reached = true;
       try {
         const result = await work(client, leftMs);
@@ -94,7 +107,7 @@ export class PostgresDatabase implements Database {
       } catch (error) {
         // After anything but a refusal, what the connection is in the middle of is not known.
         client.release(!(error instanceof Refusal));
-        throw error;
+        throw error instanceof AnswerLost ? error : client.withFault(error);
       }
     };
     return retryWhileTransient(overOne, {

@@ -1,6 +1,7 @@
 import pg from 'pg';
 import type { Refusal } from '../../problem.js';
 import { refuse } from '../messages.js';
+import { ConnectionError, codeOf } from './client.js';
 
 /** The commit was asked for and no answer came: it is not known whether anything was written. */
 export class AnswerLost extends Error {
@@ -19,9 +20,6 @@ const TAKEN: Readonly<Record<string, string>> = {
   checkpoint_pkey: 'there is a checkpoint of this size [register.checkpoint-exists]',
 };
 
-export const codeOf = (error: unknown): string =>
-  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
-
 /**
  * An error of the server or the connection as a refusal; what is neither stays as it is. Of the server's text only its
  * main line is repeated, never a detail: that may hold what was sent. The URL and the password are in none.
@@ -31,13 +29,10 @@ export function toRefusal(error: unknown, name: string): unknown {
   if (!(error instanceof Error)) return error;
   const code = codeOf(error);
   if (code === 'ENOTFOUND') return refuse('register.no-such-host', name, {});
-  // The library gives no codes for these.
-  if (/client password must be a/.test(error.message)) return refuse('register.password-missing', name, {});
-  if (/SSL|TLS|certificate|self-signed/i.test(`${code} ${error.message}`)) {
-    return refuse('register.no-tls', name, { reason: code || 'TLS' });
-  }
-  if (/SASL|SCRAM|authentication/i.test(error.message))
-    return refuse('register.authentication-failed', name, {});
+  const fault = error instanceof ConnectionError ? error.fault : undefined;
+  if (fault === 'password-missing') return refuse('register.password-missing', name, {});
+  if (fault === 'not-secured') return refuse('register.no-tls', name, { reason: code || 'TLS' });
+  if (fault === 'not-authenticated') return refuse('register.authentication-failed', name, {});
   if ('syscall' in error) return refuse('register.connection-failed', name, { reason: code });
   return error;
 }

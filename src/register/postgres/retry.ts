@@ -2,7 +2,8 @@ import pg from 'pg';
 import { Refusal } from '../../problem.js';
 import { refuse } from '../messages.js';
 import { inSeconds, withRetry } from '../retry.js';
-import { AnswerLost, codeOf, toRefusal } from './errors.js';
+import { ConnectionError, codeOf } from './client.js';
+import { AnswerLost, toRefusal } from './errors.js';
 
 /** A server never reached is more likely misnamed than restarting. */
 const FIRST_CONTACT_MS = 5_000;
@@ -10,15 +11,11 @@ const FIRST_CONTACT_MS = 5_000;
 /** By the server (SQLSTATE) or by the connection: it will pass, and nothing was written. */
 const PASSING =
   /^(08|40(?!003)|53300|55P03|57014|57P0[1235]|25P0[34]|ECONNRESET|ECONNREFUSED|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|EAI_AGAIN)/;
-/** The same from the library, which gives these no code. */
-const PASSING_WORDS =
-  /^(Connection terminated|Query read timeout|timeout |timeout expired|Client has encountered)/;
 const BUSY = /^(55P03|57014)/;
 
-export const isPassing = (error: unknown): boolean =>
-  error instanceof Error &&
-  !(error instanceof Refusal) &&
-  (PASSING.test(codeOf(error)) || PASSING_WORDS.test(error.message));
+const isPassing = (error: unknown): boolean =>
+  PASSING.test(codeOf(error)) ||
+  (error instanceof ConnectionError && (error.fault === 'lost' || error.fault === 'none-free'));
 
 export interface RetryOptions {
   /** The register, as messages name it. */
