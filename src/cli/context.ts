@@ -17,6 +17,8 @@ export interface CliContext {
   tell(heading: string, problem: Problem): Promise<void>;
   /** The answer: as JSON alone on stdout when asked for, else these lines on stdout. */
   answer(value: unknown, lines: readonly string[]): void;
+  /** Part of a long answer on stdout; done when the stream takes more. */
+  outPaced(text: string): Promise<void>;
   /** Sets the exit code of a command that answered, but with something wrong. */
   end(code: 0 | 1 | 2 | 3): void;
   /** A line on stderr that shows how far a long job is. */
@@ -62,6 +64,7 @@ export function contextOf(command: Command): CliContext {
     },
     answer: (value, lines) =>
       terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join('')),
+    outPaced: terminal.outPaced,
     end: (code) => {
       program.code = code;
     },

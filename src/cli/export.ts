@@ -1,4 +1,3 @@
-import { once } from 'node:events';
 import type { Command } from 'commander';
 import { contextOf } from './context.js';
 import { refuse } from './messages.js';
@@ -27,10 +26,7 @@ export const exportCommand = (program: Command): Command =>
       const { exportEvents, exportTo } = await import('../app/export.js');
       if (out === undefined) {
         if (context.json) throw refuse('cli.json-needs-file', 'burin export', {});
-        await exportTo(workshop, edition, form, async (line) => {
-          if (!process.stdout.write(`${line}\n`) && !process.stdout.destroyed)
-            await Promise.race([once(process.stdout, 'drain'), once(process.stdout, 'close')]);
-        });
+        await exportTo(workshop, edition, form, (line) => context.outPaced(`${line}\n`));
         return;
       }
       const events = await exportEvents(workshop, { edition, form, out });

@@ -1,8 +1,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
-import { burin, linesOf, well } from './burin.js';
-import { cleanAfterAll, filesIn, newFolder } from './folders.js';
+import { burin, linesOf, started, well } from './burin.js';
+import { cleanAfterAll, filesIn, makeQuick, newBench, newFolder } from './folders.js';
 
 cleanAfterAll();
 
@@ -19,6 +19,7 @@ test('every command answers on stdout alone, in words or as one JSON document, i
   expect(await well(['new', place, '--from', 'nine-lights'])).toBe(
     `${place} is a workshop. Next: burin check --workshop ${place}\n`,
   );
+  makeQuick(place);
   const check = await both(place, 'check');
   expect(check.lines).toEqual(['Sound: 2 parts, 2 materials, 2 cutters, 2 stations, 2 designs, 1 edition.']);
   expect(check.value).toMatchObject({ ok: true, counts: { parts: 2, editions: 1 } });
@@ -79,8 +80,7 @@ test('every command answers on stdout alone, in words or as one JSON document, i
 });
 
 test('nobody listening is no trouble; a full disk under the answer is', async () => {
-  const place = path.join(newFolder(), 'bench');
-  await well(['new', place, '--from', 'nine-lights']);
+  const place = newBench();
   const input = Array.from({ length: 10_000 }, (_, i) => `${8 + i / 200},${i}`).join('\n');
   for (const [words, around] of [
     [['register', 'nine-lights'], {}],
@@ -88,13 +88,13 @@ test('nobody listening is no trouble; a full disk under the answer is', async ()
     [['--help'], {}],
     [['fit', 'nothing', '--json'], {}],
   ] as const) {
-    const said = await burin(words, { cwd: place, deaf: true, ...around });
+    const said = await started(words, { cwd: place, deaf: true, ...around });
     expect(said.signal).toBe(null);
     expect(said.stderr).not.toMatch(/EPIPE|at .*\.js/);
     expect(said.code).toBe(words[1] === 'nothing' ? 2 : 0);
   }
   if (!existsSync('/dev/full')) return;
-  const full = await burin(['check'], { cwd: place, sh: 'exec "$@" > /dev/full' });
+  const full = await started(['check'], { cwd: place, sh: 'exec "$@" > /dev/full' });
   expect(full.code).toBe(2);
   expect(linesOf(full.stderr)).toEqual([
     'stdout: It cannot be written: the disk is full. Make room and ask again.',

@@ -3,8 +3,7 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { type Broken, brokenDocuments } from '../documents/broken.js';
 import { copyOfGood, listing } from '../documents/workshop-copy.js';
-import { asked } from './asked.js';
-import { linesOf } from './burin.js';
+import { burin, linesOf } from './burin.js';
 import { cleanAfterAll } from './folders.js';
 
 cleanAfterAll();
@@ -23,7 +22,7 @@ async function refused(one: Broken, words: readonly string[]): Promise<void> {
   try {
     one.spoil(dir);
     const before = listing(dir);
-    const said = await asked(words, dir);
+    const said = await burin([...words, '--workshop', dir]);
     const told = linesOf(said.stderr);
     expect(listing(dir), one.name).toEqual(before);
     expect(existsSync(path.join(dir, 'register.db'))).toBe(false);

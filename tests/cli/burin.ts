@@ -3,9 +3,9 @@ import { existsSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { run } from '../../src/cli/run.js';
 
 export const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
-if (!existsSync(main)) throw new Error('Build first: npm run build.');
 
 const NO_KEYS = join(tmpdir(), 'burin-keys-of-nobody');
 
@@ -15,7 +15,6 @@ export const UNSIGNED =
 
 export interface Said {
   readonly code: number | null;
-  readonly signal: NodeJS.Signals | null;
   readonly stdout: string;
   readonly stderr: string;
 }
@@ -24,24 +23,91 @@ export interface Around {
   readonly cwd?: string;
   readonly env?: NodeJS.ProcessEnv;
   readonly input?: string;
+}
+
+/** Nobody's own keys: what is signed here is signed with keys made here. */
+const variablesFor = (around: Around): NodeJS.ProcessEnv => ({
+  ...process.env,
+  BURIN_KEYS: NO_KEYS,
+  ...around.env,
+});
+
+let last: Promise<unknown> = Promise.resolve();
+
+/**
+ * Runs a command line within this process, on streams of its own, and gives everything it said. The folder and the
+ * variables are the process's while it runs, so one runs at a time; what takes a process of its own is for `started`.
+ */
+export function burin(args: readonly string[], around: Around = {}): Promise<Said> {
+  const answer = last.then(() => within(args, around));
+  last = answer.catch(() => undefined);
+  return answer;
+}
+
+async function within(args: readonly string[], around: Around): Promise<Said> {
+  const home = process.cwd();
+  const own = process.env;
+  const variables = variablesFor(around);
+  for (const [name, value] of Object.entries(variables)) if (value === undefined) delete variables[name];
+  let stdout = '';
+  let stderr = '';
+  const out = (text: string) => {
+    stdout += text;
+  };
+  process.env = variables;
+  if (around.cwd !== undefined) process.chdir(around.cwd);
+  try {
+    const code = await run(args, {
+      input: () => Promise.resolve(around.input ?? ''),
+      out,
+      outPaced: (text) => Promise.resolve(out(text)),
+      err: (text) => {
+        stderr += text;
+      },
+      watched: false,
+      variables,
+      now: () => performance.now(),
+    });
+    return { code, stdout, stderr };
+  } finally {
+    process.chdir(home);
+    process.env = own;
+  }
+}
+
+/** As `burin`, for steps that have to go well before the question can be put. */
+export async function well(args: readonly string[], around: Around = {}): Promise<string> {
+  return wellDone(args, await burin(args, around));
+}
+
+export function wellDone(args: readonly string[], said: Said): string {
+  if (said.code !== 0) throw new Error(`burin ${args.join(' ')}: ${said.code}\n${said.stderr}`);
+  return said.stdout;
+}
+
+export interface AroundProcess extends Around {
   /** Runs the words through `sh`, with burin's own words as "$@". */
   readonly sh?: string;
   readonly uid?: number;
   /** Called with the way to kill it outright. */
-  readonly started?: (kill: () => void) => void;
+  readonly begun?: (kill: () => void) => void;
   /** Closes our end of stdout at once, as a reader does that has seen enough. */
   readonly deaf?: boolean;
 }
 
-/** Runs the built command as a person would, and gives everything it said. */
-export function burin(args: readonly string[], around: Around = {}): Promise<Said> {
+export interface Ended extends Said {
+  readonly signal: NodeJS.Signals | null;
+}
+
+/** Starts the built command as a person would, and gives everything it said. */
+export function started(args: readonly string[], around: AroundProcess = {}): Promise<Ended> {
+  if (!existsSync(main)) throw new Error('Build first: npm run build.');
   const own = [process.execPath, main, ...args];
   const [program, ...rest] = around.sh ? ['sh', '-c', around.sh, 'sh', ...own] : own;
   return new Promise((resolve, reject) => {
     const child = spawn(program!, rest, {
       cwd: around.cwd,
-      // Nobody's own keys: what is signed here is signed with keys made here.
-      env: { ...process.env, BURIN_KEYS: NO_KEYS, ...around.env },
+      env: variablesFor(around),
       ...(around.uid === undefined ? {} : { uid: around.uid, gid: around.uid }),
     });
     let stdout = '';
@@ -58,15 +124,13 @@ export function burin(args: readonly string[], around: Around = {}): Promise<Sai
     child.stdin.end(around.input ?? '');
     child.on('error', reject);
     child.on('close', (code, signal) => resolve({ code, signal, stdout, stderr }));
-    around.started?.(() => child.kill('SIGKILL'));
+    around.begun?.(() => child.kill('SIGKILL'));
   });
 }
 
-/** As `burin`, for steps that have to go well before the question can be put. */
-export async function well(args: readonly string[], around: Around = {}): Promise<string> {
-  const said = await burin(args, around);
-  if (said.code !== 0) throw new Error(`burin ${args.join(' ')}: ${said.code}\n${said.stderr}`);
-  return said.stdout;
+/** As `started`, for steps that have to go well. */
+export async function startedWell(args: readonly string[], around: AroundProcess = {}): Promise<string> {
+  return wellDone(args, await started(args, around));
 }
 
 /** Lines of a stream; the last must be whole. */

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { asked } from './asked.js';
 import { burin, linesOf } from './burin.js';
 import { cleanAfterAll, edit, filesIn, newBench, newFolder } from './folders.js';
 
@@ -84,9 +83,8 @@ describe('a slip is answered in one line, with its hint, and by the exit code', 
     // Every second one asks for JSON, before or after the command's name.
     const json = i % 2 === 0;
     const asks = i % 4 === 0 ? ['--json', ...words] : json ? [...words, '--json'] : words;
-    const said = await asked(
-      asks,
-      /^(|new.*|--workshop|check --workshop .*)$/.test(text) ? undefined : bench,
+    const said = await burin(
+      /^(|new.*|--workshop|check --workshop .*)$/.test(text) ? asks : [...asks, '--workshop', bench],
     );
     expect({ code: said.code, stderr: said.stderr }).toMatchObject({ code });
     if (json) {
@@ -112,12 +110,14 @@ describe('a slip is answered in one line, with its hint, and by the exit code', 
 
 test('words that would move a cursor or break a line are written harmlessly', async () => {
   const evil = ')\n%\u001b[2J\u202e<script>';
-  const said = await asked(['cut', 'nine-lights', '--labels', evil, '--station', 'rotary-level'], bench);
+  const said = await burin(['cut', 'nine-lights', '--labels', evil, '--station', 'rotary-level'], {
+    cwd: bench,
+  });
   expect(said.code).toBe(2);
   expect(linesOf(said.stderr)).toHaveLength(1);
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what must not be there
   expect(said.stderr.trimEnd()).not.toMatch(/[\u0000-\u001f\u202e]/);
-  const unknown = await asked([evil]);
+  const unknown = await burin([evil]);
   expect(unknown.code).toBe(2);
   expect(linesOf(unknown.stderr)).toHaveLength(1);
 });
@@ -127,11 +127,11 @@ test('what does not fit: by how much, at what, and the nearest change; and nothi
   edit(tight, 'designs/cap-number.yaml', 'size: { min: 1.2, max: 2 }', 'size: 7');
   const words =
     /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of clearance at .*\. Nearest change: .*\d/;
-  const fit = await asked(['fit', 'nine-lights'], tight);
+  const fit = await burin(['fit', 'nine-lights'], { cwd: tight });
   expect(fit.code).toBe(1);
   expect(fit.stderr).toBe('');
   expect(fit.stdout).toMatch(words);
-  const asJson = await asked(['fit', 'nine-lights', '--json'], tight);
+  const asJson = await burin(['fit', 'nine-lights', '--json'], { cwd: tight });
   expect(asJson.code).toBe(1);
   const answer = JSON.parse(asJson.stdout) as {
     ok: boolean;
@@ -141,9 +141,12 @@ test('what does not fit: by how much, at what, and the nearest change; and nothi
   expect(answer.marks[0]).toMatchObject({ ok: false, smallest: { size: 7 } });
 
   expect(
-    (await asked(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'x'], tight)).code,
+    (await burin(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'x'], { cwd: tight }))
+      .code,
   ).toBe(0);
-  const cut = await asked(['cut', 'nine-lights', '--labels', '01/90', '--station', 'rotary-level'], tight);
+  const cut = await burin(['cut', 'nine-lights', '--labels', '01/90', '--station', 'rotary-level'], {
+    cwd: tight,
+  });
   expect({ code: cut.code, stdout: cut.stdout }).toEqual({ code: 1, stdout: '' });
   expect(cut.stderr).toMatch(words);
   expect(filesIn(tight).filter((f) => !/\.yaml$|^register\.db/.test(f))).toEqual([]);

@@ -2,12 +2,12 @@ import { appendFileSync, existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { burin } from '../cli/burin.js';
-import { cleanAfterAll, newBench, newFolder } from '../cli/folders.js';
+import { cleanAfterAll, newBench } from '../cli/folders.js';
 import { onServer } from './postgres-open.js';
 import { PASSWORD, withPassword } from './postgres-server.js';
 
 cleanAfterAll();
-const { fresh, open, raw } = onServer();
+const { fresh, open } = onServer();
 
 const issue = (dir: string, count: number, env: NodeJS.ProcessEnv) =>
   burin(
@@ -55,15 +55,4 @@ test.each([
   expect(said.code).toBe(2);
   expect(said.stderr.trim().split('\n')).toHaveLength(1);
   expect(`${said.stderr}${said.stdout}`).not.toMatch(/wrong-word|not-for-anyone/);
-});
-
-test('a demo keeps to its own file', async () => {
-  const url = await fresh();
-  const dir = join(newFolder(), 'demo');
-  const env = { ...process.env, BURIN_REGISTER: withPassword(url) };
-  expect((await burin(['demo', '--out', dir], { env })).code).toBe(0);
-  expect(existsSync(join(dir, 'register.db'))).toBe(true);
-  expect((await (await raw(url)).query(`SELECT to_regnamespace('burin') AS made`)).rows).toEqual([
-    { made: null },
-  ]);
 });
