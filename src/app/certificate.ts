@@ -72,7 +72,7 @@ export async function writeCertificates(
     try {
       const certificates: WrittenCertificate[] = [];
       for (const piece of pieces) {
-        const made = checked(
+        const made = makeVerified(
           describe(workshop, edition, order.edition, piece),
           piece,
           proofs,
@@ -124,7 +124,7 @@ function describe(
 }
 
 /** Signed, then verified as a stranger would. Throws a Refusal (exit 3) rather than give out a bad one. */
-function checked(
+function makeVerified(
   description: PieceDescription,
   { events }: SoundPiece,
   proofs: ReadonlyMap<number, Uint8Array[]>,

@@ -2,7 +2,7 @@ import { cutProblems } from '../cutting/mark-cut.js';
 import { blocksOf, type Operation } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { customRemarks } from '../edition/customs.js';
-import { planned } from '../edition/labels.js';
+import { plannedNumbers } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { Environment } from './environment.js';
 import { editionMarks, fitEdition, fittedOperations } from './fit.js';
@@ -17,7 +17,7 @@ export interface Checked {
 }
 
 /** "2 parts, 1 edition", for people. */
-export const counted = (counts: Checked['counts']): string =>
+export const formatCounts = (counts: Checked['counts']): string =>
   Object.entries(counts)
     .map(([nouns, n]) => `${n} ${n === 1 ? nouns.slice(0, -1) : nouns}`)
     .join(', ');
@@ -32,7 +32,7 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
   const { documents } = workshop;
   const remarks: Problem[] = [...workshop.leftOut];
   for (const [id, edition] of documents.editions) {
-    editionMarks(workshop, id, planned(edition));
+    editionMarks(workshop, id, plannedNumbers(edition));
     remarks.push(...customRemarks(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const findings: Problem[] = [];
@@ -85,7 +85,7 @@ function stationsThatRefuse(
 
 /** The first and the last label of each series. */
 function outermostLabels(edition: Edition): string[] {
-  const all = planned(edition);
+  const all = plannedNumbers(edition);
   return edition.series.flatMap(({ id }) => {
     const labels = all.filter(({ series }) => series === id).map(({ label }) => label);
     return [...new Set([labels[0]!, labels.at(-1)!])];

@@ -27,7 +27,7 @@ import { sceneSources } from './scene-sources.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesOf } from './statuses.js';
-import { editionOf, named, type Workshop } from './workshop.js';
+import { editionOf, findDocument, type Workshop } from './workshop.js';
 
 export interface CutOrder {
   readonly edition: string;
@@ -64,7 +64,7 @@ export interface CutDone {
  */
 export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<CutDone> {
   const edition = editionOf(workshop, order.edition);
-  named(workshop.documents.stations, 'station', order.station);
+  findDocument(workshop.documents.stations, 'station', order.station);
   const labels = labelIndexOf(edition, order.edition);
   const selected = selectPieces(labels, order.wanted);
   const wanted = cuttablePieces(order.edition, selected, await statusesOf(workshop, order.edition));
@@ -178,12 +178,12 @@ export function* writeSheets(
     });
   const stationDocument = workshop.documents.stations.get(station)!;
   const runSheet = runSheetScene(sources, stationDocument, wanted, drawnRuns);
-  yield single(RUN_SHEET, [writeRunSheet(canvas, runSheet)]);
-  yield single(PROOF, writeProof(canvas, proofScene(sources, surfaces)));
+  yield singleFile(RUN_SHEET, [writeRunSheet(canvas, runSheet)]);
+  yield singleFile(PROOF, writeProof(canvas, proofScene(sources, surfaces)));
   const turned: string[] = [];
   for (const { part, scene } of turnedScenes(edition, surfaces, wanted[0]!.label)) {
     const path = `turned-${part}.svg`;
-    yield single(path, [turnedView(canvas, scene)]);
+    yield singleFile(path, [turnedView(canvas, scene)]);
     turned.push(path);
   }
   const minutes = pieces.reduce((sum, p) => sum + p.minutes, 0);
@@ -199,7 +199,11 @@ function piecesOf(operation: Operation, wanted: readonly CuttablePiece[]) {
 }
 
 /** A file that shares nothing with others. */
-const single = (path: string, text: TextChunks): FileToWrite => ({ path, text, check: checkByDigest(text) });
+const singleFile = (path: string, text: TextChunks): FileToWrite => ({
+  path,
+  text,
+  check: checkByDigest(text),
+});
 
 const RUN_SHEET = 'run-sheet.html';
 const PROOF = 'proof.svg';

@@ -1,6 +1,6 @@
 import { readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { checkWorkshop, counted } from './check.js';
+import { checkWorkshop, formatCounts } from './check.js';
 import { type CutDone, cutEdition } from './cut.js';
 import { toUserLine } from './describe-problem.js';
 import type { Environment } from './environment.js';
@@ -42,7 +42,7 @@ export async function demo(
   // The numbers of a demo go to a file of its own, never to the register that the environment names.
   const environment: Environment = { registerUrl: undefined, keysFolder };
   const checked = await checkWorkshop(dir, environment);
-  say(`check   ${counted(checked.counts)}: sound`);
+  say(`check   ${formatCounts(checked.counts)}: sound`);
   for (const remark of checked.remarks) say(`        ${toUserLine(remark)}`);
 
   const workshop = await openWorkshop(dir, environment);

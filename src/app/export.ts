@@ -67,7 +67,7 @@ async function* linesOf(
   form: ExportForm,
   count: () => void = () => undefined,
 ): AsyncGenerator<string> {
-  const events = counted(eventsOf(register, edition), count);
+  const events = countEvents(eventsOf(register, edition), count);
   if (form === 'jsonl') {
     yield* jsonLines(events, edition === undefined ? await register.checkpoints() : [], edition);
     return;
@@ -83,7 +83,7 @@ async function* linesOf(
   if (rows.length > 0) yield formatCsv(rows);
 }
 
-async function* counted(events: AsyncIterable<RawEvent>, count: () => void): AsyncGenerator<RawEvent> {
+async function* countEvents(events: AsyncIterable<RawEvent>, count: () => void): AsyncGenerator<RawEvent> {
   for await (const event of events) {
     count();
     yield event;

@@ -1,6 +1,6 @@
 import { cutMark, cutProblems, type MarkCut } from '../cutting/mark-cut.js';
 import { type OperationMaker, operationMaker } from '../cutting/operation.js';
-import { type Numbered, planned } from '../edition/labels.js';
+import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
 import { type MarkToFit, marksToFit } from '../layout/mark-to-fit.js';
 import { Refusal } from '../problem.js';
@@ -41,7 +41,7 @@ export function editionMarks(
 export function fitEdition(
   workshop: Workshop,
   editionId: string,
-  labels: readonly Numbered[] = planned(editionOf(workshop, editionId)),
+  labels: readonly Numbered[] = plannedNumbers(editionOf(workshop, editionId)),
 ): EditionFit {
   const { cutters, materials } = workshop.documents;
   const fits = fitMarks(editionMarks(workshop, editionId, labels));

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import type { Edition } from '../documents/schema/edition.js';
-import { type Numbered, planned } from '../edition/labels.js';
+import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { refuse } from '../edition/messages.js';
 import { openRegister } from '../register/open.js';
 import type { RegisterDeps } from '../register/register.js';
@@ -48,7 +48,7 @@ export async function issueNumbers(
   try {
     const parts = numberedParts(workshop, edition);
     const issued = await register.issue({
-      ...{ ...order, planned: planned(edition) },
+      ...{ ...order, planned: plannedNumbers(edition) },
       ...(parts.length > 0 && { parts }),
     });
     await signAfter(workshop, register, notSigned);

@@ -2,7 +2,7 @@ import type { Operation } from '../cutting/operation.js';
 import { Refusal } from '../problem.js';
 import { type MachineSetup, setupFor } from '../station/machine-setup.js';
 import { type ProgramMaker, programMaker } from '../station/program-maker.js';
-import { named, type Workshop } from './workshop.js';
+import { findDocument, type Workshop } from './workshop.js';
 
 /** An operation with the station set up for it. */
 export interface OperationPrograms {
@@ -18,7 +18,7 @@ export function operationPrograms(
   stationId: string,
   operation: Operation,
 ): OperationPrograms {
-  const station = named(documents.stations, 'station', stationId);
+  const station = findDocument(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(operation.cutter)!;
   const { surface, proud, part, designId } = operation.marks[0]!.fitted.of;
   const setup = setupFor(station, surface, cutter, documents.materials.get(part.material)!, proud);

@@ -1,5 +1,5 @@
 import { blocksOf, type OperationMaker } from '../cutting/operation.js';
-import { planned } from '../edition/labels.js';
+import { plannedNumbers } from '../edition/labels.js';
 import { cutWidth } from '../layout/cut-width.js';
 import type { Problem } from '../problem.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
@@ -38,11 +38,11 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
   return (file, text) => {
     const refused = (found: Problem): ReadFile => ({ file, ok: false, problems: [found] });
     const reading = readProgram(text);
-    if (!reading.ok) return { file, ok: false, problems: placed(file, reading.problems) };
+    if (!reading.ok) return { file, ok: false, problems: problemsInFile(file, reading.problems) };
     const { head } = reading.program;
     if (!workshop.documents.editions.has(head.edition))
       return refused(problem('app.program-of-other-edition', file, { edition: head.edition }));
-    const labels = planned(editionOf(workshop, head.edition))
+    const labels = plannedNumbers(editionOf(workshop, head.edition))
       .map(({ label }) => label)
       .filter((label) => remarkWords(label) === head.label);
     const operation = operationsOf(head.edition)(labels).find(
@@ -74,13 +74,14 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const answers = labels.map((label): ReadFile => {
       const blocks = blocksOf(operation, label);
       const proof = proveText(setup, text, blocks);
-      if (Array.isArray(proof)) return { file, ok: false, label, problems: placed(file, proof), draw };
+      if (Array.isArray(proof))
+        return { file, ok: false, label, problems: problemsInFile(file, proof), draw };
       const { ok, worstMm, depthError } = proof;
-      return { file, ok, label, worstMm, depthError, problems: placed(file, proof.problems), draw };
+      return { file, ok, label, worstMm, depthError, problems: problemsInFile(file, proof.problems), draw };
     });
     return answers.find((a) => a.ok) ?? answers[0]!;
   };
 }
 
-const placed = (file: string, problems: readonly Problem[]): Problem[] =>
+const problemsInFile = (file: string, problems: readonly Problem[]): Problem[] =>
   problems.map((p) => ({ ...p, where: p.where ? `${file}: ${p.where}` : file }));

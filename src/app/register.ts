@@ -1,4 +1,4 @@
-import { type Numbered, planned } from '../edition/labels.js';
+import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { ticketOf } from '../edition/ticket.js';
 import type { NumberStatus, PartStatus, State } from '../register/lifecycle.js';
 import { statusesOf } from './statuses.js';
@@ -29,7 +29,7 @@ const plannedOnly = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
 export async function registerOf(workshop: Workshop, editionId: string): Promise<NumberState[]> {
   const edition = editionOf(workshop, editionId);
   const known: Map<string, NumberStatus> = await statusesOf(workshop, editionId);
-  const all = planned(edition).map((n) => known.get(n.label) ?? plannedOnly(n));
+  const all = plannedNumbers(edition).map((n) => known.get(n.label) ?? plannedOnly(n));
   const listed = new Set(all.map((n) => n.label));
   const strays = [...known.values()].filter((n) => !listed.has(n.label));
   return [...all, ...strays].map((n) => ({ ...n, ticket: ticketOf(editionId, n.series, n.number) }));

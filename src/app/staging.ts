@@ -42,7 +42,7 @@ export async function stage(dir: string): Promise<Staging> {
   });
   const written: StagedFile[] = [];
   return {
-    fill: (files) => withDiskProblems(() => fill(hidden, noted(files, written))),
+    fill: (files) => withDiskProblems(() => fill(hidden, noteFiles(files, written))),
     publish: () =>
       withDiskProblems(async () => {
         const problems = await checkStagedFiles(hidden, written);
@@ -64,7 +64,7 @@ export async function stage(dir: string): Promise<Staging> {
 }
 
 /** The same files, each noted on its way. */
-function* noted<T>(files: Iterator<FileToWrite, T>, all: StagedFile[]): Generator<FileToWrite, T> {
+function* noteFiles<T>(files: Iterator<FileToWrite, T>, all: StagedFile[]): Generator<FileToWrite, T> {
   let next = files.next();
   for (; !next.done; next = files.next()) {
     all.push(stagedFile(next.value));

@@ -1,7 +1,7 @@
 import { surfaceOf } from '../surface/part-surfaces.js';
 import type { Environment } from './environment.js';
 import { refuse } from './messages.js';
-import { named, openWorkshop } from './workshop.js';
+import { findDocument, openWorkshop } from './workshop.js';
 
 export interface Unrolled {
   readonly columns: readonly [string, string];
@@ -28,7 +28,7 @@ export async function unroll(
   csv: string,
 ): Promise<Unrolled> {
   const workshop = await openWorkshop(dir, environment);
-  const part = named(workshop.documents.parts, 'part', partId);
+  const part = findDocument(workshop.documents.parts, 'part', partId);
   const surface = surfaceOf(part, surfaceId);
   if (!surface) {
     const known = part.surfaces.map((s) => s.id).join(', ');
@@ -59,9 +59,9 @@ export async function unroll(
       rows.push([at.z, at.angle]);
     }
   });
-  const lines = rows.map((row) => row.map(twelve).join(','));
+  const lines = rows.map((row) => row.map(formatTwelveDigits).join(','));
   return { columns: to.split(',') as [string, string], rows, lines: heading ? [to, ...lines] : lines };
 }
 
 /** Twelve significant figures, plain where that is short. */
-const twelve = (value: number): string => String(Number(value.toPrecision(12)) + 0);
+const formatTwelveDigits = (value: number): string => String(Number(value.toPrecision(12)) + 0);

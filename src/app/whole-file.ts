@@ -8,7 +8,7 @@ const BATCH = 64 * 1024;
 
 /** Writes lines to a file that is there whole and on the disk, or not at all; one of that name is replaced then. */
 export const writeWhole = (file: string, lines: AsyncIterable<string> | Iterable<string>): Promise<void> =>
-  whole(file, async (handle) => {
+  writeAndRename(file, async (handle) => {
     let text = '';
     for await (const line of lines) {
       text += `${line}\n`;
@@ -21,9 +21,9 @@ export const writeWhole = (file: string, lines: AsyncIterable<string> | Iterable
 
 /** The same for bytes. */
 export const writeWholeBytes = (file: string, bytes: Uint8Array): Promise<void> =>
-  whole(file, (handle) => handle.writeFile(bytes));
+  writeAndRename(file, (handle) => handle.writeFile(bytes));
 
-async function whole(file: string, fill: (handle: FileHandle) => Promise<void>): Promise<void> {
+async function writeAndRename(file: string, fill: (handle: FileHandle) => Promise<void>): Promise<void> {
   const target = resolve(file);
   const beside = `${target}.${process.pid}.partial`;
   try {

@@ -89,7 +89,9 @@ async function openFonts(
   const fonts = new Map<string, Font>();
   for (const [id, { kind, bytes }] of files) {
     const opened =
-      kind === 'stroke' ? strokeFont(id, Buffer.from(bytes).toString('utf8')) : await outline(id, bytes);
+      kind === 'stroke'
+        ? strokeFont(id, Buffer.from(bytes).toString('utf8'))
+        : await loadOutlineFont(id, bytes);
     if (opened.ok) fonts.set(id, opened.font);
     else problems.push(opened.problem);
   }
@@ -175,18 +177,18 @@ function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes
 }
 
 /** The reader of outline fonts is loaded only for a workshop that has one: it takes a quarter of the start. */
-async function outline(id: string, bytes: Uint8Array): Promise<ReturnType<typeof strokeFont>> {
+async function loadOutlineFont(id: string, bytes: Uint8Array): Promise<ReturnType<typeof strokeFont>> {
   const { outlineFont } = await import('../lettering/outline-font.js');
   return outlineFont(id, bytes);
 }
 
 /** The edition of that id, or a Refusal (exit 2) that names those there are. */
 export function editionOf(workshop: Workshop, id: string): Edition {
-  return named(workshop.documents.editions, 'edition', id);
+  return findDocument(workshop.documents.editions, 'edition', id);
 }
 
 /** A document by id, or a Refusal (exit 2) that names those there are. */
-export function named<T>(documents: ReadonlyMap<string, T>, noun: string, id: string): T {
+export function findDocument<T>(documents: ReadonlyMap<string, T>, noun: string, id: string): T {
   const found = documents.get(id);
   if (found) return found;
   const where = `${noun} ${id.slice(0, 60)}`;

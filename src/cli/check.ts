@@ -10,11 +10,11 @@ export const checkCommand = (program: Command): Command =>
     .description('check every document of the workshop, all errors at once')
     .action(async (_options, command: Command) => {
       const context = contextOf(command);
-      const { checkWorkshop, counted } = await import('../app/check.js');
+      const { checkWorkshop, formatCounts } = await import('../app/check.js');
       const found = await checkWorkshop(context.workshop, context.environment);
       const { describeProblem } = await import('./describe-problem.js');
       context.answer({ ...found, remarks: found.remarks.map(describeProblem) }, [
-        `Sound: ${counted(found.counts)}.`,
+        `Sound: ${formatCounts(found.counts)}.`,
       ]);
       for (const remark of found.remarks.slice(0, MOST_REMARKS)) await context.tell('Remark', remark);
       const more = found.remarks.length - MOST_REMARKS;

@@ -109,8 +109,8 @@ interface Span {
 /** Parallel lines to and fro, each going on to the next where the way to it stays within reach. */
 function hatch(reach: Polygons, margin: number, step: number, angle: number): CutLine[] {
   const [c, s] = [Math.cos(toRad(angle)), Math.sin(toRad(angle))];
-  const bounds = turned(reach, c, -s);
-  const levels = spans(turned(inset(reach, margin), c, -s), step);
+  const bounds = rotateRings(reach, c, -s);
+  const levels = spans(rotateRings(inset(reach, margin), c, -s), step);
   const edgesInAll = reach.reduce((sum, ring) => sum + ring.length / 2, 0);
   let work = 0;
   const looked = (): true => {
@@ -134,7 +134,7 @@ function hatch(reach: Polygons, margin: number, step: number, angle: number): Cu
           (next) => !used.has(next) && looked() && !crosses(bounds, end, [ahead ? next.u1 : next.u0, next.v]),
         );
       }
-      lines.push({ points: turned([Float64Array.from(points)], c, s)[0]!, closed: false });
+      lines.push({ points: rotateRings([Float64Array.from(points)], c, s)[0]!, closed: false });
     }
   return lines;
 }
@@ -168,5 +168,5 @@ function* edges(rings: Polygons): Generator<Segment> {
   for (const points of rings) yield* segmentsOf({ points, closed: true });
 }
 
-const turned = (rings: Polygons, c: number, s: number): Polyline[] =>
+const rotateRings = (rings: Polygons, c: number, s: number): Polyline[] =>
   rings.map((ring) => rotateAndMove(ring, c, s, 0, 0));

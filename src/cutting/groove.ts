@@ -4,7 +4,7 @@ import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
 import { insetLevels } from './levels.js';
 import { type MedialAxis, type MedialNode, medialAxis } from './medial.js';
-import { medialLines, straightened } from './medial-lines.js';
+import { medialLines, simplifyMedialLine } from './medial-lines.js';
 
 export interface Cone {
   /** Tip width, mm. */
@@ -41,8 +41,8 @@ export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: 
   const radius = least + depth * slope;
   const depthAt = ({ r }: MedialNode) => Math.min(depth, Math.max(0, (r - least) / slope));
   const axis = medialAxis(area);
-  const sunk = medialLines(within(axis, least, radius))
-    .map((line) => straightened(line, STRAIGHTEN_MM))
+  const sunk = medialLines(limitRadii(axis, least, radius))
+    .map((line) => simplifyMedialLine(line, STRAIGHTEN_MM))
     .map((line) => ({
       points: Float64Array.from(line.flatMap(({ x, y }) => [x, y])),
       closed: false,
@@ -64,7 +64,7 @@ function floor(area: Polygons, by: { from: number; step: number; to: number }, d
 }
 
 /** The parts of an axis where the radius is above the least, with radii brought down to the most. */
-function within({ nodes, joints }: MedialAxis, least: number, most: number): MedialAxis {
+function limitRadii({ nodes, joints }: MedialAxis, least: number, most: number): MedialAxis {
   const all = nodes.map(({ x, y, r }): MedialNode => ({ x, y, r: Math.min(r, most) }));
   const end = (node: number, other: MedialNode): number => {
     const from = nodes[node]!;

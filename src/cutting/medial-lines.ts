@@ -64,7 +64,7 @@ function straightestBranch(
  * A line without the points its straight stretches can do without: none strays farther than `tolerance` mm from the
  * stretch that stands for it, its radius counted in.
  */
-export function straightened(line: readonly MedialNode[], tolerance: number): MedialNode[] {
+export function simplifyMedialLine(line: readonly MedialNode[], tolerance: number): MedialNode[] {
   const distance = (i: number, from: number, to: number) => deviationOf(line[i]!, line[from]!, line[to]!);
   return simplifyIndices(line.length, tolerance, distance).map((i) => line[i]!);
 }

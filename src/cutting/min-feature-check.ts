@@ -2,7 +2,7 @@ import type { Cutter } from '../documents/schema/cutter.js';
 import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import { cutWidth } from '../layout/cut-width.js';
-import { type CentredGlyph, centred } from '../layout/place.js';
+import { type CentredGlyph, centreGlyphs } from '../layout/place.js';
 import type { Font } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
@@ -45,7 +45,7 @@ export function markMinFeatures(
     for (const one of find()) found.push({ ...one, label, place: `label ${label}` });
   };
   for (const { label, line, size } of texts) {
-    const glyphs = centred(line).filter((g) => g.glyph.path.length > 0);
+    const glyphs = centreGlyphs(line).filter((g) => g.glyph.path.length > 0);
     for (const [k, one] of glyphs.entries()) {
       const how = howOf(of, cutter, one);
       const alone = { ...one, x: 0, y: 0 };

@@ -1,19 +1,19 @@
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, difference, inset, intersection, type Polygons } from '../geometry/polygons.js';
-import { nearest } from './min-feature-near.js';
+import { nearestPoints } from './min-feature-near.js';
 import {
   type Bay,
   bays,
-  enclosed,
   extent,
   farthest,
+  greatestWidth,
+  landInside,
   middle,
-  opened,
+  opening,
   type Part,
   residues,
   rolledRound,
   SPECK_MM2,
-  widest,
 } from './min-feature-shape.js';
 
 /** A hollow of a drawing that is too narrow: the widest disc that gets into it, mm, and all its ground. */
@@ -46,7 +46,7 @@ export function narrowHollows(parts: readonly Part[], needed: number): NarrowHol
   return parts.flatMap(({ outside, holes }) => [
     ...holes
       .filter((hole) => -area([hole]) > least)
-      .flatMap((hole) => counter(enclosed(hole, parts), needed)),
+      .flatMap((hole) => counter(landInside(hole, parts), needed)),
     ...closedBays(outside, needed, whole),
   ]);
 }
@@ -62,7 +62,7 @@ function counter(region: Polygons, needed: number): NarrowHollow[] {
     return island ? count > 0 : count === 1;
   };
   if (stands(needed)) return [];
-  const measured = widest(stands, needed);
+  const measured = greatestWidth(stands, needed);
   return [{ at: counterPlace(region, measured, needed), measured, ground: region[0]! }];
 }
 
@@ -70,7 +70,7 @@ function counterPlace(region: Polygons, measured: number, needed: number): Point
   const [first, second] = pieces(region, needed);
   if (first && second) {
     const path = (points: Polyline) => [{ points, closed: true }];
-    return nearest(path(first), path(second), Number.POSITIVE_INFINITY)!.at;
+    return nearestPoints(path(first), path(second), Number.POSITIVE_INFINITY)!.at;
   }
   return middle(pieces(region, measured)[0] ?? region[0]!);
 }
@@ -79,14 +79,14 @@ function counterPlace(region: Polygons, measured: number, needed: number): Point
 function closedBays(ring: Polyline, needed: number, whole: number): NarrowHollow[] {
   const filled = rolledRound(ring, needed);
   const narrow = (part: Polyline, ground: Polyline): NarrowHollow => {
-    const measured = widest((width) => left(part, rolledRound(ring, width)).length > 0, needed);
-    const at = middle(left(part, rolledRound(ring, measured))[0] ?? part);
+    const measured = greatestWidth((width) => remainder(part, rolledRound(ring, width)).length > 0, needed);
+    const at = middle(remainder(part, rolledRound(ring, measured))[0] ?? part);
     return { at, measured, ground };
   };
   const found = bays(ring)
     .filter(({ depth, mouth }) => depth > DEPTH_OF_MOUTH * mouth && depth > DEPTH_OF_WHOLE * whole)
     .flatMap((bay) => branches(bay).map((branch) => ({ bay, branch })))
-    .filter(({ branch }) => left(branch, filled).length === 0)
+    .filter(({ branch }) => remainder(branch, filled).length === 0)
     .map(({ bay, branch }) => narrow(branch, bay.ring));
   const grounds = found.map((f) => f.ground);
   const rooms = difference(filled, [ring])
@@ -98,7 +98,7 @@ function closedBays(ring: Polyline, needed: number, whole: number): NarrowHollow
 const branches = (bay: Bay): Polyline[] =>
   bay.deep().filter((branch) => farthest(branch, bay.depthAt) >= BRANCH_OF_DEPTH * bay.depth);
 
-const left = (shape: Polyline, filled: Polygons): Polyline[] =>
+const remainder = (shape: Polyline, filled: Polygons): Polyline[] =>
   difference([shape], filled).filter((ring) => area([ring]) > SPECK_MM2);
 
 /** Points of land that run out too far, but for those in hollows that are too narrow anyway. */
@@ -108,8 +108,8 @@ export function spurs(parts: readonly Part[], land: number, narrow: readonly Nar
   const found = parts.flatMap(({ outside, holes }) => [
     ...residues(rolledRound(outside, land), [outside], [outside], most),
     ...holes.flatMap((hole) => {
-      const region = enclosed(hole, parts);
-      return residues(region, opened(region, land), region, most);
+      const region = landInside(hole, parts);
+      return residues(region, opening(region, land), region, most);
     }),
   ]);
   return found

@@ -8,7 +8,7 @@ export interface Nearest {
 }
 
 /** Where lines come nearest one another; undefined where nowhere nearer than `below`, mm. */
-export function nearest(a: readonly Path[], b: readonly Path[], below: number): Nearest | undefined {
+export function nearestPoints(a: readonly Path[], b: readonly Path[], below: number): Nearest | undefined {
   let best: Nearest = { distance: below, at: [0, 0] };
   for (const [p, q] of pairs(a, b)) {
     const away = boxesApart(p, q);

@@ -20,7 +20,7 @@ const OWN_EDGE_MM = 0.001;
 /** Points are left out of lines as long as no line moves by more than this, mm: widths are asked far less finely. */
 const COARSE_MM = 0.002;
 
-export const coarser = (paths: readonly Path[]): Path[] =>
+export const coarsen = (paths: readonly Path[]): Path[] =>
   paths.map(({ points, closed }) => {
     const path = Array.from({ length: points.length / 2 }, (_, i) => ({
       x: points[2 * i]!,
@@ -43,16 +43,16 @@ export function partsOf(polygons: Polygons): Part[] {
     .map((outside) => ({ outside, holes: [] as Polyline[], size: area([outside]) }))
     .sort((a, b) => a.size - b.size);
   for (const ring of polygons)
-    if (area([ring]) < 0) parts.find((p) => holds(p.outside, ring))?.holes.push(ring);
+    if (area([ring]) < 0) parts.find((p) => containsRing(p.outside, ring))?.holes.push(ring);
   return parts;
 }
 
 /** Whether the first point of one ring lies in another. */
-export const holds = (ring: Polyline, other: Polyline): boolean =>
+export const containsRing = (ring: Polyline, other: Polyline): boolean =>
   containsPoint([ring], other[0]!, other[1]!);
 
 /** Where a disc so wide, mm, can get to inside a shape. */
-export const opened = (shape: Polygons, width: number): Polygons =>
+export const opening = (shape: Polygons, width: number): Polygons =>
   grow(inset(shape, width / 2), width / 2 + HAIR_MM);
 
 /** A ring with all that a disc so wide, mm, rolled round it from outside cannot get to. */
@@ -62,7 +62,7 @@ export function rolledRound(ring: Polyline, width: number): Polygons {
 }
 
 /** The greatest width, mm, up to `needed` at which something holds that holds of no width at all. */
-export function widest(holdsAt: (width: number) => boolean, needed: number): number {
+export function greatestWidth(holdsAt: (width: number) => boolean, needed: number): number {
   let [low, high] = [0, needed];
   while (high - low > WIDTH_MM) {
     const mid = (low + high) / 2;
@@ -73,9 +73,9 @@ export function widest(holdsAt: (width: number) => boolean, needed: number): num
 }
 
 /** The land a ring of cut goes round, less what is cut inside it. */
-export function enclosed(hole: Polyline, parts: readonly Part[]): Polygons {
+export function landInside(hole: Polyline, parts: readonly Part[]): Polygons {
   const islands = parts
-    .filter((p) => holds(reversePolyline(hole), p.outside))
+    .filter((p) => containsRing(reversePolyline(hole), p.outside))
     .map((p) => reversePolyline(p.outside));
   return [reversePolyline(hole), ...islands];
 }
@@ -206,7 +206,7 @@ const withMiddles = (points: Polyline): Polyline =>
     ]),
   );
 
-interface Run {
+interface OwnedRun {
   readonly own: boolean;
   readonly segments: readonly Segment[];
 }
@@ -214,11 +214,11 @@ interface Run {
 const lengthOf = (segments: readonly Segment[]): number =>
   segments.reduce((sum, [ax, ay, bx, by]) => sum + Math.hypot(bx - ax, by - ay), 0);
 
-const runs = (segments: readonly Segment[], isOwn: (s: Segment) => boolean): Run[] =>
+const runs = (segments: readonly Segment[], isOwn: (s: Segment) => boolean): OwnedRun[] =>
   joinedRuns(segments.map((s) => ({ own: isOwn(s), segments: [s] })));
 
 /** Neighbours of one kind become one, the last and the first of a ring among them. */
-function joinedRuns(all: readonly Run[]): Run[] {
+function joinedRuns(all: readonly OwnedRun[]): OwnedRun[] {
   const out: { own: boolean; segments: Segment[] }[] = [];
   for (const { own, segments } of all) {
     if (out.at(-1)?.own === own) out.at(-1)!.segments.push(...segments);

@@ -2,8 +2,8 @@ import { boundsOfPaths, centreOf } from '../geometry/bounds.js';
 import type { Path, Point } from '../geometry/path.js';
 import { type Polygons, sweep, union } from '../geometry/polygons.js';
 import { narrowHollows, SPUR_OF_LAND, spurs } from './min-feature-land.js';
-import { type Nearest, nearest } from './min-feature-near.js';
-import { coarser, type Part, partsOf } from './min-feature-shape.js';
+import { type Nearest, nearestPoints } from './min-feature-near.js';
+import { coarsen, type Part, partsOf } from './min-feature-shape.js';
 import { thinStrokes } from './min-feature-thin.js';
 
 /** How a drawing is cut, and what must be left standing, all mm. */
@@ -71,7 +71,7 @@ export function minFeatureFindings({ pieces, ...how }: MinFeatureRequest): MinFe
 /** What is too narrow within one piece; the same wherever the piece lies. */
 export function findingsWithin(piece: Piece, how: MinFeatureParameters): MinFeatureFinding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
-  const lines = coarser(linesOf(piece, how));
+  const lines = coarsen(linesOf(piece, how));
   const traced = isTraced(how);
   const drawing = partsOf(traced ? sweep(lines, HAIR_MM) : union(lines.map((l) => l.points)));
   const groups = traced ? strokes(lines, how.cutWidth) : drawing.map((p) => asPaths([p.outside, ...p.holes]));
@@ -92,7 +92,7 @@ export function findingBetween(a: Piece, b: Piece, how: MinFeatureParameters): M
   const needed = apartBy(how);
   const [p, q] = [linesOf(a, how), linesOf(b, how)];
   if (boxesApart(p, q) >= needed) return undefined;
-  const close = nearest(p, q, needed);
+  const close = nearestPoints(p, q, needed);
   if (!close || meets(close, how)) return undefined;
   const own = { name: a.name, ...(a.place === undefined ? {} : { place: a.place }) };
   return {
@@ -151,14 +151,16 @@ function thinFindings(
 
 /** Where groups of lines that do not meet come too near. */
 function gaps(groups: readonly (readonly Path[])[], how: MinFeatureParameters): Nearest[] {
-  return groups.flatMap((a, i) => groups.slice(i + 1).flatMap((b) => nearest(a, b, apartBy(how)) ?? []));
+  return groups.flatMap((a, i) =>
+    groups.slice(i + 1).flatMap((b) => nearestPoints(a, b, apartBy(how)) ?? []),
+  );
 }
 
 /** Lines that meet, together. */
 function strokes(paths: readonly Path[], width: number): Path[][] {
   const groups: Path[][] = [];
   for (const path of paths) {
-    const met = groups.filter((g) => nearest(g, [path], MEET_OF_WIDTH * width));
+    const met = groups.filter((g) => nearestPoints(g, [path], MEET_OF_WIDTH * width));
     for (const g of met) groups.splice(groups.indexOf(g), 1);
     groups.push([...met.flat(), path]);
   }
@@ -176,7 +178,7 @@ function spacing(a: readonly Path[], b: readonly Path[], needed: number): number
       points: points.map((v, i) => v + by * (i % 2 ? uy : ux)),
       closed,
     }));
-    const close = nearest(a, moved, needed);
+    const close = nearestPoints(a, moved, needed);
     if (!close) return by;
     by += Math.max(needed - close.distance, SPACING_STEP_MM);
   }

@@ -1,7 +1,7 @@
 import { isLettered } from '../documents/schema/design.js';
 import type { FittedText } from '../layout/fit-marks.js';
 import { type FittedMark, fittedMark } from '../layout/fitted-mark.js';
-import { type CentredGlyph, centred, placeGlyph } from '../layout/place.js';
+import { type CentredGlyph, centreGlyphs, placeGlyph } from '../layout/place.js';
 import { wrapDeg } from '../units.js';
 import { cutParameters } from './cut-parameters.js';
 import type { CutBlock } from './cuts.js';
@@ -85,7 +85,7 @@ function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut): M
     return block;
   };
   const blocksOfText = (text: FittedText): CutBlock[] =>
-    centred(text.line).flatMap((one) => blockOf(one, text) ?? []);
+    centreGlyphs(text.line).flatMap((one) => blockOf(one, text) ?? []);
   const known = new Map<string, readonly CutBlock[]>();
   const varies = isLettered(mark) && mark.kind !== 'inscription';
   const blocks = (label: string): readonly CutBlock[] => {

@@ -16,30 +16,30 @@ const UNPRINTABLE =
 
 export type Text = { ok: true; text: string } | { ok: false; problems: Problem[] };
 
-const refused = (problem: Problem): Text => ({ ok: false, problems: [problem] });
+const failure = (problem: Problem): Text => ({ ok: false, problems: [problem] });
 
 /** The text of a document's bytes. `file` is the document's path inside the workshop. */
 export function readText(file: string, bytes: Uint8Array): Text {
   const top = `${file}:1:1`;
-  if (bytes.length === 0) return refused(problem('documents.file-empty', top, {}));
+  if (bytes.length === 0) return failure(problem('documents.file-empty', top, {}));
   if (bytes.length > LARGEST_BYTES) {
-    return refused(problem('documents.file-too-large', file, { mb: 1 }));
+    return failure(problem('documents.file-too-large', file, { mb: 1 }));
   }
   const [a, b, c] = bytes;
   if ((a === 0xff && b === 0xfe) || (a === 0xfe && b === 0xff)) {
-    return refused(problem('documents.file-utf16', top, {}));
+    return failure(problem('documents.file-utf16', top, {}));
   }
   if (a === 0xef && b === 0xbb && c === 0xbf) {
-    return refused(problem('documents.file-byte-order-mark', top, {}));
+    return failure(problem('documents.file-byte-order-mark', top, {}));
   }
-  if (!isUtf8(bytes)) return refused(problem('documents.file-not-utf8', placeOfBadByte(file, bytes), {}));
+  if (!isUtf8(bytes)) return failure(problem('documents.file-not-utf8', placeOfBadByte(file, bytes), {}));
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
   const found = UNPRINTABLE.exec(text);
   if (found) {
     const where = `${file}:${placeIn(text, found.index)}`;
-    if (found[0] === '\r') return refused(problem('documents.line-end', where, {}));
+    if (found[0] === '\r') return failure(problem('documents.line-end', where, {}));
     const character = codePointName(found[0]);
-    return refused(problem('documents.control-character', where, { character }));
+    return failure(problem('documents.control-character', where, { character }));
   }
   return { ok: true, text };
 }

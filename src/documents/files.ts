@@ -51,11 +51,11 @@ export async function readInside(root: string, file: string, largest = LARGEST_B
       await handle.close();
     }
   } catch (error) {
-    return no(unreadable(where, codeOf(error)));
+    return no(readProblem(where, codeOf(error)));
   }
 }
 
-function unreadable(where: string, code: string): Problem {
+function readProblem(where: string, code: string): Problem {
   switch (code) {
     case 'ENOENT':
       return problem('documents.file-missing', where, {});
@@ -93,7 +93,7 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
     const code = codeOf(error);
     if (code === 'ENOENT') return EMPTY;
     const fault =
-      code === 'ENOTDIR' ? unreadable(folder, code) : problem('documents.folder-unreadable', folder, {});
+      code === 'ENOTDIR' ? readProblem(folder, code) : problem('documents.folder-unreadable', folder, {});
     return { ...EMPTY, problems: [fault] };
   }
   const entries: Entry[] = [];

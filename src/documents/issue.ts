@@ -81,7 +81,7 @@ function issueProblem(document: Document, path: Path, issue: Issue): Problem[] {
       return issueProblems(document, nested);
     }
   }
-  if (site.value === undefined) return [missing(document, path, site)];
+  if (site.value === undefined) return [missingKey(document, path, site)];
   if (issue.code === 'invalid_key') return [notAnId(places.atKey(...path), String(path.at(-1)))];
   return [valueProblem(places.at(...path), issue, site)];
 }
@@ -91,7 +91,7 @@ function isOtherForm(issue: Issue): boolean {
   return issue.path.length === 0 && (issue.code === 'invalid_type' || issue.code === 'invalid_value');
 }
 
-function missing({ schema, value, places }: Document, path: Path, site: Site): Problem {
+function missingKey({ schema, value, places }: Document, path: Path, site: Site): Problem {
   const key = String(path.at(-1) ?? '');
   const parent = path.slice(0, -1);
   const holder = siteAt(schema, value, parent);

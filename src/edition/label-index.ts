@@ -1,6 +1,6 @@
 import type { Edition, Series } from '../documents/schema/edition.js';
 import type { Problem } from '../problem.js';
-import { aroundNumerals, excludedBy, labelOf, type Numbered, planned } from './labels.js';
+import { aroundNumerals, excludedBy, labelOf, type Numbered, plannedNumbers } from './labels.js';
 import { problem } from './messages.js';
 import {
   describeNearMiss,
@@ -34,7 +34,7 @@ export function labelIndexOf(
   editionId: string,
   also: readonly Numbered[] = [],
 ): LabelIndex {
-  const all = planned(edition);
+  const all = plannedNumbers(edition);
   const others = new Set(also.map(({ label }) => label));
   const candidates = () => [
     ...all,

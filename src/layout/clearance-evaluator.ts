@@ -18,7 +18,7 @@ import {
 } from './clearance.js';
 import {
   type CentredGlyph,
-  centred,
+  centreGlyphs,
   placeGlyph,
   placeOnSheet,
   slopeOf,
@@ -76,7 +76,7 @@ export interface LetterPlace extends CentredGlyph {
 export function lettersOf(lines: FitRequest['lines']): Letter[] {
   const seen = new Map<string, Map<number, LetterPlace>>();
   for (const { label, line } of lines) {
-    for (const one of centred(line)) {
+    for (const one of centreGlyphs(line)) {
       const key = `${one.glyph.key} ${one.y}`;
       let places = seen.get(key);
       if (!places) {

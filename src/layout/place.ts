@@ -40,7 +40,7 @@ export interface CentredGlyph {
   readonly y: number;
 }
 
-export const centred = (line: ShapedLine): CentredGlyph[] =>
+export const centreGlyphs = (line: ShapedLine): CentredGlyph[] =>
   line.glyphs.map(({ glyph, character, x, y }) => ({ glyph, character, x: x - line.width / 2, y: y ?? 0 }));
 
 /**

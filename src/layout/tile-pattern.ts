@@ -7,9 +7,9 @@ import {
   anglesOf,
   type Barrier,
   barriersOf,
+  firstBarrierOverlapped,
+  firstBarrierTouched,
   type GrownPatches,
-  overlapped,
-  touched,
   trimAreas,
   trimLines,
 } from './trim.js';
@@ -73,12 +73,12 @@ function metBy(of: TiledMark, { areas, lines }: PatternInstance, barriers: Barri
   const beside = barriers(of.spread / 2);
   // An area that is taken out meets what lies within it, though no edge of it comes there.
   const edges = isTraced(of)
-    ? touched(areas, beside)
-    : overlapped(
+    ? firstBarrierTouched(areas, beside)
+    : firstBarrierOverlapped(
         areas.map((p) => p.points),
         beside,
       );
-  return edges ?? touched(lines, barriers(of.cutWidth / 2));
+  return edges ?? firstBarrierTouched(lines, barriers(of.cutWidth / 2));
 }
 
 function trimInstance(of: TiledMark, instance: PatternInstance, barriers: BarriersFor): PatternInstance {

@@ -170,11 +170,14 @@ function patchBarrier(name: string, polygons: Polygons): Barrier {
 }
 
 /** The first barrier that lines, or edges that are followed, come to, by name; undefined when they stay clear. */
-export const touched = (paths: readonly Path[], barriers: readonly Barrier[]): string | undefined =>
+export const firstBarrierTouched = (
+  paths: readonly Path[],
+  barriers: readonly Barrier[],
+): string | undefined =>
   barriers.find((barrier) => paths.some((path) => splitLine(path, [barrier]).some((s) => s.inside)))?.name;
 
 /** The first barrier that areas, their insides too, come to, by name; undefined when they stay clear. */
-export const overlapped = (areas: Polygons, barriers: readonly Barrier[]): string | undefined =>
+export const firstBarrierOverlapped = (areas: Polygons, barriers: readonly Barrier[]): string | undefined =>
   barriers.find((barrier) => intersection(areas, barrier.over(areas)).length > 0)?.name;
 
 /** Lines less what lies within barriers. Pieces shorter than `shortest` mm are left out. */

@@ -16,14 +16,14 @@ export function fillArc(line: ShapedLine, width: number): ShapedLine | undefined
   // above reaches the wanted length exactly: each round takes one linear piece, and none is taken twice.
   let step = line.width + width + 1;
   for (;;) {
-    const [first, last] = outermost(extents, step);
+    const [first, last] = outermostGlyphs(extents, step);
     if (last.k <= first.k) return undefined;
     const next = (width - last.right + first.left) / (last.k - first.k);
     if (next >= step) break;
     step = next;
   }
   if (step < TIGHTEST_LETTERS) return undefined;
-  const [{ left, k }] = outermost(extents, step);
+  const [{ left, k }] = outermostGlyphs(extents, step);
   const start = left + step * k;
   return { ...line, glyphs: line.glyphs.map((g, i) => ({ ...g, x: g.x + step * i - start })), width };
 }
@@ -45,7 +45,7 @@ function extentOf({ glyph, x }: LineGlyph, k: number): Extent | undefined {
 }
 
 /** The glyphs that reach farthest left and right once each letter has moved by `step` more than the one before it. */
-const outermost = (extents: readonly Extent[], step: number): [Extent, Extent] => [
+const outermostGlyphs = (extents: readonly Extent[], step: number): [Extent, Extent] => [
   extents.reduce((a, b) => (b.left + step * b.k < a.left + step * a.k ? b : a)),
   extents.reduce((a, b) => (b.right + step * b.k > a.right + step * a.k ? b : a)),
 ];

@@ -100,7 +100,7 @@ function transition(now: NumberStatus, event: NumberEvent, first: boolean): Numb
           pieces: 1,
         }))
       : transition
-        ? now.parts.map((part) => (isNamed(part, event) ? changed(part, transition.to) : part))
+        ? now.parts.map((part) => (isNamed(part, event) ? withState(part, transition.to) : part))
         : now.parts;
   const made = stateOfPiece(parts, stage?.to ?? stageOf(now));
   const state = event.type === 'withheld' || event.type === 'void' ? event.type : made;
@@ -112,7 +112,7 @@ function transition(now: NumberStatus, event: NumberEvent, first: boolean): Numb
   };
 }
 
-const changed = (part: PartStatus, state: PartState): PartStatus => ({
+const withState = (part: PartStatus, state: PartState): PartStatus => ({
   ...part,
   state,
   pieces: part.pieces + (state === 'blank' ? 1 : 0),
@@ -240,13 +240,13 @@ export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
   let closed = false;
   for (const event of events) {
     if (event.type === 'closed') {
-      if (closed) throw impossible(`edition ${event.edition}`, closedBefore(event.edition));
+      if (closed) throw impossibleHistory(`edition ${event.edition}`, closedBefore(event.edition));
       closed = true;
       continue;
     }
     const before = byLabel.get(event.label);
     const [fault] = validate(before, event, closed);
-    if (fault) throw impossible(`label ${event.label}`, fault);
+    if (fault) throw impossibleHistory(`label ${event.label}`, fault);
     byLabel.set(event.label, transition(before ?? plannedNumber(event), event, before === undefined));
   }
   return [...byLabel.values()];
@@ -255,5 +255,5 @@ export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
 export const closedBefore = (edition: string): Problem =>
   problem('register.closed-before', `edition ${edition}`, {});
 
-const impossible = (where: string, fault: Problem): Refusal =>
+const impossibleHistory = (where: string, fault: Problem): Refusal =>
   refuse('register.impossible-history', where, { fault });

@@ -73,7 +73,7 @@ const WHY: { readonly [T in Recordable | 'issued' | 'closed']: string } = {
   closed: 'the edition is complete',
 };
 
-const keyed = (key: string | undefined) => (key === undefined ? {} : { key, nth: 1 });
+const keyMembers = (key: string | undefined) => (key === undefined ? {} : { key, nth: 1 });
 
 /** A member that is undefined was not given. */
 const withoutUndefined = (members: object): object =>
@@ -91,7 +91,7 @@ export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEv
     throw refuse('register.no-witness', where, {});
   }
   const read = readEvent(
-    withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyed(key) }),
+    withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyMembers(key) }),
     where,
   );
   if (read.type === 'closed') throw new TypeError('no request of a number closes an edition');
@@ -100,7 +100,15 @@ export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEv
 
 export function toClosingEvent(request: CloseRequest, now: Date): EventOf<'closed'> {
   const { edition, statement, by, why = WHY.closed, key } = request;
-  const closedEvent = { type: 'closed', edition, statement, by, why, at: now.toISOString(), ...keyed(key) };
+  const closedEvent = {
+    type: 'closed',
+    edition,
+    statement,
+    by,
+    why,
+    at: now.toISOString(),
+    ...keyMembers(key),
+  };
   const read = readEvent(closedEvent, `edition ${edition}`);
   if (read.type !== 'closed') throw new TypeError('a closing is of no other kind');
   return read;

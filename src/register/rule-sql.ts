@@ -124,4 +124,4 @@ export function memberRules(type: keyof typeof EVENT_MEMBERS): SqlRule[] {
   return rules;
 }
 
-export const quoted = (texts: readonly string[]): string => texts.map((text) => `'${text}'`).join(', ');
+export const quoteTexts = (texts: readonly string[]): string => texts.map((text) => `'${text}'`).join(', ');

@@ -128,9 +128,9 @@ function rulesFor(type: NumberEventType): Rule[] {
   refuse('register.no-such-part', parts && { is: 'no such part' });
   refuse(
     refusal,
-    parts && { is: 'named part', in: without(PART_STATES, parts.from) },
-    stage?.from && { is: 'stage', in: without(STAGES, stage.from) },
-    everyPart && { is: 'any part', in: without(PART_STATES, everyPart) },
+    parts && { is: 'named part', in: exclude(PART_STATES, parts.from) },
+    stage?.from && { is: 'stage', in: exclude(STAGES, stage.from) },
+    everyPart && { is: 'any part', in: exclude(PART_STATES, everyPart) },
   );
   return rules;
 }
@@ -142,7 +142,7 @@ function mapEvents<T>(make: (type: NumberEventType) => T): { readonly [K in Numb
   return Object.fromEntries(NUMBER_EVENTS.map((type) => [type, make(type)])) as { [K in NumberEventType]: T };
 }
 
-function without<T>(all: readonly T[], some: readonly T[]): T[] {
+function exclude<T>(all: readonly T[], some: readonly T[]): T[] {
   return all.filter((one) => !some.includes(one));
 }
 

@@ -30,17 +30,17 @@ const ENTITIES: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (c) => ENTITIES[c]!);
+const escapeMarkup = (text: string): string => text.replace(/[&<>"']/g, (c) => ENTITIES[c]!);
 
 /** Text for the content of an element, XML or HTML. */
-export const escapeContent = (text: string): string => escaped(displayText(text));
+export const escapeContent = (text: string): string => escapeMarkup(displayText(text));
 
 /**
  * An attribute's value, XML or HTML, quotes not included. Kept as it is but for what XML cannot hold: a reader gets
  * the label back. Line ends and turning marks are written as character references, so no file holds one raw.
  */
 export const escapeAttribute = (text: string): string =>
-  escaped(stripIllegal(text)).replace(
+  escapeMarkup(stripIllegal(text)).replace(
     /[\t\n\r\u007f-\u009f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g,
     (c) => `&#x${c.codePointAt(0)!.toString(16).toUpperCase()};`,
   );

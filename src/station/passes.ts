@@ -3,7 +3,7 @@ import type { StationAxes } from './axes.js';
 import { feedWord } from './feed.js';
 import { type MachineSetup, usefulStepMm } from './machine-setup.js';
 import { formatFixed } from './number-format.js';
-import { type AxisLine, alike, wayOf } from './path.js';
+import { type AxisLine, nearlyEqual, wayOf } from './path.js';
 
 /** A line with points of its own where its depth passes that of a pass, so that every pass is straight between points. */
 export function atPasses(line: CutLine, passes: readonly number[]): CutLine {
@@ -46,7 +46,7 @@ export function cutPasses(
   const { xWords, aWords, x, a, surfaceZ, length, depth } = line;
   const last = x.length - 1;
   const same = last > 0 && xWords[0] === xWords[last] && aWords[0] === aWords[last];
-  const round = same && (!depth || alike(depth[0]!, depth[last]!, station.decimals));
+  const round = same && (!depth || nearlyEqual(depth[0]!, depth[last]!, station.decimals));
   const shortest = usefulStepMm(setup);
   let minutes = 0;
   let at = 0;

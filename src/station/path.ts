@@ -113,7 +113,8 @@ export const wayOf = (length: number, sunk: number): number =>
   sunk === 0 ? length : Math.hypot(length, sunk);
 
 /** Depths, mm, that a program's figures hardly tell apart. */
-export const alike = (a: number, b: number, decimals: number): boolean => Math.abs(a - b) < 10 ** -decimals;
+export const nearlyEqual = (a: number, b: number, decimals: number): boolean =>
+  Math.abs(a - b) < 10 ** -decimals;
 
 /** A laid point as its words place it. */
 interface WordPoint {
@@ -148,7 +149,7 @@ export function axisLine(
     const before = all.at(-1);
     const depth = line.depth?.[k];
     const still = before && xWord === before.xWord && aWord === before.aWord;
-    if (still && (depth === undefined || alike(depth, before.depth!, decimals))) return;
+    if (still && (depth === undefined || nearlyEqual(depth, before.depth!, decimals))) return;
     const at = axes.zAt(Number(xWord));
     const angle = axes.angleAt(Number(aWord)) - turn;
     all.push({ xWord, aWord, z: at, angle, sheet: surface.toSheet(at, angle), depth });

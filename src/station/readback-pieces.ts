@@ -253,7 +253,7 @@ export function cover(
       best = piece;
     }
   }
-  if (touch > tolerance) return uncovered(grid, ax, ay, tolerance, depthField);
+  if (touch > tolerance) return notCovered(grid, ax, ay, tolerance, depthField);
   if (best >= 0) return { ok: true, worst: least, depth: values[FIELDS * best + depthField]! };
   if (Math.hypot(bx - ax, by - ay) < SHORTEST_MM)
     return coverEnd(grid, bx, by, tolerance, touch, depthField, depth);
@@ -290,11 +290,11 @@ function coverEnd(
     const b = pieces.distance(piece, x, y);
     if (b < end) [end, other] = [b, piece];
   }
-  if (other < 0 || end > tolerance) return uncovered(grid, x, y, tolerance, depthField);
+  if (other < 0 || end > tolerance) return notCovered(grid, x, y, tolerance, depthField);
   return { ok: true, worst: Math.max(touch, end), depth: pieces.values[FIELDS * other + depthField]! };
 }
 
-function uncovered(
+function notCovered(
   grid: PieceGrid,
   x: number,
   y: number,

@@ -88,7 +88,7 @@ function sheetOf(
 const SINK_MM = 0.001;
 const MOST_PARTS = 1000;
 
-const sinks = (from: number, to: number): number =>
+const countDepthParts = (from: number, to: number): number =>
   Math.min(MOST_PARTS, Math.max(1, Math.ceil(Math.abs(to - from) / SINK_MM - 1e-9)));
 
 /** Adds a straight stretch whose depth changes evenly, in parts of nearly one depth. */
@@ -101,7 +101,7 @@ function addSunk(
   from: number,
   to: number,
 ): void {
-  const parts = sinks(from, to);
+  const parts = countDepthParts(from, to);
   for (let i = 0; i < parts; i++) {
     const s = i / parts;
     const t = (i + 1) / parts;
@@ -139,7 +139,7 @@ export function layStep(surface: Surface, step: ReadStep, shift: number, pieces:
     surface.toSheet(from.z + t * (to.z - from.z), from.angle + t * (to.angle - from.angle) - shift);
   const stays = from.z === to.z && from.angle === to.angle;
   const straight = stays || surface.kind === 'cylinder' ? 1 : chords(sheet, from, to);
-  const count = stays ? 1 : Math.max(straight, sinks(from.depth, to.depth));
+  const count = stays ? 1 : Math.max(straight, countDepthParts(from.depth, to.depth));
   const depth = (t: number) => from.depth + t * (to.depth - from.depth);
   let [x0, y0] = sheet(0);
   for (let k = 1; k <= count; k++) {

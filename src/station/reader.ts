@@ -179,7 +179,7 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
     state.moves.push({ kind: 'rapid', line, from, to });
     return undefined;
   }
-  if (!known(from) || !known(to)) return 'station.read-feed-before-position';
+  if (!isKnown(from) || !isKnown(to)) return 'station.read-feed-before-position';
   if (!state.mode) return 'station.read-feed-before-mode';
   if (f === undefined || !(f > 0)) return 'station.read-feed-without-rate';
   const spindle = state.turning ? state.speed : 0;
@@ -187,7 +187,7 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
   return undefined;
 }
 
-const known = (at: Partial<Position>): at is Position =>
+const isKnown = (at: Partial<Position>): at is Position =>
   at.x !== undefined && at.a !== undefined && at.z !== undefined;
 
 /** Applies the words of one setting line to the state. */

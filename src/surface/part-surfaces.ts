@@ -1,6 +1,6 @@
 import { cone } from './cone.js';
 import { cylinder } from './cylinder.js';
-import { type Obstacle, obstaclesOf, proudest } from './keepouts.js';
+import { type Obstacle, obstaclesOf, tallestKeepout } from './keepouts.js';
 import type { PartShape, Profile } from './part-shape.js';
 import type { Surface } from './surface.js';
 
@@ -48,7 +48,7 @@ export function surfacesOf(part: PartShape): Map<string, SurfaceWithObstacles> {
   return new Map(
     part.surfaces.map((span) => {
       const surface = surfaceOf(part, span.id)!;
-      return [span.id, { surface, obstacles: obstaclesOf(part, span, surface), proud: proudest(part) }];
+      return [span.id, { surface, obstacles: obstaclesOf(part, span, surface), proud: tallestKeepout(part) }];
     }),
   );
 }

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { CutBlock } from '../../src/cutting/cuts.js';
 import { cutGlyph } from '../../src/cutting/glyph.js';
 import { cutter } from '../../src/documents/schema/cutter.js';
-import { centred, placeGlyph, placeOnSheet, type TextDirection } from '../../src/layout/place.js';
+import { centreGlyphs, placeGlyph, placeOnSheet, type TextDirection } from '../../src/layout/place.js';
 import { repeatPlaces } from '../../src/layout/wrap.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
@@ -49,7 +49,7 @@ export function letters(
   angle: number,
 ) {
   const line = shapeLine(font, text, 'tabular', 0.05);
-  return centred(line).flatMap((one) => {
+  return centreGlyphs(line).flatMap((one) => {
     const placed = placeGlyph(surface, one, size, direction, { z, angle });
     const block = cutGlyph(placed, { mark: text, font, size }, how);
     return block ? apart(block) : [];

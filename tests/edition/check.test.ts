@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkEdition, foldLabel } from '../../src/edition/check.js';
-import { planned } from '../../src/edition/labels.js';
+import { plannedNumbers } from '../../src/edition/labels.js';
 import { lineOf } from '../words-of.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
@@ -79,7 +79,7 @@ describe('an edition', () => {
           { ...a, id: 'a', to: a.from + a.length },
           { ...b, id: 'b', to: b.from + b.length },
         );
-        const labels = planned(given).map(({ label }) => label.trim().toLowerCase());
+        const labels = plannedNumbers(given).map(({ label }) => label.trim().toLowerCase());
         const clash = labels.some((label, i) => labels.indexOf(label) < i);
         expect(checkEdition(given, 'e').length > 0).toBe(clash);
       }),

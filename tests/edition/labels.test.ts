@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Series } from '../../src/documents/schema/edition.js';
-import { excludedBy, labelOf, numbersOf, planned } from '../../src/edition/labels.js';
+import { excludedBy, labelOf, numbersOf, plannedNumbers } from '../../src/edition/labels.js';
 import { fromRoman } from '../../src/edition/roman.js';
 import { Refusal } from '../../src/problem.js';
 import { nineLights, seriesOf } from './nine-lights.js';
@@ -99,7 +99,7 @@ describe('numbers of a series', () => {
 
 describe('the plan', () => {
   test('has every piece of Nine Lights, in the order of the document', () => {
-    const plan = planned(nineLights());
+    const plan = plannedNumbers(nineLights());
     expect(plan).toHaveLength(99);
     expect(plan[0]).toEqual({ series: 'main', number: 1, label: '1/90' });
     expect(plan[89]).toEqual({ series: 'main', number: 90, label: '90/90' });

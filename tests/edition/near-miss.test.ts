@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { planned } from '../../src/edition/labels.js';
+import { plannedNumbers } from '../../src/edition/labels.js';
 import { nearMissFinder } from '../../src/edition/near-miss.js';
 import { describeReason } from '../../src/edition/near-miss-reason.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
-const lights = planned(nineLights());
-const padded = planned(
+const lights = plannedNumbers(nineLights());
+const padded = plannedNumbers(
   editionOf(
     { id: 'main', to: 120, pad: 3, total: { joiner: '/' } },
     { id: 'ap', to: 120, figures: 'roman', before: 'AP ' },
@@ -92,7 +92,7 @@ describe('nothing is suspected of', () => {
 });
 
 test('each of a hundred thousand labels is found', () => {
-  const many = planned(editionOf({ id: 'main', to: 99_999, pad: 5, total: { joiner: '/' } }));
+  const many = plannedNumbers(editionOf({ id: 'main', to: 99_999, pad: 5, total: { joiner: '/' } }));
   const look = nearMissFinder(many);
   look('x');
   for (let n = 1; n <= 1000; n++) expect(look(`${n}/99999`)[0]?.candidate.number).toBe(n);

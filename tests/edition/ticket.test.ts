@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { checkOf, hasValidCheck } from '../../src/edition/check-character.js';
 import { labelIndexOf } from '../../src/edition/label-index.js';
-import { planned } from '../../src/edition/labels.js';
+import { plannedNumbers } from '../../src/edition/labels.js';
 import { findNumber, findTicket, ticketOf } from '../../src/edition/ticket.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
@@ -23,7 +23,7 @@ describe('a ticket', () => {
   });
 
   test('leads back to its number', () => {
-    for (const numbered of planned(lights)) {
+    for (const numbered of plannedNumbers(lights)) {
       const ticket = ticketOf('nine-lights', numbered.series, numbered.number);
       expect(read(ticket)).toEqual({ ok: true, numbered });
       expect(read(` ${ticket.toLowerCase()} `)).toEqual({ ok: true, numbered });
@@ -31,7 +31,7 @@ describe('a ticket', () => {
   });
 
   test('stands for one number only', () => {
-    const wide = planned(editionOf({ id: 'main', to: 12_000 }, { id: 'ap', to: 12_000, before: 'A' }));
+    const wide = plannedNumbers(editionOf({ id: 'main', to: 12_000 }, { id: 'ap', to: 12_000, before: 'A' }));
     const tickets = wide.map((n) => ticketOf('nine-lights', n.series, n.number));
     expect(new Set(tickets).size).toBe(24_000);
   });
@@ -65,7 +65,7 @@ describe('a ticket', () => {
 
 describe('a label', () => {
   test('is taken as it stands', () => {
-    expect(read('12/90')).toEqual({ ok: true, numbered: planned(lights)[11] });
+    expect(read('12/90')).toEqual({ ok: true, numbered: plannedNumbers(lights)[11] });
   });
 
   test('that is none is refused, with what was probably meant', () => {

@@ -5,7 +5,7 @@ import type { LetteredMark } from '../../src/documents/schema/design.js';
 import type { Part } from '../../src/documents/schema/part.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { type FitRequest, fitMark } from '../../src/layout/fit.js';
-import { centred, placeGlyph, placeOnSheet } from '../../src/layout/place.js';
+import { centreGlyphs, placeGlyph, placeOnSheet } from '../../src/layout/place.js';
 import { zoneOf } from '../../src/layout/zone.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
@@ -138,7 +138,7 @@ function judged(one: Case, request: FitRequest, size: number, at: Place): { area
   let area = 0;
   let past = Number.NEGATIVE_INFINITY;
   for (const { line } of request.lines) {
-    for (const glyph of centred(line)) {
+    for (const glyph of centreGlyphs(line)) {
       const placed = placeGlyph(request.surface, glyph, size, mark, at);
       for (const path of flatten(glyph.glyph.path, size, FLATTEN_TOLERANCE_MM)) {
         const points = placeOnSheet(path.points, placed.rotation, placed.x, placed.y);

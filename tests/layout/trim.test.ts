@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { anglesOf, barriersOf, overlapped, touched, trimAreas, trimLines } from '../../src/layout/trim.js';
+import {
+  anglesOf,
+  barriersOf,
+  firstBarrierOverlapped,
+  firstBarrierTouched,
+  trimAreas,
+  trimLines,
+} from '../../src/layout/trim.js';
 import type { Obstacle } from '../../src/surface/keepouts.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { type Cone, flat, zOf } from './independent.js';
@@ -140,10 +147,10 @@ describe('trimming lines', () => {
         expect(Math.max(...went)).toBeLessThan(c.half + EXACT);
         kept += stay.length;
         gone += went.length;
-        expect(touched([{ points, closed: false }], barriers)).toBe('lower');
+        expect(firstBarrierTouched([{ points, closed: false }], barriers)).toBe('lower');
         // Ends lie on the bound itself, whose corners are chords.
         const within = barriersOf(surface, obstaclesOf(c), c.half - EXACT, c.turn, [-180, 180]);
-        expect(touched(left, within)).toBeUndefined();
+        expect(firstBarrierTouched(left, within)).toBeUndefined();
       }),
       { numRuns: 60, seed: 1 },
     );
@@ -199,10 +206,10 @@ describe('trimming lines', () => {
       const all = barriersOf(surface, [edge], 0.1, 0, [-9, 9]);
       for (const z of heights) {
         const points = Float64Array.from([-9, 0, 9].flatMap((angle) => [...surface.toSheet(z, angle)]));
-        expect(touched([{ points, closed: false }], all)).toBe('upper edge');
+        expect(firstBarrierTouched([{ points, closed: false }], all)).toBe('upper edge');
         expect(trimLines([{ points, closed: false }], all, 0)).toEqual([]);
         const area = Float64Array.of(...points, ...surface.toSheet(z + 0.5, 0));
-        expect(overlapped([area], all)).toBe('upper edge');
+        expect(firstBarrierOverlapped([area], all)).toBe('upper edge');
         expect(trimAreas([area], all)).toEqual([]);
       }
     }
@@ -210,9 +217,9 @@ describe('trimming lines', () => {
 
   test('a line round a window is clear of it; an area round it is not', () => {
     const around = circle(0, 10, 4);
-    expect(touched([around], barriers)).toBeUndefined();
-    expect(overlapped([around.points], barriers)).toBe('window');
-    expect(overlapped([circle(6, 10, 4).points], barriers)).toBeUndefined();
+    expect(firstBarrierTouched([around], barriers)).toBeUndefined();
+    expect(firstBarrierOverlapped([around.points], barriers)).toBe('window');
+    expect(firstBarrierOverlapped([circle(6, 10, 4).points], barriers)).toBeUndefined();
   });
 });
 

@@ -1,11 +1,11 @@
 import { expect } from 'vitest';
-import { type Numbered, planned } from '../../src/edition/labels.js';
+import { type Numbered, plannedNumbers } from '../../src/edition/labels.js';
 import { Refusal } from '../../src/problem.js';
 import { nineLights } from '../edition/nine-lights.js';
 import { describeProblem } from '../words-of.js';
 
 export const NOON = new Date('2031-03-01T12:00:00.000Z');
-export const PLAN = planned(nineLights());
+export const PLAN = plannedNumbers(nineLights());
 export const ask = { edition: 'nine-lights', series: 'main', planned: PLAN, count: 1, by: 'A. Moss' };
 
 export const labels = (numbers: readonly Numbered[]) => numbers.map(({ label }) => label);

@@ -1,4 +1,4 @@
-import { planned } from '../../src/edition/labels.js';
+import { plannedNumbers } from '../../src/edition/labels.js';
 import { type EventType, type Leaf, type RegisterEvent, toLeaf } from '../../src/register/event.js';
 import type { NumberStatus } from '../../src/register/lifecycle.js';
 import type { Recordable, Register } from '../../src/register/register.js';
@@ -11,7 +11,7 @@ export const EDITION = 'three';
 export const STATEMENT = '3a'.repeat(32);
 
 const total = { joiner: '/' };
-export const THREES = planned(
+export const THREES = plannedNumbers(
   editionOf({ id: 'main', to: 3, total }, { id: 'proofs', to: 3, total, before: 'P' }),
 );
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Numbered, planned } from '../../src/edition/labels.js';
+import { type Numbered, plannedNumbers } from '../../src/edition/labels.js';
 import type { Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
 import { linesOf } from '../words-of.js';
@@ -60,14 +60,16 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
 
     test('leaves excluded numbers out', async () => {
       const register = await fresh();
-      const plan = planned(editionOf({ id: 'main', to: 6, exclude: [{ numbers: [1, 4], why: 'unlucky' }] }));
+      const plan = plannedNumbers(
+        editionOf({ id: 'main', to: 6, exclude: [{ numbers: [1, 4], why: 'unlucky' }] }),
+      );
       expect(labels(await register.issue({ ...ask, planned: plan, count: 4 }))).toEqual(['2', '3', '5', '6']);
     });
 
     test('takes a number freed by the document before higher ones', async () => {
       const register = await fresh();
       const plan = (...numbers: number[]) =>
-        planned(editionOf({ id: 'main', to: 9, exclude: [{ numbers, why: 'w' }] }));
+        plannedNumbers(editionOf({ id: 'main', to: 9, exclude: [{ numbers, why: 'w' }] }));
       expect(labels(await register.issue({ ...ask, planned: plan(2, 5), count: 3 }))).toEqual([
         '1',
         '3',
@@ -114,7 +116,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
         const register = await fresh();
         const first = await register.issue(keyed);
         await register.issue({ ...ask, count: 87 });
-        const plan = planned(editionOf({ id: 'main', to: 5, before: 'No. ' }));
+        const plan = plannedNumbers(editionOf({ id: 'main', to: 5, before: 'No. ' }));
         expect(await register.issue({ ...keyed, planned: plan })).toEqual(first);
       });
 

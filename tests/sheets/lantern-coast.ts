@@ -5,7 +5,13 @@ import { type Material, material } from '../../src/documents/schema/material.js'
 import { type Part, part } from '../../src/documents/schema/part.js';
 import { type Station, station } from '../../src/documents/schema/station.js';
 import { flatten } from '../../src/geometry/flatten.js';
-import { arcDeg, centred, placeGlyph, placeOnSheet, type TextDirection } from '../../src/layout/place.js';
+import {
+  arcDeg,
+  centreGlyphs,
+  placeGlyph,
+  placeOnSheet,
+  type TextDirection,
+} from '../../src/layout/place.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { fileCanvas } from '../../src/sheets/file-canvas.js';
@@ -81,7 +87,7 @@ export function blocksOf(
   direction: TextDirection,
   at: Place,
 ): CutBlock[] {
-  return centred(shapeLine(font, text, 'tabular'))
+  return centreGlyphs(shapeLine(font, text, 'tabular'))
     .filter((one) => one.glyph.path.length > 0)
     .map((one) => {
       const { glyph, character, turn, x, y, rotation } = placeGlyph(surface, one, size, direction, at);

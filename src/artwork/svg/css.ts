@@ -108,7 +108,7 @@ class SheetBuilder implements StyleSheet {
         const declared = declarationsOf(node.block.children, this.variables);
         for (const name of declared.unread) this.unreadProperties.push(name);
         for (const inner of node.block.children)
-          if (inner.type === 'Rule' || inner.type === 'Atrule') this.unreadRules.push(short(inner));
+          if (inner.type === 'Rule' || inner.type === 'Atrule') this.unreadRules.push(shortName(inner));
         for (const selector of node.prelude.children) this.#rule(selector, declared);
       }
     }
@@ -121,7 +121,7 @@ class SheetBuilder implements StyleSheet {
       if (applies) this.add(node.block.children, depth + 1);
       if (applies !== undefined) return;
     }
-    this.unreadRules.push(short(node));
+    this.unreadRules.push(shortName(node));
   }
 
   #rule(selector: CssNode, declared: Declarations): void {
@@ -138,7 +138,7 @@ class SheetBuilder implements StyleSheet {
   }
 }
 
-const short = (node: CssNode): string =>
+const shortName = (node: CssNode): string =>
   node.type === 'Atrule' ? `@${node.name}` : generate(node).slice(0, 40);
 
 /** The declarations of a `style` attribute. */

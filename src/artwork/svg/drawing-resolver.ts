@@ -46,33 +46,33 @@ export class DrawingResolver {
   #curves = 0;
 
   /** What a path fills. */
-  filled({ path, clips }: DrawnPath, rule: Rule): Area {
-    return this.#clipped(this.simple({ path: closeSubpaths(path), rule }), clips);
+  areaOfFill({ path, clips }: DrawnPath, rule: Rule): Area {
+    return this.#clipArea(this.simplifyArea({ path: closeSubpaths(path), rule }), clips);
   }
 
   /** What a stroke covers. */
-  stroked({ clips }: DrawnPath, stroke: DrawnStroke): Area {
+  areaOfStroke({ clips }: DrawnPath, stroke: DrawnStroke): Area {
     const lines = this.#lines(stroke);
     const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
     const coarse = strokeLines({ ...stroke, dashes: [] }, LOOKED_AT_MM, this.points).map((l) => l.points);
     if (scale > 0) this.intersections.takeStrokes(coarse, stroke.width / 2);
     const path = strokeOutline(stroke, lines, TOLERANCE_MM, this.points);
-    return this.#clipped(this.#booleans.resolve({ path, rule: 'nonzero' }), clips);
+    return this.#clipArea(this.#booleans.resolve({ path, rule: 'nonzero' }), clips);
   }
 
   /** The line a stroke follows: as drawn where nothing breaks it, else in flat pieces. */
-  followed({ path, clips }: DrawnPath, stroke: DrawnStroke): readonly PathCommand[] {
+  lineOfStroke({ path, clips }: DrawnPath, stroke: DrawnStroke): readonly PathCommand[] {
     const box = boundsOfCurves(path);
     const cutting = clips.map((c) => this.#clip(c)).filter((c) => !holds(c, box));
     if (stroke.dashes.length === 0 && cutting.length === 0) return path;
     return this.#lines(stroke).flatMap(({ points, closed }) => {
       const piece = transformPath(ringPath(points).slice(0, closed ? undefined : -1), stroke.map);
-      return cutting.length === 0 ? piece : this.#within(piece, cutting);
+      return cutting.length === 0 ? piece : this.#linesWithin(piece, cutting);
     });
   }
 
   /** An area as simple outlines. */
-  simple(area: Area): Area {
+  simplifyArea(area: Area): Area {
     if (!isConvex(area.path))
       this.intersections.takeRings(this.#booleans.flatten(area.path, LOOKED_AT_MM).map((p) => p.points));
     return this.#booleans.asSimple(area) ?? this.#booleans.resolve(area, this.#formOf(area));
@@ -89,7 +89,7 @@ export class DrawingResolver {
     return lines;
   }
 
-  #clipped(area: Area, clips: readonly Clip[]): Area {
+  #clipArea(area: Area, clips: readonly Clip[]): Area {
     let left = area;
     for (const one of clips) {
       if (left.path.length === 0) break;
@@ -106,7 +106,7 @@ export class DrawingResolver {
     if (known) return known;
     const area = clip.reduce<Area>(
       (sum, one) => {
-        const area = this.simple({ ...one, path: closeSubpaths(one.path) });
+        const area = this.simplifyArea({ ...one, path: closeSubpaths(one.path) });
         return sum.path.length === 0 ? area : this.#booleans.unite(sum, area, this.#formOf(sum, area));
       },
       { path: [], rule: 'nonzero' },
@@ -117,11 +117,11 @@ export class DrawingResolver {
   }
 
   /** The stretches of a flat line that lie within every clip. */
-  #within(path: readonly PathCommand[], clips: readonly ClipArea[]): PathCommand[] {
+  #linesWithin(path: readonly PathCommand[], clips: readonly ClipArea[]): PathCommand[] {
     let lines = this.#booleans.flatten(path, TOLERANCE_MM);
     for (const clip of clips) {
       clip.rings ??= this.#booleans.polygons(clip.area, TOLERANCE_MM);
-      const edges = this.#counted(clip.rings);
+      const edges = this.#countedEdges(clip.rings);
       lines = lines.flatMap((line) => {
         const parts = splitLine(line, [edges]);
         if (parts.every((p) => p.inside)) return [line];
@@ -134,7 +134,7 @@ export class DrawingResolver {
   }
 
   /** Edges of which each use takes as many comparisons as they have sides. */
-  #counted(rings: Polygons): Edges {
+  #countedEdges(rings: Polygons): Edges {
     const edges = edgesOf(rings);
     const sides = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
     const { pairs } = this.intersections;

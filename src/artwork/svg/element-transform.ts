@@ -4,10 +4,10 @@ import { IDENTITY, type Matrix, times } from './matrix.js';
 import type { Reading } from './reading.js';
 import type { Style } from './style.js';
 import {
-  about,
   attributeTransform,
   cssTransform,
   individualTransform,
+  mapAbout,
   originOf,
   type TransformUnits,
 } from './transform.js';
@@ -48,5 +48,5 @@ export function elementTransform(
     (fitted ? left : 0) + (lengths(x, 'x') ?? 0),
     (fitted ? top : 0) + (lengths(y, 'y') ?? 0),
   ];
-  return ox === 0 && oy === 0 ? map : about(map, ox, oy);
+  return ox === 0 && oy === 0 ? map : mapAbout(map, ox, oy);
 }

@@ -30,10 +30,10 @@ export function outlines(
   };
   for (const drawn of drawing.paths) {
     withLimitAt(drawn.where, () => {
-      if (drawn.fill !== 'none') add(resolver.filled(drawn, drawn.fill), drawn);
+      if (drawn.fill !== 'none') add(resolver.areaOfFill(drawn, drawn.fill), drawn);
       if (!drawn.stroke || strokes === 'leave') return;
-      if (strokes === 'outline') add(resolver.stroked(drawn, drawn.stroke), drawn);
-      else for (const command of resolver.followed(drawn, drawn.stroke)) lines.push(command);
+      if (strokes === 'outline') add(resolver.areaOfStroke(drawn, drawn.stroke), drawn);
+      else for (const command of resolver.lineOfStroke(drawn, drawn.stroke)) lines.push(command);
     });
   }
   return { areas: mergeOverlapping(areas, resolver), lines };
@@ -58,7 +58,7 @@ interface LocatedArea {
 /** Areas that overlap made one; those that stand apart are left as they are. */
 function mergeOverlapping(areas: readonly LocatedArea[], resolver: DrawingResolver): PathCommand[] {
   const groups = new Map<number, LocatedArea[]>();
-  const group = grouped(areas, resolver);
+  const group = groupOverlapping(areas, resolver);
   areas.forEach((area, k) => {
     const others = groups.get(group(k));
     if (others) others.push(area);
@@ -69,12 +69,12 @@ function mergeOverlapping(areas: readonly LocatedArea[], resolver: DrawingResolv
     // Each part runs once round all it fills, so that what any of them fills has a winding other than 0. Parts
     // that are equal count once.
     const path = [...new Map(parts.map((p) => [String(p.path), p.path])).values()].flat();
-    return withLimitAt(parts[0]!.where, () => resolver.simple({ path, rule: 'nonzero' }).path);
+    return withLimitAt(parts[0]!.where, () => resolver.simplifyArea({ path, rule: 'nonzero' }).path);
   });
 }
 
 /** Which areas hang together by boxes that overlap: for the place of each, that of one that stands for its group. */
-function grouped(areas: readonly LocatedArea[], resolver: DrawingResolver): (k: number) => number {
+function groupOverlapping(areas: readonly LocatedArea[], resolver: DrawingResolver): (k: number) => number {
   const group = areas.map((_, k) => k);
   const find = (k: number): number => {
     let top = k;

@@ -28,7 +28,7 @@ export function isPaint(text: string): boolean {
 export const isContextPaint = (text: string): boolean => text === 'context-fill' || text === 'context-stroke';
 
 /** Whether a colour or `none` puts any ink down. A colour that is wholly clear does not. */
-export function inks(paint: string, color: string): boolean {
+export function hasInk(paint: string, color: string): boolean {
   const word = (paint.toLowerCase() === 'currentcolor' ? color : paint).trim().toLowerCase();
   if (word === 'none' || word === 'transparent') return false;
   if (/^#(?:[0-9a-f]{3}0|[0-9a-f]{6}00)$/.test(word)) return false;

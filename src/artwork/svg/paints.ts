@@ -1,5 +1,5 @@
 import { problem } from '../messages.js';
-import { fallbackOf, inks, isContextPaint, isPaperColour, opacityOf, referencedId } from './paint.js';
+import { fallbackOf, hasInk, isContextPaint, isPaperColour, opacityOf, referencedId } from './paint.js';
 import type { Reading } from './reading.js';
 import type { Style } from './style.js';
 import type { Element } from './tree.js';
@@ -18,7 +18,7 @@ export function paintsOf(reading: Reading, element: Element, style: Style): Pain
     if (opacityOf(style[`${name}-opacity`]!) <= 0) return false;
     const paint = plainPaint(reading, element, name, style[name]!);
     if (paint === 'server') return true;
-    if (!inks(paint, style.color!)) return false;
+    if (!hasInk(paint, style.color!)) return false;
     if (isPaperColour(paint, style.color!)) white.push(name);
     return true;
   };

@@ -43,7 +43,7 @@ const UNITS: TransformUnits = {
   number: (text) => (isNumber(text) ? quantityOf(text, SIZES)!.value : undefined),
 };
 
-const words = (...of: string[]) => {
+const isOneOf = (...of: string[]) => {
   const set = new Set(of);
   return (value: string) => set.has(value.toLowerCase());
 };
@@ -52,20 +52,20 @@ const isAny = (): boolean => true;
 const isDashList = (value: string): boolean =>
   value === 'none' || splitValue(value, 'either').every((dash) => isPositive(dash, true));
 
-const inherited = (initial: string, accepts: Property['accepts']): Property => ({
+const inheritedProperty = (initial: string, accepts: Property['accepts']): Property => ({
   inherits: true,
   initial,
   attribute: true,
   accepts,
 });
-const own = (initial: string, accepts: Property['accepts'], attribute = true): Property => ({
+const ownProperty = (initial: string, accepts: Property['accepts'], attribute = true): Property => ({
   inherits: false,
   initial,
   attribute,
   accepts,
 });
 /** Sizes and places: the attribute of the name is read with the shape, the property comes before it. */
-const geometry = (accepts: (value: string) => boolean): Property => own('', accepts, false);
+const geometry = (accepts: (value: string) => boolean): Property => ownProperty('', accepts, false);
 // Browsers take bare numbers as px in the styles of an SVG file.
 const place = geometry((value) => isLength(value, true));
 const size = geometry((value) => value === 'auto' || isPositive(value, true));
@@ -73,48 +73,55 @@ const size = geometry((value) => value === 'auto' || isPositive(value, true));
 const FONT_SIZES = 'xx-small x-small small medium large x-large xx-large xxx-large smaller larger'.split(' ');
 
 export const PROPERTIES: Readonly<Record<string, Property>> = {
-  fill: inherited('black', isPaint),
-  'fill-rule': inherited('nonzero', words('nonzero', 'evenodd')),
-  'fill-opacity': inherited('1', isNumber),
-  stroke: inherited('none', isPaint),
-  'stroke-width': inherited('1', (value) => isPositive(value, true)),
-  'stroke-linecap': inherited('butt', words('butt', 'round', 'square')),
-  'stroke-linejoin': inherited('miter', words('miter', 'round', 'bevel')),
-  'stroke-miterlimit': inherited('4', (value) => isNumber(value) && quantityOf(value, SIZES)!.value >= 0),
-  'stroke-dasharray': inherited('none', isDashList),
-  'stroke-dashoffset': inherited('0', (value) => isLength(value, true)),
-  'stroke-opacity': inherited('1', isNumber),
-  'clip-rule': inherited('nonzero', words('nonzero', 'evenodd')),
-  visibility: inherited('visible', words('visible', 'hidden', 'collapse')),
-  color: inherited('black', isColour),
-  'font-size': inherited('16px', (value) => FONT_SIZES.includes(value) || isPositive(value, true)),
-  'marker-start': inherited('none', isReference),
-  'marker-mid': inherited('none', isReference),
-  'marker-end': inherited('none', isReference),
-  display: own('inline', (value) => /^[a-z][a-z -]*$/i.test(value)),
-  opacity: own('1', isNumber),
-  overflow: own('', words('visible', 'hidden', 'scroll', 'auto', 'clip')),
-  transform: own('none', (value, inAttribute) =>
+  fill: inheritedProperty('black', isPaint),
+  'fill-rule': inheritedProperty('nonzero', isOneOf('nonzero', 'evenodd')),
+  'fill-opacity': inheritedProperty('1', isNumber),
+  stroke: inheritedProperty('none', isPaint),
+  'stroke-width': inheritedProperty('1', (value) => isPositive(value, true)),
+  'stroke-linecap': inheritedProperty('butt', isOneOf('butt', 'round', 'square')),
+  'stroke-linejoin': inheritedProperty('miter', isOneOf('miter', 'round', 'bevel')),
+  'stroke-miterlimit': inheritedProperty(
+    '4',
+    (value) => isNumber(value) && quantityOf(value, SIZES)!.value >= 0,
+  ),
+  'stroke-dasharray': inheritedProperty('none', isDashList),
+  'stroke-dashoffset': inheritedProperty('0', (value) => isLength(value, true)),
+  'stroke-opacity': inheritedProperty('1', isNumber),
+  'clip-rule': inheritedProperty('nonzero', isOneOf('nonzero', 'evenodd')),
+  visibility: inheritedProperty('visible', isOneOf('visible', 'hidden', 'collapse')),
+  color: inheritedProperty('black', isColour),
+  'font-size': inheritedProperty('16px', (value) => FONT_SIZES.includes(value) || isPositive(value, true)),
+  'marker-start': inheritedProperty('none', isReference),
+  'marker-mid': inheritedProperty('none', isReference),
+  'marker-end': inheritedProperty('none', isReference),
+  display: ownProperty('inline', (value) => /^[a-z][a-z -]*$/i.test(value)),
+  opacity: ownProperty('1', isNumber),
+  overflow: ownProperty('', isOneOf('visible', 'hidden', 'scroll', 'auto', 'clip')),
+  transform: ownProperty('none', (value, inAttribute) =>
     inAttribute && value !== 'none'
       ? attributeTransform(value) !== undefined
       : cssTransform(value, UNITS) !== undefined,
   ),
-  'transform-origin': own('0 0', (value, inAttribute) => {
+  'transform-origin': ownProperty('0 0', (value, inAttribute) => {
     const origin = originOf(value);
     return origin?.every((o) => isLength(o, inAttribute)) ?? false;
   }),
-  'transform-box': own(
+  'transform-box': ownProperty(
     'view-box',
-    words('view-box', 'fill-box', 'content-box', 'stroke-box', 'border-box'),
+    isOneOf('view-box', 'fill-box', 'content-box', 'stroke-box', 'border-box'),
     false,
   ),
-  translate: own('none', (value) => individualTransform('translate', value, UNITS) !== undefined, false),
-  rotate: own('none', (value) => individualTransform('rotate', value, UNITS) !== undefined, false),
-  scale: own('none', (value) => individualTransform('scale', value, UNITS) !== undefined, false),
-  'clip-path': own('none', isReference),
-  mask: own('none', isAny),
-  filter: own('none', isAny),
-  'vector-effect': own('none', words('none', 'non-scaling-stroke')),
+  translate: ownProperty(
+    'none',
+    (value) => individualTransform('translate', value, UNITS) !== undefined,
+    false,
+  ),
+  rotate: ownProperty('none', (value) => individualTransform('rotate', value, UNITS) !== undefined, false),
+  scale: ownProperty('none', (value) => individualTransform('scale', value, UNITS) !== undefined, false),
+  'clip-path': ownProperty('none', isReference),
+  mask: ownProperty('none', isAny),
+  filter: ownProperty('none', isAny),
+  'vector-effect': ownProperty('none', isOneOf('none', 'non-scaling-stroke')),
   x: place,
   y: place,
   cx: place,

@@ -71,13 +71,13 @@ class Walk {
     const { root, rootStyle: style, rootViewport: viewport } = this.#reading;
     const [width, height] = [viewport.width * PX_IN_MM, viewport.height * PX_IN_MM];
     const within: Place = { map: this.#rootMap, style, viewport, clips: [], uses: [], depth: 0 };
-    if (shows(style)) {
+    if (isShown(style)) {
       // The outermost element is a box of the page: it is cut off at its edge, and turned about its middle.
       const edge = boxClip(this.#rootMap, [0, 0, viewport.width, viewport.height]);
       const turned =
         style['transform-origin'] === '0 0' ? { ...style, 'transform-origin': '50% 50%' } : style;
-      const place = this.#entered(root, { ...within, style: turned, clips: [edge] });
-      if (place) this.#fitted(root, { ...place, style }, viewport, true);
+      const place = this.#enter(root, { ...within, style: turned, clips: [edge] });
+      if (place) this.#drawFitted(root, { ...place, style }, viewport, true);
     }
     return { paths: this.#paths, width, height };
   }
@@ -94,25 +94,25 @@ class Walk {
     if (NEVER_DRAWN.has(name) || name.includes(':')) return;
     if (remarkOnUnread(reading, element)) return;
     const style = reading.styleWithin(element, within.style);
-    if (!shows(style)) return;
+    if (!isShown(style)) return;
     if (attributes.get('requiredExtensions')) {
       reading.remark(problem('artwork.conditional', element.where, {}));
       return;
     }
     if (attributes.has('systemLanguage') && element.parent?.name !== 'switch')
       reading.remark(problem('artwork.other-language', element.where, { drawn: 'yes' }));
-    const place = this.#entered(element, { ...within, style });
+    const place = this.#enter(element, { ...within, style });
     if (!place) return;
     if (isShape(name)) this.#shape(element, place);
     else if (name === 'g' || name === 'a') this.#children(element, place);
-    else if (name === 'svg') this.#inner(element, place);
+    else if (name === 'svg') this.#drawInnerSvg(element, place);
     else if (name === 'use') this.#use(element, place);
     else if (name === 'switch') this.#switch(element, place);
     else reading.remark(problem('artwork.left-out-element', element.where, { kind: name.slice(0, 30) }));
   }
 
   /** The place within an element: its transform and clips applied. Undefined where a clip leaves nothing. */
-  #entered(element: Element, place: Place): Place | undefined {
+  #enter(element: Element, place: Place): Place | undefined {
     const reading = this.#reading;
     const { style, viewport } = place;
     const box = () => boundingBox(reading, element, viewport);
@@ -139,9 +139,9 @@ class Walk {
     return { ...place, map, clips: [...place.clips, ...area] };
   }
 
-  #inner(element: Element, place: Place): void {
+  #drawInnerSvg(element: Element, place: Place): void {
     const size = this.#reading.sizesIn(element, place.style, place.viewport);
-    this.#within(
+    this.#drawViewport(
       element,
       place,
       size('width', 'x') ?? place.viewport.width,
@@ -150,12 +150,12 @@ class Walk {
   }
 
   /** A viewport of its own within another. */
-  #within(element: Element, place: Place, width: number, height: number): void {
+  #drawViewport(element: Element, place: Place, width: number, height: number): void {
     if (!(width > 0 && height > 0)) return;
     const lengths = this.#reading.lengths(place.style, place.viewport);
     const transformed =
       element.name === 'symbol' ? place.map : times(place.map, shift(element, place.style, lengths));
-    this.#fitted(
+    this.#drawFitted(
       element,
       { ...place, map: transformed },
       { width, height },
@@ -164,7 +164,7 @@ class Walk {
   }
 
   /** What a viewport shows: its viewBox fitted, and cut off at its edge unless that is open. */
-  #fitted(element: Element, place: Place, { width, height }: Viewport, isOpen: boolean): void {
+  #drawFitted(element: Element, place: Place, { width, height }: Viewport, isOpen: boolean): void {
     const fitted = fittedBox(element, width, height);
     const map = times(place.map, fitted.matrix);
     const clips = isOpen ? place.clips : [...place.clips, boxClip(map, fitted.shows)];
@@ -189,14 +189,14 @@ class Walk {
       return;
     }
     const style = reading.styleWithin(target, place.style);
-    if (!shows(style)) return;
-    const inside = this.#entered(target, { ...there, style });
+    if (!isShown(style)) return;
+    const inside = this.#enter(target, { ...there, style });
     if (!inside) return;
     const ofUse = reading.sizesIn(element, place.style, place.viewport);
     const ofTarget = reading.sizesIn(target, style, place.viewport);
     const size = (name: 'width' | 'height', along: 'x' | 'y'): number =>
       ofUse(name, along) ?? ofTarget(name, along) ?? place.viewport[name];
-    this.#within(target, inside, size('width', 'x'), size('height', 'y'));
+    this.#drawViewport(target, inside, size('width', 'x'), size('height', 'y'));
   }
 
   /** The first child that is for every program and language; one for a single language where there is no other. */
@@ -247,7 +247,7 @@ class Walk {
   }
 }
 
-const shows = (style: Style): boolean => style.display !== 'none' && opacityOf(style.opacity!) > 0;
+const isShown = (style: Style): boolean => style.display !== 'none' && opacityOf(style.opacity!) > 0;
 
 const isInRange = (path: readonly PathCommand[]): boolean =>
   path.every((s) => s.every((v) => typeof v === 'string' || Math.abs(v) <= LARGEST_NUMBER));

@@ -38,7 +38,7 @@ export function styleOf(
     if (name.startsWith('--')) continue;
     const text = value.includes('var(') ? substituteVariables(value, style, sheet.comparisons) : value;
     // A value that turns out to be none once variables are put in leaves the property unset.
-    const declared = text !== undefined && (text === value || accepted(name, text, false)) ? text : 'unset';
+    const declared = text !== undefined && (text === value || isAccepted(name, text, false)) ? text : 'unset';
     if (declared !== text) unread(name, value);
     style[name] = keyword(name, declared, within) ?? declared;
   }
@@ -63,7 +63,7 @@ function cascade(element: Element, sheet: StyleSheet, unread: Unread): Map<strin
     if (value.length > LONGEST_VALUE && name !== 'd')
       throw new LimitExceeded('artwork.value-too-long', LONGEST_VALUE);
     const text = value.trim();
-    if (name.startsWith('--') || accepted(name, text, inAttribute)) set.set(name, text);
+    if (name.startsWith('--') || isAccepted(name, text, inAttribute)) set.set(name, text);
     else if (text !== '') unread(name, text);
   };
   for (const name of ATTRIBUTE_NAMES) {
@@ -81,7 +81,7 @@ function cascade(element: Element, sheet: StyleSheet, unread: Unread): Map<strin
 
 const WIDE = /^(?:inherit|initial|unset|revert)$/i;
 
-const accepted = (name: string, value: string, inAttribute: boolean): boolean =>
+const isAccepted = (name: string, value: string, inAttribute: boolean): boolean =>
   WIDE.test(value) || value.includes('var(') || PROPERTIES[name]!.accepts(value, inAttribute);
 
 /** What a keyword of every property stands for; undefined for other values. */

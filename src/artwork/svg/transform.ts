@@ -158,7 +158,7 @@ export function rotation(degrees: number): Matrix {
 const skew = (x: number, y: number): Matrix => [1, Math.tan(radians(y)), Math.tan(radians(x)), 1, 0, 0];
 
 /** A map about a point in place of the origin. */
-export const about = (map: Matrix, x: number, y: number): Matrix =>
+export const mapAbout = (map: Matrix, x: number, y: number): Matrix =>
   times(times([1, 0, 0, 1, x, y], map), [1, 0, 0, 1, -x, -y]);
 
 /** The `translate`, `rotate` and `scale` properties (CSS Transforms 2, 5); undefined when they cannot be read. */

@@ -25,7 +25,7 @@ export function whiteShapes({ paths }: Drawing): Problem[] {
   const compare = new Comparison(paths);
   return paths.flatMap((path, k) =>
     path.white.map((part): Problem => {
-      const other = compare.overlapping(k, part);
+      const other = compare.findOverlapping(k, part);
       if (other === undefined) return problem('artwork.paper-colour', path.where, { part });
       const { where } = paths[other]!;
       return other < k
@@ -54,7 +54,7 @@ class Comparison {
   }
 
   /** The nearest shape under a white one that has ink and overlaps it; else the first over it. */
-  overlapping(k: number, part: Part): number | undefined {
+  findOverlapping(k: number, part: Part): number | undefined {
     for (let i = k - 1; i >= 0; i--) if (this.#meet(k, part, i)) return i;
     for (let i = k + 1; i < this.paths.length; i++) if (this.#meet(k, part, i)) return i;
     return undefined;

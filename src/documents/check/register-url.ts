@@ -17,7 +17,7 @@ export function registerUrlProblem(
   if (!url || !/^postgres(ql)?:$/.test(url.protocol)) {
     return problem('documents.register-url', where, {});
   }
-  if (!decodable(text)) return problem('documents.register-url-percent', where, {});
+  if (!isDecodable(text)) return problem('documents.register-url-percent', where, {});
   if (password === 'refused' && (url.password !== '' || url.searchParams.has('password'))) {
     return problem('documents.register-url-password', where, {});
   }
@@ -29,7 +29,7 @@ export function registerUrlProblem(
   return undefined;
 }
 
-function decodable(text: string): boolean {
+function isDecodable(text: string): boolean {
   try {
     decodeURIComponent(text);
     return true;

@@ -64,17 +64,17 @@ export type Unsigned = Omit<Certificate, 'signature'>;
 export type Dates = Certificate['dates'];
 
 /** Canonical JSON, RFC 8785; undefined for a value that has none. */
-export const canonical = (value: unknown): string | undefined => canonicalize(value);
+export const canonicalJson = (value: unknown): string | undefined => canonicalize(value);
 
 /**
  * What the maker's key signs. It is one line that begins with a brace, which no checkpoint does: a signature of the one
  * can never be shown as one of the other.
  */
 export function signedBytes({ signature: _left, ...rest }: Unsigned & { signature?: string }): Uint8Array {
-  const text = canonical(rest);
+  const text = canonicalJson(rest);
   if (text === undefined) throw new RangeError('the certificate has no canonical JSON');
   return Buffer.from(text, 'utf8');
 }
 
 /** The file of a certificate. */
-export const fileOf = (one: Certificate): Uint8Array => Buffer.from(`${canonical(one)}\n`, 'utf8');
+export const fileOf = (one: Certificate): Uint8Array => Buffer.from(`${canonicalJson(one)}\n`, 'utf8');

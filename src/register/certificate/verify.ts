@@ -6,7 +6,7 @@ import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
 import { inclusionProblem } from '../log/proof.js';
 import { verifyCheckpoint } from './checkpoint.js';
 import { datesOf, ownerOf } from './facts.js';
-import { type Certificate, canonical, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
+import { type Certificate, canonicalJson, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
 import { problem } from './messages.js';
 
 /** What a genuine certificate says, read from events that are proved. */
@@ -87,7 +87,7 @@ const fieldOf = (path: readonly PropertyKey[]): string =>
 
 function canonicalOf(value: unknown): string | undefined {
   try {
-    return canonical(value);
+    return canonicalJson(value);
   } catch {
     return undefined;
   }
@@ -159,7 +159,7 @@ function factProblems(one: Certificate, events: readonly NumberEvent[]): Problem
     'label-differs',
     events.every((e) => e.label === one.label),
   );
-  hold('dates-differ', canonical(datesOf(events)) === canonical(one.dates));
+  hold('dates-differ', canonicalJson(datesOf(events)) === canonicalJson(one.dates));
   hold('owner-differs', ownerOf(events) === one.owner);
   const issued = events.find((e) => e.type === 'issued');
   const ids = new Set(one.parts.map((part) => part.id));

@@ -77,7 +77,9 @@ export function readRow(
     problems.push(labelProblem(label, planned, context.labels, where));
   const state = cell('state').toLowerCase();
   if (!isPastState(state))
-    problems.push(problem('import.state-unknown', where, { text: quoted(cell('state'), 40), known: STATES }));
+    problems.push(
+      problem('import.state-unknown', where, { text: quoteCell(cell('state'), 40), known: STATES }),
+    );
   problems.push(...dateProblems(cell('on'), context.now, where));
   const by = cell('by') || context.by;
   const [part, witness, to] = [cell('part'), cell('witness'), cell('to')];
@@ -112,19 +114,19 @@ export function readRow(
 const eventsTo = (state: PastState, witness: string): readonly PastEvent['event'][] =>
   state === 'void' && witness !== '' ? [...EVENTS_TO.destroyed, 'void'] : EVENTS_TO[state];
 
-const quoted = (text: string, longest: number): string => showInvisible(text.slice(0, longest));
+const quoteCell = (text: string, longest: number): string => showInvisible(text.slice(0, longest));
 
 function seriesIn(edition: Edition, id: string, where: string, problems: Problem[]): Series | undefined {
   const series = edition.series.find((s) => s.id === id);
   const known = edition.series.map((s) => s.id);
-  if (!series) problems.push(problem('import.series-unknown', where, { series: quoted(id, 60), known }));
+  if (!series) problems.push(problem('import.series-unknown', where, { series: quoteCell(id, 60), known }));
   return series;
 }
 
 function numberIn(text: string, where: string, problems: Problem[]): number | undefined {
   const number = /^[0-9]{1,6}$/.test(text) ? Number(text) : 0;
   if (number > 0) return number;
-  problems.push(problem('import.number-unreadable', where, { text: quoted(text, 40) }));
+  problems.push(problem('import.number-unreadable', where, { text: quoteCell(text, 40) }));
   return undefined;
 }
 
@@ -153,7 +155,7 @@ function labelIn(series: Series, number: number): string | undefined {
 function labelProblem(text: string, planned: string, { nearMisses }: LabelIndex, where: string): Problem {
   const misses = nearMisses(text);
   const nearest = misses.find(({ candidate }) => candidate.label === planned) ?? misses[0];
-  const values = { label: planned, text: quoted(text, 60) };
+  const values = { label: planned, text: quoteCell(text, 60) };
   return nearest
     ? problem('import.label-mistyped', where, { ...values, suggestion: describeNearMiss(nearest) })
     : problem('import.label-differs', where, values);
@@ -174,7 +176,7 @@ function stateProblems(
   if (to !== '' && state !== 'delivered') problems.push(problem('import.to-not-wanted', where, { state }));
   if (part === '') return problems;
   if (!parts.includes(part)) {
-    const given = { part: quoted(part, 60) };
+    const given = { part: quoteCell(part, 60) };
     problems.push(
       parts.length === 0
         ? problem('import.no-parts', where, given)

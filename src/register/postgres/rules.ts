@@ -2,7 +2,7 @@ import {
   EVENT_TYPES,
   MEMBERS,
   memberRules,
-  quoted,
+  quoteTexts,
   rule,
   type SqlFacts,
   type SqlRule,
@@ -41,10 +41,10 @@ const FACTS: SqlFacts = {
   otherNumber: exists(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
   otherLabel: exists(`${OF_NUMBER} AND label <> NEW.label`),
   lastOf: (types, those, none) =>
-    `coalesce((SELECT type FROM event WHERE ${OF_LABEL} AND type || '' IN (${quoted(types)})
-          ORDER BY seq + 0 DESC LIMIT 1), '') IN (${quoted(none ? [...those, ''] : those)})`,
-  anyPart: (last) => somePart(`last IN (${quoted(last)})`),
-  namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoted(last)})`),
+    `coalesce((SELECT type FROM event WHERE ${OF_LABEL} AND type || '' IN (${quoteTexts(types)})
+          ORDER BY seq + 0 DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
+  anyPart: (last) => somePart(`last IN (${quoteTexts(last)})`),
+  namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoteTexts(last)})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
@@ -108,7 +108,7 @@ const kind = (member: string) => `json_typeof(NEW.body::json -> '${member}')`;
 const FORM: SqlRule[] = [
   rule(
     `EXISTS (SELECT 1 FROM json_object_keys(NEW.body::json) AS name GROUP BY name
-      HAVING count(*) > 1 OR name NOT IN (${quoted(MEMBERS)}))`,
+      HAVING count(*) > 1 OR name NOT IN (${quoteTexts(MEMBERS)}))`,
     'a name stands twice in the text of the event, or is of no use there',
     'register.malformed-event',
   ),
@@ -123,7 +123,7 @@ const FORM: SqlRule[] = [
   ),
   rule(
     [
-      `NEW.type NOT IN (${quoted(EVENT_TYPES)})`,
+      `NEW.type NOT IN (${quoteTexts(EVENT_TYPES)})`,
       `NEW.number < 1 OR NEW.nth < 1 OR (NEW.key IS NULL) <> (NEW.nth IS NULL)`,
       `NEW.at !~ '^[0-9]{4}-[01][0-9]-[0-3][0-9]T[0-2][0-9]:[0-5][0-9]:[0-5][0-9][.][0-9]{3}Z$'`,
       `NEW.statement !~ '^[0-9a-f]{64}$'`,
@@ -206,7 +206,7 @@ const PART_LAST: SqlFunction = {
     SELECT p.value, coalesce(
       (SELECT e.type FROM event AS e
         WHERE e.label = i.label AND e.edition || '' = i.edition AND e.seq + 0 < before
-          AND e.type IN (${quoted(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
+          AND e.type IN (${quoteTexts(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
         ORDER BY e.seq + 0 DESC LIMIT 1), 'issued')
     FROM event AS i, json_array_elements_text(coalesce(i.parts, '[null]')) AS p (value)
     WHERE i.type || '' = 'issued' AND i.label = of_label AND i.edition || '' = of_edition AND i.seq + 0 < before
@@ -297,7 +297,7 @@ export const DROP_RULES: string = `
       SELECT t.tgname AS trigger, t.tgrelid::regclass AS on_table FROM pg_trigger AS t
         JOIN pg_class AS c ON c.oid = t.tgrelid
         WHERE c.relnamespace = '${SCHEMA}'::regnamespace AND NOT t.tgisinternal
-          AND t.tgname IN (${quoted([...TRIGGERS.map(({ name }) => name), ...EARLIER])})
+          AND t.tgname IN (${quoteTexts([...TRIGGERS.map(({ name }) => name), ...EARLIER])})
     LOOP
       EXECUTE format('DROP TRIGGER %I ON %s', one.trigger, one.on_table);
       EXECUTE format('DROP FUNCTION IF EXISTS ${SCHEMA}.%I()', one.trigger);

@@ -18,12 +18,12 @@ export interface SqlIndex {
   readonly where?: string;
 }
 
-const given = (column: string, type: string): SqlColumn => ({ column, type, required: true });
+const requiredColumn = (column: string, type: string): SqlColumn => ({ column, type, required: true });
 const text = (column: string, member: string, required = false): SqlColumn => ({
   ...{ column, type: 'text', collation: 'C', required },
   expression: `body::json ->> '${member}'`,
 });
-const whole = (column: string): SqlColumn => ({
+const integerColumn = (column: string): SqlColumn => ({
   ...{ column, type: 'integer', required: false },
   expression: `(body::json ->> '${column}')::integer`,
 });
@@ -33,12 +33,12 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
   {
     name: 'event',
     columns: [
-      given('seq', 'integer'),
-      { ...given('body', 'text'), collation: 'C' },
-      given('leaf', 'bytea'),
+      requiredColumn('seq', 'integer'),
+      { ...requiredColumn('body', 'text'), collation: 'C' },
+      requiredColumn('leaf', 'bytea'),
       ...[text('type', 'type', true), text('edition', 'edition', true), text('series', 'series')],
-      ...[whole('number'), text('label', 'label'), text('who', 'by', true), text('at', 'at', true)],
-      ...[text('why', 'why', true), text('key', 'key'), whole('nth'), text('part', 'part')],
+      ...[integerColumn('number'), text('label', 'label'), text('who', 'by', true), text('at', 'at', true)],
+      ...[text('why', 'why', true), text('key', 'key'), integerColumn('nth'), text('part', 'part')],
       ...[text('witness', 'witness'), text('recipient', 'to'), text('statement', 'statement')],
       ...[text('salt', 'salt'), text('occurred_on', 'on')],
       { column: 'parts', type: 'json', required: false, expression: `body::json -> 'parts'` },
@@ -47,12 +47,12 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
   {
     name: 'checkpoint',
     columns: [
-      given('size', 'integer'),
-      { ...given('note', 'text'), collation: 'C' },
-      given('frontier', 'bytea'),
+      requiredColumn('size', 'integer'),
+      { ...requiredColumn('note', 'text'), collation: 'C' },
+      requiredColumn('frontier', 'bytea'),
     ],
   },
-  { name: 'schema_version', columns: [given('version', 'integer'), given('at', 'text')] },
+  { name: 'schema_version', columns: [requiredColumn('version', 'integer'), requiredColumn('at', 'text')] },
 ];
 
 const ISSUED = `type = 'issued'`;

@@ -2,7 +2,7 @@ import {
   EVENT_TYPES,
   MEMBERS,
   memberRules,
-  quoted,
+  quoteTexts,
   rule,
   type SqlFacts,
   type SqlRule,
@@ -39,10 +39,10 @@ const FACTS: SqlFacts = {
   otherNumber: eitherHalf(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
   otherLabel: eitherHalf(`${OF_NUMBER} AND label <> NEW.label`),
   lastOf: (types, those, none) =>
-    `coalesce((SELECT type FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type IN (${quoted(types)})
-        ORDER BY seq DESC LIMIT 1), '') IN (${quoted(none ? [...those, ''] : those)})`,
-  anyPart: (last) => somePart(`last IN (${quoted(last)})`),
-  namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoted(last)})`),
+    `coalesce((SELECT type FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type IN (${quoteTexts(types)})
+        ORDER BY seq DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
+  anyPart: (last) => somePart(`last IN (${quoteTexts(last)})`),
+  namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoteTexts(last)})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
@@ -114,9 +114,9 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
   // A name given twice would let a reader of the text and the computed columns see different values.
   trigger('event_names', { at: 'BEFORE INSERT' }, [
     rule(
-      `NEW.type NOT IN (${quoted(EVENT_TYPES)})
+      `NEW.type NOT IN (${quoteTexts(EVENT_TYPES)})
         OR EXISTS (SELECT 1 FROM json_each(NEW.body) GROUP BY key
-          HAVING count(*) > 1 OR key NOT IN (${quoted(MEMBERS)}))`,
+          HAVING count(*) > 1 OR key NOT IN (${quoteTexts(MEMBERS)}))`,
       'it is of no kind of event, or a name stands twice in its text or is of no use there',
       'register.malformed-event',
     ),
@@ -183,7 +183,7 @@ const PART_LAST = `CREATE VIEW part_last AS
   SELECT i.edition, i.label, p.value AS part, coalesce(
     (SELECT e.type FROM event AS e
       WHERE e.type <> 'issued' AND e.edition = i.edition AND e.label = i.label
-        AND e.type IN (${quoted(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
+        AND e.type IN (${quoteTexts(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
       ORDER BY e.seq DESC LIMIT 1), 'issued') AS last
   FROM event AS i, json_each(coalesce(i.parts, '[null]')) AS p
   WHERE i.type = 'issued'`;

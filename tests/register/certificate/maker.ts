@@ -1,5 +1,5 @@
 import { createHash, createPrivateKey, createPublicKey, sign } from 'node:crypto';
-import { type Certificate, canonical, signedBytes } from '../../../src/register/certificate/form.js';
+import { type Certificate, canonicalJson, signedBytes } from '../../../src/register/certificate/form.js';
 import { makeCertificate } from '../../../src/register/certificate/make.js';
 import { type NumberEvent, type RegisterEvent, toLeaf } from '../../../src/register/event.js';
 
@@ -173,7 +173,7 @@ export function altered(change: (draft: Draft) => void): Uint8Array {
 export type Draft = Certificate;
 
 const copyOf = (one: Certificate): Draft => JSON.parse(JSON.stringify(one)) as Draft;
-export const written = (value: unknown): Uint8Array => Buffer.from(`${canonical(value)}\n`);
+export const written = (value: unknown): Uint8Array => Buffer.from(`${canonicalJson(value)}\n`);
 
 /** Puts another text in place of an event, with the leaf put into a new log: the whole proof fits again. */
 export function relogged(change: (told: RegisterEvent[]) => void): Log {
