@@ -6,8 +6,18 @@
 /** Exit codes of the command contract: 1 found something wrong, 2 used wrongly, 3 refused by a rule. */
 export type ExitCode = 1 | 2 | 3;
 
-/** What a message may name: figures in mm or degrees, counts, texts, and other problems, whose messages are told in it. */
-export type ProblemValue = string | number | Problem | readonly string[] | readonly Problem[];
+/**
+ * What a message may name: figures in mm or degrees, counts, texts, phrases, and other problems, whose messages are told
+ * in it.
+ */
+export type ProblemValue =
+  | string
+  | number
+  | Problem
+  | Phrase
+  | readonly string[]
+  | readonly Problem[]
+  | readonly Phrase[];
 
 export interface Problem {
   /** `room.what-is-wrong`; a key of the message table of that room. */
@@ -17,6 +27,12 @@ export interface Problem {
   readonly values: Readonly<Record<string, ProblemValue>>;
   /** Belongs to the code: the exit code of a command that ends for this problem. */
   readonly exit: ExitCode;
+}
+
+/** A part of a sentence, by its code; the words stand beside the messages of its room. */
+export interface Phrase {
+  readonly phrase: string;
+  readonly values: Problem['values'];
 }
 
 /**
@@ -46,6 +62,26 @@ type Identifier<Name extends string> = Name extends `${string}${' ' | '#'}${stri
 type ValuesFor<M extends Message> = Readonly<
   Record<NamesIn<M['message']> | NamesIn<M['hint']>, ProblemValue>
 >;
+
+/** Phrases of one kind, in ICU MessageFormat, and what stands between two of them in a list. */
+export interface PhraseTable {
+  readonly between: string;
+  readonly phrases: Readonly<Record<string, string>>;
+}
+
+/** Phrases of one kind, with the function that makes them. */
+export interface RoomPhrases<Phrases extends PhraseTable['phrases']> extends PhraseTable {
+  readonly phrases: Phrases;
+  phrase<Code extends keyof Phrases & string>(
+    code: Code,
+    values: Readonly<Record<NamesIn<Phrases[Code]>, ProblemValue>>,
+  ): Phrase;
+}
+
+export const definePhrases = <const Phrases extends PhraseTable['phrases']>(
+  between: string,
+  phrases: Phrases,
+): RoomPhrases<Phrases> => ({ between, phrases, phrase: (code, values) => ({ phrase: code, values }) });
 
 /** The message table of a room, with the two functions that make its problems. */
 export interface RoomMessages<Table extends MessageTable> {
@@ -87,5 +123,20 @@ export class Refusal extends Error {
     this.name = 'Refusal';
     this.exit = problems[0]?.exit ?? 2;
     this.problems = problems;
+  }
+}
+
+/** The problem, with its own place inside another. */
+export const placedIn = (where: string, problem: Problem): Problem => ({
+  ...problem,
+  where: problem.where === '' ? where : `${where}: ${problem.where}`,
+});
+
+/** Does the work; every problem of a Refusal out of it is placed in `where`. */
+export function within<T>(where: string, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    throw error instanceof Refusal ? new Refusal(error.problems.map((p) => placedIn(where, p))) : error;
   }
 }

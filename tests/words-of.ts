@@ -1,5 +1,5 @@
-import { toUserLine } from '../src/cli/describe-problem.js';
-import type { Problem } from '../src/problem.js';
+import { describeProblem, toUserLine } from '../src/cli/describe-problem.js';
+import type { Phrase, Problem } from '../src/problem.js';
 
 /** Problems in words, as the command line words them: the core gives codes, and no test words them in another way. */
 export { describeProblem, toUserLine as lineOf } from '../src/cli/describe-problem.js';
@@ -7,3 +7,7 @@ export { describeProblem, toUserLine as lineOf } from '../src/cli/describe-probl
 /** Every line that a refusal comes to. */
 export const linesOf = ({ problems }: { readonly problems: readonly Problem[] }): string =>
   problems.map(toUserLine).join('\n');
+
+/** A phrase, or a list of them, as it stands in a message. */
+export const phraseWords = (phrases: Phrase | readonly Phrase[]): string =>
+  describeProblem({ code: '{phrases}', where: '', values: { phrases } }).message;

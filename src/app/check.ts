@@ -3,7 +3,7 @@ import { blocksOf, type Operation } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
-import { type Problem, Refusal } from '../problem.js';
+import { type Problem, placedIn, Refusal } from '../problem.js';
 import type { Environment } from './environment.js';
 import { editionMarks, fitEdition, fittedOperations } from './fit.js';
 import { operationPrograms } from './programs.js';
@@ -78,7 +78,7 @@ function stationsThatRefuse(
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       const where = `stations/${stationId}.yaml: edition ${editionId}`;
-      return [error.problems.map((p) => ({ ...p, where: `${where}: ${p.where}` }))];
+      return [error.problems.map((p) => placedIn(where, p))];
     }
   });
 }

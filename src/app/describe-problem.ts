@@ -1,6 +1,6 @@
 import { IntlMessageFormat } from 'intl-messageformat';
-import type { MessageTable, Problem, ProblemValue } from '../problem.js';
-import { messageTables } from './message-tables.js';
+import type { MessageTable, Phrase, PhraseTable, Problem, ProblemValue } from '../problem.js';
+import { messageTables, phraseTables } from './message-tables.js';
 
 /** A problem in words: what happened, and what to do about it. */
 export interface DescribedProblem {
@@ -11,13 +11,16 @@ export interface DescribedProblem {
   readonly values: Readonly<Record<string, DescribedValue>>;
 }
 
-/** As in the problem; a problem among the values is described too. */
-export type DescribedValue =
-  | string
-  | number
-  | DescribedProblem
-  | readonly string[]
-  | readonly DescribedProblem[];
+/** A phrase in words. */
+export interface DescribedPhrase {
+  readonly phrase: string;
+  readonly message: string;
+  readonly values: Readonly<Record<string, DescribedValue>>;
+}
+
+/** As in the problem; a problem or a phrase among the values is described too. */
+export type DescribedValue = Described | readonly Described[];
+type Described = string | number | DescribedProblem | DescribedPhrase;
 
 export interface ProblemDescriber {
   describeProblem(this: void, problem: Omit<Problem, 'exit'>): DescribedProblem;
@@ -36,8 +39,14 @@ const FORMATS = {
 };
 
 /** Words problems by the message tables of their rooms. */
-export function problemDescriber(tables: readonly MessageTable[]): ProblemDescriber {
+export function problemDescriber(
+  tables: readonly MessageTable[],
+  phraseKinds: readonly PhraseTable[],
+): ProblemDescriber {
   const messages: MessageTable = Object.assign({}, ...tables);
+  const phrases: PhraseTable['phrases'] = Object.assign({}, ...phraseKinds.map((kind) => kind.phrases));
+  const between = ({ phrase }: Phrase): string =>
+    phraseKinds.find((kind) => phrase in kind.phrases)?.between ?? ', ';
 
   const format = (text: string, values: Problem['values']): string => {
     const plain = Object.entries(values).map(([name, value]) => [name, formatValue(value)] as const);
@@ -45,29 +54,42 @@ export function problemDescriber(tables: readonly MessageTable[]): ProblemDescri
     return String(formatted.format(Object.fromEntries(plain)));
   };
 
-  const messageOf = ({ code, values }: Omit<Problem, 'exit'>): string =>
-    format(messages[code]?.message ?? code, values);
+  const wordsOf = (one: Part): string => {
+    if (typeof one === 'string') return one;
+    if ('phrase' in one) return format(phrases[one.phrase] ?? one.phrase, one.values);
+    return format(messages[one.code]?.message ?? one.code, one.values);
+  };
 
   const formatValue = (value: ProblemValue): string | number => {
-    if (typeof value === 'string' || typeof value === 'number') return value;
-    if (isProblem(value)) return messageOf(value);
-    return isProblems(value) ? value.map(messageOf).join(' ') : value.join(', ');
+    if (typeof value === 'number') return value;
+    if (!isList(value)) return wordsOf(value);
+    const [first] = value;
+    if (first === undefined) return '';
+    const joint = typeof first === 'string' ? ', ' : 'phrase' in first ? between(first) : ' ';
+    return value.map(wordsOf).join(joint);
   };
 
-  const describeValue = (value: ProblemValue): DescribedValue => {
-    if (typeof value === 'string' || typeof value === 'number') return value;
-    if (isProblem(value)) return describeProblem(value);
-    return isProblems(value) ? value.map(describeProblem) : value;
+  const describePart = (one: Part): Described => {
+    if (typeof one === 'string') return one;
+    if ('code' in one) return describeProblem(one);
+    return { phrase: one.phrase, message: wordsOf(one), values: describeValues(one.values) };
   };
+
+  const describeValues = (values: Problem['values']): Readonly<Record<string, DescribedValue>> =>
+    Object.fromEntries(
+      Object.entries(values).map(([name, value]) => [
+        name,
+        typeof value === 'number' ? value : isList(value) ? value.map(describePart) : describePart(value),
+      ]),
+    );
 
   const describeProblem = (problem: Omit<Problem, 'exit'>): DescribedProblem => {
     const { code, where, values } = problem;
-    const described = Object.entries(values).map(([name, value]) => [name, describeValue(value)] as const);
     return {
       ...{ code, where },
-      message: messageOf(problem),
+      message: wordsOf(problem as Problem),
       hint: format(messages[code]?.hint ?? '', values),
-      values: Object.fromEntries(described),
+      values: describeValues(values),
     };
   };
 
@@ -78,9 +100,11 @@ export function problemDescriber(tables: readonly MessageTable[]): ProblemDescri
   return { describeProblem, toUserLine };
 }
 
-const isProblem = (value: object): value is Problem => 'code' in value;
-const isProblems = (value: readonly unknown[]): value is readonly Problem[] =>
-  typeof value[0] === 'object' && value.length > 0;
+type Part = string | Problem | Phrase;
+const isList = (value: Part | readonly Part[]): value is readonly Part[] => Array.isArray(value);
 
 /** For problems of every room but the doors. */
-export const { describeProblem, toUserLine } = problemDescriber(Object.values(messageTables));
+export const { describeProblem, toUserLine } = problemDescriber(
+  Object.values(messageTables),
+  Object.values(phraseTables),
+);

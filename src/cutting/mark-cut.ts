@@ -4,7 +4,7 @@ import { sizeRange } from '../layout/fit.js';
 import { fittedTexts, type MarkFit } from '../layout/fit-marks.js';
 import { whereOf } from '../layout/mark-to-fit.js';
 import { misfits } from '../layout/misfit.js';
-import type { Problem } from '../problem.js';
+import { type Problem, placedIn, within } from '../problem.js';
 import { cutParameters } from './cut-parameters.js';
 import { type LabelFinding, markMinFeatures } from './min-feature-check.js';
 import { minFeatureProblem } from './min-feature-problem.js';
@@ -25,7 +25,8 @@ export interface MarkCut {
 export function cutMark(fit: MarkFit, cutter: Cutter, material: Material): MarkCut {
   const minFeatures = minFeaturesOf(fit, cutter);
   if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures };
-  const pattern = cutPattern(fit.of, fit.pattern, cutParameters(fit.of.mark, cutter, material));
+  const parameters = cutParameters(fit.of.mark, cutter, material);
+  const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters));
   return { fit, cutter, material, pattern, minFeatures };
 }
 
@@ -43,7 +44,7 @@ function minFeaturesOf(fit: MarkFit, cutter: Cutter): LabelFinding[] {
 /** Every reason not to cut a mark: where it does not fit, then what is left of it, then what is too close to cut. */
 export function cutProblems(cut: MarkCut): Problem[] {
   const where = whereOf(cut.fit.of);
-  const left = (cut.pattern?.problems ?? []).map((p) => ({ ...p, where: `${where}${p.where}` }));
+  const left = (cut.pattern?.problems ?? []).map((p) => placedIn(where, p));
   return [...misfits(cut.fit), ...left, ...minFeatureProblems(cut)];
 }
 
@@ -52,8 +53,5 @@ export function minFeatureProblems({ fit, minFeatures }: MarkCut): Problem[] {
   const { mark } = fit.of;
   if (!('land' in mark) || mark.land === undefined) return [];
   const where = whereOf(fit.of);
-  return minFeatures.map((one) => {
-    const words = minFeatureProblem(one);
-    return { ...words, where: `${where}: ${words.where}` };
-  });
+  return minFeatures.map((one) => placedIn(where, minFeatureProblem(one)));
 }

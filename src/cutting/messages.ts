@@ -33,7 +33,7 @@ export const { table, problem, refuse } = defineMessages({
   'cutting.stroke-too-thin': {
     exit: 1,
     message: 'A stroke of "{name}" is {measured} mm wide, and the cutter cuts no narrower than {needed} mm.',
-    hint: '{fixes}.',
+    hint: 'Nearest change: {changes}.',
   },
   'cutting.land-point-too-long': {
     exit: 1,
@@ -45,12 +45,12 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message:
       'The strokes {second, select, none {in "{name}"} other {of "{name}" and "{second}"}} are too close to cut: the land between them is {measured} mm wide and must be {needed} mm.',
-    hint: '{fixes}.',
+    hint: 'Nearest change: {changes}.',
   },
   'cutting.strokes-run-together': {
     exit: 1,
     message:
       'The cuts {second, select, none {in "{name}"} other {of "{name}" and "{second}"}} run into one another{needed, select, none {} other {; {needed} mm of land must be left}}.',
-    hint: '{fixes}.',
+    hint: 'Nearest change: {changes}.',
   },
 });

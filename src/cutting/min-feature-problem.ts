@@ -1,6 +1,7 @@
-import type { Problem } from '../problem.js';
+import type { Phrase, Problem } from '../problem.js';
 import { problem } from './messages.js';
 import type { MinFeatureFinding } from './min-feature.js';
+import { fixes } from './phrases.js';
 
 /** A finding as a problem: where, what, and each change that mends it, in numbers. */
 export function minFeatureProblem(finding: MinFeatureFinding): Problem {
@@ -9,12 +10,12 @@ export function minFeatureProblem(finding: MinFeatureFinding): Problem {
   const measured = finding.measured.toFixed(3);
   const needed = finding.needed.toFixed(3);
   if (kind === 'spur') return problem('cutting.land-point-too-long', where, { name, measured, needed });
-  const fixes = fixesFor(finding);
-  if (kind === 'thin') return problem('cutting.stroke-too-thin', where, { name, measured, needed, fixes });
+  const changes = fixesFor(finding);
+  if (kind === 'thin') return problem('cutting.stroke-too-thin', where, { name, measured, needed, changes });
   if (finding.measured > 0)
-    return problem('cutting.land-too-narrow', where, { name, second, measured, needed, fixes });
+    return problem('cutting.land-too-narrow', where, { name, second, measured, needed, changes });
   const land = finding.needed > 0 ? needed : 'none';
-  return problem('cutting.strokes-run-together', where, { name, second, needed: land, fixes });
+  return problem('cutting.strokes-run-together', where, { name, second, needed: land, changes });
 }
 
 function placeOf({ place, at: [x, y] }: MinFeatureFinding): string {
@@ -23,20 +24,16 @@ function placeOf({ place, at: [x, y] }: MinFeatureFinding): string {
 }
 
 /** Rounded so that they still mend it: sizes and spaces up, widths down. */
-function fixesFor({ kind, sizeFactor, spacing, widthAtMost }: MinFeatureFinding): string {
-  const fixes: string[] = [];
-  if (spacing !== undefined) fixes.push(`set them ${mm(Math.ceil(spacing * 100) / 100)} farther apart`);
+function fixesFor({ kind, sizeFactor, spacing, widthAtMost }: MinFeatureFinding): Phrase[] {
+  const found: Phrase[] = [];
+  if (spacing !== undefined)
+    found.push(fixes.phrase('cutting.fix-spacing', { spacing: (Math.ceil(spacing * 100) / 100).toFixed(3) }));
   if (sizeFactor !== undefined)
-    fixes.push(`make it ${(Math.ceil(sizeFactor * 100) / 100).toFixed(2)} times as large`);
+    found.push(fixes.phrase('cutting.fix-size', { factor: (Math.ceil(sizeFactor * 100) / 100).toFixed(2) }));
   const width = Math.floor((widthAtMost ?? 0) * 100) / 100;
-  if (width > 0)
-    fixes.push(
-      kind === 'thin'
-        ? `take a cutter that cuts ${mm(width)} or narrower`
-        : `cut ${mm(width)} wide at most, shallower or with a finer cutter`,
-    );
-  const words = fixes.length > 0 ? fixes.join(', or ') : 'use a larger size or a finer cutter';
-  return `${words[0]!.toUpperCase()}${words.slice(1)}`;
+  if (width > 0) {
+    const code = kind === 'thin' ? 'cutting.fix-narrower-cutter' : 'cutting.fix-narrower-cut';
+    found.push(fixes.phrase(code, { width: width.toFixed(3) }));
+  }
+  return found.length > 0 ? found : [fixes.phrase('cutting.fix-either', {})];
 }
-
-const mm = (length: number): string => `${length.toFixed(3)} mm`;

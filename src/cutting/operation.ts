@@ -2,6 +2,8 @@ import { isLettered } from '../documents/schema/design.js';
 import type { FittedText } from '../layout/fit-marks.js';
 import { type FittedMark, fittedMark } from '../layout/fitted-mark.js';
 import { type CentredGlyph, centreGlyphs, placeGlyph } from '../layout/place.js';
+import { whereOf } from '../layout/mark-to-fit.js';
+import { within } from '../problem.js';
 import { wrapDeg } from '../units.js';
 import { cutParameters } from './cut-parameters.js';
 import type { CutBlock } from './cuts.js';
@@ -80,7 +82,9 @@ function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut): M
     if (made.has(short)) return made.get(short);
     // The mark's middle lies within one turn; its letters run on from there through the seam, so nothing unwinds.
     const placed = placeGlyph(of.surface, one, size, of.mark, { z: at.z, angle: wrapDeg(at.angle) });
-    const block = cutGlyph(placed, { mark: mark.id, font: of.font, size }, parameters);
+    const block = within(`${whereOf(of)}: ${placed.character}`, () =>
+      cutGlyph(placed, { mark: mark.id, font: of.font, size }, parameters),
+    );
     made.set(short, block);
     return block;
   };

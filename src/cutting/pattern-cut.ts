@@ -2,7 +2,7 @@ import type { TiledMark } from '../layout/mark-to-fit.js';
 import { problem } from '../layout/messages.js';
 import type { PatternInstance } from '../layout/pattern-instances.js';
 import type { TiledPattern } from '../layout/tile-pattern.js';
-import type { Problem } from '../problem.js';
+import { type Problem, within } from '../problem.js';
 import type { CutBlock } from './cuts.js';
 import { orderLines, orderTour } from './order.js';
 import type { CutParameters } from './strategies.js';
@@ -15,7 +15,7 @@ export interface PatternCut {
   readonly trimmed: number;
   /** Left out by the layout, or too narrow for the cutter. */
   readonly dropped: number;
-  /** Their `where` continues that of the mark. */
+  /** Their `where` is inside that of the mark. */
   readonly problems: readonly Problem[];
 }
 
@@ -24,7 +24,7 @@ export function cutPattern(of: TiledMark, pattern: TiledPattern, parameters: Cut
   const blocks: CutBlock[] = [];
   const counts = { kept: 0, trimmed: 0, dropped: pattern.dropped };
   for (const instance of pattern.instances) {
-    const made = blocksOf(of.mark.id, instance, parameters);
+    const made = within(instance.name, () => blocksOf(of.mark.id, instance, parameters));
     blocks.push(...made);
     if (made.length === 0) counts.dropped++;
     else if (instance.trimmed) counts.trimmed++;

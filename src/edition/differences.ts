@@ -1,3 +1,6 @@
+import type { Phrase } from '../problem.js';
+import { differences } from './phrases.js';
+
 /** How two texts that read alike can differ; `near-miss.ts` knows more ways in which a label is mistyped. */
 export type Difference =
   | 'invisible'
@@ -14,23 +17,9 @@ export type Difference =
   | 'signs'
   | 'words';
 
-const NAMES: Readonly<Record<Difference, string>> = {
-  invisible: 'an invisible character',
-  form: 'full-width or other forms of the characters',
-  script: 'letters of another script that look the same',
-  blanks: 'blanks',
-  'blanks-or-dots': 'blanks or dots',
-  case: 'capital and small letters',
-  'i-and-1': 'I or l and 1',
-  'o-and-0': 'O and 0',
-  's-and-5': 'S and 5, or B and 8',
-  zeros: 'leading zeros',
-  dots: 'dots in the letters',
-  signs: 'signs between the numbers',
-  words: 'words around the number',
-};
-
-export const nameOfDifference = (difference: Difference): string => NAMES[difference];
+/** A difference as a part of a message. */
+export const differencePhrase = (difference: Difference): Phrase =>
+  differences.phrase(`edition.difference-${difference}`, {});
 
 /** One step that makes texts alike which differ in that way only. */
 export type Fold = readonly [difference: Difference, fold: (text: string) => string];

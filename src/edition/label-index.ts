@@ -3,13 +3,13 @@ import type { Problem } from '../problem.js';
 import { aroundNumerals, excludedBy, labelOf, type Numbered, plannedNumbers } from './labels.js';
 import { problem } from './messages.js';
 import {
-  describeNearMiss,
   type LabelCandidate,
   type NearMiss,
   type NearMissFinder,
   nearMissFinder,
+  nearMissPhrase,
 } from './near-miss.js';
-import { describeReason } from './near-miss-reason.js';
+import { reasonPhrase } from './near-miss-reason.js';
 import { fromRoman } from './roman.js';
 
 /** The labels of an edition, ready to be looked up: made once for a whole list of questions. */
@@ -105,7 +105,7 @@ function labelProblem(index: LabelIndex, text: string): Problem {
   if (nearest?.candidate.excluded !== undefined && misses.length === 1)
     return excludedNearMiss(where, given.text, nearest, nearest.candidate.excluded);
   if (misses.length === 0) return problem('edition.label-unknown', where, given);
-  const suggestions = misses.slice(0, MOST_SUGGESTIONS).map(describeNearMiss).join(', or ');
+  const suggestions = misses.slice(0, MOST_SUGGESTIONS).map(nearMissPhrase);
   return problem('edition.label-mistyped', where, { ...given, suggestions });
 }
 
@@ -116,7 +116,7 @@ function excludedNearMiss(
   why: string,
 ): Problem {
   const { number, series, label } = candidate;
-  const values = { text, number, series, label, why, reason: describeReason(reason) };
+  const values = { text, number, series, label, why, reason: reasonPhrase(reason) };
   return problem('edition.label-mistyped-excluded', where, values);
 }
 

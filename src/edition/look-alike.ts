@@ -1,6 +1,8 @@
 import { invisibleIn, isPlain, withoutInvisible } from '../documents/invisible.js';
 import { codePointName } from '../documents/quote.js';
-import { type Difference, differencesBy, type Fold, foldAll, nameOfDifference } from './differences.js';
+import type { Phrase } from '../problem.js';
+import { type Difference, differencePhrase, differencesBy, type Fold, foldAll } from './differences.js';
+import { differences } from './phrases.js';
 
 /**
  * Letters of other scripts that look like Latin ones, and the Latin letter each is taken for. Written by us from the
@@ -69,8 +71,10 @@ export const foldName = (name: string): string => foldAll(NAME_FOLDS, name);
 /** The ways in which two names that read alike differ. */
 export const nameDifferences = (a: string, b: string): Difference[] => differencesBy(NAME_FOLDS, a, b);
 
-/** The same in words, for a message. */
-export const differenceNames = (a: string, b: string): string[] => {
+/** The same as parts of a message. */
+export const namePhrases = (a: string, b: string): Phrase[] => {
   const found = nameDifferences(a, b);
-  return found.length > 0 ? found.map(nameOfDifference) : ['its letters'];
+  return found.length > 0
+    ? found.map(differencePhrase)
+    : [differences.phrase('edition.difference-letters', {})];
 };

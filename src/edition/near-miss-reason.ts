@@ -1,4 +1,6 @@
-import { type Difference, nameOfDifference } from './differences.js';
+import type { Phrase } from '../problem.js';
+import { type Difference, differencePhrase } from './differences.js';
+import { reasons } from './phrases.js';
 
 /** Why a label was probably meant by a text that is not a label. */
 export type NearMissReason =
@@ -12,26 +14,22 @@ export type NearMissReason =
   | { readonly kind: 'other-prefix'; readonly written: string; readonly meant: string }
   | { readonly kind: 'prefix-not-wanted'; readonly written: string };
 
-/** The reason in words, to go in brackets behind the label. */
-export function describeReason(reason: NearMissReason): string {
-  switch (reason.kind) {
+/** The reason as a part of a message, to go in brackets behind the label. */
+export function reasonPhrase(reason: NearMissReason): Phrase {
+  const { kind } = reason;
+  switch (kind) {
     case 'differs':
-      return reason.differences.map(nameOfDifference).join(', ') || 'reads the same';
-    case 'unusual-roman':
-      return `${reason.meant} is written ${reason.written}`;
-    case 'other-numerals':
-      return `${reason.meant} for ${reason.written}`;
+      return reason.differences.length > 0
+        ? reasons.phrase('edition.reason-differs', { differences: reason.differences.map(differencePhrase) })
+        : reasons.phrase('edition.reason-reads-the-same', {});
     case 'swapped':
-      return `the digits ${reason.swapped} are swapped`;
-    case 'other-total':
-      return `the total is ${reason.meant}, not ${reason.written}`;
+      return reasons.phrase('edition.reason-swapped', { swapped: reason.swapped });
     case 'total-missing':
-      return `the total ${reason.meant} is missing`;
     case 'prefix-missing':
-      return `"${reason.meant}" before the number is missing`;
-    case 'other-prefix':
-      return `"${reason.meant}" goes before the number, not "${reason.written}"`;
+      return reasons.phrase(`edition.reason-${kind}`, { meant: reason.meant });
     case 'prefix-not-wanted':
-      return `nothing goes before the number, not "${reason.written}"`;
+      return reasons.phrase('edition.reason-prefix-not-wanted', { written: reason.written });
+    default:
+      return reasons.phrase(`edition.reason-${kind}`, { written: reason.written, meant: reason.meant });
   }
 }

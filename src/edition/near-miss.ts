@@ -1,9 +1,11 @@
 import { isPlain, withoutInvisible } from '../documents/invisible.js';
+import type { Phrase } from '../problem.js';
 import { differencesBy, type Fold, foldAll } from './differences.js';
 import { labelParts, otherNumerals, swappedNeighbours, unusualRomans } from './label-slips.js';
 import type { Numbered } from './labels.js';
 import { toLatin } from './look-alike.js';
-import { describeReason, type NearMissReason } from './near-miss-reason.js';
+import { type NearMissReason, reasonPhrase } from './near-miss-reason.js';
+import { nearMisses } from './phrases.js';
 
 /** A label that a text may be meant for. */
 export interface LabelCandidate extends Numbered {
@@ -20,9 +22,13 @@ export interface NearMiss {
 /** Finds near misses of a text; none for a text that is a label. */
 export type NearMissFinder = (text: string) => NearMiss[];
 
-export function describeNearMiss({ candidate, reason }: NearMiss): string {
-  const words = `${candidate.label} (${describeReason(reason)})`;
-  return candidate.excluded === undefined ? words : `${words}, which is excluded: ${candidate.excluded}`;
+/** A near miss as a part of a message. */
+export function nearMissPhrase({ candidate, reason }: NearMiss): Phrase {
+  const { label, excluded } = candidate;
+  const values = { label, reason: reasonPhrase(reason) };
+  return excluded === undefined
+    ? nearMisses.phrase('edition.near-miss', values)
+    : nearMisses.phrase('edition.near-miss-excluded', { ...values, why: excluded });
 }
 
 /** Where more labels than these are near, none is a suspicion any more. */

@@ -9,12 +9,14 @@ export const { table, problem, refuse } = defineMessages({
   },
   'layout.does-not-fit': {
     exit: 1,
-    message: 'At {size} mm, the smallest, label {label} is {short} mm short of clearance at {obstacle}.',
+    message:
+      'At {size} mm, the smallest, label {label}{glyph, select, none {} other { ("{glyph}" of it)}} is {short} mm short of clearance at {obstacle}.',
     hint: 'Nearest change: {changes}.',
   },
   'layout.fits-nowhere': {
     exit: 1,
-    message: 'At {size} mm, the smallest, label {label} is {short} mm short of clearance at {obstacle}.',
+    message:
+      'At {size} mm, the smallest, label {label}{glyph, select, none {} other { ("{glyph}" of it)}} is {short} mm short of clearance at {obstacle}.',
     hint: 'Choose another surface or a shorter text.',
   },
   'layout.meets-obstacle': {

@@ -1,32 +1,33 @@
-import type { Problem } from '../problem.js';
-import type { FitResult } from './fit.js';
+import { type Phrase, type Problem, placedIn } from '../problem.js';
+import type { FitResult, NearestChange } from './fit.js';
 import type { MarkFit } from './fit-marks.js';
 import { whereOf } from './mark-to-fit.js';
 import { problem } from './messages.js';
+import { changes } from './phrases.js';
 
 /** Why a mark does not fit, by how much, and the nearest change that would make it; nothing when it does. */
 export function misfits(fit: MarkFit): Problem[] {
   const where = whereOf(fit.of);
-  if (fit.kind === 'tiled') return fit.pattern.problems.map((p) => ({ ...p, where: `${where}${p.where}` }));
+  if (fit.kind === 'tiled') return fit.pattern.problems.map((p) => placedIn(where, p));
   const results = fit.kind === 'shared' ? [fit.result] : [...fit.results.values()];
   return results.flatMap((result) => (result.ok ? [] : [misfit(where, result)]));
 }
 
 function misfit(where: string, { smallest, nearest }: Extract<FitResult, { ok: false }>): Problem {
-  const { limit } = smallest;
-  const letter = limit.glyph ? ` ("${limit.glyph}" of it)` : '';
+  const { clearance, label, glyph, obstacle } = smallest.limit;
   const values = {
-    size: String(smallest.size),
-    label: `${limit.label}${letter}`,
-    short: Math.max(0.001, -limit.clearance).toFixed(3),
-    obstacle: limit.obstacle,
+    ...{ size: String(smallest.size), label, glyph: glyph ?? 'none', obstacle },
+    short: Math.max(0.001, -clearance).toFixed(3),
   };
-  const changes = nearest.map((n) => {
-    if (n.change === 'size') return `allow a size of ${n.size} mm`;
-    if (n.change === 'z') return `move it ${Math.abs(n.by).toFixed(2)} mm along, to z ${n.to.toFixed(2)}`;
-    return `turn it ${Math.abs(n.by)} degrees, to angle ${n.to}`;
-  });
-  return changes.length > 0
-    ? problem('layout.does-not-fit', where, { ...values, changes: changes.join('; or ') })
+  return nearest.length > 0
+    ? problem('layout.does-not-fit', where, { ...values, changes: nearest.map(changePhrase) })
     : problem('layout.fits-nowhere', where, values);
+}
+
+function changePhrase(nearest: NearestChange): Phrase {
+  if (nearest.change === 'size') return changes.phrase('layout.change-size', { size: String(nearest.size) });
+  const by = Math.abs(nearest.by);
+  return nearest.change === 'z'
+    ? changes.phrase('layout.change-z', { by: by.toFixed(2), to: nearest.to.toFixed(2) })
+    : changes.phrase('layout.change-angle', { by, to: nearest.to });
 }

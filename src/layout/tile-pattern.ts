@@ -25,7 +25,7 @@ export interface TiledPattern {
   readonly instances: readonly PlacedInstance[];
   /** Instances left out because they met something. */
   readonly dropped: number;
-  /** Their `where` continues that of the mark. */
+  /** Their `where` is inside that of the mark. */
   readonly problems: readonly Problem[];
 }
 
@@ -56,7 +56,7 @@ export function tilePattern(of: TiledMark, others: readonly Obstacle[]): TiledPa
     const obstacle = metBy(of, instance, barriers);
     if (obstacle === undefined) instances.push({ ...instance, trimmed: false });
     else if (mark.meets === 'refuse')
-      problems.push(problem('layout.meets-obstacle', `: ${instance.name}`, { obstacle }));
+      problems.push(problem('layout.meets-obstacle', instance.name, { obstacle }));
     else if (mark.meets === 'drop') dropped++;
     else instances.push({ ...trimInstance(of, instance, barriers), trimmed: true });
   }

@@ -2,8 +2,9 @@ import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id, line } from '../documents/schema/scalar.js';
-import { describeIssue } from './describe-issue.js';
+import { issuePhrase } from './issue-phrase.js';
 import { refuse } from './messages.js';
+import { CONDITIONS } from './phrases.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
@@ -11,8 +12,8 @@ const canonicalize = canonicalizeModule as unknown as (value: unknown) => string
 /** One line that is not blank, in whole characters: half a surrogate pair has no canonical JSON. */
 export const nonBlankLine = (longest: number) =>
   line(longest)
-    .regex(/\S/u, 'must not be blank')
-    .refine((text) => !/\p{Surrogate}/u.test(text), 'must be whole characters');
+    .regex(/\S/u, CONDITIONS.blank)
+    .refine((text) => !/\p{Surrogate}/u.test(text), CONDITIONS.halfCharacter);
 
 /** A day or a moment given by a person, for what was entered later than it happened. */
 const day = z.union([z.iso.date(), z.iso.datetime({ precision: 3 })]);
@@ -44,7 +45,7 @@ export const partIds = z
   .array(id)
   .min(1)
   .max(20)
-  .refine((ids) => new Set(ids).size === ids.length, 'must name each part once');
+  .refine((ids) => new Set(ids).size === ids.length, CONDITIONS.partTwice);
 
 const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
   z.strictObject({ type: z.literal(type), ...own, ...common });
@@ -100,7 +101,7 @@ export const leafHash = (body: string): Buffer =>
 export function readEvent(value: unknown, where: string): RegisterEvent {
   const read = registerEvent.safeParse(value);
   if (read.success) return read.data;
-  throw refuse('register.malformed-event', where, { faults: read.error.issues.map(describeIssue) });
+  throw refuse('register.malformed-event', where, { faults: read.error.issues.map(issuePhrase) });
 }
 
 export const whereOf = (event: RegisterEvent): string =>

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
-import { describeIssue } from './describe-issue.js';
 import {
   type EventOf,
   type Issued,
@@ -12,6 +11,7 @@ import {
   type RegisterEvent,
   readEvent,
 } from './event.js';
+import { issuePhrase } from './issue-phrase.js';
 import { problem, refuse } from './messages.js';
 import type { CloseRequest, IssueRequest, PastEvent, Recordable, RecordRequest } from './register.js';
 import { NUMBER_EVENTS } from './transitions.js';
@@ -41,7 +41,7 @@ export function readIssueRequest(request: IssueRequest): IssueOrder {
   throw new Refusal(
     read.error.issues.map((issue) =>
       problem('register.malformed-request', `issue: ${issue.path.join('.')}`, {
-        fault: describeIssue(issue),
+        fault: issuePhrase(issue),
       }),
     ),
   );

@@ -1,4 +1,7 @@
-import type { MessageTable } from '../../src/problem.js';
+import type { MessageTable, PhraseTable } from '../../src/problem.js';
 
-export function messagesPage(tables: Readonly<Record<string, MessageTable>>): string;
+export function messagesPage(
+  tables: Readonly<Record<string, MessageTable>>,
+  phraseTables: Readonly<Record<string, PhraseTable>>,
+): string;
 export const page: string;

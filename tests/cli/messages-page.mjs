@@ -13,23 +13,30 @@ a thousandth, \`{angle, number, deg}\` an angle in degrees to a hundredth, \`{n,
 what was asked or written wrongly, 3 for what a rule refuses.
 `;
 
+const PHRASES = `## Phrases\n\nParts of the messages above, filled in for a name in braces.\n`;
+
 const cell = (text) => text.replaceAll('|', '\\|').replaceAll('\n', ' ');
 
-/** The page, from tables by what their problems are about. */
-export function messagesPage(tables) {
+/** The page, from tables by what their problems are about, and from phrases by what they tell. */
+export function messagesPage(tables, phraseTables) {
   const parts = Object.entries(tables).map(([about, table]) => {
     const rows = Object.entries(table).map(
       ([code, { exit, message, hint }]) => `| \`${code}\` | ${exit} | ${cell(message)} | ${cell(hint)} |`,
     );
     return `## ${about}\n\n| code | exit | message | hint |\n|---|---|---|---|\n${rows.join('\n')}\n`;
   });
-  return [TOP, ...parts].join('\n');
+  const kinds = Object.entries(phraseTables).map(([about, { between, phrases }]) => {
+    const rows = Object.entries(phrases).map(([code, text]) => `| \`${code}\` | ${cell(text)} |`);
+    const joint = `Between two of them stands \`${between}\`.`;
+    return `### ${about}\n\n${joint}\n\n| code | phrase |\n|---|---|\n${rows.join('\n')}\n`;
+  });
+  return [TOP, ...parts, PHRASES, ...kinds].join('\n');
 }
 
 export const page = fileURLToPath(new URL('../../docs/messages.md', import.meta.url));
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  const { messageTables } = await import('../../dist/app/message-tables.js');
+  const { messageTables, phraseTables } = await import('../../dist/app/message-tables.js');
   const { table: cli } = await import('../../dist/cli/messages.js');
-  writeFileSync(page, messagesPage({ ...messageTables, cli }));
+  writeFileSync(page, messagesPage({ ...messageTables, cli }, phraseTables));
 }

@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { IntlMessageFormat } from 'intl-messageformat';
 import { describe, expect, test } from 'vitest';
-import { messageTables } from '../../src/app/message-tables.js';
+import { messageTables, phraseTables } from '../../src/app/message-tables.js';
 import { table as cli } from '../../src/cli/messages.js';
-import type { Message, MessageTable } from '../../src/problem.js';
+import type { Message, MessageTable, PhraseTable } from '../../src/problem.js';
 import { sourceFiles } from '../house/imports.js';
 import { messagesPage, page } from './messages-page.mjs';
 
@@ -26,6 +26,29 @@ describe('messages', () => {
     expect(unknown).toEqual([]);
   });
 
+  test('so are the phrases, each with a code of its own', async () => {
+    const defining = sourceFiles().filter(
+      (file) => file !== 'problem.ts' && /= definePhrases\(/.test(readFileSync(join('src', file), 'utf8')),
+    );
+    expect(defining.length).toBeGreaterThan(1);
+    const known = new Set<PhraseTable>(Object.values(phraseTables));
+    const unknown: string[] = [];
+    for (const file of defining) {
+      const made: Record<string, unknown> = await import(`../../src/${file.replace(/\.ts$/, '.js')}`);
+      const kinds = Object.entries(made).filter(([, one]) => one instanceof Object && 'between' in one);
+      expect(kinds.length).toBeGreaterThan(0);
+      for (const [name, kind] of kinds) if (!known.has(kind as PhraseTable)) unknown.push(`${file}: ${name}`);
+    }
+    expect(unknown).toEqual([]);
+    const phrases = [...known].flatMap((kind) => Object.entries(kind.phrases));
+    const codes = [...phrases, ...all].map(([code]) => code);
+    expect(codes.filter((code, i) => codes.indexOf(code) < i)).toEqual([]);
+    for (const [, text] of phrases) {
+      expect(() => new IntlMessageFormat(text, 'en', undefined, { ignoreTag: true })).not.toThrow();
+      expect(text).not.toMatch(/[.?!]$/);
+    }
+  });
+
   test('a code has one message, and names its subject in kebab-case', () => {
     const codes = all.map(([code]) => code);
     expect(codes.filter((code, i) => codes.indexOf(code) < i)).toEqual([]);
@@ -44,6 +67,6 @@ describe('messages', () => {
   });
 
   test('docs/messages.md lists them all: write it with `npm run messages`', () => {
-    expect(readFileSync(page, 'utf8')).toBe(messagesPage(tables));
+    expect(readFileSync(page, 'utf8')).toBe(messagesPage(tables, phraseTables));
   });
 });

@@ -13,8 +13,9 @@ import type { Path } from '../../src/geometry/path.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
+import type { Phrase } from '../../src/problem.js';
 import { fontFile } from '../lettering/made-fonts.js';
-import { describeProblem } from '../words-of.js';
+import { describeProblem, phraseWords } from '../words-of.js';
 import { LetterGrid } from './min-feature-grid.js';
 
 let plain: Font;
@@ -169,12 +170,12 @@ describe('what is found, by figures worked out by hand', () => {
       values: { name: 'e', second: 'none', measured: '0.080', needed: '0.100' },
     });
     expect(problem.where).toMatch(/^label 12\/90, x 0\.14 y \d\.\d\d mm$/);
-    expect(problem.values.fixes).toMatch(
-      /^Make it 1\.0[78] times as large, or cut 0\.1[78]0 mm wide at most, shallower or with a finer cutter$/,
+    expect(phraseWords(problem.values.changes as Phrase[])).toMatch(
+      /^make it 1\.0[78] times as large, or cut 0\.1[78]0 mm wide at most, shallower or with a finer cutter$/,
     );
   });
   test('the sentence names one letter, or both', () => {
-    const values = { name: 'r', measured: '0.080', needed: '0.100', fixes: 'Make it larger' };
+    const values = { name: 'r', measured: '0.080', needed: '0.100', changes: 'make it larger' };
     const messageWith = (second: string) =>
       describeProblem(problem('cutting.land-too-narrow', 'mark', { ...values, second })).message;
     expect(messageWith('none')).toBe(

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { plannedNumbers } from '../../src/edition/labels.js';
 import { nearMissFinder } from '../../src/edition/near-miss.js';
-import { describeReason } from '../../src/edition/near-miss-reason.js';
+import { reasonPhrase } from '../../src/edition/near-miss-reason.js';
+import { phraseWords } from '../words-of.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
 const lights = plannedNumbers(nineLights());
@@ -13,7 +14,10 @@ const padded = plannedNumbers(
 );
 
 const found = (text: string, plan = lights) =>
-  nearMissFinder(plan)(text).map(({ candidate, reason }) => [candidate.label, describeReason(reason)]);
+  nearMissFinder(plan)(text).map(({ candidate, reason }) => [
+    candidate.label,
+    phraseWords(reasonPhrase(reason)),
+  ]);
 
 describe('a near miss is named, with its reason:', () => {
   test.each([

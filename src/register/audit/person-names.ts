@@ -1,4 +1,4 @@
-import { differenceNames, foldName, oddLetters } from '../../edition/look-alike.js';
+import { foldName, namePhrases, oddLetters } from '../../edition/look-alike.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
 import { detach } from './parse-event-fast.js';
@@ -37,7 +37,7 @@ export class PersonNames {
       const other = byReading.get(reading);
       if (other === undefined) byReading.set(reading, name);
       else {
-        const values = { name, other, differences: differenceNames(other, name) };
+        const values = { name, other, differences: namePhrases(other, name) };
         findings.remark(problem('audit.name-alike', where, values), seq);
       }
     }

@@ -3,7 +3,7 @@ import { showInvisible } from '../../documents/invisible.js';
 import type { Edition, Series } from '../../documents/schema/edition.js';
 import type { LabelIndex } from '../../edition/label-index.js';
 import { excludedBy, labelOf, type Numbered } from '../../edition/labels.js';
-import { describeNearMiss } from '../../edition/near-miss.js';
+import { nearMissPhrase } from '../../edition/near-miss.js';
 import { type Problem, Refusal } from '../../problem.js';
 import type { PastEvent } from '../register.js';
 import { dateProblems, textProblems, witnessProblems } from './cells.js';
@@ -157,7 +157,7 @@ function labelProblem(text: string, planned: string, { nearMisses }: LabelIndex,
   const nearest = misses.find(({ candidate }) => candidate.label === planned) ?? misses[0];
   const values = { label: planned, text: quoteCell(text, 60) };
   return nearest
-    ? problem('import.label-mistyped', where, { ...values, suggestion: describeNearMiss(nearest) })
+    ? problem('import.label-mistyped', where, { ...values, suggestion: nearMissPhrase(nearest) })
     : problem('import.label-differs', where, values);
 }
 

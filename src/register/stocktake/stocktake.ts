@@ -3,7 +3,7 @@ import { showInvisible } from '../../documents/invisible.js';
 import type { Edition } from '../../documents/schema/edition.js';
 import { excludedNumber, type LabelIndex, labelIndexOf } from '../../edition/label-index.js';
 import { oddLetters } from '../../edition/look-alike.js';
-import { describeNearMiss } from '../../edition/near-miss.js';
+import { nearMissPhrase } from '../../edition/near-miss.js';
 import type { Problem } from '../../problem.js';
 import type { NumberStatus, State } from '../lifecycle.js';
 import { problem } from './messages.js';
@@ -120,7 +120,7 @@ function unknownLabel(
   if (misses.length > 0) {
     // The piece was seen, if badly written down: it is not missed as well.
     for (const { candidate } of misses) seen.add(candidate.label, part, 0);
-    const suggestions = misses.map(describeNearMiss).join(', or ');
+    const suggestions = misses.map(nearMissPhrase);
     return problem('stocktake.near-miss', where, { text, suggestions });
   }
   const [odd] = oddLetters(label);
