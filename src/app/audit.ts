@@ -7,6 +7,7 @@ import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake
 import { readInput } from './input-file.js';
 import { registerDeps } from './issue.js';
 import { refuse } from './messages.js';
+import { noProgress, type Progress, progressOf } from './progress.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface AuditRequest {
@@ -19,7 +20,7 @@ export interface AuditRequest {
   readonly key?: string;
   /** Checks the store itself too, however many events it has. */
   readonly store?: boolean;
-  readonly progress?: (done: number, of: number) => void;
+  readonly progress?: Progress;
   readonly signal?: AbortSignal;
 }
 
@@ -50,7 +51,10 @@ export async function auditRegister(workshop: Workshop, request: AuditRequest): 
   try {
     const { editions } = workshop.documents;
     const storeUpTo = request.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
-    const report = await audit(register, { ...request, editions, outside, verifier, storeUpTo });
+    const report = await audit(register, {
+      ...{ edition: request.edition, signal: request.signal, editions, outside, verifier, storeUpTo },
+      progress: progressOf(request.progress ?? noProgress, 'events'),
+    });
     const stock =
       seen && edition && report.replayable
         ? stocktake(edition, request.edition!, await register.statuses(request.edition!), seen)

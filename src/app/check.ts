@@ -7,6 +7,7 @@ import { type Problem, placedIn, Refusal } from '../problem.js';
 import type { Environment } from './environment.js';
 import { editionMarks, fitEdition, fittedOperations } from './fit.js';
 import { operationPrograms } from './programs.js';
+import { noProgress, type Progress } from './progress.js';
 import { openWorkshop, type Workshop } from './workshop.js';
 
 export interface Checked {
@@ -27,7 +28,11 @@ export const formatCounts = (counts: Checked['counts']): string =>
  * first and the last piece of each series are programmed on each station. Throws a Refusal with every problem: exit 2 for
  * documents, 1 for what does not fit, or what no station of the workshop can cut.
  */
-export async function checkWorkshop(dir: string, environment: Environment): Promise<Checked> {
+export async function checkWorkshop(
+  dir: string,
+  environment: Environment,
+  progress: Progress = noProgress,
+): Promise<Checked> {
   const workshop = await openWorkshop(dir, environment);
   const { documents } = workshop;
   const remarks: Problem[] = [...workshop.leftOut];
@@ -37,12 +42,12 @@ export async function checkWorkshop(dir: string, environment: Environment): Prom
   }
   const findings: Problem[] = [];
   for (const [id, edition] of documents.editions) {
-    const fit = fitEdition(workshop, id);
+    const fit = fitEdition(workshop, id, plannedNumbers(edition), progress);
     const misfitting = fit.marks.flatMap(cutProblems);
     findings.push(...misfitting);
     if (misfitting.length > 0) continue;
     const labels = outermostLabels(edition);
-    const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels);
+    const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels, progress);
     const none = refused.length > 0 && refused.length === documents.stations.size;
     (none ? findings : remarks).push(...refused.flat());
   }
@@ -64,8 +69,10 @@ function stationsThatRefuse(
   editionId: string,
   operations: readonly Operation[],
   labels: readonly string[],
+  progress: Progress,
 ): (readonly Problem[])[] {
-  return [...workshop.documents.stations.keys()].flatMap((stationId) => {
+  const stations = [...workshop.documents.stations.keys()];
+  return stations.flatMap((stationId, i) => {
     try {
       for (const operation of operations) {
         const { program } = operationPrograms(workshop, editionId, stationId, operation);
@@ -79,6 +86,8 @@ function stationsThatRefuse(
       if (!(error instanceof Refusal)) throw error;
       const where = `stations/${stationId}.yaml: edition ${editionId}`;
       return [error.problems.map((p) => placedIn(where, p))];
+    } finally {
+      progress('stations', i + 1, stations.length);
     }
   });
 }

@@ -11,6 +11,7 @@ import { type Statement, statementOf, statementText } from '../register/statemen
 import { toUserLine } from './describe-problem.js';
 import { registerDeps } from './issue.js';
 import { problem, refuse } from './messages.js';
+import { noProgress, type Progress } from './progress.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
@@ -43,6 +44,7 @@ export async function closeEdition(
   workshop: Workshop,
   order: CloseOrder,
   notSigned: TellProblem = () => undefined,
+  progress: Progress = noProgress,
 ): Promise<Closed> {
   const { edition: id, by, why } = order;
   const edition = editionOf(workshop, id);
@@ -55,7 +57,7 @@ export async function closeEdition(
     const statuses = await register.statuses(id);
     if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', `edition ${id}`, {});
     await assertNew(text, json);
-    const log = await logOf(workshop, register);
+    const log = await logOf(workshop, register, progress);
     const statement = statementOf({
       ...{ id, edition, statuses, by, log, checkpoint: log.checkpoint },
       at: registerDeps.now().toISOString(),
@@ -100,14 +102,18 @@ interface Log {
 }
 
 /** The log as it is now, signed where this machine has the key. */
-async function logOf(workshop: Workshop, register: Register): Promise<Log> {
+async function logOf(workshop: Workshop, register: Register, progress: Progress): Promise<Log> {
   const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
   if (await readKey(workshop.environment.keysFolder, origin)) {
-    const { size, root, note } = await signLog(workshop, register);
+    const { size, root, note } = await signLog(workshop, register, progress);
     return { size, root, checkpoint: note, remarks: [] };
   }
   const log = new MerkleAccumulator();
-  for await (const { leaf } of register.events()) log.add(leaf);
+  const of = await register.size();
+  for await (const { leaf } of register.events()) {
+    log.add(leaf);
+    progress('events', log.size, of);
+  }
   return {
     ...{ size: log.size, root: log.root() },
     remarks: [problem('close.unsigned', `log ${origin}`, {})],

@@ -23,6 +23,7 @@ import type { TextChunks } from '../text-chunks.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedOperations } from './fit.js';
 import { operationPrograms } from './programs.js';
+import { noProgress, type Progress } from './progress.js';
 import { sceneSources } from './scene-sources.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
@@ -62,18 +63,22 @@ export interface CutDone {
  * in the output folder. Throws a Refusal: exit 1 when something does not fit or the station cannot run it, 2 for a
  * wrong order, 3 when a piece may not be cut: not issued, withheld, spoiled, or engraved already.
  */
-export async function cutEdition(workshop: Workshop, order: CutOrder): Promise<CutDone> {
+export async function cutEdition(
+  workshop: Workshop,
+  order: CutOrder,
+  progress: Progress = noProgress,
+): Promise<CutDone> {
   const edition = editionOf(workshop, order.edition);
   findDocument(workshop.documents.stations, 'station', order.station);
   const labels = labelIndexOf(edition, order.edition);
   const selected = selectPieces(labels, order.wanted);
   const wanted = cuttablePieces(order.edition, selected, await statusesOf(workshop, order.edition));
   const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
-  const cut = cutJob(workshop, job);
+  const cut = cutJob(workshop, job, progress);
   const staging = await stage(order.out);
   try {
-    const runs = await staging.fill(writePrograms(workshop, job, cut));
-    const summary = await staging.fill(writeSheets(await fileCanvas(), workshop, job, cut, runs));
+    const runs = await staging.fill(writePrograms(workshop, job, cut, progress));
+    const summary = await staging.fill(writeSheets(await fileCanvas(), workshop, job, cut, runs, progress));
     await staging.publish();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
@@ -102,8 +107,12 @@ export interface JobOperation {
 }
 
 /** Fits and cuts the marks of a job. The proof shows every planned label, so all of them are cut. */
-export function cutJob(workshop: Workshop, { id, planned, wanted }: CutJob): JobOperation[] {
-  const operationsFor = fittedOperations(fitEdition(workshop, id, planned));
+export function cutJob(
+  workshop: Workshop,
+  { id, planned, wanted }: CutJob,
+  progress: Progress = noProgress,
+): JobOperation[] {
+  const operationsFor = fittedOperations(fitEdition(workshop, id, planned, progress));
   const operations = operationsFor(planned.map(({ label }) => label));
   return operations.map((operation) => ({ operation, pieces: piecesOf(operation, wanted) }));
 }
@@ -124,7 +133,10 @@ export function* writePrograms(
   workshop: Workshop,
   { id, station }: CutJob,
   cut: readonly JobOperation[],
+  progress: Progress = noProgress,
 ): Generator<FileToWrite, ProgramRun[]> {
+  const count = cut.reduce((sum, { pieces }) => sum + pieces.length, 0);
+  let written = 0;
   const all = cut.map(({ operation, pieces }) => ({
     ...operationPrograms(workshop, id, station, operation),
     cut: pieces,
@@ -137,6 +149,7 @@ export function* writePrograms(
       const { text, check, minutes } = program(label, blocks);
       yield { path: file, text, check };
       pieces.push({ label, file, minutes });
+      progress('programs', ++written, count);
     }
   }
   return all;
@@ -149,6 +162,7 @@ export function* writeSheets(
   { edition, planned, station, wanted }: CutJob,
   cut: readonly JobOperation[],
   runs: readonly ProgramRun[],
+  progress: Progress = noProgress,
 ): Generator<FileToWrite, Summary> {
   const sources = sceneSources(workshop, edition, planned);
   const operations = cut.map(({ operation }) => operation);
@@ -169,6 +183,7 @@ export function* writeSheets(
     const own = programs.get(label)!;
     const minutes = own.reduce((sum, p) => sum + p.minutes, 0);
     pieces.push({ series, number, label, sheets: drawn, programs: own.map((p) => p.file), minutes });
+    progress('pieces', pieces.length, wanted.length);
   }
   const drawnRuns = runs
     .filter((run) => run.pieces.length > 0)

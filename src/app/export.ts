@@ -6,6 +6,7 @@ import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
 import { registerDeps } from './issue.js';
+import { noProgress, type Progress } from './progress.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
@@ -23,11 +24,14 @@ export interface ExportRequest {
 export async function exportEvents(
   workshop: Workshop,
   { edition, form, out }: ExportRequest,
+  progress: Progress = noProgress,
 ): Promise<number> {
   return withRegister(workshop, edition, async (register) => {
     let events = 0;
     const count = () => void events++;
-    await writeWhole(out, linesOf(register, edition, form, count));
+    const of = await register.size();
+    const lines = linesOf(register, edition, form, { count, read: (seq) => progress('events', seq + 1, of) });
+    await writeWhole(out, lines);
     return events;
   });
 }
@@ -61,13 +65,19 @@ async function withRegister<T>(
 /** Rows formatted at once: the writer of CSV costs most where it begins. */
 const BATCH = 500;
 
+/** Told of each event that is written, and of each that is read. */
+interface Counters {
+  readonly count: () => void;
+  readonly read: (seq: number) => void;
+}
+
 async function* linesOf(
   register: Register,
   edition: string | undefined,
   form: ExportForm,
-  count: () => void = () => undefined,
+  { count, read }: Counters = { count: () => undefined, read: () => undefined },
 ): AsyncGenerator<string> {
-  const events = countEvents(eventsOf(register, edition), count);
+  const events = countEvents(eventsOf(register, edition, read), count);
   if (form === 'jsonl') {
     yield* jsonLines(events, edition === undefined ? await register.checkpoints() : [], edition);
     return;
@@ -90,9 +100,15 @@ async function* countEvents(events: AsyncIterable<RawEvent>, count: () => void):
   }
 }
 
-async function* eventsOf(register: Register, edition: string | undefined): AsyncGenerator<RawEvent> {
-  for await (const event of register.events())
+async function* eventsOf(
+  register: Register,
+  edition: string | undefined,
+  read: (seq: number) => void,
+): AsyncGenerator<RawEvent> {
+  for await (const event of register.events()) {
+    read(event.seq);
     if (edition === undefined || editionIn(event) === edition) yield event;
+  }
 }
 
 /** Of a million events most may be of another edition: they are read the fast way. */

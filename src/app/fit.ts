@@ -4,6 +4,7 @@ import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
 import { type MarkToFit, marksToFit } from '../layout/mark-to-fit.js';
 import { Refusal } from '../problem.js';
+import { noProgress, type Progress, progressOf } from './progress.js';
 import { editionOf, type Workshop } from './workshop.js';
 
 export interface EditionFit {
@@ -42,9 +43,10 @@ export function fitEdition(
   workshop: Workshop,
   editionId: string,
   labels: readonly Numbered[] = plannedNumbers(editionOf(workshop, editionId)),
+  progress: Progress = noProgress,
 ): EditionFit {
   const { cutters, materials } = workshop.documents;
-  const fits = fitMarks(editionMarks(workshop, editionId, labels));
+  const fits = fitMarks(editionMarks(workshop, editionId, labels), progressOf(progress, 'marks'));
   const marks = fits.map((fit) => {
     const { mark, part } = fit.of;
     return cutMark(fit, cutters.get(mark.cutter)!, materials.get(part.material)!);

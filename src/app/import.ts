@@ -7,6 +7,7 @@ import { IMPORT_COLUMNS } from '../register/import/row.js';
 import { openRegister } from '../register/open.js';
 import { readInput } from './input-file.js';
 import { numberedParts, registerDeps } from './issue.js';
+import { noProgress, type Progress, progressOf } from './progress.js';
 import { signAfter, type TellProblem } from './sign-log.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
@@ -32,6 +33,7 @@ export async function importPast(
   workshop: Workshop,
   request: ImportRequest,
   notSigned: TellProblem = () => undefined,
+  progress: Progress = noProgress,
 ): Promise<ImportResult> {
   const { edition: editionId, file } = request;
   const edition = editionOf(workshop, editionId);
@@ -45,12 +47,13 @@ export async function importPast(
       by: request.by.trim(),
       parts: numberedParts(workshop, edition),
       now: registerDeps.now(),
+      progress: progressOf(progress, 'rows'),
     });
     const result = { ...plan, ok: wrong.length === 0, rows: rows.length, events: events.length, wrong };
     if (request.dryRun) return result;
     if (wrong.length > 0) throw new Refusal(wrong.flatMap(({ problems }) => problems));
     if (events.length > 0) {
-      await register.importEvents(events);
+      await register.importEvents(events, progressOf(progress, 'events'));
       await signAfter(workshop, register, notSigned);
     }
     return result;

@@ -1,4 +1,13 @@
+/** What a long job counts. */
+export type ProgressUnit = 'marks' | 'programs' | 'pieces' | 'stations' | 'rows' | 'events';
+
 /** Takes word of how far a long job is: so many of so many. The core calls it; a door decides whether to show it. */
-export type Progress = (done: number, of: number) => void;
+export type Progress = (unit: ProgressUnit, done: number, of: number) => void;
 
 export const noProgress: Progress = () => undefined;
+
+/** For a room that counts one thing only. */
+export const progressOf =
+  (progress: Progress, unit: ProgressUnit) =>
+  (done: number, of: number): void =>
+    progress(unit, done, of);

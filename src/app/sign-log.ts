@@ -5,6 +5,7 @@ import { originOf } from '../register/log/origin.js';
 import type { Register, StoredCheckpoint } from '../register/register.js';
 import { diskProblem } from './disk.js';
 import { refuse } from './messages.js';
+import { noProgress, type Progress, progressOf } from './progress.js';
 import type { Workshop } from './workshop.js';
 
 /** The origin of a workshop's log: as its checkpoints have it, so that a new name of the workshop changes nothing. */
@@ -17,6 +18,7 @@ export function logOrigin(workshop: Workshop, kept: StoredCheckpoint | undefined
 export async function signLog(
   workshop: Workshop,
   register: Log & Pick<Register, 'checkpoints'>,
+  progress: Progress = noProgress,
 ): Promise<MadeCheckpoint> {
   const folder = workshop.environment.keysFolder;
   await assertKeysOutside(folder, workshop.dir);
@@ -25,8 +27,12 @@ export async function signLog(
   const signer = await readKey(folder, origin);
   if (!signer) throw noKey(origin, kept);
   const last = await lastSigned(folder, signer);
-  return makeCheckpoint(register, signer, { stored: kept, last }, (note) =>
-    writeLastSigned(folder, signer, note),
+  return makeCheckpoint(
+    register,
+    signer,
+    { stored: kept, last },
+    (note) => writeLastSigned(folder, signer, note),
+    progressOf(progress, 'events'),
   );
 }
 

@@ -10,9 +10,6 @@ interface Options {
   readonly csv?: boolean;
 }
 
-/** A register smaller than this is done before anyone wonders. */
-const LONG = 50_000;
-
 export const auditCommand = (program: Command): Command =>
   program
     .command('audit')
@@ -33,11 +30,16 @@ export const auditCommand = (program: Command): Command =>
       const interrupt = () => stop.abort();
       process.once('SIGINT', interrupt);
       const { seen, checkpoint: checkpoints, key, store } = options;
-      const progress = (done: number, of: number): void => {
-        if (of >= LONG && done % LONG === 0) context.say(`${done} of ${of} events`);
-      };
       try {
-        const request = { edition, seen, checkpoints, key, store, progress, signal: stop.signal };
+        const request = {
+          edition,
+          seen,
+          checkpoints,
+          key,
+          store,
+          progress: context.progress,
+          signal: stop.signal,
+        };
         const done = await auditRegister(workshop, request);
         context.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
         if (!done.ok) context.end(1);

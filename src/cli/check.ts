@@ -11,7 +11,7 @@ export const checkCommand = (program: Command): Command =>
     .action(async (_options, command: Command) => {
       const context = contextOf(command);
       const { checkWorkshop, formatCounts } = await import('../app/check.js');
-      const found = await checkWorkshop(context.workshop, context.environment);
+      const found = await checkWorkshop(context.workshop, context.environment, context.progress);
       const { describeProblem } = await import('./describe-problem.js');
       context.answer({ ...found, remarks: found.remarks.map(describeProblem) }, [
         `Sound: ${formatCounts(found.counts)}.`,

@@ -21,8 +21,11 @@ export const closeCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { closeEdition } = await import('../app/close.js');
-      const done = await closeEdition(workshop, { edition, by, why, out }, (one) =>
-        context.tell('Not signed', one),
+      const done = await closeEdition(
+        workshop,
+        { edition, by, why, out },
+        (one) => context.tell('Not signed', one),
+        context.progress,
       );
       for (const remark of done.statement.remarks) context.say(`Remark: ${remark}`);
       for (const remark of done.remarks) await context.tell('Remark', remark);

@@ -1,7 +1,8 @@
 import { Command, InvalidArgumentError } from 'commander';
 import { type Environment, environmentOf } from '../app/environment.js';
+import type { Progress } from '../app/progress.js';
 import type { Problem } from '../problem.js';
-import { type ProgressLine, progressLine } from './progress-line.js';
+import type { ProgressLine } from './progress-line.js';
 import type { Terminal } from './terminal.js';
 
 /** What every command is given besides its own words. */
@@ -21,8 +22,8 @@ export interface CliContext {
   outPaced(text: string): Promise<void>;
   /** Sets the exit code of a command that answered, but with something wrong. */
   end(code: 0 | 1 | 2 | 3): void;
-  /** A line on stderr that shows how far a long job is. */
-  progressOf(what: string): ProgressLine;
+  /** Shows a person who waits how far a long job is. */
+  readonly progress: Progress;
 }
 
 export interface GlobalOptions {
@@ -34,7 +35,10 @@ export interface GlobalOptions {
 export class Program extends Command {
   code: 0 | 1 | 2 | 3 = 0;
 
-  constructor(readonly terminal: Terminal) {
+  constructor(
+    readonly terminal: Terminal,
+    readonly line: ProgressLine,
+  ) {
     super('burin');
   }
 }
@@ -50,25 +54,31 @@ export function contextOf(command: Command): CliContext {
   const options = command.optsWithGlobals<GlobalOptions>();
   const json = options.json === true;
   const program = programOf(command);
-  const { terminal } = program;
+  const { terminal, line: progressLine } = program;
+  const err = (text: string): void => {
+    progressLine.clear();
+    terminal.err(text);
+  };
   return {
     workshop: options.workshop,
     environment: environmentOf(terminal.variables),
     json,
     input: terminal.input,
-    say: (line) => terminal.err(`${line}\n`),
+    say: (line) => err(`${line}\n`),
     tell: async (heading, problem) => {
       // Loaded only where there is something to word.
       const { toUserLine } = await import('./describe-problem.js');
-      terminal.err(`${heading}: ${toUserLine(problem)}\n`);
+      err(`${heading}: ${toUserLine(problem)}\n`);
     },
-    answer: (value, lines) =>
-      terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join('')),
+    answer: (value, lines) => {
+      progressLine.clear();
+      terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join(''));
+    },
     outPaced: terminal.outPaced,
     end: (code) => {
       program.code = code;
     },
-    progressOf: (what) => progressLine(terminal, json, what),
+    progress: progressLine.progress,
   };
 }
 

@@ -28,7 +28,11 @@ export const cutCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { cutEdition } = await import('../app/cut.js');
-      const done = await cutEdition(workshop, { edition, wanted: { labels, series, numbers }, station, out });
+      const done = await cutEdition(
+        workshop,
+        { edition, wanted: { labels, series, numbers }, station, out },
+        context.progress,
+      );
       context.answer(done, [
         `${formatCount(done.pieces.length, 'piece')} in ${out}: about ${formatCount(Math.ceil(done.minutes), 'minute')} at the station.`,
         `Start with ${join(out, done.runSheet)}; check ${join(out, done.proof)}.`,

@@ -29,6 +29,6 @@ export const exportCommand = (program: Command): Command =>
         await exportTo(workshop, edition, form, (line) => context.outPaced(`${line}\n`));
         return;
       }
-      const events = await exportEvents(workshop, { edition, form, out });
+      const events = await exportEvents(workshop, { edition, form, out }, context.progress);
       context.answer({ ok: true, edition, form, out, events }, [`${out} holds ${events} events.`]);
     });

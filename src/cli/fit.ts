@@ -12,7 +12,7 @@ export const fitCommand = (program: Command): Command =>
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { fitEdition } = await import('../app/fit.js');
       const { fitAnswer, fitLines } = await import('../app/fit-report.js');
-      const found = fitEdition(workshop, edition);
+      const found = fitEdition(workshop, edition, undefined, context.progress);
       context.answer(fitAnswer(found), fitLines(found));
       if (!found.ok) context.end(1);
     });

@@ -20,8 +20,11 @@ export const importCommand = (program: Command): Command =>
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { importPast } = await import('../app/import.js');
       const { by, dryRun } = options;
-      const done = await importPast(workshop, { edition, file, by, dryRun }, (one) =>
-        context.tell('Not signed', one),
+      const done = await importPast(
+        workshop,
+        { edition, file, by, dryRun },
+        (one) => context.tell('Not signed', one),
+        context.progress,
       );
       const { rows, numbers, events, already, wrong } = done;
       const { describeProblem, toUserLine } = await import('./describe-problem.js');

@@ -17,6 +17,7 @@ import { issueCommand } from './issue.js';
 import { keyCommand } from './key.js';
 import { moveCommand } from './move.js';
 import { newCommand } from './new.js';
+import { type ProgressLine, progressLine } from './progress-line.js';
 import { readbackCommand } from './readback.js';
 import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
@@ -55,19 +56,22 @@ const version = (): string => (JSON.parse(readFileSync(PACKAGE, 'utf8')) as { ve
 
 /** Runs one command line, without the name of the program; gives the exit code. Nothing is thrown. */
 export async function run(words: readonly string[], terminal: Terminal): Promise<0 | 1 | 2 | 3> {
-  const program = programFor(terminal);
+  const json = wantsJson(words);
+  const line = progressLine(terminal, json);
+  const program = programFor(terminal, line);
   try {
     await program.parseAsync(words, { from: 'user' });
     return program.code;
   } catch (error) {
+    line.clear();
     // What is left of commander's own errors is an answer that was asked for.
     if (error instanceof CommanderError) return 0;
-    return reportFailure(error, wantsJson(words), terminal);
+    return reportFailure(error, json, terminal);
   }
 }
 
-function programFor(terminal: Terminal): Program {
-  const program = new Program(terminal);
+function programFor(terminal: Terminal, line: ProgressLine): Program {
+  const program = new Program(terminal, line);
   program
     .description(
       'From an approved design and an edition to a true-size sheet and a proved program for every piece.',

@@ -30,9 +30,13 @@ export interface FittedText {
 
 /**
  * Fits the marks of an edition, each clear of those fitted before it on the same surface. Marks that can neither move
- * nor change go first and patterns last, so that patterns are cut away at the others. Answers in the order given.
+ * nor change go first and patterns last, so that patterns are cut away at the others. Answers in the order given; says
+ * after each mark how many are fitted.
  */
-export function fitMarks(marks: readonly MarkToFit[]): MarkFit[] {
+export function fitMarks(
+  marks: readonly MarkToFit[],
+  progress: (done: number, of: number) => void = () => undefined,
+): MarkFit[] {
   const order = [...marks].sort((a, b) => fitRank(a) - fitRank(b));
   const taken = new Map<string, Obstacle[]>();
   const fits = new Map<MarkToFit, MarkFit>();
@@ -48,6 +52,7 @@ export function fitMarks(marks: readonly MarkToFit[]): MarkFit[] {
     if (order.slice(k + 1).some((later) => surfaceKey(later) === surface))
       taken.set(surface, [...others, ...obstaclesOfFit(fit)]);
     fits.set(of, fit);
+    progress(k + 1, order.length);
   }
   return marks.map((of) => fits.get(of)!);
 }

@@ -48,7 +48,7 @@ export interface Register {
   /** Closes an edition: nothing is issued in it after. */
   closeEdition(request: CloseRequest): Promise<void>;
   /** Enters many events of an older register in one transaction: all of them or none. */
-  importEvents(events: readonly PastEvent[]): Promise<void>;
+  importEvents(events: readonly PastEvent[], progress?: (done: number, of: number) => void): Promise<void>;
   /** Every number of an edition with an event, in the order of their first events. */
   statuses(edition: string): Promise<NumberStatus[]>;
   stateOf(edition: string, label: string): Promise<State | undefined>;

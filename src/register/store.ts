@@ -102,9 +102,12 @@ export class RegisterStore implements Register {
     return this.#write(event.key !== undefined, (writing) => this.#closeEdition(writing, event));
   }
 
-  async importEvents(past: readonly PastEvent[]): Promise<void> {
+  async importEvents(
+    past: readonly PastEvent[],
+    progress?: (done: number, of: number) => void,
+  ): Promise<void> {
     const events = past.map((one) => toEvent(one, this.#now()));
-    return this.#write(false, (writing) => this.#importEvents(writing, events));
+    return this.#write(false, (writing) => this.#importEvents(writing, events, progress));
   }
 
   async statuses(edition: string): Promise<NumberStatus[]> {
@@ -229,7 +232,11 @@ export class RegisterStore implements Register {
     await this.#append(writing, seq, [{ ...event, at }]);
   }
 
-  async #importEvents(writing: Writing, events: readonly NumberEvent[]): Promise<void> {
+  async #importEvents(
+    writing: Writing,
+    events: readonly NumberEvent[],
+    progress?: (done: number, of: number) => void,
+  ): Promise<void> {
     const { on } = writing;
     const { seq, at } = await this.#end(writing);
     const current = new Map<string, NumberStatus>();
@@ -249,6 +256,7 @@ export class RegisterStore implements Register {
       } catch (error) {
         throw locateInRow(error, i + 1);
       }
+      progress?.(i + 1, events.length);
     }
     await this.#append(
       writing,

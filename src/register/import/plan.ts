@@ -56,8 +56,9 @@ export async function planImport(
 ): Promise<ImportPlan> {
   const problems = new RowProblems(context.file);
   const past: PastRow[] = [];
-  for (const row of rows) {
+  for (const [i, row] of rows.entries()) {
     const read = readRow(row, context);
+    context.progress?.(i + 1, rows.length);
     problems.add(row.row, ...read.problems);
     if (read.past) past.push(read.past);
   }

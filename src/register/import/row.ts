@@ -54,6 +54,8 @@ export interface ImportContext {
   /** The parts of a piece that bear its number. */
   readonly parts: readonly string[];
   readonly now: Date;
+  /** Told after each row how many were compared. */
+  readonly progress?: (done: number, of: number) => void;
 }
 
 export const whereOfRow = (file: string, row: number): string => `${file}: row ${row}`;

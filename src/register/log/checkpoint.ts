@@ -49,6 +49,7 @@ export async function makeCheckpoint(
   signer: Signer,
   { stored, last }: SignedBefore,
   remember?: (note: string) => Promise<void>,
+  progress?: (done: number, of: number) => void,
 ): Promise<MadeCheckpoint> {
   const signed: SignedRoots = new Map();
   const before = stored && openStored(stored, signer);
@@ -67,6 +68,7 @@ export async function makeCheckpoint(
     if (!leafHash(body).equals(leaf)) throw refuse('log.event-altered', `register event ${seq}`, {});
     log.add(leaf);
     checkRoots(log, signed);
+    progress?.(log.size, size);
   }
   if (log.size < size) throw refuse('log.event-missing', `register event ${log.size}`, {});
 

@@ -3,6 +3,7 @@ import type { Edition } from '../../../src/documents/schema/edition.js';
 import type { NumberStatus, PartStatus, State } from '../../../src/register/lifecycle.js';
 import { readSeenLabels, stocktake } from '../../../src/register/stocktake/stocktake.js';
 import { nineLights } from '../../edition/nine-lights.js';
+import { lineOf } from '../../words-of.js';
 
 const edition: Edition = nineLights();
 const standing = (number: number, state: State, more: Partial<NumberStatus> = {}): NumberStatus => ({
@@ -61,7 +62,7 @@ describe('a stocktake', () => {
     ]);
     expect(agreeing).toBe(1);
     expect(findings[0]!.values).toEqual({ label: '1/90', row: 2 });
-    expect(findings[6]!.values.suggestions).toBe('7/90 (O and 0)');
+    expect(lineOf(findings[6]!)).toContain('near are 7/90 (O and 0).');
     // 7/90 was seen, if badly written: it is not missed as well.
     expect(findings[7]!.values).toEqual({ label: '2/90', state: 'inspected' });
   });
@@ -84,10 +85,9 @@ describe('a stocktake', () => {
 
   test('shows what nobody sees', () => {
     const { findings } = found('label\n"1/90\u202e"\n"\u200bx"\n', []);
-    expect(findings[0]!.values).toMatchObject({
-      text: '1/90<U+202E>',
-      suggestions: '1/90 (an invisible character)',
-    });
+    expect(lineOf(findings[0]!)).toContain(
+      '"1/90<U+202E>" is not a label of the edition; near are 1/90 (an invisible character).',
+    );
     expect(findings[1]).toMatchObject({
       code: 'stocktake.unexpected-invisible',
       values: { characters: ['U+200B'] },
