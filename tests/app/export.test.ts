@@ -105,7 +105,7 @@ describe('JSON lines', () => {
       const bad = join(newFolder(), 'bad.jsonl');
       writeFileSync(bad, text.map((line) => `${line}\n`).join(''));
       const refused = await refusalOf(restoreRegister(other, bad));
-      const told = refused.problems.map((p) => `${p.code} ${lineOf(p)}`).join();
+      const told = refused.problems.map((p) => `${p.where} ${p.code} ${lineOf(p)}`).join();
       expect([refused.exit, told]).toEqual([exit, expect.stringMatching(code)]);
       expect(await sizeOf(other)).toBe(0);
     }
