@@ -247,7 +247,7 @@ describe('on the sample edition', () => {
       listOf([{ series: 'proofs', number: '4', label: 'A.P. IIII/IX', state: 'issued' }]),
       true,
     );
-    expect(lineOf(dry.wrong[0]!.problems[0]!)).toContain('near is A.P. IV/IX (IV is written IIII).');
+    expect(linesOf(dry.wrong[0]!)).toContain('near is A.P. IV/IX (IV is written IIII).');
   });
 
   test('into a closed edition nothing new comes', async () => {

@@ -22,6 +22,7 @@ async function watch(words: readonly string[], { step = 3000, watched = true } =
   const code = await run([...words, '--workshop', bench], {
     input: () => Promise.resolve(''),
     out: (text) => sent.push({ on: 'out', text }),
+    outPaced: async (text) => void sent.push({ on: 'out', text }),
     err: (text) => sent.push({ on: 'err', text }),
     watched,
     variables: { BURIN_KEYS: keys },
