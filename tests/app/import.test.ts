@@ -5,6 +5,7 @@ import { importPast } from '../../src/app/import.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { recordEvent } from '../../src/app/record.js';
 import type { Workshop } from '../../src/app/workshop.js';
+import { linesOf } from '../words-of.js';
 import {
   cleanAfterEach,
   newFolder,
