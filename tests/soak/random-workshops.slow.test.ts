@@ -5,6 +5,7 @@ import { soakWorkshops } from './soak-workshops.js';
 /** `npm run soak -- workshops 5000` carries as many, `npm run soak -- workshops 5000 7` from seed 7 on. */
 const WANTED = Number(process.env.SOAK_WORKSHOPS ?? 100);
 const SEED = Number(process.env.SOAK_SEED ?? 1000);
+const PROCESSES = Number(process.env.SOAK_PROCESSES ?? 1);
 const MANY = process.env.SOAK_WORKSHOPS !== undefined;
 
 beforeAll(mustBeBuilt);
@@ -13,7 +14,7 @@ test(
   `${WANTED} random workshops from seed ${SEED} get an answer or a refusal, in bounded time and memory`,
   async () => {
     const { faults, counts } = await soakWorkshops({
-      ...{ seed: SEED, wanted: WANTED, processes: MANY ? 2 : 1 },
+      ...{ seed: SEED, wanted: WANTED, processes: PROCESSES },
       // A test that CI runs is not held to a time; the long soak is there to measure it.
       limits: MANY,
       ...(MANY ? { report: console.log } : {}),
