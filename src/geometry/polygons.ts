@@ -53,14 +53,50 @@ export function outlineLines(
   width: number,
   { ends, corners, sag, precision }: LineStyle,
 ): Polyline[] {
-  return [false, true].flatMap((closed) => {
-    const lines = paths.filter((path) => path.closed === closed).map((path) => path.points);
+  const outline = (lines: readonly Path[], end: EndType): Polyline[] => {
     if (lines.length === 0) return [];
-    const end = closed ? EndType.Joined : ENDS[ends];
+    const flat = toPaths(lines.map((line) => line.points));
     return fromPaths(
-      Clipper.inflatePathsD(toPaths(lines), width / 2, CORNERS[corners], end, MITER_LIMIT, precision, sag),
+      Clipper.inflatePathsD(flat, width / 2, CORNERS[corners], end, MITER_LIMIT, precision, sag),
     );
-  });
+  };
+  // Clipper fails at a closed line whose points all round to one place, and takes every line after one of two for open.
+  const places = new Map(paths.map((path) => [path, path.closed ? countPlaces(path.points, precision) : 0]));
+  const closed = (is: (count: number) => boolean) => paths.filter((p) => p.closed && is(places.get(p)!));
+  return [
+    ...outline(
+      paths.filter((path) => !path.closed),
+      ENDS[ends],
+    ),
+    ...outline(
+      closed((count) => count > 2),
+      EndType.Joined,
+    ),
+    ...outline(
+      closed((count) => count === 2),
+      corners === 'round' ? EndType.Round : EndType.Square,
+    ),
+    // A dot, which a line with butt ends is not drawn as.
+    ...(ends === 'butt' ? [] : closed((count) => count === 1)).flatMap(({ points }) =>
+      outline([{ points: points.subarray(0, 2), closed: false }], ENDS[ends]),
+    ),
+  ];
+}
+
+/** How many places the points of a ring come to when they are rounded, those equal to the one before left out. */
+function countPlaces(points: Polyline, precision: number): number {
+  const scale = 10 ** precision;
+  const differs = (i: number, j: number) =>
+    Math.round(points[i]! * scale) !== Math.round(points[j]! * scale) ||
+    Math.round(points[i + 1]! * scale) !== Math.round(points[j + 1]! * scale);
+  let count = 1;
+  let last = 0;
+  for (let i = 2; i < points.length; i += 2) {
+    if (!differs(i, last)) continue;
+    count++;
+    last = i;
+  }
+  return count > 1 && !differs(0, last) ? count - 1 : count;
 }
 
 /** What lies within half a width, mm, of lines: the ground that a round cutter passes over. */
