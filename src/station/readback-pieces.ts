@@ -228,11 +228,11 @@ export function cover(
 ): Cover {
   const { pieces, members } = grid;
   const { values } = pieces;
-  const close = CLOSE * tolerance;
-  const far = tolerance * tolerance * ROOM;
+  // Squares say which piece is nearest; only its distance is measured.
   let best = -1;
-  let least = close;
-  let touch = Number.POSITIVE_INFINITY;
+  let least = (CLOSE * tolerance) ** 2 * ROOM;
+  let touching = -1;
+  let touch = tolerance * tolerance * ROOM;
   const cell = grid.cellAt(ax, ay);
   const end = cell < 0 ? 0 : grid.starts[cell + 1]!;
   for (let k = cell < 0 ? 0 : grid.starts[cell]!; k < end; k++) {
@@ -243,20 +243,26 @@ export function cover(
     const y0 = values[at + 1]!;
     const x1 = values[at + 2]!;
     const y1 = values[at + 3]!;
-    if (squaredDistanceToSegment(ax, ay, x0, y0, x1, y1) > far) continue;
-    const a = distanceToSegment(ax, ay, x0, y0, x1, y1);
-    touch = Math.min(touch, a);
-    if (a > least || squaredDistanceToSegment(bx, by, x0, y0, x1, y1) > least * least * ROOM) continue;
-    const worse = Math.max(a, distanceToSegment(bx, by, x0, y0, x1, y1));
-    if (worse < least || (best < 0 && worse === least)) {
+    const a = squaredDistanceToSegment(ax, ay, x0, y0, x1, y1);
+    if (a < touch) {
+      touch = a;
+      touching = piece;
+    }
+    if (a >= least) continue;
+    const worse = Math.max(a, squaredDistanceToSegment(bx, by, x0, y0, x1, y1));
+    if (worse < least) {
       least = worse;
       best = piece;
     }
   }
-  if (touch > tolerance) return notCovered(grid, ax, ay, tolerance, depthField);
-  if (best >= 0) return { ok: true, worst: least, depth: values[FIELDS * best + depthField]! };
+  const off = touching < 0 ? Number.POSITIVE_INFINITY : pieces.distance(touching, ax, ay);
+  if (off > tolerance) return notCovered(grid, ax, ay, tolerance, depthField);
+  if (best >= 0) {
+    const worst = Math.max(pieces.distance(best, ax, ay), pieces.distance(best, bx, by));
+    if (worst <= CLOSE * tolerance) return { ok: true, worst, depth: values[FIELDS * best + depthField]! };
+  }
   if (Math.hypot(bx - ax, by - ay) < SHORTEST_MM)
-    return coverEnd(grid, bx, by, tolerance, touch, depthField, depth);
+    return coverEnd(grid, bx, by, tolerance, off, depthField, depth);
   const mx = (ax + bx) / 2;
   const my = (ay + by) / 2;
   const first = cover(grid, ax, ay, mx, my, tolerance, depthField, depth);

@@ -51,7 +51,8 @@ const RATE_SLACK = 1.002;
  */
 export function readback(program: ReadProgram, surface: Surface, station: Station, proud = 0): Readback {
   const { problems, report } = faultList(MOST_PROBLEMS);
-  const frame = frameOf(surface, station, proud);
+  const plain = frameOf(surface, station, proud);
+  const frame = { ...plain, tip: tipsOf(plain) };
   const cuts: { name: string; steps: ReadStep[] }[] = [];
   let open: ReadStep[] | undefined;
   for (const move of program.moves) {
@@ -86,6 +87,18 @@ interface Frame {
   readonly grain: number;
 }
 
+/** Tips of positions, each made once though a move begins where the one before ends. */
+function tipsOf(frame: Frame): (at: Position) => Tip {
+  let last: Position | undefined;
+  let tip: Tip | undefined;
+  return (at) => {
+    if (at === last) return tip!;
+    last = at;
+    tip = frame.tip(at);
+    return tip;
+  };
+}
+
 function frameOf(surface: Surface, station: Station, proud: number): Frame {
   const { x, a, z } = station.axes;
   const lean = toRad(surface.taper);
@@ -117,20 +130,27 @@ function frameOf(surface: Surface, station: Station, proud: number): Frame {
 
 function checkTravel(station: Station, line: number, to: Partial<Position>, report: Report): void {
   const { x, a, z } = station.axes;
-  const look = (axis: string, at: number | undefined, min?: number, max?: number) => {
-    if (at === undefined) return;
-    if ((min !== undefined && at < min - 1e-9) || (max !== undefined && at > max + 1e-9)) {
-      report(line, 'station.readback-travel', {
-        axis,
-        to: String(at),
-        min: String(min ?? 'none'),
-        max: String(max ?? 'none'),
-      });
-    }
-  };
-  look('X', to.x, x.min, x.max);
-  look('A', to.a, a.min, a.max);
-  look('Z', to.z, z.min, z.max);
+  checkAxisTravel('X', x, line, to.x, report);
+  checkAxisTravel('A', a, line, to.a, report);
+  checkAxisTravel('Z', z, line, to.z, report);
+}
+
+function checkAxisTravel(
+  axis: string,
+  { min, max }: { readonly min?: number | undefined; readonly max?: number | undefined },
+  line: number,
+  at: number | undefined,
+  report: Report,
+): void {
+  if (at === undefined) return;
+  if ((min !== undefined && at < min - 1e-9) || (max !== undefined && at > max + 1e-9)) {
+    report(line, 'station.readback-travel', {
+      axis,
+      to: String(at),
+      min: String(min ?? 'none'),
+      max: String(max ?? 'none'),
+    });
+  }
 }
 
 function checkRapid(frame: Frame, station: Station, { line, from, to }: RapidMove, report: Report): void {
@@ -169,14 +189,13 @@ function readStep(
   // NISTIR 6556 section 2.1.2.5: inverse time, or along XYZ as if A stood still, or A alone in degrees.
   const minutes = move.mode === 'inverse-time' ? 1 / move.f : (linear > 0 ? linear : Math.abs(da)) / move.f;
   const { axes } = station;
-  for (const [axis, gone, speed] of [
-    ['X', dx, axes.x.speed],
-    ['A', da, axes.a.speed],
-    ['Z', dz, axes.z.speed],
-  ] as const) {
+  const checkSpeed = (axis: string, gone: number, speed: number): void => {
     if (Math.abs(gone) / minutes > speed * RATE_SLACK)
       report(line, 'station.readback-axis-too-fast', { axis, speed: String(speed) });
-  }
+  };
+  checkSpeed('X', dx, axes.x.speed);
+  checkSpeed('A', da, axes.a.speed);
+  checkSpeed('Z', dz, axes.z.speed);
   if (along) {
     // A line may run out, or run on, at the surface itself.
     const wet = Math.min(from.depth, to.depth) >= -frame.grain;

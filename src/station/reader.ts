@@ -2,7 +2,7 @@ import type { Problem } from '../problem.js';
 import { MOST_PROGRAM_BYTES } from './reader-budget.js';
 import { faultList, type Report } from './reader-faults.js';
 import { HEAD_KEYS, type ReadHead, readHead } from './reader-head.js';
-import { type LineWords, readWords } from './reader-words.js';
+import { type LineWords, type MoveWords, readPlainMove, readWords } from './reader-words.js';
 
 /** Where the axes stand: X and Z in mm, A in degrees. */
 export interface Position {
@@ -36,8 +36,8 @@ export interface FeedMove {
 
 /** What a control remembers from line to line, X and A apart. */
 export interface ModalState {
-  /** Every setting so far, as it was written and in its order. */
-  readonly settings: readonly string[];
+  /** How many lines of settings there were: between two states with as many, nothing was set. */
+  readonly settings: number;
   /** mm; undefined before the first move. */
   readonly z: number | undefined;
 }
@@ -77,28 +77,28 @@ export function readProgram(text: string): Reading {
   // Every line would be at fault for the same cause, under another name.
   if (problems.length > 0) return { ok: false, problems };
   if (!text.endsWith('\n')) report(lineAt(text, text.length), 'station.read-no-last-line-feed', {});
-  const lines = text.split('\n');
-  if (lines.at(-1) === '') lines.pop();
-  const head = readHead(lines.slice(0, HEAD_KEYS.length), (line, key) =>
-    report(line, 'station.read-head-line', { key }),
-  );
+  const lines = text.split('\n', HEAD_KEYS.length);
+  const head = readHead(lines, (line, key) => report(line, 'station.read-head-line', { key }));
   const state = newState();
-  for (let k = HEAD_KEYS.length; k < lines.length && !isFull(); k++) {
-    if (state.ended) {
-      report(k + 1, 'station.read-after-end', {});
-      break;
+  // A program may have a million lines: only those that are no plain moves are taken out of the text.
+  let n = 0;
+  for (let start = 0; start < text.length && !isFull(); ) {
+    const feed = text.indexOf('\n', start);
+    const end = feed < 0 ? text.length : feed;
+    if (++n > HEAD_KEYS.length) {
+      if (state.ended) {
+        report(n, 'station.read-after-end', {});
+        break;
+      }
+      takeLine(state, text, start, end, n, report);
     }
-    const read = readWords(lines[k]!, k + 1, report);
-    if (read?.kind === 'remark' && read.key === 'cut') startCut(state, k + 1, read.value);
-    else if (read?.kind === 'move') {
-      const wrong = takeMove(state, k + 1, read);
-      if (wrong) report(k + 1, wrong, {});
-    } else if (read?.kind === 'setting') takeSetting(state, k + 1, read, report);
+    start = end + 1;
   }
-  if (!state.ended) report(lines.length, 'station.read-no-end', {});
-  if (problems.length === 0 && !state.mode) report(lines.length, 'station.read-no-feed-mode', {});
+  if (!state.ended) report(n, 'station.read-no-end', {});
+  if (problems.length === 0 && !state.mode) report(n, 'station.read-no-feed-mode', {});
   if (problems.length > 0 || !head || !state.mode) return { ok: false, problems };
-  const { mode, moves, cuts, afterMoves, turning: leftTurning } = state;
+  const { mode, moves, cuts, turning: leftTurning } = state;
+  const afterMoves = { settings: state.settingsAtMove, z: state.at.z };
   return { ok: true, program: { head, mode, moves, cuts, afterMoves, leftTurning } };
 }
 
@@ -128,9 +128,11 @@ interface State {
   ended: boolean;
   cut: string;
   at: Partial<Position>;
-  /** Replaced, never added to, so that two equal lists are the same one. */
-  settings: readonly string[];
-  afterMoves: ModalState;
+  settings: number;
+  /** The settings at the last move. */
+  settingsAtMove: number;
+  /** A move that cuts was read. */
+  fed: boolean;
   readonly moves: ReadMove[];
   readonly cuts: CutStart[];
 }
@@ -144,8 +146,9 @@ const newState = (): State => ({
   ended: false,
   cut: '',
   at: {},
-  settings: [],
-  afterMoves: { settings: [], z: undefined },
+  settings: 0,
+  settingsAtMove: 0,
+  fed: false,
   moves: [],
   cuts: [],
 });
@@ -153,6 +156,16 @@ const newState = (): State => ({
 function startCut(state: State, line: number, name: string): void {
   state.cut = name;
   state.cuts.push({ line, name, state: { settings: state.settings, z: state.at.z } });
+}
+
+/** Reads one line of the text and applies it to the state. */
+function takeLine(state: State, text: string, start: number, end: number, n: number, report: Report): void {
+  const read = readPlainMove(text, start, end) ?? readWords(text.slice(start, end), n, report);
+  if (read?.kind === 'remark' && read.key === 'cut') startCut(state, n, read.value);
+  else if (read?.kind === 'move') {
+    const wrong = takeMove(state, n, read);
+    if (wrong) report(n, wrong, {});
+  } else if (read?.kind === 'setting') takeSetting(state, n, read, report);
 }
 
 type MoveFault =
@@ -163,7 +176,7 @@ type MoveFault =
   | 'station.read-feed-without-rate';
 
 /** Applies one move to the state; the code of what is wrong with it, if anything. */
-function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }): MoveFault | undefined {
+function takeMove(state: State, line: number, move: MoveWords): MoveFault | undefined {
   if (!state.units || !state.absolute) return 'station.read-move-before-units';
   const { x, a, z, f } = move;
   if (
@@ -174,7 +187,7 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
   const from = state.at;
   const to = { x: x ?? from.x, a: a ?? from.a, z: z ?? from.z };
   state.at = to;
-  state.afterMoves = { settings: state.settings, z: to.z };
+  state.settingsAtMove = state.settings;
   if (move.rapid) {
     state.moves.push({ kind: 'rapid', line, from, to });
     return undefined;
@@ -183,6 +196,7 @@ function takeMove(state: State, line: number, move: LineWords & { kind: 'move' }
   if (!state.mode) return 'station.read-feed-before-mode';
   if (f === undefined || !(f > 0)) return 'station.read-feed-without-rate';
   const spindle = state.turning ? state.speed : 0;
+  state.fed = true;
   state.moves.push({ kind: 'feed', line, from, to, f, mode: state.mode, spindle, cut: state.cut });
   return undefined;
 }
@@ -197,15 +211,14 @@ function takeSetting(
   setting: LineWords & { kind: 'setting' },
   report: Report,
 ): void {
-  state.settings = [...state.settings, setting.words.map((word) => word.text).join(' ')];
+  state.settings++;
   for (const { letter, value, text } of setting.words) {
     if (letter === 'S') state.speed = value;
     if (letter === 'G') {
       if (value === 21) state.units = true;
       if (value === 90) state.absolute = true;
       if (value === 93 || value === 94) {
-        if (state.moves.some((move) => move.kind === 'feed'))
-          report(line, 'station.read-feed-mode-changes', { word: text });
+        if (state.fed) report(line, 'station.read-feed-mode-changes', { word: text });
         state.mode = value === 93 ? 'inverse-time' : 'per-minute';
       }
       if (value >= 49 && value < 60 && state.moves.length > 0)
