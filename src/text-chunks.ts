@@ -11,10 +11,6 @@ export const encodeText = (text: string): Uint8Array => Buffer.from(text, 'utf8'
 export const joinChunks = (chunks: TextChunks): string =>
   chunks.map((chunk) => (typeof chunk === 'string' ? chunk : Buffer.from(chunk).toString('utf8'))).join('');
 
-/** The length of all chunks in UTF-8, bytes. */
-export const chunksLength = (chunks: TextChunks): number =>
-  chunks.reduce((sum, chunk) => sum + Buffer.byteLength(chunk), 0);
-
 /** Strings are encoded in parts of about this many characters, so that a long text is never also one long string. */
 const PART_LENGTH = 1 << 20;
 

@@ -120,8 +120,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.program-too-long': {
     exit: 1,
-    message: 'The program is {bytes} bytes long, more than {most}.',
-    hint: 'Cut fewer marks with this cutter, or make the drawings simpler.',
+    message: 'The program is longer than {most} bytes.',
+    hint: 'Cut fewer marks with this cutter, take fewer passes, or make the drawings simpler.',
   },
   'station.beam-not-supported': {
     exit: 1,

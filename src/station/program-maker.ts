@@ -1,6 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { type Problem, Refusal } from '../problem.js';
-import { chunksLength, encodeText, type TextChunks } from '../text-chunks.js';
+import { encodeText, type TextChunks } from '../text-chunks.js';
 import { type PreparedBlock, prepareBlock } from './block.js';
 import type { MachineSetup } from './machine-setup.js';
 import { refuse } from './messages.js';
@@ -19,7 +19,7 @@ export interface PieceProgram {
 
 /**
  * Writes the program of one piece from its label and its blocks in cutting order. Throws a Refusal (exit 1) when a block
- * does not read back as laid out.
+ * does not read back as laid out, or the program is longer than a read-back takes.
  */
 export type ProgramMaker = (label: string, blocks: readonly CutBlock[]) => PieceProgram;
 
@@ -29,24 +29,43 @@ interface SharedBlock {
   readonly proof: ProvedBlock;
 }
 
-/** Makes the programs for one set-up, piece by piece. Each distinct block is written and read back once. */
-export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label'>): ProgramMaker {
+/**
+ * Makes the programs for one set-up, piece by piece. Each distinct block is written and read back once, none of a
+ * program that comes to more than `mostBytes`.
+ */
+export function programMaker(
+  setup: MachineSetup,
+  head: Omit<ProgramHead, 'label'>,
+  mostBytes = MOST_PROGRAM_BYTES,
+): ProgramMaker {
   const frame = programFrame(setup);
   const opening = encodeText(frame.opening);
   const closing = encodeText(frame.closing);
   const known = new Map<string, SharedBlock>();
-  const prove = (label: string, block: CutBlock): SharedBlock => {
+  const prepare = (block: CutBlock): PreparedBlock => {
+    const prepared = known.get(block.key)?.prepared ?? prepareBlock(setup, block);
+    if (Array.isArray(prepared)) throw new Refusal(prepared);
+    return prepared;
+  };
+  const prove = (label: string, block: CutBlock, prepared: PreparedBlock): SharedBlock => {
     const before = known.get(block.key);
     if (before) return before;
-    const prepared = prepareBlock(setup, block);
-    const proof = Array.isArray(prepared) ? prepared : proveBlock(setup, { ...head, label }, block, prepared);
-    if (Array.isArray(prepared) || Array.isArray(proof)) throw new Refusal(proof as Problem[]);
+    const proof = proveBlock(setup, { ...head, label }, block, prepared);
+    if (Array.isArray(proof)) throw new Refusal(proof);
     const one = { prepared, proof };
     known.set(block.key, one);
     return one;
   };
   return (label, blocks) => {
-    const all = blocks.map((b) => prove(label, b));
+    let bytes = encodeText(programHead({ ...head, label })).length + opening.length + closing.length;
+    const written = new Map<string, PreparedBlock>();
+    for (const block of blocks) {
+      const prepared = written.get(block.key) ?? prepare(block);
+      written.set(block.key, prepared);
+      bytes += prepared.text.length;
+      if (bytes > mostBytes) throw refuse('station.program-too-long', `label ${label}`, { most: mostBytes });
+    }
+    const all = blocks.map((block) => prove(label, block, written.get(block.key)!));
     const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };
     const text = [
       programHead(expected.head),
@@ -54,7 +73,6 @@ export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label
       ...expected.blocks.map((block) => block.text),
       closing,
     ];
-    checkProgramLength(text, label);
     return {
       text,
       minutes: minutesOf(
@@ -64,11 +82,4 @@ export function programMaker(setup: MachineSetup, head: Omit<ProgramHead, 'label
       check: (bytes) => checkProgramFile(bytes, expected),
     };
   };
-}
-
-/** Throws a Refusal (exit 1) for a program that no read-back would take. */
-function checkProgramLength(text: TextChunks, label: string): void {
-  const bytes = chunksLength(text);
-  if (bytes > MOST_PROGRAM_BYTES)
-    throw refuse('station.program-too-long', `label ${label}`, { bytes, most: MOST_PROGRAM_BYTES });
 }

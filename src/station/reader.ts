@@ -107,8 +107,7 @@ function reportEncoding(text: string, report: Report): void {
   const zero = text.indexOf('\0');
   const end = text.indexOf('\r');
   if (text === '') report(1, 'station.read-empty', {});
-  if (text.length > MOST_PROGRAM_BYTES)
-    report(1, 'station.program-too-long', { bytes: text.length, most: MOST_PROGRAM_BYTES });
+  if (text.length > MOST_PROGRAM_BYTES) report(1, 'station.program-too-long', { most: MOST_PROGRAM_BYTES });
   if (text.startsWith(BYTE_ORDER_MARK)) report(1, 'station.read-byte-order-mark', {});
   if (zero >= 0) report(lineAt(text, zero), 'station.read-wide-characters', {});
   else if (end >= 0) report(lineAt(text, end), 'station.read-carriage-return', {});

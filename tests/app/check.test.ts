@@ -35,4 +35,11 @@ describe('what cut would refuse, check refuses', () => {
     );
     expect(codes).toEqual(['documents.tilted-on-axis']);
   });
+
+  test('a program longer than a read-back takes, by its passes', async () => {
+    const codes = await codesAfter('materials/lantern-resin.yaml', (t) =>
+      t.replace(/^pass: .*$/m, 'pass: 0.001'),
+    );
+    expect(new Set(codes)).toEqual(new Set(['station.program-too-long']));
+  });
 });
