@@ -70,13 +70,13 @@ describe('a long command shows how far it is, and takes the line away before its
     ['check', ['check'], /^\d+ of \d+ (marks fitted|stations tried)/],
     ['fit', ['fit', 'small'], /^\d of \d marks fitted/],
     ['import', ['import', 'small', 'past.csv', '--by', 'A. Moss'], /^\d of \d (rows compared|events gone)/],
-    ['cut', [...CUT, '--out', 'cut'], /^\d+ of \d+ (marks fitted|programs written|pieces drawn)/],
+    ['cut', [...CUT, '--out', 'pieces'], /^\d+ of \d+ (marks fitted|programs written|pieces drawn)/],
     ['audit', ['audit'], /^2 of 2 events gone through/],
     ['export', ['export', '--csv', '--out', 'events.csv'], /^2 of 2 events gone through/],
     ['close', ['close', 'small', '--by', 'A. Moss'], /^2 of 2 events gone through/],
   ])('%s', async (_, words, line) => {
     const named = words.map((word) =>
-      /^(past|events)\.csv$|^cut$/.test(word) && word !== words[0] ? join(bench, word) : word,
+      /^(past\.csv|events\.csv|pieces)$/.test(word) ? join(bench, word) : word,
     );
     const seen = await watch(named);
     expect(seen.code, shown(seen).join('\n')).toBe(0);
