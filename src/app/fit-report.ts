@@ -28,14 +28,14 @@ function markAnswer(found: MarkCut) {
     problem: problems[0],
     ...(problems.length > 1 ? { problems } : {}),
   };
-  const look = remarks.length > 0 ? { look: remarks } : {};
+  const toReview = remarks.length > 0 ? { remarks } : {};
   if (fit.kind === 'tiled') {
     const { kept, trimmed, dropped } = pattern!;
-    return { ...head, kept, trimmed, dropped, ...look };
+    return { ...head, kept, trimmed, dropped, ...toReview };
   }
-  if (fit.kind === 'shared') return { ...head, ...resultAnswer(fit.result), ...look };
+  if (fit.kind === 'shared') return { ...head, ...resultAnswer(fit.result), ...toReview };
   const each = [...fit.results].map(([label, result]) => ({ label, ...resultAnswer(result) }));
-  return { ...head, each, ...look };
+  return { ...head, each, ...toReview };
 }
 
 function resultAnswer(result: FitResult) {
@@ -52,7 +52,7 @@ function resultAnswer(result: FitResult) {
   };
 }
 
-const limitAnswer = ({ clearance, ...of }: Limit) => ({ room: clearance, ...of });
+const limitAnswer = ({ clearance, ...of }: Limit) => ({ clearance, ...of });
 
 const trialAnswer = ({ size, at, limit }: Trial) => ({ size, at, limit: limitAnswer(limit) });
 
@@ -124,7 +124,7 @@ function headLines(head: string, { fit, pattern }: MarkCut): string[] {
   const place = `z ${at.z.toFixed(2)}, angle ${wrapDeg(at.angle).toFixed(2)}`;
   const wide = larger.size.toFixed(3);
   const proof = result.atLargest
-    ? `the size range stops here; least room is ${describeLimit(result.limit)}`
+    ? `the size range stops here; least clearance is ${describeLimit(result.limit)}`
     : `limited by ${describeLimit(result.limit)}; at ${wide} mm (0.5 % larger) ${describeLimit(larger.limit)}`;
   return [`${head}: ${result.size} mm high at ${place}`, `  ${proof}`];
 }

@@ -36,9 +36,9 @@ export async function recordEvent(
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     const number = await numberOf(workshop, register, order);
-    const standing = await register.record({ ...order, ...number, event });
+    const status = await register.record({ ...order, ...number, event });
     await signAfter(workshop, register, notSigned);
-    return standing;
+    return status;
   } finally {
     await register.close();
   }

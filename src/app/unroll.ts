@@ -24,7 +24,7 @@ export async function unroll(
   environment: Environment,
   partId: string,
   surfaceId: string,
-  way: 'forward' | 'inverse',
+  direction: 'forward' | 'inverse',
   csv: string,
 ): Promise<Unrolled> {
   const workshop = await openWorkshop(dir, environment);
@@ -34,7 +34,7 @@ export async function unroll(
     const known = part.surfaces.map((s) => s.id).join(', ');
     throw refuse('app.no-such-surface', `part ${partId}`, { surface: surfaceId.slice(0, 60), known });
   }
-  const [from, to] = way === 'forward' ? (['z,angle', 'x,y'] as const) : (['x,y', 'z,angle'] as const);
+  const [from, to] = direction === 'forward' ? (['z,angle', 'x,y'] as const) : (['x,y', 'z,angle'] as const);
   const rows: [number, number][] = [];
   let heading = false;
   csv.split(/\r?\n/).forEach((line, i) => {
@@ -44,14 +44,14 @@ export async function unroll(
       heading = true;
       return;
     }
-    const figures = cells.map(Number);
-    if (cells.length !== 2 || !cells.every((c) => NUMBER.test(c)) || !figures.every(Number.isFinite))
+    const numbers = cells.map(Number);
+    if (cells.length !== 2 || !cells.every((c) => NUMBER.test(c)) || !numbers.every(Number.isFinite))
       throw refuse('app.not-two-numbers', `stdin:${i + 1}`, { line: line.slice(0, 40), columns: from });
-    const [a, b] = figures as [number, number];
+    const [a, b] = numbers as [number, number];
     const found = { line: line.slice(0, 40) };
     if (Math.max(Math.abs(a), Math.abs(b)) > FARTHEST)
       throw refuse('app.point-too-far', `stdin:${i + 1}`, found);
-    if (way === 'forward') {
+    if (direction === 'forward') {
       if (!(surface.radius(a) > 0)) throw refuse('app.point-past-apex', `stdin:${i + 1}`, found);
       rows.push([...surface.toSheet(a, b)]);
     } else {

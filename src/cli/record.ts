@@ -34,8 +34,8 @@ export const recordCommand = (program: Command): Command =>
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
       const { recordEvent } = await import('../app/record.js');
-      const standing = await recordEvent(workshop, order, (one) => context.tell('Not signed', one));
-      context.answer({ ok: true, edition, number: standing }, [
-        `${standing.label} is ${[standing.state, partsLine(standing)].filter(Boolean).join(': ')}`,
+      const status = await recordEvent(workshop, order, (one) => context.tell('Not signed', one));
+      context.answer({ ok: true, edition, number: status }, [
+        `${status.label} is ${[status.state, partsLine(status)].filter(Boolean).join(': ')}`,
       ]);
     });

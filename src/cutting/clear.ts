@@ -28,7 +28,7 @@ export interface ClearCut {
 }
 
 /** In rings that follow the edge, or in parallel lines at an angle to x, degrees. */
-export type ClearHow = { readonly by: 'offset' } | { readonly by: 'hatch'; readonly angle: number };
+export type ClearMethod = { readonly by: 'offset' } | { readonly by: 'hatch'; readonly angle: number };
 
 /**
  * Width of the flat bottom a cutter leaves, mm; for a ball, the step that leaves ridges of a height h no one sees,
@@ -59,18 +59,18 @@ export function floorWidth(cutter: Cutter): number {
 export function clear(
   rings: readonly Polyline[],
   cut: ClearCut,
-  how: ClearHow = { by: 'offset' },
+  method: ClearMethod = { by: 'offset' },
 ): CutLine[] {
   const reach = inset(rings, cut.width / 2);
   const step = Math.max(cut.floor * STEP_OF_FLOOR, cut.width * STEP_OF_CUT);
   const floor = step / STEP_OF_FLOOR;
   const finish = closedLines(reach);
-  if (how.by === 'offset') {
+  if (method.by === 'offset') {
     const levels = insetLevels(reach, step, step);
     const inner = [...levels].reverse().flatMap(closedLines);
     return [...inner, ...closedLines(ridgesBetween([reach, ...levels], floor)), ...finish];
   }
-  const inner = hatch(reach, floor * MARGIN_OF_FLOOR, step, how.angle);
+  const inner = hatch(reach, floor * MARGIN_OF_FLOOR, step, method.angle);
   const left = difference(reach, sweep([...inner, ...finish], floor * SURE_OF_FLOOR));
   return [...inner, ...closedLines(ridges(left, floor)), ...finish];
 }

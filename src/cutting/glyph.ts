@@ -15,13 +15,13 @@ export interface GlyphOf {
 }
 
 /** The cut of one placed glyph. A space has none and gives undefined; nor has what the cutter is too wide for. */
-export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: CutParameters): CutBlock | undefined {
+export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, parameters: CutParameters): CutBlock | undefined {
   const paths: Path[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
     closed: p.closed,
     points: placeOnSheet(p.points, placed.rotation, placed.x, placed.y),
   }));
   const filled = of.font.kind === 'outline' && !placed.glyph.stroked;
-  const cut = cutLines(paths, filled, how);
+  const cut = cutLines(paths, filled, parameters);
   if (cut.lines.length === 0) return undefined;
   return {
     key: blockKey(placed, of),
@@ -29,8 +29,8 @@ export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, how: CutParameters): 
     name: placed.character,
     turn: placed.turn,
     ...cut,
-    depth: how.depth,
-    passes: how.passes,
+    depth: parameters.depth,
+    passes: parameters.passes,
   };
 }
 

@@ -47,10 +47,10 @@ export function markMinFeatures(
   for (const { label, line, size } of texts) {
     const glyphs = centreGlyphs(line).filter((g) => g.glyph.path.length > 0);
     for (const [k, one] of glyphs.entries()) {
-      const how = howOf(of, cutter, one);
-      const alone = { ...one, x: 0, y: 0 };
+      const parameters = parametersOf(of, cutter, one);
+      const atOrigin = { ...one, x: 0, y: 0 };
       once(`${one.glyph.key} ${size}`, label, () =>
-        findingsWithin(pieceOf(alone, size), how).filter((f) => !isSpot(f, how, size)),
+        findingsWithin(pieceOf(atOrigin, size), parameters).filter((f) => !isSpot(f, parameters, size)),
       );
       const next = glyphs[k + 1];
       // The two drawings of one motif lie over one another by design.
@@ -58,7 +58,11 @@ export function markMinFeatures(
       const [dx, dy] = [next.x - one.x, next.y - one.y];
       const key = `${one.glyph.key} ${next.glyph.key} ${size} ${dx.toFixed(6)} ${dy.toFixed(6)}`;
       once(key, label, () => {
-        const gap = findingBetween(pieceOf(alone, size), pieceOf({ ...next, x: dx, y: dy }, size), how);
+        const gap = findingBetween(
+          pieceOf(atOrigin, size),
+          pieceOf({ ...next, x: dx, y: dy }, size),
+          parameters,
+        );
         return gap ? [gap] : [];
       });
     }
@@ -75,7 +79,11 @@ const isSpot = (
   size: number,
 ): boolean => way === 'trace' && kind !== 'thin' && widthAtMost !== undefined && widthAtMost < SPOT * size;
 
-function howOf({ mark, font }: CheckedMark, cutter: Cutter, { glyph }: CentredGlyph): MinFeatureParameters {
+function parametersOf(
+  { mark, font }: CheckedMark,
+  cutter: Cutter,
+  { glyph }: CentredGlyph,
+): MinFeatureParameters {
   const outline = font.kind === 'outline' && !glyph.stroked;
   const way = mark.way === 'trace' || !outline ? (outline ? 'outline' : 'trace') : mark.way;
   const width = cutWidth(cutter, mark.depth);

@@ -91,7 +91,7 @@ function closedBays(ring: Polyline, needed: number, whole: number): NarrowHollow
   const grounds = found.map((f) => f.ground);
   const rooms = difference(filled, [ring])
     .filter((shut) => area([shut]) > needed ** 2 / 2 && area(intersection([shut], grounds)) < SPECK_MM2)
-    .flatMap((shut) => pieces([shut], needed).map((room) => narrow(room, shut)));
+    .flatMap((shut) => pieces([shut], needed).map((disc) => narrow(disc, shut)));
   return [...found, ...rooms];
 }
 

@@ -127,9 +127,9 @@ function bay(ring: Polyline, from: number, steps: number): Bay {
   return { ring: inside, depth, mouth: l, depthAt, deep };
 }
 
-export function farthest(points: Polyline, how: (x: number, y: number) => number): number {
+export function farthest(points: Polyline, distanceAt: (x: number, y: number) => number): number {
   let most = 0;
-  for (let i = 0; i < points.length; i += 2) most = Math.max(most, how(points[i]!, points[i + 1]!));
+  for (let i = 0; i < points.length; i += 2) most = Math.max(most, distanceAt(points[i]!, points[i + 1]!));
   return most;
 }
 

@@ -58,45 +58,56 @@ const HAIR_MM = 0.002;
 /**
  * Where strokes and the land between them are too narrow to cut, over pieces in one flat frame; `docs/min-feature.md` defines it.
  */
-export function minFeatureFindings({ pieces, ...how }: MinFeatureRequest): MinFeatureFinding[] {
-  const found = pieces.flatMap((piece) => findingsWithin(piece, how));
+export function minFeatureFindings({ pieces, ...parameters }: MinFeatureRequest): MinFeatureFinding[] {
+  const found = pieces.flatMap((piece) => findingsWithin(piece, parameters));
   for (const [i, a] of pieces.entries())
     for (const b of pieces.slice(i + 1)) {
-      const gap = findingBetween(a, b, how);
+      const gap = findingBetween(a, b, parameters);
       if (gap) found.push(gap);
     }
   return found;
 }
 
 /** What is too narrow within one piece; the same wherever the piece lies. */
-export function findingsWithin(piece: Piece, how: MinFeatureParameters): MinFeatureFinding[] {
+export function findingsWithin(piece: Piece, parameters: MinFeatureParameters): MinFeatureFinding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
-  const lines = coarsen(linesOf(piece, how));
-  const traced = isTraced(how);
+  const lines = coarsen(linesOf(piece, parameters));
+  const traced = isTraced(parameters);
   const drawing = partsOf(traced ? sweep(lines, HAIR_MM) : union(lines.map((l) => l.points)));
-  const groups = traced ? strokes(lines, how.cutWidth) : drawing.map((p) => asPaths([p.outside, ...p.holes]));
-  const hollows = narrowHollows(drawing, apartBy(how) - (traced ? HAIR_MM : 0));
-  const cut = traced ? partsOf(sweep(lines, how.cutWidth)) : drawing;
+  const groups = traced
+    ? strokes(lines, parameters.cutWidth)
+    : drawing.map((p) => asPaths([p.outside, ...p.holes]));
+  const hollows = narrowHollows(drawing, neededDistance(parameters) - (traced ? HAIR_MM : 0));
+  const cut = traced ? partsOf(sweep(lines, parameters.cutWidth)) : drawing;
   return [
-    ...gaps(groups, how).map(({ distance, at }) => landFinding(own, at, distance, how)),
-    ...hollows.map(({ measured, at }) => landFinding(own, at, measured + (traced ? HAIR_MM : 0), how)),
-    ...spurs(cut, how.land, hollows).map(
-      (spur): MinFeatureFinding => ({ kind: 'spur', ...own, ...spur, needed: SPUR_OF_LAND * how.land }),
+    ...gaps(groups, parameters).map(({ distance, at }) => landFinding(own, at, distance, parameters)),
+    ...hollows.map(({ measured, at }) => landFinding(own, at, measured + (traced ? HAIR_MM : 0), parameters)),
+    ...spurs(cut, parameters.land, hollows).map(
+      (spur): MinFeatureFinding => ({
+        kind: 'spur',
+        ...own,
+        ...spur,
+        needed: SPUR_OF_LAND * parameters.land,
+      }),
     ),
-    ...(traced ? [] : thinFindings(own, drawing, how)),
+    ...(traced ? [] : thinFindings(own, drawing, parameters)),
   ];
 }
 
 /** Whether the land between two pieces is too narrow. Pieces that meet are meant to. */
-export function findingBetween(a: Piece, b: Piece, how: MinFeatureParameters): MinFeatureFinding | undefined {
-  const needed = apartBy(how);
-  const [p, q] = [linesOf(a, how), linesOf(b, how)];
+export function findingBetween(
+  a: Piece,
+  b: Piece,
+  parameters: MinFeatureParameters,
+): MinFeatureFinding | undefined {
+  const needed = neededDistance(parameters);
+  const [p, q] = [linesOf(a, parameters), linesOf(b, parameters)];
   if (boxesApart(p, q) >= needed) return undefined;
   const close = nearestPoints(p, q, needed);
-  if (!close || meets(close, how)) return undefined;
+  if (!close || meets(close, parameters)) return undefined;
   const own = { name: a.name, ...(a.place === undefined ? {} : { place: a.place }) };
   return {
-    ...landFinding(own, close.at, close.distance, how),
+    ...landFinding(own, close.at, close.distance, parameters),
     second: b.name,
     spacing: spacing(p, q, needed),
   };
@@ -110,24 +121,30 @@ const linesOf = (piece: Piece, { way }: MinFeatureParameters): readonly Path[] =
   way === 'trace' ? piece.paths : piece.paths.filter((p) => p.closed);
 
 /** How far apart such lines must be, mm. */
-const apartBy = (how: MinFeatureParameters): number => how.land + (isTraced(how) ? how.cutWidth : 0);
+const neededDistance = (parameters: MinFeatureParameters): number =>
+  parameters.land + (isTraced(parameters) ? parameters.cutWidth : 0);
 
-const meets = ({ distance }: Nearest, how: MinFeatureParameters): boolean =>
-  distance <= (isTraced(how) ? MEET_OF_WIDTH * how.cutWidth : 0);
+const meets = ({ distance }: Nearest, parameters: MinFeatureParameters): boolean =>
+  distance <= (isTraced(parameters) ? MEET_OF_WIDTH * parameters.cutWidth : 0);
 
 type Own = Pick<MinFeatureFinding, 'name' | 'place'>;
 
-/** Land that is too narrow, where drawn lines come `apart` mm near. It grows with the size; the cut beside it does not. */
-function landFinding(own: Own, at: Point, apart: number, how: MinFeatureParameters): MinFeatureFinding {
-  const cut = isTraced(how) ? how.cutWidth : 0;
+/** Land that is too narrow, where drawn lines are `distance` mm apart. It grows with the size; the cut beside it does not. */
+function landFinding(
+  own: Own,
+  at: Point,
+  distance: number,
+  parameters: MinFeatureParameters,
+): MinFeatureFinding {
+  const cut = isTraced(parameters) ? parameters.cutWidth : 0;
   return {
     kind: 'land',
     ...own,
     at,
-    measured: Math.max(0, apart - cut),
-    needed: how.land,
-    ...(apart > 0 ? { sizeFactor: apartBy(how) / apart } : {}),
-    ...(cut > 0 && apart > how.land ? { widthAtMost: apart - how.land } : {}),
+    measured: Math.max(0, distance - cut),
+    needed: parameters.land,
+    ...(distance > 0 ? { sizeFactor: neededDistance(parameters) / distance } : {}),
+    ...(cut > 0 && distance > parameters.land ? { widthAtMost: distance - parameters.land } : {}),
   };
 }
 
@@ -150,9 +167,9 @@ function thinFindings(
 }
 
 /** Where groups of lines that do not meet come too near. */
-function gaps(groups: readonly (readonly Path[])[], how: MinFeatureParameters): Nearest[] {
+function gaps(groups: readonly (readonly Path[])[], parameters: MinFeatureParameters): Nearest[] {
   return groups.flatMap((a, i) =>
-    groups.slice(i + 1).flatMap((b) => nearestPoints(a, b, apartBy(how)) ?? []),
+    groups.slice(i + 1).flatMap((b) => nearestPoints(a, b, neededDistance(parameters)) ?? []),
   );
 }
 

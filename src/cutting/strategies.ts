@@ -31,8 +31,8 @@ export interface DrawingCut {
  * What cuts a drawing on its sheet. Lines are followed, and so are the edges of areas that are traced; other areas are
  * cleared flat, or sunk as deep as they are wide.
  */
-export function cutLines(paths: readonly Path[], filled: boolean, how: CutParameters): DrawingCut {
-  const { way, cutter, depth, keepDirection, hatch } = how;
+export function cutLines(paths: readonly Path[], filled: boolean, parameters: CutParameters): DrawingCut {
+  const { way, cutter, depth, keepDirection, hatch } = parameters;
   if (way === 'trace' || !filled) return { lines: orderLines(paths, keepDirection) };
   const area = paths.filter((p) => p.closed).map((p) => p.points);
   if (way === 'clear') {

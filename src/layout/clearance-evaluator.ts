@@ -172,13 +172,13 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
       const { turn, rotation, x, y } = placeGlyph(surface, places[k]!, size, mark, at);
       if (round && shared) return { ink: shared, turn };
       const middle = placeOnSheet(Float64Array.of(circle.x, circle.y), rotation, x, y);
-      let laid: Path[] | undefined;
+      let placedPaths: Path[] | undefined;
       const lay = () =>
         paths.map((p) => ({ closed: p.closed, points: placeOnSheet(p.points, rotation, x, y) }));
       shared = {
         filled: font.kind === 'outline' && !glyph.stroked,
         circle: { x: middle[0]!, y: middle[1]!, r: circle.r },
-        paths: () => (laid ??= lay()),
+        paths: () => (placedPaths ??= lay()),
       };
       return { ink: shared, turn };
     };
@@ -211,7 +211,7 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
         byRings = beside.clearance;
         take(letter, beside);
       } else {
-        const apart = (k: number) => ringClearanceBound(surface, place(k).ink.circle, rings, half);
+        const bound = (k: number) => ringClearanceBound(surface, place(k).ink.circle, rings, half);
         const least = leastClearance(
           xs,
           from,
@@ -220,13 +220,13 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
           circle.r,
           byRings,
           Number.NEGATIVE_INFINITY,
-          apart,
+          bound,
           atRings,
         );
         byRings = least.clearance;
         take(letter, least, least.k);
       }
-      const apart = (k: number) => {
+      const bound = (k: number) => {
         const { ink, turn } = place(k);
         spend(1 + patches.length);
         return patchClearanceBound(surface, ink.circle, turn, patches, half);
@@ -239,7 +239,7 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
         z: at.z + letter.first.y * size * Math.cos(toRad(surface.taper)) * (mark.reading === 'up' ? 1 : -1),
       };
       const pace = mark.baseline === 'lengthwise' ? 1 : paceOf(surface, row, circle);
-      const least = leastClearance(xs, from, to, pace, circle.r, limit.clearance, floor, apart, atPatches);
+      const least = leastClearance(xs, from, to, pace, circle.r, limit.clearance, floor, bound, atPatches);
       take(letter, least, least.k);
     };
     if (suspect && shapeOf(suspect.letter, size).paths.length > 0) {
@@ -274,7 +274,7 @@ function leastClearance(
   across: number,
   known: number,
   floor: number,
-  apart: (k: number) => number,
+  bound: (k: number) => number,
   measure: (k: number, known: number) => ObstacleClearance,
 ): ObstacleClearance & { readonly k?: number } {
   let least: ObstacleClearance & { readonly k?: number } = { clearance: known, obstacle: '' };
@@ -284,7 +284,7 @@ function leastClearance(
     const k = (low + high) >> 1;
     // A hair more than the distance, for what rounding takes.
     const reach = pace * Math.max(x(high) - x(k), x(k) - x(low)) * (1 + 1e-9);
-    if (apart(k) - reach >= least.clearance) continue;
+    if (bound(k) - reach >= least.clearance) continue;
     if (reach > across) {
       // Too wide for one place to speak for, however closely it is measured.
       stretches.push([low, k], [k + 1, high]);

@@ -21,7 +21,7 @@ export interface PlacedGlyph {
   readonly rotation: number;
 }
 
-/** How lines of a mark direction: what they follow, and which way they read. */
+/** The direction of a text: what its lines follow, and which way they read. */
 export interface TextDirection {
   readonly baseline: Baseline;
   readonly reading: 'up' | 'down';
@@ -57,18 +57,18 @@ export function placeGlyph(
 ): PlacedGlyph {
   const { glyph, character, x } = one;
   const middle = surface.slant(at.z);
-  const way = direction.reading === 'up' ? 1 : -1;
+  const sign = direction.reading === 'up' ? 1 : -1;
   const up = (one.y - 0.5) * size;
   if (direction.baseline === 'lengthwise') {
-    const rotation = way > 0 ? 90 : 270;
-    return { glyph, character, turn: at.angle, x: -way * up, y: middle + way * x * size, rotation };
+    const rotation = sign > 0 ? 90 : 270;
+    return { glyph, character, turn: at.angle, x: -sign * up, y: middle + sign * x * size, rotation };
   }
-  const along = way * (x + glyph.advance / 2) * size;
-  const back = -way * (glyph.advance / 2) * size;
+  const along = sign * (x + glyph.advance / 2) * size;
+  const back = -sign * (glyph.advance / 2) * size;
   if (direction.baseline === 'ring') {
-    const row = at.z + way * one.y * size * Math.cos(toRad(surface.taper));
+    const row = at.z + sign * one.y * size * Math.cos(toRad(surface.taper));
     const turn = at.angle + arcDeg(surface, row, along);
-    return { glyph, character, turn, x: back, y: middle + way * up, rotation: way > 0 ? 0 : 180 };
+    return { glyph, character, turn, x: back, y: middle + sign * up, rotation: sign > 0 ? 0 : 180 };
   }
   const slope = slopeOf(surface, direction, at.z);
   const [c, s] = [Math.cos(slope), Math.sin(slope)];
@@ -76,9 +76,9 @@ export function placeGlyph(
     glyph,
     character,
     turn: at.angle + helixTurn(surface, at.z, slope, along),
-    x: back * c - way * up * s,
-    y: middle + along * s + back * s + way * up * c,
-    rotation: toDeg(slope) + (way > 0 ? 0 : 180),
+    x: back * c - sign * up * s,
+    y: middle + along * s + back * s + sign * up * c,
+    rotation: toDeg(slope) + (sign > 0 ? 0 : 180),
   };
 }
 

@@ -15,7 +15,7 @@ import { checkSetup, type MachineSetup, safeHeight, strayMm, usefulStepMm } from
 import { problem } from './messages.js';
 import { formatFixed } from './number-format.js';
 import { atPasses, cutPasses } from './passes.js';
-import { type AxisLine, axisLine, type LaidLine, layLine, wayOf } from './path.js';
+import { type AxisLine, axisLine, type SurfaceLine, toSurfaceLine, wayOf } from './path.js';
 import { remark } from './remark.js';
 
 /** The most moves of one block, its passes counted: about 40 MB of program. */
@@ -50,36 +50,40 @@ export function prepareBlock(
   const stray = strayMm(setup);
   const passes = block.passes.length;
   const tooMany = () => [problem('station.too-many-moves', blockPlace(block), { most: mostMoves, passes })];
-  const laid: LaidLine[] = [];
+  const surfaceLines: SurfaceLine[] = [];
   let moves = 0;
   for (const line of block.lines) {
     const { points, closed, depths } = atPasses(line, block.passes);
     // Each point takes a move at the least.
     if ((moves + points.length / 2) * passes > mostMoves) return tooMany();
-    const one = layLine(surface, points, closed, stray, depths);
+    const one = toSurfaceLine(surface, points, closed, stray, depths);
     if (!one) {
       return [problem('station.line-behind-apex', blockPlace(block), {})];
     }
     moves += one.z.length;
     if (moves * passes > mostMoves) return tooMany();
-    laid.push(one);
+    surfaceLines.push(one);
   }
-  const off = checkEdges(setup, block, laid);
+  const off = checkEdges(setup, block, surfaceLines);
   if (off) return [off];
   const axes = stationAxes(station, surface);
-  const turn = block.turn + 360 * wholeTurns(setup, axes, block.turn, laid);
+  const turn = block.turn + 360 * wholeTurns(setup, axes, block.turn, surfaceLines);
   const limits = { step: usefulStepMm(setup), stray };
-  const lines = laid.map((line) => axisLine(axes, surface, line, turn, station.decimals, limits));
+  const lines = surfaceLines.map((line) => axisLine(axes, surface, line, turn, station.decimals, limits));
   const extent = extentOf(setup, axes, block, lines);
   const found = [...checkTravel(setup, block, extent), ...checkSpeed(setup, block, demandOf(axes, lines))];
   if (found.length > 0) return found;
   return writeBlock(setup, axes, block, lines, extent);
 }
 
-function checkEdges(setup: MachineSetup, block: CutBlock, laid: readonly LaidLine[]): Problem | undefined {
+function checkEdges(
+  setup: MachineSetup,
+  block: CutBlock,
+  lines: readonly SurfaceLine[],
+): Problem | undefined {
   const { z0, z1 } = setup.surface;
   let over = 0;
-  for (const { z } of laid) for (const at of z) over = Math.max(over, z0 - at, at - z1);
+  for (const { z } of lines) for (const at of z) over = Math.max(over, z0 - at, at - z1);
   // A chord of a line that runs along a cone's edge passes outside it by what flattening took.
   if (over <= PATH_TOLERANCE_MM) return undefined;
   return problem('station.past-edge', blockPlace(block), {
@@ -89,11 +93,16 @@ function checkEdges(setup: MachineSetup, block: CutBlock, laid: readonly LaidLin
 }
 
 /** The whole turns, nearest to none, that bring a block inside A's limits; 0 where none does. */
-function wholeTurns(setup: MachineSetup, axes: StationAxes, turn: number, laid: readonly LaidLine[]): number {
+function wholeTurns(
+  setup: MachineSetup,
+  axes: StationAxes,
+  turn: number,
+  lines: readonly SurfaceLine[],
+): number {
   const { sign, min, max } = setup.station.axes.a;
   let least = Number.POSITIVE_INFINITY;
   let greatest = Number.NEGATIVE_INFINITY;
-  for (const { angle } of laid) {
+  for (const { angle } of lines) {
     for (const at of angle) {
       least = Math.min(least, axes.a(turn + at));
       greatest = Math.max(greatest, axes.a(turn + at));

@@ -60,7 +60,7 @@ const soundDepths = (depths: Float64Array, points: number, most: number): boolea
 export function checkTravel(setup: MachineSetup, block: CutBlock, extent: Extent): Problem[] {
   const { axes } = setup.station;
   const found: Problem[] = [];
-  const look = (axis: string, unit: string, span: Span, min?: number, max?: number) => {
+  const checkAxis = (axis: string, unit: string, span: Span, min?: number, max?: number) => {
     const past = (bound: 'min' | 'max', at: number, limit: number) =>
       found.push(
         problem('station.travel-past-limit', blockPlace(block), {
@@ -75,9 +75,9 @@ export function checkTravel(setup: MachineSetup, block: CutBlock, extent: Extent
     if (min !== undefined && span[0] < min - SLACK) past('min', span[0], min);
     if (max !== undefined && span[1] > max + SLACK) past('max', span[1], max);
   };
-  look('X', 'mm', extent.x, axes.x.min, axes.x.max);
-  look('A', 'degrees', extent.a, axes.a.min, axes.a.max);
-  look('Z', 'mm', extent.z, axes.z.min, axes.z.max);
+  checkAxis('X', 'mm', extent.x, axes.x.min, axes.x.max);
+  checkAxis('A', 'degrees', extent.a, axes.a.min, axes.a.max);
+  checkAxis('Z', 'mm', extent.z, axes.z.min, axes.z.max);
   return found;
 }
 

@@ -5,7 +5,7 @@ import type { StationAxes } from './axes.js';
 import { formatFixed } from './number-format.js';
 
 /** A sheet line laid on the surface in straight moves: z in mm, angle in degrees on the block's sheet, running on. */
-export interface LaidLine {
+export interface SurfaceLine {
   readonly z: readonly number[];
   readonly angle: readonly number[];
   /** Depth at each point along the normal, mm, where it changes along the line. */
@@ -31,13 +31,13 @@ function strayBound(surface: Surface, z: number, angle: number, toZ: number, toA
  * Lays a flat sheet line (x, y pairs, mm) on a surface so that no straight move strays more than `stray` mm from it.
  * A closed line ends where it began. Depths change evenly along each straight piece. Undefined when a piece of it cannot be followed: it runs behind a cone's apex.
  */
-export function layLine(
+export function toSurfaceLine(
   surface: Surface,
   points: Float64Array,
   closed: boolean,
   stray: number,
   depths?: Float64Array,
-): LaidLine | undefined {
+): SurfaceLine | undefined {
   const z: number[] = [];
   const angle: number[] = [];
   const depth: number[] = depths ? [depths[0]!] : [];
@@ -70,7 +70,7 @@ function layStraight(
   x1: number,
   y1: number,
   stray: number,
-): LaidLine | undefined {
+): SurfaceLine | undefined {
   const first = surface.toSurfaceNear(x0, y0);
   const last = surface.toSurfaceNear(x1, y1);
   const whole = strayBound(surface, first.z, first.angle, last.z, last.angle);
@@ -94,7 +94,7 @@ function layStraight(
   return undefined;
 }
 
-/** A laid line as the station's words say it, rounded. Points of one depth that round alike are one. */
+/** A surface line as the station's words say it, rounded. Points of one depth that round alike are one. */
 export interface AxisLine {
   readonly xWords: readonly string[];
   readonly aWords: readonly string[];
@@ -116,7 +116,7 @@ export const wayOf = (length: number, sunk: number): number =>
 export const nearlyEqual = (a: number, b: number, decimals: number): boolean =>
   Math.abs(a - b) < 10 ** -decimals;
 
-/** A laid point as its words place it. */
+/** A point of it as its words place it. */
 interface WordPoint {
   readonly xWord: string;
   readonly aWord: string;
@@ -133,11 +133,11 @@ export interface MergeLimits {
   readonly stray: number;
 }
 
-/** Writes a laid line in X and A. `turn` is the part angle, degrees with any whole turns, of the sheet's y axis. */
+/** Writes a surface line in X and A. `turn` is the part angle, degrees with any whole turns, of the sheet's y axis. */
 export function axisLine(
   axes: StationAxes,
   surface: Surface,
-  line: LaidLine,
+  line: SurfaceLine,
   turn: number,
   decimals: number,
   limits: MergeLimits,

@@ -121,5 +121,5 @@ export const turnToObstacle = (obstacle: PatchObstacle, turn: number): number =>
   nearDeg(turn - obstacle.turn);
 
 /** How far the tallest clip or band of a part stands proud of its surface, mm. */
-export const tallestKeepout = (part: Pick<PartShape, 'keepouts'>): number =>
+export const tallestKeepoutMm = (part: Pick<PartShape, 'keepouts'>): number =>
   Math.max(0, ...part.keepouts.map((k) => (k.kind === 'clip' || k.kind === 'band' ? k.height : 0)));

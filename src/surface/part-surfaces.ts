@@ -1,6 +1,6 @@
 import { cone } from './cone.js';
 import { cylinder } from './cylinder.js';
-import { type Obstacle, obstaclesOf, tallestKeepout } from './keepouts.js';
+import { type Obstacle, obstaclesOf, tallestKeepoutMm } from './keepouts.js';
 import type { PartShape, Profile } from './part-shape.js';
 import type { Surface } from './surface.js';
 
@@ -48,7 +48,10 @@ export function surfacesOf(part: PartShape): Map<string, SurfaceWithObstacles> {
   return new Map(
     part.surfaces.map((span) => {
       const surface = surfaceOf(part, span.id)!;
-      return [span.id, { surface, obstacles: obstaclesOf(part, span, surface), proud: tallestKeepout(part) }];
+      return [
+        span.id,
+        { surface, obstacles: obstaclesOf(part, span, surface), proud: tallestKeepoutMm(part) },
+      ];
     }),
   );
 }

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { type ClearHow, clear, floorWidth } from '../../src/cutting/clear.js';
+import { type ClearMethod, clear, floorWidth } from '../../src/cutting/clear.js';
 import type { CutLine } from '../../src/cutting/cuts.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
@@ -45,7 +45,7 @@ const SHAPES: [string, () => Ring[], number, number][] = [
   ['S', () => letter('S', 5), 0.22, 0.2],
   ['@, no wider than the cut in places', () => letter('@', 6), 0.3, 0.15],
 ];
-const WAYS: [string, ClearHow][] = [
+const WAYS: [string, ClearMethod][] = [
   ['offset', { by: 'offset' }],
   ['hatch at 0', { by: 'hatch', angle: 0 }],
   ['hatch at 37', { by: 'hatch', angle: 37 }],

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { layLine } from '../../src/station/path.js';
+import { toSurfaceLine } from '../../src/station/path.js';
 import { writeProgram } from '../../src/station/program.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM, PATH_TOLERANCE_MM } from '../../src/units.js';
@@ -160,11 +160,11 @@ describe('any polyline on any cone', () => {
 describe('division', () => {
   const points = Float64Array.of(-5, 5, 5, 25);
   test('a cylinder needs none', () => {
-    expect(layLine(surfaceBetween('t', 0, 40, 6, 6), points, false, 0.001)!.z).toHaveLength(2);
+    expect(toSurfaceLine(surfaceBetween('t', 0, 40, 6, 6), points, false, 0.001)!.z).toHaveLength(2);
   });
   test('a cone needs more the more it leans, and four times the tolerance about half as many', () => {
     const count = (r1: number, stray: number) =>
-      layLine(surfaceBetween('t', 0, 40, 6, r1), points, false, stray)!.z.length - 1;
+      toSurfaceLine(surfaceBetween('t', 0, 40, 6, r1), points, false, stray)!.z.length - 1;
     expect(count(5, 0.001)).toBeGreaterThan(1);
     expect(count(3, 0.001)).toBeGreaterThan(count(5, 0.001));
     expect(count(3, 0.004) / count(3, 0.001)).toBeCloseTo(0.5, 1);
@@ -173,6 +173,6 @@ describe('division', () => {
     // Half-angle about 63 degrees: the sheet's sector is 322 degrees wide with the apex at y = 11.2, and a straight
     // line above it leaves the sector on one side and enters on the other.
     const wide = surfaceBetween('dish', 0, 4, 10, 2);
-    expect(layLine(wide, Float64Array.of(-1.5, 13, 1.5, 13), false, 0.001)).toBeUndefined();
+    expect(toSurfaceLine(wide, Float64Array.of(-1.5, 13, 1.5, 13), false, 0.001)).toBeUndefined();
   });
 });

@@ -5,7 +5,7 @@ import { type MachineSetup, safeHeight } from '../../src/station/machine-setup.j
 import { writeProgram } from '../../src/station/program.js';
 import { readback } from '../../src/station/readback.js';
 import { readProgram } from '../../src/station/reader.js';
-import { tallestKeepout } from '../../src/surface/keepouts.js';
+import { tallestKeepoutMm } from '../../src/surface/keepouts.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 
 const station = {
@@ -47,7 +47,7 @@ test('rapid moves clear the tallest clip of the part, not the surface alone', ()
   expect(safeHeight(run)).toBeCloseTo(5.2, 9);
   expect(safeHeight({ ...run, proud: undefined })).toBeCloseTo(2, 9);
   const keepouts = [{ kind: 'clip', height: 3.2 }, { kind: 'band', height: 0.4 }, { kind: 'window' }];
-  expect(tallestKeepout({ keepouts } as unknown as Part)).toBe(3.2);
+  expect(tallestKeepoutMm({ keepouts } as unknown as Part)).toBe(3.2);
 });
 
 test('read-back refuses a program whose rapids would meet the clip', () => {
