@@ -32,6 +32,9 @@ const R = '<rect x="20" y="30" width="40" height="20"/>';
 const rect = (text: string) => `<rect x="20" y="30" width="40" height="20" style="${text}"/>`;
 const WHOLE = 'M10 10h80v80h-80z';
 const clipped = (clip: string, more = '') => `${clip}<path d="${WHOLE}" clip-path="url(#c)" ${more}/>`;
+const CLIP = '<clipPath id="c"><rect width="30" height="30"/></clipPath>';
+const BOX_CLIP =
+  '<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width=".5" height=".5"/></clipPath>';
 const FULL = `<path d="${WHOLE}"/>`;
 const file = (attributes: string, inner: string) =>
   `<svg xmlns="http://www.w3.org/2000/svg" ${attributes}>${inner}</svg>`;
@@ -81,6 +84,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '`transform-box: fill-box`',
     style('transform-box: fill-box; transform-origin: center; transform: rotate(45deg)'),
     style('transform: rotate(45deg)'),
+  ),
+  row(
+    '`transform-box: fill-box` of a `use` with `x`',
+    `<defs>${path('id="u"')}</defs><use href="#u" x="20" style="transform:rotate(20deg);transform-box:fill-box;transform-origin:50% 50%"/>`,
+    `<defs>${path('id="u"')}</defs><use href="#u" x="20"/>`,
   ),
   row(
     '`transform-box: fill-box` of a group',
@@ -276,6 +284,53 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     FULL,
   ),
   row('an empty `clipPath`', clipped('<clipPath id="c"/>'), FULL, true),
+  row(
+    '`clip-path` on a `use` with `x`, `y`',
+    `${CLIP}<defs>${path('id="u"')}</defs><use href="#u" x="20" y="5" clip-path="url(#c)"/>`,
+    `${CLIP}<defs>${path('id="u"')}</defs><g clip-path="url(#c)"><use href="#u" x="20" y="5"/></g>`,
+  ),
+  row(
+    '`clip-path` on an `svg` within another',
+    `${CLIP}<svg x="20" y="10" width="50" height="50" viewBox="10 10 60 60" transform="rotate(10)" clip-path="url(#c)">${S}</svg>`,
+    `${CLIP}<g clip-path="url(#c)"><svg x="20" y="10" width="50" height="50" viewBox="10 10 60 60" transform="rotate(10)">${S}</svg></g>`,
+  ),
+  row(
+    '`clip-path` on a `symbol`',
+    `${CLIP}<symbol id="u" viewBox="0 0 90 90" clip-path="url(#c)">${S}</symbol><use href="#u" x="20" width="50" height="50"/>`,
+    `${CLIP}<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" x="20" width="50" height="50" clip-path="url(#c)"/>`,
+  ),
+  row(
+    '`clipPathUnits` under a `transform` of the `clipPath`',
+    clipped(
+      '<clipPath id="c" clipPathUnits="objectBoundingBox" transform="translate(10 5) scale(.5)"><rect width="1" height="1"/></clipPath>',
+    ),
+    clipped(
+      '<clipPath id="c" clipPathUnits="objectBoundingBox"><rect width="1" height="1" transform="translate(10 5) scale(.5)"/></clipPath>',
+    ),
+  ),
+  row(
+    '`clipPathUnits` on a group whose children are turned',
+    `${BOX_CLIP}<g clip-path="url(#c)"><g transform="rotate(20)">${S}</g><path transform="rotate(30)" d="M40 0C90 0 90 40 40 40z"/></g>`,
+  ),
+  row(
+    '`clipPathUnits` on the clip of a `clipPath`',
+    clipped(
+      '<clipPath id="c" clip-path="url(#k)"><rect width="70" height="70"/></clipPath><clipPath id="k" clipPathUnits="objectBoundingBox"><rect width=".4" height=".4"/></clipPath>',
+    ),
+    FULL,
+  ),
+  row(
+    '`display: none` of a `clipPath`: it does not clip',
+    clipped('<clipPath id="c" display="none"><rect width="40" height="40"/></clipPath>'),
+    clipped('<clipPath id="c"><rect width="40" height="40"/></clipPath>'),
+  ),
+  row(
+    'per cent in a `clipPath` within another `svg`',
+    clipped(
+      '<svg width="60" height="60" viewBox="0 0 80 60"><clipPath id="c"><rect width="50%" height="50%"/></clipPath></svg>',
+    ),
+    clipped('<clipPath id="c"><rect width="50%" height="50%"/></clipPath>'),
+  ),
   row('`clip`: moves nothing', style('clip: rect(0 30px 30px 0)'), NOTHING),
 
   // Structure.
@@ -542,6 +597,42 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
       '<clipPath id="c"><rect width="70" height="70" clip-path="url(#k)"/></clipPath><clipPath id="k"><rect width="40" height="40"/></clipPath>',
     ),
     FULL,
+  ),
+  left(
+    'a clip on a `use` within a `clipPath`',
+    'unread-clip',
+    clipped(
+      '<clipPath id="c"><use href="#u" clip-path="url(#k)"/></clipPath><clipPath id="k"><rect width="40" height="40"/></clipPath><defs><rect id="u" width="70" height="70"/></defs>',
+    ),
+    FULL,
+  ),
+  left(
+    '`requiredExtensions` within a `clipPath`',
+    'conditional',
+    clipped(
+      '<clipPath id="c"><rect width="40" height="40" requiredExtensions="urn:x"/><rect width="9" height="90"/></clipPath>',
+    ),
+    FULL,
+  ),
+  left(
+    '`systemLanguage` within a `clipPath`',
+    'other-language',
+    clipped('<clipPath id="c"><rect width="40" height="40" systemLanguage="xx"/></clipPath>'),
+    FULL,
+  ),
+  left(
+    '`transform-box` of a `clipPath`',
+    'unread-value',
+    clipped(
+      '<clipPath id="c" style="transform-box:fill-box;transform:rotate(45deg)"><rect x="9" width="70" height="70"/></clipPath>',
+    ),
+    FULL,
+  ),
+  left(
+    'a box or a list beside the `url()` of a `clip-path`',
+    'unread-value',
+    `${CLIP}${style('clip-path:url(#c) fill-box')}`,
+    NOTHING,
   ),
   left(
     '`text` within a `clipPath`',

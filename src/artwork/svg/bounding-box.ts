@@ -1,8 +1,9 @@
-import type { Bounds } from '../../geometry/bounds.js';
+import { type Bounds, joinBounds } from '../../geometry/bounds.js';
 import { boundsOfCurves } from '../../geometry/curve-bounds.js';
+import type { PathCommand } from '../../geometry/path-command.js';
 import { problem } from '../messages.js';
 import { elementTransform } from './element-transform.js';
-import { IDENTITY, type Matrix, times, transformPath } from './matrix.js';
+import { type Matrix, times, transformPath } from './matrix.js';
 import type { Lengths, Reading } from './reading.js';
 import { isShape } from './shapes.js';
 import type { Style } from './style.js';
@@ -11,32 +12,53 @@ import type { Viewport } from './viewport.js';
 
 const DEEPEST_USE = 30;
 
-/** The box of an element's shapes in its own units (SVG 2, 8.10), without their strokes; inside out for none. */
+/**
+ * The box of an element's shapes in its own units (SVG 2, 8.10), without their strokes; inside out for none. As browsers
+ * have it, a group's box is the upright box round the boxes of its children, each turned as a whole: not the tightest.
+ */
 export function boundingBox(reading: Reading, element: Element, viewport: Viewport): Bounds {
-  const box: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
-  const take = (e: Element, map: Matrix, uses: number): void => {
+  const boxOf = (e: Element, uses: number): Bounds => {
     reading.clipping.take();
     const style = reading.styleInPlace(e);
-    if (style.display === 'none') return;
-    const own = () => boundingBox(reading, e, viewport);
-    const there = e === element ? map : times(map, elementTransform(reading, style, viewport, own));
     if (isShape(e.name)) {
       const { path } = reading.shape(e, style, viewport);
       reading.clipping.take(path.length);
-      const [x0, y0, x1, y1] = boundsOfCurves(transformPath(path, there));
-      box[0] = Math.min(box[0], x0);
-      box[1] = Math.min(box[1], y0);
-      box[2] = Math.max(box[2], x1);
-      box[3] = Math.max(box[3], y1);
-    } else if (e.name === 'g' || e.name === 'a') for (const child of e.children) take(child, there, uses);
-    else if (e.name === 'use' && uses < DEEPEST_USE) {
+      return boundsOfCurves(path);
+    }
+    if (e.name === 'g' || e.name === 'a')
+      return e.children.reduce<Bounds>((box, child) => joinBounds(box, boxWithin(child, uses)), NOTHING);
+    if (e.name === 'use' && uses < DEEPEST_USE) {
       const target = targetOf(reading, e);
-      if (target) take(target, times(there, shift(e, style, reading.lengths(style, viewport))), uses + 1);
+      if (target) return boxWithin(target, uses + 1);
     } else if (e.name === 'svg' || e.name === 'symbol' || e.name === 'switch')
       reading.remark(problem('artwork.unread-clip', element.where, { fault: 'box' }));
+    return NOTHING;
   };
-  take(element, IDENTITY, 0);
-  return box;
+  const boxWithin = (e: Element, uses: number): Bounds => {
+    const style = reading.styleInPlace(e);
+    if (style.display === 'none') return NOTHING;
+    const own = boxOf(e, uses);
+    const map = elementTransform(reading, style, viewport, () => own);
+    return mapBox(
+      own,
+      e.name === 'use' ? times(map, shift(e, style, reading.lengths(style, viewport))) : map,
+    );
+  };
+  return boxOf(element, 0);
+}
+
+const NOTHING: Bounds = [Infinity, Infinity, -Infinity, -Infinity];
+
+/** The upright box round a box carried over by a map. */
+function mapBox([x0, y0, x1, y1]: Bounds, map: Matrix): Bounds {
+  if (x0 > x1) return NOTHING;
+  const corners: PathCommand[] = [
+    ['M', x0, y0],
+    ['L', x1, y0],
+    ['L', x1, y1],
+    ['L', x0, y1],
+  ];
+  return boundsOfCurves(transformPath(corners, map));
 }
 
 /** The element a `use` refers to, where it is in the file. */

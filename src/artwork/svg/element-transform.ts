@@ -15,6 +15,10 @@ import type { Viewport } from './viewport.js';
 
 const INDIVIDUAL = ['translate', 'rotate', 'scale'] as const;
 
+/** Whether a style moves its element at all. */
+export const isTransformed = (style: Style): boolean =>
+  style.transform !== 'none' || INDIVIDUAL.some((name) => style[name] !== 'none');
+
 /**
  * The map of an element from its units to those around it (CSS Transforms 2, 8): `translate`, `rotate`, `scale` and
  * `transform`, about `transform-origin` in the box that `transform-box` names. `box` is called only where it counts.
@@ -25,7 +29,7 @@ export function elementTransform(
   viewport: Viewport,
   box: () => Bounds,
 ): Matrix {
-  if (style.transform === 'none' && INDIVIDUAL.every((name) => style[name] === 'none')) return IDENTITY;
+  if (!isTransformed(style)) return IDENTITY;
   const fitted = style['transform-box'] !== 'view-box';
   const [left, top, right, bottom] = fitted ? box() : [0, 0, viewport.width, viewport.height];
   const [width, height] = [Math.max(0, right - left), Math.max(0, bottom - top)];

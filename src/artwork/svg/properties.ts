@@ -1,5 +1,5 @@
 import { lengthOf, quantityOf, splitValue, type UnitSizes } from './css-values.js';
-import { isColour, isPaint, referencedId } from './paint.js';
+import { isColour, isPaint } from './paint.js';
 import {
   attributeTransform,
   cssTransform,
@@ -47,7 +47,9 @@ const isOneOf = (...of: string[]) => {
   const set = new Set(of);
   return (value: string) => set.has(value.toLowerCase());
 };
-const isReference = (value: string): boolean => value === 'none' || referencedId(value) !== undefined;
+/** An address and nothing beside it: browsers pass over more. */
+const isReference = (value: string): boolean =>
+  /^(?:none|url\(\s*(?:"[^"]*"|'[^']*'|[^"'()\s]*)\s*\))$/i.test(value);
 const isAny = (): boolean => true;
 const isDashList = (value: string): boolean =>
   value === 'none' || splitValue(value, 'either').every((dash) => isPositive(dash, true));

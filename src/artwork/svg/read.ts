@@ -11,7 +11,7 @@ import { opacityOf } from './paint.js';
 import { paintsOf } from './paints.js';
 import { strokeOf } from './pen.js';
 import { Reading } from './reading.js';
-import { remarkOnUnread } from './remarks.js';
+import { remarkOnConditions, remarkOnUnread } from './remarks.js';
 import { isShape } from './shapes.js';
 import type { Style } from './style.js';
 import { type Element, elementTree } from './tree.js';
@@ -90,17 +90,12 @@ class Walk {
   #element(element: Element, within: Place): void {
     const reading = this.#reading;
     reading.visits.take();
-    const { name, attributes } = element;
+    const { name } = element;
     if (NEVER_DRAWN.has(name) || name.includes(':')) return;
     if (remarkOnUnread(reading, element)) return;
     const style = reading.styleWithin(element, within.style);
     if (!isShown(style)) return;
-    if (attributes.get('requiredExtensions')) {
-      reading.remark(problem('artwork.conditional', element.where, {}));
-      return;
-    }
-    if (attributes.has('systemLanguage') && element.parent?.name !== 'switch')
-      reading.remark(problem('artwork.other-language', element.where, { drawn: 'yes' }));
+    if (!remarkOnConditions(reading, element)) return;
     const place = this.#enter(element, { ...within, style });
     if (!place) return;
     if (isShape(name)) this.#shape(element, place);
@@ -116,7 +111,12 @@ class Walk {
     const reading = this.#reading;
     const { style, viewport } = place;
     const box = () => boundingBox(reading, element, viewport);
-    const map = times(place.map, elementTransform(reading, style, viewport, box));
+    const turned = times(place.map, elementTransform(reading, style, viewport, box));
+    // What moves a copy moves the clip on it too.
+    const map =
+      element.name === 'use'
+        ? times(turned, shift(element, style, reading.lengths(style, viewport)))
+        : turned;
     for (const effect of ['filter', 'mask'])
       if (style[effect] !== 'none')
         reading.remark(problem('artwork.left-out-effect', element.where, { effect }));
@@ -131,12 +131,19 @@ class Walk {
           value: style['transform-box']!,
         }),
       );
-    const clip = style['clip-path']!;
-    if (clip === 'none') return { ...place, map };
-    const area = clipsOf(reading, element, clip, { map, viewport });
+    // What is fitted into a viewport is clipped in the units within it.
+    const isFitted = element.name === 'symbol' || (element.name === 'svg' && element.parent);
+    return isFitted ? { ...place, map } : this.#clip(element, { ...place, map });
+  }
+
+  /** The place within the clip of an element. Undefined where it leaves nothing. */
+  #clip(element: Element, place: Place): Place | undefined {
+    const clip = place.style['clip-path']!;
+    if (clip === 'none') return place;
+    const area = clipsOf(this.#reading, element, clip, place);
     if (!area) return undefined;
-    reading.clipping.take(place.clips.length);
-    return { ...place, map, clips: [...place.clips, ...area] };
+    this.#reading.clipping.take(place.clips.length);
+    return { ...place, clips: [...place.clips, ...area] };
   }
 
   #drawInnerSvg(element: Element, place: Place): void {
@@ -164,11 +171,13 @@ class Walk {
   }
 
   /** What a viewport shows: its viewBox fitted, and cut off at its edge unless that is open. */
-  #drawFitted(element: Element, place: Place, { width, height }: Viewport, isOpen: boolean): void {
-    const fitted = fittedBox(element, width, height);
+  #drawFitted(element: Element, place: Place, viewport: Viewport, isOpen: boolean): void {
+    const fitted = fittedBox(element, viewport);
     const map = times(place.map, fitted.matrix);
     const clips = isOpen ? place.clips : [...place.clips, boxClip(map, fitted.shows)];
-    this.#children(element, { ...place, map, viewport: fitted.inner, clips });
+    const inside = { ...place, map, viewport: fitted.inner, clips };
+    const clipped = element.parent ? this.#clip(element, inside) : inside;
+    if (clipped) this.#children(element, clipped);
   }
 
   #use(element: Element, place: Place): void {
@@ -182,8 +191,7 @@ class Walk {
     }
     if (place.uses.length >= DEEPEST_USE) throw new LimitExceeded('artwork.copies-too-deep', DEEPEST_USE);
     reading.uses.take();
-    const map = times(place.map, shift(element, place.style, reading.lengths(place.style, place.viewport)));
-    const there: Place = { ...place, map, uses: [...place.uses, target], depth: place.depth + 1 };
+    const there: Place = { ...place, uses: [...place.uses, target], depth: place.depth + 1 };
     if (target.name !== 'symbol' && target.name !== 'svg') {
       this.#element(target, there);
       return;

@@ -7,7 +7,7 @@ import { MOST_SEGMENTS } from './path-data.js';
 import { type Shape, shapeOf } from './shapes.js';
 import { INITIAL_STYLE, type Style, styleOf } from './style.js';
 import { byId, type Element, type ElementTree } from './tree.js';
-import { diagonal, outermostViewport, type Viewport } from './viewport.js';
+import { diagonal, fittedBox, outermostViewport, type Viewport } from './viewport.js';
 
 const MOST_VISITS = 400_000;
 const MOST_CLIPPING = 1_000_000;
@@ -97,6 +97,16 @@ export class Reading {
       : this.rootStyle;
     this.#styles.set(element, made);
     return made;
+  }
+
+  /** The viewport that lengths of an element are of where it stands in the file. */
+  viewportInPlace({ parent }: Element): Viewport {
+    if (!parent || parent === this.root) return fittedBox(this.root, this.rootViewport).inner;
+    if (parent.name !== 'svg') return this.viewportInPlace(parent);
+    const around = this.viewportInPlace(parent);
+    const size = this.sizesIn(parent, this.styleInPlace(parent), around);
+    const [width, height] = [size('width', 'x') ?? around.width, size('height', 'y') ?? around.height];
+    return fittedBox(parent, { width, height }).inner;
   }
 
   sizesOf(style: Style): UnitSizes {

@@ -13,3 +13,14 @@ export function remarkOnUnread(reading: Reading, { name, where }: Element): bool
   else return false;
   return true;
 }
+
+/** Whether an element is drawn, by its conditions: one for some languages is. Remarks on one that has any. */
+export function remarkOnConditions(reading: Reading, { attributes, parent, where }: Element): boolean {
+  if (attributes.get('requiredExtensions')) {
+    reading.remark(problem('artwork.conditional', where, {}));
+    return false;
+  }
+  if (attributes.has('systemLanguage') && parent?.name !== 'switch')
+    reading.remark(problem('artwork.other-language', where, { drawn: 'yes' }));
+  return true;
+}

@@ -27,7 +27,7 @@ export function viewBoxOf(element: Element): readonly [number, number, number, n
 }
 
 /** The map of a viewBox into a viewport of `width` by `height` px (SVG 2, 8.6 and 8.7). */
-export function fittedBox(element: Element, width: number, height: number): Fitted {
+export function fittedBox(element: Element, { width, height }: Viewport): Fitted {
   const box = viewBoxOf(element);
   if (!box) return { matrix: [1, 0, 0, 1, 0, 0], inner: { width, height }, shows: [0, 0, width, height] };
   const [x, y, w, h] = box;
