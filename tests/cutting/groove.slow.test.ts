@@ -1,0 +1,3 @@
+import { groovesIn, LETTERS } from './groove-letters.js';
+
+groovesIn(LETTERS, 'BQw8');

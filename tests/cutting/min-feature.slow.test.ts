@@ -1,0 +1,3 @@
+import { lettersAgainstGrid } from './min-feature-letters.js';
+
+lettersAgainstGrid('BEGSacegmsyw234568&#ABKPR');

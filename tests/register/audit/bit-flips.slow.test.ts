@@ -1,0 +1,3 @@
+import { bitFlips } from './bit-flips.js';
+
+bitFlips(1000);
