@@ -218,6 +218,13 @@ export const FOLLOWED: readonly Hostile[] = [
 /** Each must be read, and refused when its lines are followed. */
 export const CUT_TOO_OFTEN: readonly Hostile[] = [
   [
+    'lines without end over a clip of few teeth',
+    () =>
+      svg(
+        `<clipPath id="c"><path d="${comb(40)}"/></clipPath>${row(1_000, (k) => `<path clip-path="url(#c)" fill="none" stroke="red" d="M1 ${30 + k / 50}h98"/>`)}`,
+      ),
+  ],
+  [
     'a line along a clip of many teeth',
     () =>
       svg(
@@ -351,3 +358,17 @@ export const READ: readonly Hostile[] = [
   ],
   ['a font size that grows', () => svg(`${many(150, '<g font-size="9em">')}${SQUARE}${many(150, '</g>')}`)],
 ];
+
+/** Those that take seconds where another of their kind takes none. */
+export const LONG: ReadonlySet<string> = new Set([
+  'a curve of a million km',
+  'a line along a clip of many teeth',
+  'a stroke of half a million points, dense',
+  'a stroke of 499,000 points',
+  'shapes over the edge',
+  'circles upon circles',
+  'half a million curves, each across the drawing',
+  'many styles of many shapes',
+  'many ids',
+  'a comb of long threads',
+]);

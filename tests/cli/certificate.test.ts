@@ -7,11 +7,11 @@ import { leafHash } from '../../src/register/event.js';
 import { openRegister } from '../../src/register/open.js';
 import { readPdf, readSymbols } from '../sheets/pdf-reader.js';
 import { burin, linesOf, type Said, well } from './burin.js';
-import { cleanAfterAll, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
-const bench = newBench();
+const bench = newQuickBench();
 const env = { BURIN_KEYS: newFolder() };
 const publicKey = path.join(newFolder(), 'maker.pub');
 const OTHERS = ['Ottilie Vanterpool', 'Ignaz Feldhuisen'];

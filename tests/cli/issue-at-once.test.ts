@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { linesOf, well } from './burin.js';
-import { cleanAfterAll, newBench } from './folders.js';
+import { cleanAfterAll, newQuickBench } from './folders.js';
 import { issueAtOnce } from './issue-at-once.js';
 
 cleanAfterAll();
@@ -9,7 +9,7 @@ test('three hands at once, 50 numbers each: 150 labels, none twice, no gap', () 
   issueAtOnce(['E. Marrow', 'O. Vale', 'T. Finch'], [1, 49]));
 
 test('asking again with the same key gives the same labels and takes no more', async () => {
-  const cwd = newBench();
+  const cwd = newQuickBench();
   const ask = [
     ...['issue', 'nine-lights', '--series', 'proofs', '--count', '2', '--by', 'E. Marrow'],
     ...['--key', 'order 7'],

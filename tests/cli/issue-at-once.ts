@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect } from 'vitest';
 import { burin, linesOf, started, UNSIGNED, well } from './burin.js';
-import { edit, newBench } from './folders.js';
+import { edit, newQuickBench } from './folders.js';
 
 /**
  * Bench hands at once, each a process a call, take every number of a series from a register none of them made: no label
@@ -10,7 +10,7 @@ import { edit, newBench } from './folders.js';
  */
 export async function issueAtOnce(hands: readonly string[], counts: readonly number[]): Promise<void> {
   const all = hands.length * counts.reduce((sum, count) => sum + count, 0);
-  const bench = newBench();
+  const bench = newQuickBench();
   edit(bench, 'editions/nine-lights.yaml', '    to: 90\n    pad: 2\n', `    to: ${all}\n    pad: 4\n`);
   const issue = (count: number, by: string) => [
     ...['issue', 'nine-lights', '--series', 'main', '--count', String(count), '--by', by],

@@ -7,7 +7,7 @@ import { rootOf } from '../../src/register/log/merkle-accumulator.js';
 import { openCheckpoint, readVerifier } from '../../src/register/log/note.js';
 import { consistencyProblem, consistencyProof } from '../../src/register/log/proof.js';
 import { burin, linesOf, some, started, UNSIGNED, well } from './burin.js';
-import { cleanAfterAll, edit, filesIn, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, edit, filesIn, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
@@ -17,7 +17,7 @@ const issuing = (count: number) => [
 
 /** A bench with a folder for its keys, and the way to ask it things. */
 function bench(keys = newFolder()) {
-  const dir = newBench();
+  const dir = newQuickBench();
   const around = { cwd: dir, env: { BURIN_KEYS: keys } };
   return {
     dir,

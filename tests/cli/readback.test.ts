@@ -2,48 +2,19 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { burin, linesOf, well } from './burin.js';
-import { cleanAfterAll, edit, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, edit } from './folders.js';
+import {
+  altered,
+  answerTo,
+  bench,
+  cutPrograms,
+  findAlterations,
+  programs,
+  rewritten,
+} from './readback-programs.js';
 
 cleanAfterAll();
-
-const bench = newBench();
-const altered = newFolder();
-const programs = [
-  'main-0001/cap-body-drag-12.nc',
-  'main-0002/cap-body-drag-12.nc',
-  'main-0001/barrel-taper-cone-40.nc',
-].map((f) => path.join(bench, 'out/nine-lights', f));
-
-interface Answer {
-  readonly ok: boolean;
-  readonly files: readonly { file: string; ok: boolean; label?: string; problems: { message: string }[] }[];
-}
-
-beforeAll(async () => {
-  await well(['issue', 'nine-lights', '--series', 'main', '--count', '2', '--by', 'E. Marrow'], {
-    cwd: bench,
-  });
-  await well(['cut', 'nine-lights', '--series', 'main', '--numbers', '1-2', '--station', 'rotary-level'], {
-    cwd: bench,
-  });
-});
-
-async function answerTo(files: readonly string[], code: number): Promise<Answer> {
-  const said = await burin(['readback', '--json', ...files], { cwd: bench });
-  expect(said.code, said.stdout + said.stderr).toBe(code);
-  expect(said.stderr).toBe('');
-  return JSON.parse(said.stdout) as Answer;
-}
-
-/** Writes a program in other words, and gives its path. */
-function rewritten(name: string, program: string, work: (lines: string[]) => string[]): string {
-  const file = path.join(altered, `${name.replaceAll(/[^a-z0-9]+/gi, '-')}.nc`);
-  const lines = readFileSync(program, 'utf8').split('\n');
-  const text = work(lines).join('\n');
-  expect(text).not.toBe(lines.join('\n'));
-  writeFileSync(file, text);
-  return file;
-}
+beforeAll(cutPrograms);
 
 test('untouched programs are accepted', async () => {
   const answer = await answerTo(programs, 0);
@@ -54,38 +25,7 @@ test('untouched programs are accepted', async () => {
   ]);
 });
 
-test('one figure altered anywhere, or one line gone, is found in every program', async () => {
-  const files: string[] = [];
-  for (const [p, program] of programs.entries()) {
-    const lines = readFileSync(program, 'utf8').trimEnd().split('\n');
-    // Lifting higher than need be between two cuts changes nothing on the piece, so such figures are left alone.
-    const moves = lines.flatMap((l, n) => (/^G1 |^G0 X/.test(l) ? [n] : []));
-    // Moves from all over the program, each kind of word among them.
-    for (let k = 0; k < 12; k++) {
-      const n = moves[Math.floor(((k + 0.5) * moves.length) / 12)]!;
-      const words = lines[n]!.split(' ').slice(1);
-      const word = words[k % words.length]!;
-      files.push(
-        rewritten(`figure-${p}-${k}`, program, (l) => {
-          // A tenth of a millimetre or a degree; a tenth of a feed would be lost in its rounding.
-          const figure = Number(word.slice(1));
-          const wrong = word.startsWith('F') ? figure * 2 : figure + 0.1;
-          return l.with(n, l[n]!.replace(word, `${word[0]}${wrong.toFixed(4)}`));
-        }),
-      );
-      files.push(rewritten(`line-${p}-${k}`, program, (l) => l.toSpliced(n, 1)));
-    }
-    for (const [n, line] of lines.entries())
-      if (!/^G[01] |^\(cut: /.test(line))
-        files.push(rewritten(`set-${p}-${n}`, program, (l) => l.toSpliced(n, 1)));
-    files.push(rewritten(`short-${p}`, program, (l) => l.slice(0, l.length >> 1)));
-  }
-  const answer = await answerTo(files, 1);
-  expect(answer.files.filter((f) => f.ok).map((f) => [f.file, readFileSync(f.file, 'utf8').length])).toEqual(
-    [],
-  );
-  for (const { file, problems } of answer.files) expect(problems.length, file).toBeGreaterThan(0);
-});
+test('one figure altered, or one line gone, is found in every program', () => findAlterations(5, 3));
 
 test('a program under another label, of another bench or of a changed design is found', async () => {
   const [one] = programs;

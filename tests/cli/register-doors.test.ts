@@ -3,14 +3,14 @@ import path from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
 import { burin, linesOf, well } from './burin.js';
-import { cleanAfterAll, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
 const WHO = ['--by', 'A. Moss'];
 
 test('a register is audited, counted, carried over and closed at the command line', async () => {
-  const cwd = newBench();
+  const cwd = newQuickBench();
   const env = { BURIN_KEYS: path.join(newFolder(), 'keys') };
   const run = (...words: string[]) => burin(words, { cwd, env });
   await well(['key', 'new'], { cwd, env });
@@ -63,7 +63,7 @@ test('a register is audited, counted, carried over and closed at the command lin
   const table = linesOf((await run('export', 'nine-lights', '--csv')).stdout);
   expect(table).toHaveLength(8);
   await well(['export', '--jsonl', '--out', 'all.jsonl'], { cwd, env });
-  const other = newBench();
+  const other = newQuickBench();
   await well(['restore', path.join(cwd, 'all.jsonl')], { cwd: other, env });
   const audited = await burin(['audit', '--key', key], { cwd: other, env });
   expect([audited.code, audited.stdout]).toEqual([0, (await run('audit', '--key', key)).stdout]);
@@ -77,7 +77,7 @@ test('a register is audited, counted, carried over and closed at the command lin
 });
 
 test('a register that was altered, is damaged or is none is said to be, with exit 1', async () => {
-  const cwd = newBench();
+  const cwd = newQuickBench();
   const env = { BURIN_KEYS: path.join(newFolder(), 'keys') };
   await well(['issue', 'nine-lights', '--series', 'main', '--count', '3', ...WHO], { cwd, env });
   const file = path.join(cwd, 'register.db');

@@ -193,10 +193,13 @@ test('finds what was done to its triggers, indexes and tables', async () => {
   ]);
 });
 
+/** Longer than any machine takes over what is waited for. */
+const LONG_MS = 120_000;
+
 describe('a busy register', () => {
-  const held = async () => {
+  const held = async (retryForMs: number) => {
     const file = newFile();
-    const register = await open(file, 600);
+    const register = await open(file, retryForMs);
     await register.issue(ask);
     const other = new Database(file);
     other.exec('BEGIN IMMEDIATE');
@@ -204,14 +207,14 @@ describe('a busy register', () => {
   };
 
   test('is waited for', async () => {
-    const { register, other } = await held();
+    const { register, other } = await held(LONG_MS);
     setTimeout(() => other.exec('COMMIT'), 350);
     expect(labels(await register.issue(ask))).toEqual(['2/90']);
     other.close();
   });
 
   test('is told in one clear line when it stays so, and nothing was written', async () => {
-    const { register, other } = await held();
+    const { register, other } = await held(600);
     const refused = await refusal(register.issue(ask));
     expect(refused.exit).toBe(2);
     expect(codesOf(refused)).toEqual(['register.busy']);
@@ -226,7 +229,7 @@ describe('a busy register', () => {
     const other = new Database(file);
     other.exec('BEGIN EXCLUSIVE');
     setTimeout(() => other.exec('COMMIT'), 350);
-    expect(labels(await (await open(file)).issue(ask))).toEqual(['1/90']);
+    expect(labels(await (await open(file, LONG_MS)).issue(ask))).toEqual(['1/90']);
     other.close();
   });
 });

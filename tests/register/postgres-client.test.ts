@@ -120,11 +120,11 @@ describe('a connection that was made', () => {
 
   test('silent for too long: ETIMEDOUT; in time again, or idle without a limit: no error', async () => {
     const client = await connected();
-    client.limitSilence(400);
+    client.limitSilence(1000);
     await client.query('SELECT pg_sleep(0.1)');
     await client.query('SELECT pg_sleep(0.1)');
     client.limitSilence(0);
-    await client.query('SELECT pg_sleep(0.6)');
+    await client.query('SELECT pg_sleep(1.2)');
     client.limitSilence(200);
     expect(codeOf(client.withFault(await errorOf(client.query('SELECT pg_sleep(5)'))))).toBe('ETIMEDOUT');
   });

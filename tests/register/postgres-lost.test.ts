@@ -19,9 +19,12 @@ afterEach(() => {
 type Cut = 'before the server hears of it' | 'before the answer';
 
 /** A wire to the server that may be cut at the moment of a commit: the one moment when not all is known. */
-async function wireTo(url: string): Promise<{ url: string; cutNext(how: Cut): void; cuts(): number }> {
+async function wireTo(
+  url: string,
+): Promise<{ url: string; cutNext(how: Cut, forGood?: boolean): void; cuts(): number }> {
   let next: Cut | undefined;
   let cuts = 0;
+  let closing = false;
   const open = new Set<Socket>();
   const wire: Server = createServer((near) => {
     const far = dial(server().port, '127.0.0.1');
@@ -38,6 +41,7 @@ async function wireTo(url: string): Promise<{ url: string; cutNext(how: Cut): vo
     near.on('data', (chunk) => {
       if (next && chunk.includes('; COMMIT')) {
         cuts++;
+        if (closing) wire.close();
         const how = next;
         next = undefined;
         if (how === 'before the server hears of it') return near.destroy();
@@ -58,8 +62,9 @@ async function wireTo(url: string): Promise<{ url: string; cutNext(how: Cut): vo
   });
   return {
     url: url.replace(`:${server().port}/`, `:${address.port}/`),
-    cutNext: (how) => {
+    cutNext: (how, forGood = false) => {
       next = how;
+      closing = forGood;
     },
     cuts: () => cuts,
   };
@@ -112,11 +117,9 @@ describe('the wire is cut in mid-commit', () => {
     const register = await open(wire.url, { retryForMs: 700 });
     const request = { ...ask, key: 'job-7' };
     await register.issue({ ...ask, key: 'first' });
-    wire.cutNext('before the answer');
-    const asked = refusal(register.issue(request));
-    await until('the wire was cut', async () => wire.cuts() > 0);
-    for (const one of wires.splice(0)) one.close();
-    const refused = await asked;
+    wire.cutNext('before the answer', true);
+    const refused = await refusal(register.issue(request));
+    expect(wire.cuts()).toBe(1);
     expect(linesOf(refused)).toMatch(/answer was lost.*Ask again with the same key/);
     const again = await (await open(url)).issue(request);
     expect(again[0]!.number).toBe(2);

@@ -11,6 +11,7 @@ import { cleanAfterEach, newFile, open as openFile } from './folder.js';
 import { asking } from './life-rules.js';
 import { onServer } from './postgres-open.js';
 import { PASSWORD } from './postgres-server.js';
+import { until } from './until.js';
 
 cleanAfterEach();
 const { fresh, open, raw } = onServer();
@@ -148,7 +149,11 @@ test('writers wait while it moves, and are then refused', async () => {
   await (await open(url)).addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
   await blocker.query('BEGIN; LOCK TABLE burin.event IN ACCESS EXCLUSIVE MODE');
   const moving = moveRegister({ dir, environment }, url);
-  await new Promise((resolve) => setTimeout(resolve, 300));
+  const onlooker = await raw(url);
+  await until('the copying waits for the table', async () => {
+    const waiting = `SELECT 1 FROM pg_locks WHERE NOT granted AND relation = 'burin.event'::regclass`;
+    return (await onlooker.query(waiting)).rowCount === 1;
+  });
   const asked = refusal(register.issue(ask));
   await new Promise((resolve) => setTimeout(resolve, 300));
   await blocker.query('COMMIT');

@@ -2,7 +2,7 @@ import { appendFileSync, existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { burin } from '../cli/burin.js';
-import { cleanAfterAll, newBench } from '../cli/folders.js';
+import { cleanAfterAll, newQuickBench } from '../cli/folders.js';
 import { onServer } from './postgres-open.js';
 import { PASSWORD, withPassword } from './postgres-server.js';
 
@@ -19,7 +19,7 @@ const issue = (dir: string, count: number, env: NodeJS.ProcessEnv) =>
   );
 
 test('from the file to the server, as a person goes', async () => {
-  const dir = newBench();
+  const dir = newQuickBench();
   const url = await fresh();
   expect((await issue(dir, 2, {})).stdout).toBe('01/90\n02/90\n');
   const env = { ...process.env, BURIN_REGISTER: undefined, PGPASSWORD: PASSWORD };
@@ -36,7 +36,7 @@ test('from the file to the server, as a person goes', async () => {
 });
 
 test('the environment wins over the document', async () => {
-  const dir = newBench();
+  const dir = newQuickBench();
   const [ours, theirs] = [await fresh(), await fresh()];
   appendFileSync(join(dir, 'workshop.yaml'), `register: ${theirs}\n`);
   expect((await issue(dir, 1, { BURIN_REGISTER: withPassword(ours) })).stdout).toBe('01/90\n');
@@ -51,7 +51,7 @@ test.each([
   ['no URL', () => 'wrong-word'],
   ['a broken %', (url: string) => url.replace('@', ':wrong-word%@')],
 ])('%s in the environment is told without repeating it', async (_what, spoil) => {
-  const said = await issue(newBench(), 1, { BURIN_REGISTER: spoil(await fresh()) });
+  const said = await issue(newQuickBench(), 1, { BURIN_REGISTER: spoil(await fresh()) });
   expect(said.code).toBe(2);
   expect(said.stderr.trim().split('\n')).toHaveLength(1);
   expect(`${said.stderr}${said.stdout}`).not.toMatch(/wrong-word|not-for-anyone/);

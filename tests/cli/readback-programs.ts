@@ -1,0 +1,82 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { expect } from 'vitest';
+import { burin, well } from './burin.js';
+import { newBench, newFolder } from './folders.js';
+
+export const bench = newBench();
+export const altered = newFolder();
+export const programs = [
+  'main-0001/cap-body-drag-12.nc',
+  'main-0002/cap-body-drag-12.nc',
+  'main-0001/barrel-taper-cone-40.nc',
+].map((f) => path.join(bench, 'out/nine-lights', f));
+
+interface Answer {
+  readonly ok: boolean;
+  readonly files: readonly { file: string; ok: boolean; label?: string; problems: { message: string }[] }[];
+}
+
+/** Cuts the programs that are read back. */
+export async function cutPrograms(): Promise<void> {
+  await well(['issue', 'nine-lights', '--series', 'main', '--count', '2', '--by', 'E. Marrow'], {
+    cwd: bench,
+  });
+  await well(['cut', 'nine-lights', '--series', 'main', '--numbers', '1-2', '--station', 'rotary-level'], {
+    cwd: bench,
+  });
+}
+
+export async function answerTo(files: readonly string[], code: number): Promise<Answer> {
+  const said = await burin(['readback', '--json', ...files], { cwd: bench });
+  expect(said.code, said.stdout + said.stderr).toBe(code);
+  expect(said.stderr).toBe('');
+  return JSON.parse(said.stdout) as Answer;
+}
+
+/** Writes a program in other words, and gives its path. */
+export function rewritten(name: string, program: string, work: (lines: string[]) => string[]): string {
+  const file = path.join(altered, `${name.replaceAll(/[^a-z0-9]+/gi, '-')}.nc`);
+  const lines = readFileSync(program, 'utf8').split('\n');
+  const text = work(lines).join('\n');
+  expect(text).not.toBe(lines.join('\n'));
+  writeFileSync(file, text);
+  return file;
+}
+
+/**
+ * One figure altered or one line gone, at so many places of each program, and every so manieth line that is no move
+ * left out: each is found.
+ */
+export async function findAlterations(places: number, every: number): Promise<void> {
+  const files: string[] = [];
+  for (const [p, program] of programs.entries()) {
+    const lines = readFileSync(program, 'utf8').trimEnd().split('\n');
+    // Lifting higher than need be between two cuts changes nothing on the piece, so such figures are left alone.
+    const moves = lines.flatMap((l, n) => (/^G1 |^G0 X/.test(l) ? [n] : []));
+    // Moves from all over the program, each kind of word among them.
+    for (let k = 0; k < places; k++) {
+      const n = moves[Math.floor(((k + 0.5) * moves.length) / places)]!;
+      const words = lines[n]!.split(' ').slice(1);
+      const word = words[k % words.length]!;
+      files.push(
+        rewritten(`figure-${p}-${k}`, program, (l) => {
+          // A tenth of a millimetre or a degree; a tenth of a feed would be lost in its rounding.
+          const figure = Number(word.slice(1));
+          const wrong = word.startsWith('F') ? figure * 2 : figure + 0.1;
+          return l.with(n, l[n]!.replace(word, `${word[0]}${wrong.toFixed(4)}`));
+        }),
+      );
+      files.push(rewritten(`line-${p}-${k}`, program, (l) => l.toSpliced(n, 1)));
+    }
+    for (const [n, line] of lines.entries())
+      if (n % every === 0 && !/^G[01] |^\(cut: /.test(line))
+        files.push(rewritten(`set-${p}-${n}`, program, (l) => l.toSpliced(n, 1)));
+    files.push(rewritten(`short-${p}`, program, (l) => l.slice(0, l.length >> 1)));
+  }
+  const answer = await answerTo(files, 1);
+  expect(answer.files.filter((f) => f.ok).map((f) => [f.file, readFileSync(f.file, 'utf8').length])).toEqual(
+    [],
+  );
+  for (const { file, problems } of answer.files) expect(problems.length, file).toBeGreaterThan(0);
+}
