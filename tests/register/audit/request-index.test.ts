@@ -5,6 +5,6 @@ test('keys are known again, and no other is taken for them', () => {
   const index = new RequestIndex();
   const keys = Array.from({ length: 200_000 }, (_, i) => `${i % 3 ? 'A.P. ' : ''}${i}/${i % 7}`);
   keys.push('', 'a', 'aa', 'b', '\u0000', '\u0000\u0000');
-  for (const [i, key] of keys.entries()) expect(index.enter(key, i)).toBeUndefined();
-  for (const [i, key] of keys.entries()) expect(index.enter(key, 7)).toBe(i);
+  expect(keys.filter((key, i) => index.enter(key, i) !== undefined)).toEqual([]);
+  expect(keys.filter((key, i) => index.enter(key, 7) !== i)).toEqual([]);
 });

@@ -1,0 +1,3 @@
+import { boundTours } from './held-karp.js';
+
+boundTours(1);
