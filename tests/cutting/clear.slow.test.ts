@@ -1,0 +1,3 @@
+import { clearShapes } from './cleared-shapes.js';
+
+clearShapes();
