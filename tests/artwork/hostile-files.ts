@@ -218,10 +218,10 @@ export const FOLLOWED: readonly Hostile[] = [
 /** Each must be read, and refused when its lines are followed. */
 export const CUT_TOO_OFTEN: readonly Hostile[] = [
   [
-    'lines without end over a clip of few teeth',
+    'many lines along a clip of some teeth',
     () =>
       svg(
-        `<clipPath id="c"><path d="${comb(40)}"/></clipPath>${row(1_000, (k) => `<path clip-path="url(#c)" fill="none" stroke="red" d="M1 ${30 + k / 50}h98"/>`)}`,
+        `<clipPath id="c"><path d="${comb(1_000)}"/></clipPath>${row(100, (k) => `<path clip-path="url(#c)" fill="none" stroke="red" d="M1 ${40 + k / 5}h98"/>`)}`,
       ),
   ],
   [
