@@ -4,10 +4,11 @@ import type { AuditReport } from '../register/audit/report.js';
 import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake/stocktake.js';
+import { currentTerms } from './current-terms.js';
 import { readInput } from './input-file.js';
-import { registerDeps } from './issue.js';
 import { refuse } from './messages.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
+import { registerDeps } from './register-deps.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface AuditRequest {
@@ -54,6 +55,7 @@ export async function auditRegister(workshop: Workshop, request: AuditRequest): 
     const report = await audit(register, {
       ...{ edition: request.edition, signal: request.signal, editions, outside, verifier, storeUpTo },
       progress: progressOf(request.progress ?? noProgress, 'events'),
+      terms: new Map([...editions].map(([id, one]) => [id, currentTerms(workshop, one)])),
     });
     const stock =
       seen && edition && report.replayable

@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { openRegister } from '../register/open.js';
-import { registerDeps } from './issue.js';
+import { registerDeps } from './register-deps.js';
 import { registerPlace, type Workshop } from './workshop.js';
 
 /** Copies the register of a workshop into a new file, while benches go on. Gives how many events it has now. */

@@ -16,7 +16,8 @@ import { openRegister } from '../register/open.js';
 import { certificatePdf } from '../sheets/certificate.js';
 import { certificateFaces } from './certificate-faces.js';
 import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
-import { registerDeps } from './issue.js';
+import { currentTerms } from './current-terms.js';
+import { registerDeps } from './register-deps.js';
 import { signLog } from './sign-log.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
@@ -59,6 +60,7 @@ export async function writeCertificates(
   const piecesOf = () => soundPieces(register, labels, order.labels, order.withDelivery === true);
   try {
     // Before anything is signed for an order that will be refused.
+    await register.checkTerms(order.edition, currentTerms(workshop, edition));
     const asked = (await piecesOf()).map(({ status }) => status.label);
     const number = numberMark(workshop, order.edition, asked);
     const checkpoint = await signLog(workshop, register);

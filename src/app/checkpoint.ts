@@ -1,6 +1,6 @@
 import type { MadeCheckpoint } from '../register/log/checkpoint.js';
 import { openRegister } from '../register/open.js';
-import { registerDeps } from './issue.js';
+import { registerDeps } from './register-deps.js';
 import { signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 import { registerPlace, type Workshop } from './workshop.js';

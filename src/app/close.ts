@@ -5,16 +5,17 @@ import { customRemarks } from '../edition/customs.js';
 import type { Problem } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
-import { openRegister } from '../register/open.js';
 import type { Register, StoredEvent } from '../register/register.js';
-import { type Statement, statementOf, statementText } from '../register/statement/statement.js';
+import { amendmentsOf, type Statement, statementOf, statementText } from '../register/statement/statement.js';
+import { currentTerms } from './current-terms.js';
 import { toUserLine } from './describe-problem.js';
-import { registerDeps } from './issue.js';
 import { problem, refuse } from './messages.js';
+import { openForEntry } from './open-for-entry.js';
 import { noProgress, type Progress } from './progress.js';
+import { registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
+import { editionOf, type Workshop } from './workshop.js';
 
 export interface CloseOrder {
   readonly edition: string;
@@ -51,12 +52,15 @@ export async function closeEdition(
   const base =
     order.out?.replace(/\.(txt|json)$/, '') ?? join(workshop.dir, 'out', id, 'statement-of-edition');
   const [text, json] = [`${base}.txt`, `${base}.json`];
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   try {
     if (await register.isClosed(id)) throw refuse('close.closed-before', `edition ${id}`, {});
+    const terms = currentTerms(workshop, edition);
+    await register.checkTerms(id, terms);
     const statuses = await register.statuses(id);
     if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', `edition ${id}`, {});
     await assertNew(text, json);
+    const recorded = await register.terms(id);
     const log = await logOf(workshop, register, progress);
     const statement = statementOf({
       ...{ id, edition, statuses, by, log, checkpoint: log.checkpoint },
@@ -64,6 +68,7 @@ export async function closeEdition(
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
       remarks: customRemarks(edition).map(toUserLine),
+      ...(recorded && { amendments: amendmentsOf(recorded) }),
       voidEvents: await voidEventsOf(
         register,
         id,
@@ -76,7 +81,7 @@ export async function closeEdition(
     await writeWhole(json, [whole]);
     await writeWhole(text, statementText(statement, sha256));
     try {
-      await register.closeEdition({ edition: id, statement: sha256, by, why });
+      await register.closeEdition({ edition: id, statement: sha256, by, why, terms });
     } catch (error) {
       await Promise.all([text, json].map((file) => rm(file, { force: true })));
       throw error;

@@ -27,7 +27,7 @@ import { noProgress, type Progress } from './progress.js';
 import { sceneSources } from './scene-sources.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
-import { statusesOf } from './statuses.js';
+import { statusesForCutting } from './statuses.js';
 import { editionOf, findDocument, type Workshop } from './workshop.js';
 
 export interface CutOrder {
@@ -72,7 +72,7 @@ export async function cutEdition(
   findDocument(workshop.documents.stations, 'station', order.station);
   const labels = labelIndexOf(edition, order.edition);
   const selected = selectPieces(labels, order.wanted);
-  const wanted = cuttablePieces(order.edition, selected, await statusesOf(workshop, order.edition));
+  const wanted = cuttablePieces(order.edition, selected, await statusesForCutting(workshop, order.edition));
   const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
   const cut = cutJob(workshop, job, progress);
   const staging = await stage(order.out);

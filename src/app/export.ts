@@ -5,8 +5,8 @@ import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
 import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
-import { registerDeps } from './issue.js';
 import { noProgress, type Progress } from './progress.js';
+import { registerDeps } from './register-deps.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, registerPlace, type Workshop } from './workshop.js';
 

@@ -4,12 +4,13 @@ import { Refusal } from '../problem.js';
 import { refuse } from '../register/import/messages.js';
 import { type ImportPlan, planImport } from '../register/import/plan.js';
 import { IMPORT_COLUMNS } from '../register/import/row.js';
-import { openRegister } from '../register/open.js';
+import { currentTerms, numberedParts } from './current-terms.js';
 import { readInput } from './input-file.js';
-import { numberedParts, registerDeps } from './issue.js';
+import { openForEntry } from './open-for-entry.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
+import { registerDeps } from './register-deps.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
+import { editionOf, type Workshop } from './workshop.js';
 
 export interface ImportRequest {
   readonly edition: string;
@@ -39,8 +40,10 @@ export async function importPast(
   const edition = editionOf(workshop, editionId);
   const rows = readCsv(file, await readInput(file), IMPORT_COLUMNS);
   if (rows.length === 0) throw refuse('import.no-rows', file, {});
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   try {
+    const terms = currentTerms(workshop, edition);
+    await register.checkTerms(editionId, terms);
     const { events, wrong, ...plan } = await planImport(register, rows, {
       file,
       labels: labelIndexOf(edition, editionId),
@@ -53,7 +56,7 @@ export async function importPast(
     if (request.dryRun) return result;
     if (wrong.length > 0) throw new Refusal(wrong.flatMap(({ problems }) => problems));
     if (events.length > 0) {
-      await register.importEvents(events, progressOf(progress, 'events'));
+      await register.importEvents(events, { terms, progress: progressOf(progress, 'events') });
       await signAfter(workshop, register, notSigned);
     }
     return result;

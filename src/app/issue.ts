@@ -1,11 +1,9 @@
-import { randomBytes } from 'node:crypto';
-import type { Edition } from '../documents/schema/edition.js';
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { refuse } from '../edition/messages.js';
-import { openRegister } from '../register/open.js';
-import type { RegisterDeps } from '../register/register.js';
+import { currentTerms, numberedParts } from './current-terms.js';
+import { openForEntry } from './open-for-entry.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
+import { editionOf, type Workshop } from './workshop.js';
 
 export interface IssueOrder {
   readonly edition: string;
@@ -15,18 +13,6 @@ export interface IssueOrder {
   readonly why?: string;
   /** Asking again with the same key gives the same numbers. */
   readonly key?: string;
-}
-
-export const clock = (): Date => new Date();
-
-/** What a register is given of the world outside. */
-export const registerDeps: RegisterDeps = { now: clock, salt: () => randomBytes(16) };
-
-/** The parts of a piece that carry its number, in the order of the edition's designs. */
-export function numberedParts({ documents }: Workshop, edition: Edition): string[] {
-  const designs = edition.designs.map((id) => documents.designs.get(id)!);
-  const numbered = designs.filter(({ marks }) => marks.some((mark) => mark.kind === 'number'));
-  return [...new Set(numbered.map(({ part }) => part))];
 }
 
 /**
@@ -44,12 +30,13 @@ export async function issueNumbers(
     const values = { series: order.series.slice(0, 60), known };
     throw refuse('edition.series-unknown', `edition ${order.edition}`, values);
   }
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   try {
     const parts = numberedParts(workshop, edition);
     const issued = await register.issue({
       ...{ ...order, planned: plannedNumbers(edition) },
       ...(parts.length > 0 && { parts }),
+      terms: currentTerms(workshop, edition),
     });
     await signAfter(workshop, register, notSigned);
     return issued;

@@ -18,6 +18,7 @@ import { table as log } from '../register/log/messages.js';
 import { table as register } from '../register/messages.js';
 import { faults } from '../register/phrases.js';
 import { table as stocktake } from '../register/stocktake/messages.js';
+import { table as terms } from '../register/terms/messages.js';
 import { table as station } from '../station/messages.js';
 import { table as app } from './messages.js';
 import { table as workshop } from './workshop-messages.js';
@@ -36,6 +37,7 @@ export const messageTables: Readonly<Record<string, MessageTable>> = {
   certificate,
   audit,
   stocktake,
+  terms,
   import: importing,
   restore,
   cuttable,

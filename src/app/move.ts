@@ -4,7 +4,7 @@ import { compareRegisters } from '../register/compare.js';
 import { openRegister } from '../register/open.js';
 import { migrateStore } from '../register/sqlite/migrate-store.js';
 import type { Environment } from './environment.js';
-import { registerDeps } from './issue.js';
+import { registerDeps } from './register-deps.js';
 import { registerFile, type Workshop } from './workshop.js';
 
 export interface Moved {

@@ -2,14 +2,15 @@ import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { findNumber } from '../edition/ticket.js';
 import { Refusal } from '../problem.js';
+import { isOfNumber } from '../register/event.js';
 import type { NumberStatus } from '../register/lifecycle.js';
-import { openRegister } from '../register/open.js';
 import type { RecordRequest, Register } from '../register/register.js';
 import { RECORDABLE } from '../register/requests.js';
-import { registerDeps } from './issue.js';
+import { currentTerms } from './current-terms.js';
 import { refuse } from './messages.js';
+import { openForEntry } from './open-for-entry.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
+import { editionOf, type Workshop } from './workshop.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
   /** Its label or its ticket. */
@@ -32,11 +33,14 @@ export async function recordEvent(
     throw refuse('record.event-unknown', 'record', {
       ...{ event: order.event.slice(0, 60), known: RECORDABLE },
     });
-  editionOf(workshop, order.edition);
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const edition = editionOf(workshop, order.edition);
+  const register = await openForEntry(workshop);
   try {
     const number = await numberOf(workshop, register, order);
-    const status = await register.record({ ...order, ...number, event });
+    const status = await register.record({
+      ...{ ...order, ...number, event },
+      terms: currentTerms(workshop, edition),
+    });
     await signAfter(workshop, register, notSigned);
     return status;
   } finally {
@@ -48,7 +52,7 @@ export async function recordEvent(
 async function numberOf(workshop: Workshop, register: Register, order: RecordOrder): Promise<Numbered> {
   const { edition, label } = order;
   const first = (await register.history(edition, label))[0]?.event;
-  if (first && first.type !== 'closed') return { series: first.series, number: first.number, label };
+  if (first && isOfNumber(first)) return { series: first.series, number: first.number, label };
   const read = findNumber(labelIndexOf(editionOf(workshop, edition), edition), label);
   if (read.ok) return read.numbered;
   throw new Refusal([read.problem]);

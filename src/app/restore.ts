@@ -3,8 +3,8 @@ import { Refusal } from '../problem.js';
 import { JsonLinesReader } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import { diskProblem } from './disk.js';
-import { registerDeps } from './issue.js';
 import { refuse } from './messages.js';
+import { registerDeps } from './register-deps.js';
 import { registerPlace, type Workshop } from './workshop.js';
 
 export interface Restored {

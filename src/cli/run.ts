@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { CommanderError } from 'commander';
+import { amendCommand } from './amend.js';
 import { auditCommand } from './audit.js';
 import { backupCommand } from './backup.js';
 import { certificateCommand } from './certificate.js';
@@ -38,6 +39,7 @@ const GROUPS = {
     certificateCommand,
     verifyCommand,
     auditCommand,
+    amendCommand,
     closeCommand,
   ],
   'The register is kept safe': [

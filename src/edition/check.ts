@@ -1,18 +1,30 @@
 import type { Edition, Series } from '../documents/schema/edition.js';
 import type { Problem } from '../problem.js';
 import { labelOf, numbersOf } from './labels.js';
+import { toLatin } from './look-alike.js';
 import { problem } from './messages.js';
 import { ROMAN_MAX } from './roman.js';
 
+/** Strokes that are cut as a solidus, dashes that are cut as a hyphen, and quotes that are cut as an apostrophe. */
+const SAME_STROKE: readonly (readonly [RegExp, string])[] = [
+  [/[\u2044\u2215\u2571\u29f8]/gu, '/'],
+  [/[\u2010-\u2015\u2212\u2500]/gu, '-'],
+  [/[\u2018\u2019\u201b\u2032\u02bc]/gu, "'"],
+];
+
 /**
- * What a label comes to for someone who reads it off the piece: compatibility forms, letter case, width of blanks and
- * invisible characters make no difference. (Upper, then lower case: that also folds ß with SS.)
+ * What a label comes to for someone who reads it off the piece: compatibility forms, letter case, width of blanks,
+ * invisible characters, letters of other scripts that look Latin, and strokes that are cut alike make no difference.
+ * (Upper, then lower case: that also folds ß with SS.)
  */
 export function foldLabel(label: string): string {
   // Nearly every label is plain ASCII, and an edition may have a hundred thousand.
   if (/^[\x21-\x7e]*$/.test(label)) return label.toLowerCase();
-  return label
-    .normalize('NFKC')
+  const strokes = SAME_STROKE.reduce(
+    (text, [odd, plain]) => text.replace(odd, plain),
+    label.normalize('NFKC'),
+  );
+  return toLatin(strokes)
     .replace(/\p{Default_Ignorable_Code_Point}/gu, '')
     .replace(/\s+/gu, ' ')
     .trim()

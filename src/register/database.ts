@@ -21,6 +21,9 @@ export interface EventTable {
   readonly at: string;
   readonly key: string | null;
   readonly nth: number | null;
+  readonly name: string | null;
+  /** JSON, only to be asked whether there is one. */
+  readonly terms: string | null;
 }
 
 export interface CheckpointTable {

@@ -1,19 +1,15 @@
 import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
-import { id, line } from '../documents/schema/scalar.js';
+import { id } from '../documents/schema/scalar.js';
 import { issuePhrase } from './issue-phrase.js';
 import { refuse } from './messages.js';
 import { CONDITIONS } from './phrases.js';
+import { nonBlankLine } from './scalar.js';
+import { editionTerms } from './terms/schema.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
-
-/** One line that is not blank, in whole characters: half a surrogate pair has no canonical JSON. */
-export const nonBlankLine = (longest: number) =>
-  line(longest)
-    .regex(/\S/u, CONDITIONS.blank)
-    .refine((text) => !/\p{Surrogate}/u.test(text), CONDITIONS.halfCharacter);
 
 /** A day or a moment given by a person, for what was entered later than it happened. */
 const day = z.union([z.iso.date(), z.iso.datetime({ precision: 3 })]);
@@ -52,7 +48,7 @@ const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
 
 /**
  * One member for each kind of event; each is one flat object, so that a store can compute columns from it. Only
- * `parts` is a list.
+ * `parts` is a list, and only `terms` an object.
  */
 export const registerEvent = z
   .discriminatedUnion('type', [
@@ -76,6 +72,10 @@ export const registerEvent = z
     event('recut', { ...ofNumber, ...ofPart }),
     /** The number will never be on any piece. Final. */
     event('void', ofNumber),
+    /** The edition came into the register, under this name and on these terms; once, before anything else of it. */
+    event('opened', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
+    /** From here on these are its name and terms. */
+    event('amended', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
     /** The edition is complete: nothing is issued after. `statement` is the SHA-256, hex, of its statement. */
     event('closed', { edition: id, statement: z.string().regex(/^[0-9a-f]{64}$/) }),
   ])
@@ -84,8 +84,15 @@ export const registerEvent = z
 export type RegisterEvent = z.infer<typeof registerEvent>;
 export type EventType = RegisterEvent['type'];
 export type EventOf<T extends EventType> = Extract<RegisterEvent, { type: T }>;
-export type NumberEvent = Exclude<RegisterEvent, { type: 'closed' }>;
+/** An event of an edition as a whole. */
+export type EditionEvent = EventOf<'opened' | 'amended' | 'closed'>;
+export type NumberEvent = Exclude<RegisterEvent, EditionEvent>;
+/** An event that says on which terms an edition stands. */
+export type TermsEvent = EventOf<'opened' | 'amended'>;
 export type Issued = EventOf<'issued'>;
+
+/** Whether an event names a number; the others are of an edition as a whole. */
+export const isOfNumber = (event: RegisterEvent): event is NumberEvent => 'number' in event;
 
 /** An event as stored: its canonical JSON (RFC 8785) and its leaf in the log. */
 export interface Leaf {
@@ -105,7 +112,7 @@ export function readEvent(value: unknown, where: string): RegisterEvent {
 }
 
 export const whereOf = (event: RegisterEvent): string =>
-  event.type === 'closed' ? `edition ${event.edition}` : `label ${event.label}`;
+  isOfNumber(event) ? `label ${event.label}` : `edition ${event.edition}`;
 
 export function toLeaf(event: RegisterEvent): Leaf {
   const body = canonicalize(readEvent(event, whereOf(event)));

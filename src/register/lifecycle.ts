@@ -1,6 +1,6 @@
 import type { Numbered } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
-import type { NumberEvent, RegisterEvent } from './event.js';
+import { isOfNumber, type NumberEvent, type RegisterEvent } from './event.js';
 import { problem, refuse } from './messages.js';
 import { samePerson } from './person.js';
 import {
@@ -244,6 +244,7 @@ export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
       closed = true;
       continue;
     }
+    if (!isOfNumber(event)) continue;
     const before = byLabel.get(event.label);
     const [fault] = validate(before, event, closed);
     if (fault) throw impossibleHistory(`label ${event.label}`, fault);

@@ -5,6 +5,7 @@ import { fromLeaf } from './event.js';
 import type { AvailabilityEvent } from './free-numbers.js';
 import { prepareQuery } from './prepared-query.js';
 import type { RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
+import type { KnownName } from './terms/hold.js';
 import { AVAILABILITY_EVENTS } from './transitions.js';
 
 /** The last event: where the next one goes, and the time it must not be before. */
@@ -69,6 +70,34 @@ export function prepareQueries(db: Kysely<Tables>) {
       .select('seq')
       .where('type', '=', sql.lit('closed'))
       .where('edition', '=', value('edition')),
+  );
+  // Few in any register, and with an index of their own.
+  const termsEvents = prepareQuery<{ edition: string }, RawEvent>(db, (q, value) =>
+    q
+      .selectFrom('event')
+      .select(['seq', 'body', 'leaf'])
+      .where('terms', 'is not', null)
+      .where('edition', '=', value('edition'))
+      .orderBy('seq'),
+  );
+  const lastTerms = prepareQuery<{ edition: string }, { leaf: Buffer }>(db, (q, value) =>
+    q
+      .selectFrom('event')
+      .select('leaf')
+      .where('terms', 'is not', null)
+      .where('edition', '=', value('edition'))
+      .orderBy('seq', 'desc')
+      .limit(sql.lit(1)),
+  );
+  const editionNames = prepareQuery<object, KnownName>(
+    db,
+    (q) =>
+      q
+        .selectFrom('event')
+        .select(['edition', 'name'])
+        .where('terms', 'is not', null)
+        .orderBy('edition')
+        .orderBy('seq') as unknown as Compilable<KnownName>,
   );
   const last = prepareQuery<{ seen: number; leaf: Buffer }, LastEvent>(
     db,
@@ -153,6 +182,11 @@ export function prepareQueries(db: Kysely<Tables>) {
       return byLabel ?? (await sameNumber(on, { edition, series, number }))[0];
     },
     isClosed: async (on: Connection, edition: string) => (await closed(on, { edition })).length > 0,
+    /** What entered or changed the terms of an edition. */
+    termsEvents: (on: Connection, edition: string) => verified(termsEvents(on, { edition })),
+    lastTerms: (on: Connection, edition: string) => lastTerms(on, { edition }),
+    /** Every name that an edition has or once had. */
+    editionNames: (on: Connection) => editionNames(on, {}),
     last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>
       (await last(on, { seen, leaf }))[0],
     size: async (on: Connection) => ((await lastSeq(on, {}))[0]?.seq ?? -1) + 1,

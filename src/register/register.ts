@@ -1,10 +1,21 @@
 import type { Numbered } from '../edition/labels.js';
 import type { Problem } from '../problem.js';
-import type { EventType, Leaf, RegisterEvent } from './event.js';
+import type { Leaf, NumberEvent, RegisterEvent, TermsEvent } from './event.js';
 import type { NumberStatus, State } from './lifecycle.js';
+import type { TermsDifference } from './terms/difference.js';
+import type { NamedTerms } from './terms/schema.js';
+
+/**
+ * What an entry of an edition is held against. The first entry of an edition enters them; after that an entry on other
+ * terms is refused, with both values.
+ */
+export interface OnTerms {
+  /** As today's documents say them. Left out where there are no documents to ask: nothing is held against. */
+  readonly terms?: NamedTerms;
+}
 
 /** Asks for the next free numbers of a series. */
-export interface IssueRequest {
+export interface IssueRequest extends OnTerms {
   readonly edition: string;
   readonly series: string;
   /** What the edition document plans, ascending in each series; other series may be among it. Not changed later. */
@@ -19,7 +30,7 @@ export interface IssueRequest {
 }
 
 /** Asks to close an edition; `statement` is the SHA-256, hex, of its statement of edition. */
-export interface CloseRequest {
+export interface CloseRequest extends OnTerms {
   readonly edition: string;
   readonly statement: string;
   readonly by: string;
@@ -27,11 +38,30 @@ export interface CloseRequest {
   readonly key?: string;
 }
 
+/** Asks to change the terms of an edition, which is an event like any other. */
+export interface AmendRequest {
+  readonly edition: string;
+  /** As they are to be from now on. */
+  readonly terms: NamedTerms;
+  readonly by: string;
+  readonly why: string;
+  readonly key?: string;
+}
+
+/** The terms of an edition as the register has them, and what changed them, first to last. */
+export interface RecordedTerms extends NamedTerms {
+  readonly events: readonly { readonly seq: number; readonly event: TermsEvent }[];
+}
+
 /** An event of an older register: everything but what this register adds by itself. */
-export type PastEvent = Omit<RecordRequest, 'event' | 'key'> & {
+export type PastEvent = Omit<RecordRequest, 'event' | 'key' | 'terms'> & {
   readonly event: Recordable | 'issued';
   readonly parts?: readonly string[];
 };
+
+export interface ImportOptions extends OnTerms {
+  readonly progress?: (done: number, of: number) => void;
+}
 
 /** What only some stores can do. */
 export interface Capabilities {
@@ -48,7 +78,15 @@ export interface Register {
   /** Closes an edition: nothing is issued in it after. */
   closeEdition(request: CloseRequest): Promise<void>;
   /** Enters many events of an older register in one transaction: all of them or none. */
-  importEvents(events: readonly PastEvent[], progress?: (done: number, of: number) => void): Promise<void>;
+  importEvents(events: readonly PastEvent[], options?: ImportOptions): Promise<void>;
+  /** Changes the terms of an edition from now on. Throws a Refusal (exit 3) where a label that exists would change. */
+  amend(request: AmendRequest): Promise<readonly TermsDifference[]>;
+  /** What an amendment would change; refused where `amend` would be. Enters nothing. */
+  checkAmendment(request: Pick<AmendRequest, 'edition' | 'terms'>): Promise<readonly TermsDifference[]>;
+  /** The terms of an edition; undefined before its first entry, and for one begun before terms were entered. */
+  terms(edition: string): Promise<RecordedTerms | undefined>;
+  /** Throws a Refusal (exit 3) where an edition's documents are not what the register has of it; enters nothing. */
+  checkTerms(edition: string, terms: NamedTerms): Promise<void>;
   /** Every number of an edition with an event, in the order of their first events. */
   statuses(edition: string): Promise<NumberStatus[]>;
   stateOf(edition: string, label: string): Promise<State | undefined>;
@@ -84,10 +122,10 @@ export interface RegisterDeps {
 export const RETRY_FOR_MS = 30_000;
 
 /** What may be recorded of a number, besides its issue. */
-export type Recordable = Exclude<EventType, 'issued' | 'closed'>;
+export type Recordable = Exclude<NumberEvent['type'], 'issued'>;
 
 /** Asks to enter one event of one number. The number is given in full, so that nothing is guessed. */
-export interface RecordRequest extends Numbered {
+export interface RecordRequest extends Numbered, OnTerms {
   readonly edition: string;
   readonly event: Recordable;
   readonly by: string;

@@ -5,15 +5,24 @@ import { Refusal } from '../problem.js';
 import {
   type EventOf,
   type Issued,
+  isOfNumber,
   type NumberEvent,
-  nonBlankLine,
   partIds,
   type RegisterEvent,
   readEvent,
 } from './event.js';
 import { issuePhrase } from './issue-phrase.js';
 import { problem, refuse } from './messages.js';
-import type { CloseRequest, IssueRequest, PastEvent, Recordable, RecordRequest } from './register.js';
+import type {
+  AmendRequest,
+  CloseRequest,
+  IssueRequest,
+  PastEvent,
+  Recordable,
+  RecordRequest,
+} from './register.js';
+import { nonBlankLine } from './scalar.js';
+import type { NamedTerms } from './terms/schema.js';
 import { NUMBER_EVENTS } from './transitions.js';
 
 /** The events that `record` enters. */
@@ -32,12 +41,12 @@ const issueRequest = z.object({
 });
 
 /** A request for numbers that was found to be well formed. */
-export type IssueOrder = z.infer<typeof issueRequest> & { readonly planned: readonly Numbered[] };
+export type IssueOrder = z.infer<typeof issueRequest> & Pick<IssueRequest, 'planned' | 'terms'>;
 
 /** Throws a Refusal (exit 2) with every fault of the request. */
 export function readIssueRequest(request: IssueRequest): IssueOrder {
   const read = issueRequest.safeParse(request);
-  if (read.success) return { ...read.data, planned: request.planned };
+  if (read.success) return { ...read.data, planned: request.planned, terms: request.terms };
   throw new Refusal(
     read.error.issues.map((issue) =>
       problem('register.malformed-request', `issue: ${issue.path.join('.')}`, {
@@ -59,7 +68,8 @@ export function monotonicTime(last: string | undefined, now: Date): string {
   return last !== undefined && last > at ? last : at;
 }
 
-const WHY: { readonly [T in Recordable | 'issued' | 'closed']: string } = {
+const WHY: { readonly [T in Recordable | 'issued' | 'opened' | 'closed']: string } = {
+  opened: 'the terms of the edition, as first entered',
   issued: 'brought in from an older register',
   engraved: 'the number was cut',
   inspected: 'the number was read back from the piece',
@@ -83,7 +93,7 @@ const withoutUndefined = (members: object): object =>
  * The event a request asks for, as of a moment; the register sets the final moment and the salt when it enters it.
  * Throws a Refusal (exit 2) when the request is not well formed.
  */
-export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEvent {
+export function toEvent(request: Omit<RecordRequest, 'terms'> | PastEvent, now: Date): NumberEvent {
   const { event: type, why = WHY[request.event], ...rest } = request;
   const { key, ...own } = 'key' in rest ? rest : { ...rest, key: undefined };
   const where = `label ${request.label}`;
@@ -94,7 +104,7 @@ export function toEvent(request: RecordRequest | PastEvent, now: Date): NumberEv
     withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyMembers(key) }),
     where,
   );
-  if (read.type === 'closed') throw new TypeError('no request of a number closes an edition');
+  if (!isOfNumber(read)) throw new TypeError('no request of a number is of an edition as a whole');
   return read;
 }
 
@@ -111,6 +121,22 @@ export function toClosingEvent(request: CloseRequest, now: Date): EventOf<'close
   };
   const read = readEvent(closedEvent, `edition ${edition}`);
   if (read.type !== 'closed') throw new TypeError('a closing is of no other kind');
+  return read;
+}
+
+/** The event by which an edition comes into the register, as of a moment. */
+export const toOpeningEvent = (edition: string, terms: NamedTerms, by: string, at: string) =>
+  ({ type: 'opened', edition, name: terms.name, terms: terms.terms, by, at, why: WHY.opened }) as const;
+
+export function toAmendment(request: AmendRequest, now: Date): EventOf<'amended'> {
+  const { edition, terms, by, why, key } = request;
+  const amendment = {
+    ...{ type: 'amended', edition, name: terms.name, terms: terms.terms },
+    ...{ by, why, at: now.toISOString() },
+    ...keyMembers(key),
+  };
+  const read = readEvent(amendment, `edition ${edition}`);
+  if (read.type !== 'amended') throw new TypeError('an amendment is of no other kind');
   return read;
 }
 

@@ -1,7 +1,7 @@
 import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
 import type { Connection, Database } from './database.js';
-import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
+import { type EventOf, type NumberEvent, type RegisterEvent, type TermsEvent, toLeaf } from './event.js';
 import { PlansBySeries, SeriesAvailability } from './free-numbers.js';
 import {
   applyEvent,
@@ -14,11 +14,14 @@ import {
 import { refuse } from './messages.js';
 import { prepareQueries, type Queries } from './queries.js';
 import type {
+  AmendRequest,
   Capabilities,
   CloseRequest,
+  ImportOptions,
   IssueRequest,
   PastEvent,
   RawEvent,
+  RecordedTerms,
   RecordRequest,
   Register,
   RegisterDeps,
@@ -34,9 +37,15 @@ import {
   repeatedIssue,
   saltText,
   sameRequest,
+  toAmendment,
   toClosingEvent,
   toEvent,
+  toOpeningEvent,
 } from './requests.js';
+import { differencesOf, type TermsDifference } from './terms/difference.js';
+import { checkExisting, checkName, checkOnTerms, holdTerms } from './terms/hold.js';
+import { refuse as refuseTerms } from './terms/messages.js';
+import type { NamedTerms } from './terms/schema.js';
 import { validateEvents } from './validate-events.js';
 
 /** Events restored by one call of the store. */
@@ -60,6 +69,8 @@ interface Writing {
 /** Where the next event goes and the time it bears. */
 interface End {
   readonly seq: number;
+  /** The end before this transaction. */
+  readonly committed: number;
   readonly at: string;
 }
 
@@ -72,6 +83,8 @@ export class RegisterStore implements Register {
   readonly #plans = new PlansBySeries();
   /** By connection: another one may lead to another server. */
   readonly #series = new WeakMap<Connection, Map<string, SeriesAvailability>>();
+  /** Terms that were found to be those of the register, by edition. */
+  readonly #held = new Map<string, { readonly leaf: Buffer; readonly terms: NamedTerms }>();
   #seen: LastSeen = { seq: -1, leaf: undefined };
   #closed = false;
 
@@ -92,22 +105,40 @@ export class RegisterStore implements Register {
     return this.#write(order.key !== undefined, (writing) => this.#issue(writing, order, planned));
   }
 
-  async record(request: RecordRequest): Promise<NumberStatus> {
+  async record({ terms, ...request }: RecordRequest): Promise<NumberStatus> {
     const event = toEvent(request, this.#now());
-    return this.#write(event.key !== undefined, (writing) => this.#record(writing, event));
+    return this.#write(event.key !== undefined, (writing) => this.#record(writing, event, terms));
   }
 
-  async closeEdition(request: CloseRequest): Promise<void> {
+  async closeEdition({ terms, ...request }: CloseRequest): Promise<void> {
     const event = toClosingEvent(request, this.#now());
-    return this.#write(event.key !== undefined, (writing) => this.#closeEdition(writing, event));
+    return this.#write(event.key !== undefined, (writing) => this.#closeEdition(writing, event, terms));
   }
 
-  async importEvents(
-    past: readonly PastEvent[],
-    progress?: (done: number, of: number) => void,
-  ): Promise<void> {
+  async importEvents(past: readonly PastEvent[], { terms, progress }: ImportOptions = {}): Promise<void> {
     const events = past.map((one) => toEvent(one, this.#now()));
-    return this.#write(false, (writing) => this.#importEvents(writing, events, progress));
+    return this.#write(false, (writing) => this.#importEvents(writing, events, terms, progress));
+  }
+
+  async amend(request: AmendRequest): Promise<readonly TermsDifference[]> {
+    const event = toAmendment(request, this.#now());
+    return this.#write(event.key !== undefined, (writing) => this.#amend(writing, event));
+  }
+
+  async checkAmendment({ edition, terms }: Pick<AmendRequest, 'edition' | 'terms'>) {
+    return this.#read((on) => this.#differences(on, edition, terms), []);
+  }
+
+  async terms(edition: string): Promise<RecordedTerms | undefined> {
+    return this.#read((on) => this.#termsOf(on, edition), undefined);
+  }
+
+  async checkTerms(edition: string, terms: NamedTerms): Promise<void> {
+    await this.#read(async (on) => {
+      const recorded = await this.#termsOf(on, edition);
+      if (recorded) holdTerms(edition, recorded, terms);
+      else await this.#checkFirstTerms(on, edition, terms);
+    }, undefined);
   }
 
   async statuses(edition: string): Promise<NumberStatus[]> {
@@ -179,7 +210,7 @@ export class RegisterStore implements Register {
 
   async #issue(writing: Writing, order: IssueOrder, planned: readonly Numbered[]): Promise<Numbered[]> {
     const { on } = writing;
-    const { edition, series, parts, by, why, key } = order;
+    const { edition, series, parts, by, why, key, terms } = order;
     if (key !== undefined) {
       const earlier = await this.#queries.ofKey(on, key);
       if (earlier.length > 0)
@@ -192,12 +223,13 @@ export class RegisterStore implements Register {
     if (await this.#queries.isClosed(on, edition)) {
       throw refuse('register.closed-to-issue', `edition ${edition}`, {});
     }
-    const end = await this.#end(writing);
+    const end = await this.#endOnTerms(writing, edition, terms, by);
     const available = this.#availability(on, `${edition}/${series}`);
     available.add(await this.#queries.availability(on, edition, series, available.readUpTo));
     // Not beyond what is committed: the events about to be written may yet be rolled back.
-    available.readUpTo = end.seq;
+    available.readUpTo = end.committed;
     const free = available.lowestFree(order, planned);
+    if (terms) checkOnTerms(edition, terms.terms, free);
     await this.#append(
       writing,
       end.seq,
@@ -210,12 +242,13 @@ export class RegisterStore implements Register {
     return free;
   }
 
-  async #record(writing: Writing, event: NumberEvent): Promise<NumberStatus> {
+  async #record(writing: Writing, event: NumberEvent, terms: NamedTerms | undefined): Promise<NumberStatus> {
     const earlier = await this.#sameRequest(writing.on, event, `label ${event.label}`);
     // The answer given then, whatever came after.
     if (earlier) return (await this.#status(writing.on, event, earlier.seq))!;
     await this.#checkKnown(writing.on, event);
-    const { seq, at } = await this.#end(writing);
+    const { seq, at } = await this.#endOnTerms(writing, event.edition, terms, event.by);
+    if (terms) checkOnTerms(event.edition, terms.terms, [event]);
     const entered = { ...event, at };
     const closed = await this.#queries.isClosed(writing.on, event.edition);
     const status = applyEvent(await this.#status(writing.on, event), entered, closed);
@@ -223,22 +256,106 @@ export class RegisterStore implements Register {
     return status;
   }
 
-  async #closeEdition(writing: Writing, event: EventOf<'closed'>): Promise<void> {
+  async #closeEdition(
+    writing: Writing,
+    event: EventOf<'closed'>,
+    terms: NamedTerms | undefined,
+  ): Promise<void> {
     if (await this.#sameRequest(writing.on, event, `edition ${event.edition}`)) return;
     if (await this.#queries.isClosed(writing.on, event.edition)) {
       throw new Refusal([closedBefore(event.edition)]);
     }
+    const { seq, at } = await this.#endOnTerms(writing, event.edition, terms, event.by);
+    await this.#append(writing, seq, [{ ...event, at }]);
+  }
+
+  async #amend(writing: Writing, event: EventOf<'amended'>): Promise<readonly TermsDifference[]> {
+    const { on } = writing;
+    const { edition } = event;
+    const earlier = await this.#sameRequest(on, event, `edition ${edition}`);
+    if (earlier) return differencesOf((await this.#termsOf(on, edition, earlier.seq))!, event);
+    const differences = await this.#differences(on, edition, event);
     const { seq, at } = await this.#end(writing);
     await this.#append(writing, seq, [{ ...event, at }]);
+    return differences;
+  }
+
+  /** What terms would change. Throws a Refusal where they must not. */
+  async #differences(on: Connection, edition: string, to: NamedTerms): Promise<readonly TermsDifference[]> {
+    const where = `edition ${edition}`;
+    const recorded = await this.#termsOf(on, edition);
+    if (!recorded) throw refuseTerms('terms.not-opened', where, {});
+    if (await this.#queries.isClosed(on, edition)) throw refuseTerms('terms.closed', where, {});
+    const differences = differencesOf(recorded, to);
+    if (differences.length === 0) throw refuseTerms('terms.nothing-to-amend', where, {});
+    await this.#checkFirstTerms(on, edition, to);
+    return differences;
+  }
+
+  /** Whether terms can become those of an edition, with all that exists of it already. */
+  async #checkFirstTerms(on: Connection, edition: string, { name, terms }: NamedTerms): Promise<void> {
+    checkName(edition, name, await this.#queries.editionNames(on));
+    const existing = await this.#queries.ofEdition(on, edition);
+    checkExisting(
+      edition,
+      terms,
+      existing.map(({ event }) => event),
+    );
+  }
+
+  async #termsOf(
+    on: Connection,
+    edition: string,
+    before = Number.POSITIVE_INFINITY,
+  ): Promise<RecordedTerms | undefined> {
+    const events = (await this.#queries.termsEvents(on, edition))
+      .filter(({ seq }) => seq < before)
+      .map(({ seq, event }) => ({ seq, event: event as TermsEvent }));
+    const last = events.at(-1)?.event;
+    return last && { name: last.name, terms: last.terms, events };
+  }
+
+  /**
+   * The end of the sequence, once the terms of the edition are held against what is asked. Where the register has none,
+   * they are entered first.
+   */
+  async #endOnTerms(
+    writing: Writing,
+    edition: string,
+    terms: NamedTerms | undefined,
+    by: string,
+  ): Promise<End> {
+    const end = await this.#end(writing);
+    if (!terms) return end;
+    const { on } = writing;
+    const [last] = await this.#queries.lastTerms(on, edition);
+    const heldBefore = last && this.#held.get(edition);
+    // The same event was held against the same terms before: there is no need to read either again.
+    if (heldBefore && heldBefore.terms === terms && heldBefore.leaf.equals(last.leaf)) return end;
+    if (last) {
+      const recorded = await this.#termsOf(on, edition);
+      holdTerms(edition, recorded!, terms);
+      this.#held.set(edition, { leaf: last.leaf, terms });
+      return end;
+    }
+    // An edition that was closed before terms were entered stays as it is.
+    if (await this.#queries.isClosed(on, edition)) return end;
+    await this.#checkFirstTerms(on, edition, terms);
+    await this.#append(writing, end.seq, [toOpeningEvent(edition, terms, by, end.at)]);
+    return { ...end, seq: end.seq + 1 };
   }
 
   async #importEvents(
     writing: Writing,
     events: readonly NumberEvent[],
+    terms: NamedTerms | undefined,
     progress?: (done: number, of: number) => void,
   ): Promise<void> {
     const { on } = writing;
-    const { seq, at } = await this.#end(writing);
+    const [first] = events;
+    if (!first) return;
+    const { seq, at } = await this.#endOnTerms(writing, first.edition, terms, first.by);
+    if (terms) checkOnTerms(first.edition, terms.terms, events);
     const current = new Map<string, NumberStatus>();
     const byNumber = new Map<string, Numbered>();
     const closed = new Map<string, boolean>();
@@ -332,7 +449,8 @@ export class RegisterStore implements Register {
     // A count may come as a text.
     if (leaf && Number(last?.seen ?? 0) !== 1)
       throw refuse('register.rolled-back', this.#database.name, { seq: seen });
-    return { seq: (last?.seq ?? -1) + 1, at: monotonicTime(last?.at, this.#now()) };
+    const end = (last?.seq ?? -1) + 1;
+    return { seq: end, committed: end, at: monotonicTime(last?.at, this.#now()) };
   }
 
   /** Adds events from a place in the sequence on, each with a salt of its own. */

@@ -1,4 +1,4 @@
-import { fromLeaf } from './event.js';
+import { fromLeaf, isOfNumber } from './event.js';
 import { applyEvent, type NumberStatus } from './lifecycle.js';
 import { refuse } from './messages.js';
 import type { RawEvent } from './register.js';
@@ -17,7 +17,7 @@ export async function* validateEvents(events: AsyncIterable<RawEvent>): AsyncGen
     }
     const event = fromLeaf(seq, { body, leaf });
     if (event.type === 'closed') closed.add(event.edition);
-    else {
+    else if (isOfNumber(event)) {
       const name = `${event.edition} ${event.label}`;
       statuses.set(name, applyEvent(statuses.get(name), event, closed.has(event.edition)));
     }

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterEach } from 'vitest';
 import type { Environment } from '../../src/app/environment.js';
-import { registerDeps } from '../../src/app/issue.js';
+import { registerDeps } from '../../src/app/register-deps.js';
 import { openWorkshop, registerPlace, type Workshop } from '../../src/app/workshop.js';
 import { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';

@@ -117,18 +117,18 @@ describe('burin checkpoint', () => {
     expect(await issue(2)).toMatchObject({ code: 0, stderr: '' });
     const recorded = await does('record', 'nine-lights', '01/90', 'engraved', '--by', 'A. Moss');
     expect(recorded).toMatch(/^01\/90 is engraved/);
-    expect(kept().map(({ size }) => size)).toEqual([2, 3]);
+    expect(kept().map(({ size }) => size)).toEqual([3, 4]);
 
     const note = await does('checkpoint', '--out', 'given/lantern-coast.checkpoint');
     expect(note).toBe(kept()[1]!.note);
     expect(readFileSync(path.join(dir, 'given/lantern-coast.checkpoint'), 'utf8')).toBe(note);
     const value = JSON.parse(await does('checkpoint', '--json'));
-    expect(value).toMatchObject({ ok: true, origin: 'burin/lantern-coast', size: 3, made: false, note });
+    expect(value).toMatchObject({ ok: true, origin: 'burin/lantern-coast', size: 4, made: false, note });
     expect(kept()).toHaveLength(2);
 
     const [first, second] = kept().map((one) => opened(one.note, publicKey));
     expect(second!.root).toEqual(rootOf(leaves()));
-    expect(consistencyProblem(first!, second!, consistencyProof(leaves(), 2, 3))).toBeUndefined();
+    expect(consistencyProblem(first!, second!, consistencyProof(leaves(), 3, 4))).toBeUndefined();
   });
 
   test('without a key nothing is in the way of an entry, and the first one signed covers all of it', async () => {
@@ -140,7 +140,7 @@ describe('burin checkpoint', () => {
     expect(UNSIGNED).toContain(refused.stderr);
     await does('key', 'new');
     expect(await issue(1)).toMatchObject({ code: 0, stderr: '' });
-    expect(kept().map(({ size }) => size)).toEqual([3]);
+    expect(kept().map(({ size }) => size)).toEqual([4]);
   });
 
   test('of an empty register is refused, and makes none', async () => {
@@ -180,7 +180,7 @@ describe('burin checkpoint', () => {
     await some(3, [...Array(6).keys()], async () => {
       expect(await issueApart(2)).toMatchObject({ code: 0, stderr: '' });
     });
-    expect(kept().at(-1)!.size).toBe(12);
+    expect(kept().at(-1)!.size).toBe(13);
     for (const { size, note } of kept()) {
       const { root } = opened(note, path.join(dir, 'maker.pub'));
       expect(root).toEqual(rootOf(leaves().slice(0, size)));
@@ -200,11 +200,16 @@ describe('burin checkpoint', () => {
     copyFileSync(path.join(dir, '..', 'old.db'), path.join(dir, 'register.db'));
     const said = await ask('checkpoint');
     expect(said.code).toBe(3);
-    expect(said.stderr).toMatch(/signed for 4 events, and the register has 2/);
-    // Numbers given out again: the labels come, and with them a word that this cannot be signed.
-    const issued = await issue(2);
-    expect(issued.stderr).toMatch(/^Not signed: what this key signed last: The first 4 events are not those/);
-    expect(kept().map(({ size }) => size)).toEqual([2]);
+    expect(said.stderr).toMatch(/signed for 5 events, and the register has 3/);
+    // It would give out numbers again: nothing is entered, nor cut.
+    const cut = ['cut', 'nine-lights', '--series', 'main', '--numbers', '1', '--station', 'rotary-level'];
+    for (const refused of [await issue(2), await ask(...cut), await ask(...cut, '--json')]) {
+      expect(refused.code).toBe(3);
+      expect(refused.stderr + refused.stdout).toMatch(
+        /has 3 events, but its key signed 5 events on this machine/,
+      );
+    }
+    expect(kept().map(({ size }) => size)).toEqual([3]);
   });
 });
 
@@ -241,7 +246,7 @@ test.skipIf(!tools)('a stranger audits with OpenSSL and Python, as docs/log.md t
     return `${said.status} ${said.stdout}${said.stderr}`;
   };
   expect(sh()).toMatch(/^0 [\s\S]*Verified Successfully/i);
-  expect(run('python3', '-c', byRegister!)).toBe('0 the register is as signed, for 8 events\n');
+  expect(run('python3', '-c', byRegister!)).toBe('0 the register is as signed, for 9 events\n');
   expect(run('python3', '-c', byCertificate!)).toBe('0 all 2 events stand in it\n');
 
   // And each can fail: one figure of the signed size, one letter of an event.
@@ -254,6 +259,6 @@ test.skipIf(!tools)('a stranger audits with OpenSSL and Python, as docs/log.md t
   expect(run('python3', '-c', byRegister!)).toMatch(/^1 [\s\S]*other events/);
   change('certificate.json', /A\. Moss/, 'A. Mess');
   expect(run('python3', '-c', byCertificate!)).toMatch(/^1 [\s\S]*not in the log/);
-  change('note', /\n8\n/, '\n9\n');
+  change('note', /\n9\n/, '\n8\n');
   expect(sh()).toMatch(/^1 [\s\S]*Fail/i);
 });

@@ -34,7 +34,7 @@ test('a register is audited, counted, carried over and closed at the command lin
   const asJson = JSON.parse((await run('--json', 'audit', 'nine-lights', '--seen', 'seen.csv')).stdout);
   expect(asJson).toMatchObject({
     ok: false,
-    events: 3,
+    events: 4,
     stocktake: { findings: [{ code: 'stocktake.near-miss' }, { code: 'stocktake.missing' }] },
   });
   expect((await run('audit', '--seen', 'seen.csv')).code).toBe(2);
@@ -61,7 +61,7 @@ test('a register is audited, counted, carried over and closed at the command lin
 
   expect((await run('export')).code).toBe(2);
   const table = linesOf((await run('export', 'nine-lights', '--csv')).stdout);
-  expect(table).toHaveLength(8);
+  expect(table).toHaveLength(9);
   await well(['export', '--jsonl', '--out', 'all.jsonl'], { cwd, env });
   const other = newQuickBench();
   await well(['restore', path.join(cwd, 'all.jsonl')], { cwd: other, env });

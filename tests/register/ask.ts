@@ -20,7 +20,7 @@ export async function refusal(work: Promise<unknown>): Promise<Refusal> {
   );
   if (!(error instanceof Refusal)) throw new Error(`not refused, but: ${String(error)}`);
   for (const { code, where, message, hint } of error.problems.map(describeProblem)) {
-    expect(code).toMatch(/^(register|documents)\.[a-z-]+$/);
+    expect(code).toMatch(/^(register|documents|terms)\.[a-z-]+$/);
     expect([where, message, hint].map((text) => text.length > 0)).toEqual([true, true, true]);
     // A message that was not filled in would show its braces.
     expect(`${message} ${hint}`).not.toMatch(/[{}]|undefined/);

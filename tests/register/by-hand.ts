@@ -8,13 +8,18 @@ const WITNESSED: Put = ['destroyed', { witness: 'B. Fern' }];
 const of = (type: string, part: string, more: object = {}): Put => [type, { part, ...more }];
 
 const AT = NOON.toISOString();
+const WHOLE = (type: string) => ['opened', 'amended', 'closed'].includes(type);
+const SERIES = [{ id: 'main', title: 'M', from: 1, to: 9, figures: 'arabic', pad: 1, exclude: [] }];
+const TERMS = { name: 'Nine Lights', terms: { series: SERIES, parts: [], approvers: [] } };
 const CLOSED = { type: 'closed', edition: 'nine-lights', by: 'A. Moss', statement: 'ab'.repeat(32) };
 
 export function bodyOf(one: Put): string {
   const [type, more] = typeof one === 'string' ? [one, {}] : one;
   const named = { edition: 'nine-lights', series: 'main', number: 1, label: '1/90' };
   return JSON.stringify({
-    ...(type === 'closed' ? CLOSED : named),
+    ...(WHOLE(type) ? { edition: 'nine-lights' } : named),
+    ...(type === 'closed' && CLOSED),
+    ...((type === 'opened' || type === 'amended') && TERMS),
     ...{ type, at: AT, by: 'A. Moss', why: 'by hand' },
     ...more,
   });
@@ -25,12 +30,13 @@ const INDEX_CODES: Readonly<Record<string, string>> = {
   issued_label: 'register.issued-before',
   issued_number: 'register.issued-before',
   closed_once: 'register.closed-before',
+  opened_once: 'terms.opened-before',
 };
 
 /** The code of the rule by which a database refused an entry; the whole message where it names none. */
 export function codeIn(error: unknown): string {
   const { message, constraint = '' } = error as { message: string; constraint?: string };
-  return /\[(register\.[a-z-]+)\]$/.exec(message)?.[1] ?? INDEX_CODES[constraint] ?? message;
+  return /\[((?:register|terms)\.[a-z-]+)\]$/.exec(message)?.[1] ?? INDEX_CODES[constraint] ?? message;
 }
 
 export const WHOLE_LIVES: [string, Put[]][] = [
@@ -42,6 +48,8 @@ export const WHOLE_LIVES: [string, Put[]][] = [
   ['withheld before its issue', ['withheld', 'released', 'issued', 'withheld', 'released', 'engraved']],
   ['void', ['withheld', 'void']],
   ['after the closing', ['issued', 'closed', 'engraved']],
+  ['on terms', ['opened', 'issued', 'amended', 'engraved', 'closed']],
+  ['begun before there were terms', ['issued', 'opened', 'engraved']],
 ];
 
 /** What went before, what must not follow, and the code of the rule that refuses it. */
@@ -100,6 +108,24 @@ export const WRONG: [string, Put[], Put, string][] = [
   ['another label for the number', ['withheld'], ['void', { label: 'I' }], 'number-mismatch'],
   ['issue under a label kept back', ['withheld', 'released'], ['issued', { number: 2 }], 'number-mismatch'],
   ['issue of a number kept back', ['withheld', 'released'], ['issued', { label: 'I' }], 'number-mismatch'],
+  ['opened twice', ['opened'], 'opened', 'terms.opened-before'],
+  ['amended, never opened', [], 'amended', 'terms.not-opened'],
+  ['amended once closed', ['opened', 'closed'], 'amended', 'terms.closed'],
+  ['opened once closed', ['closed'], 'opened', 'terms.closed'],
+  [
+    'opened under a taken name',
+    ['opened'],
+    ['opened', { edition: 'copy', name: ' nine  LIGHTS' }],
+    'terms.name-taken',
+  ],
+  ['issue beyond the series', ['opened'], ['issued', { number: 10, label: '10/90' }], 'terms.not-on-terms'],
+  ['issue of a foreign series', ['opened'], ['issued', { series: 'proofs' }], 'terms.not-on-terms'],
+  [
+    'issue beyond the amended series',
+    ['opened', ['amended', { terms: { ...TERMS.terms, series: [{ ...SERIES[0], from: 2 }] } }]],
+    'issued',
+    'terms.not-on-terms',
+  ],
   ['an earlier time', ['issued'], ['engraved', { at: '2031-03-01T11:59:59.999Z' }], 'time-runs-back'],
 ];
 
@@ -120,5 +146,9 @@ export const MISSHAPEN: [string, Put][] = [
   ['a short salt', ['issued', { salt: 'AAAA' }]],
   ['a salt in other letters', ['issued', { salt: 'AAAAAAAAAAAAAAAAAAAAA_' }]],
   ['a day that is no text', ['issued', { on: 2031 }]],
+  ['terms of an issue', ['issued', { terms: TERMS.terms }]],
+  ['terms that are a text', ['opened', { terms: 'as ever' }]],
+  ['an opening without terms', ['opened', { terms: undefined }]],
+  ['an opening without a name', ['opened', { name: undefined }]],
   ['a name that is of no use', ['issued', { colour: 'red' }]],
 ];

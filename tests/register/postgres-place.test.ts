@@ -25,14 +25,14 @@ test('from the file to the server, as a person goes', async () => {
   const env = { ...process.env, BURIN_REGISTER: undefined, PGPASSWORD: PASSWORD };
   const moved = await burin(['--workshop', dir, 'move', '--to', url], { env });
   expect({ code: moved.code, stderr: moved.stderr }).toEqual({ code: 0, stderr: '' });
-  expect(moved.stdout).toMatch(/^2 events and 0 checkpoints are at 127\.0\.0\.1:\d+\/bench_\d/);
+  expect(moved.stdout).toMatch(/^3 events and 0 checkpoints are at 127\.0\.0\.1:\d+\/bench_\d/);
   const late = await issue(dir, 1, {});
   expect(late.code).toBe(3);
   expect(late.stderr).toContain('was moved to');
 
   appendFileSync(join(dir, 'workshop.yaml'), `register: ${url}\n`);
   expect((await issue(dir, 1, { PGPASSWORD: PASSWORD })).stdout).toBe('03/90\n');
-  expect(await (await open(url)).size()).toBe(3);
+  expect(await (await open(url)).size()).toBe(4);
 });
 
 test('the environment wins over the document', async () => {
@@ -40,7 +40,7 @@ test('the environment wins over the document', async () => {
   const [ours, theirs] = [await fresh(), await fresh()];
   appendFileSync(join(dir, 'workshop.yaml'), `register: ${theirs}\n`);
   expect((await issue(dir, 1, { BURIN_REGISTER: withPassword(ours) })).stdout).toBe('01/90\n');
-  expect(await (await open(ours)).size()).toBe(1);
+  expect(await (await open(ours)).size()).toBe(2);
   expect(await (await open(theirs)).size()).toBe(0);
   expect(existsSync(join(dir, 'register.db'))).toBe(false);
 });

@@ -1,3 +1,4 @@
+import { isOfNumber } from '../../src/register/event.js';
 import type { StoredEvent } from '../../src/register/register.js';
 import { countOf, editionOf } from './request.mjs';
 import type { Soak } from './soak.js';
@@ -20,7 +21,7 @@ export function holdAgainst({ workers }: Soak, kept: readonly StoredEvent[]): Fa
   const once = new Set<string>();
   const byKey = new Map<string, number[]>();
   for (const { event } of kept) {
-    if (event.type === 'closed' || event.key === undefined) throw new Error('not of a worker');
+    if (!isOfNumber(event) || event.key === undefined) throw new Error('not of a worker');
     const { type, edition, number, key, nth } = event;
     const request = `${key} ${nth}`;
     if (once.has(request)) faults.doubles.push(request);

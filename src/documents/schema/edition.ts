@@ -39,6 +39,7 @@ export const edition = z.strictObject({
   name: title.describe('as it appears on sheets and certificates'),
   designs: z.array(id).min(1).max(20).describe('documents in designs/, all cut on every piece'),
   series: z.array(series).min(1).max(20).describe('such as the numbered edition and its proofs'),
+  approvers: z.array(line(120)).min(1).max(20).optional().describe('who may approve its proof'),
   dedications: id
     .optional()
     .describe('a list of words by number, beside this document, without its ending .csv'),

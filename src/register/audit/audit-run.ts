@@ -1,7 +1,8 @@
-import { Refusal } from '../../problem.js';
-import { fromLeaf, type RegisterEvent } from '../event.js';
+import { type Problem, Refusal } from '../../problem.js';
+import { fromLeaf, isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
 import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
+import type { NamedTerms } from '../terms/schema.js';
 import { CheckpointComparison } from './checkpoint-comparison.js';
 import { compareWithDocument, type Gap } from './document-comparison.js';
 import type { Findings } from './finding.js';
@@ -11,6 +12,7 @@ import { detach, type EventFields, parseEventFast } from './parse-event-fast.js'
 import { PersonNames } from './person-names.js';
 import type { AuditOrder, AuditReport } from './report.js';
 import { RequestIndex } from './request-index.js';
+import { TermsAudit } from './terms-audit.js';
 
 /** The fields of any event; those of a closing have no number. */
 type AnyEventFields = Omit<EventFields, 'type'> & { readonly type: RegisterEvent['type'] };
@@ -27,6 +29,7 @@ export class AuditRun {
   readonly #findings: Findings;
   readonly #checkpoints: CheckpointComparison;
   readonly #lifecycles = new LifecycleReplay();
+  readonly #terms = new TermsAudit();
   readonly #names = new PersonNames();
   readonly #log = new MerkleAccumulator();
   /** The log that the texts make, from the first event whose hash does not fit its text. */
@@ -74,13 +77,20 @@ export class AuditRun {
     this.#checkRequest(seq, event.key, event.nth);
     if (this.#order.edition !== undefined && event.edition !== this.#order.edition) return;
     this.#names.add(event.by, seq);
-    this.#names.add(event.witness, seq);
+    this.#names.add('witness' in event ? event.witness : undefined, seq);
     const broken =
       event.type === 'closed'
         ? this.#lifecycles.close(event.edition, seq)
-        : this.#lifecycles.apply(event as EventFields, seq);
+        : 'terms' in event
+          ? this.#addTerms(event, seq)
+          : this.#lifecycles.apply(event as EventFields, seq);
     if (broken.length > 0) this.#replayable = false;
     for (const found of broken) this.#findings.fault(found, seq);
+  }
+
+  #addTerms(event: TermsEvent, seq: number): readonly Problem[] {
+    this.#terms.add(event, seq, this.#findings);
+    return [];
   }
 
   #addToLog({ seq, body, leaf }: RawEvent): void {
@@ -97,9 +107,10 @@ export class AuditRun {
   }
 
   /** Reads what the fast reader does not, the way every other reader of the register does. */
-  #parse({ seq, body }: RawEvent): AnyEventFields | undefined {
+  #parse({ seq, body }: RawEvent): AnyEventFields | TermsEvent | undefined {
     try {
-      return fieldsOf(fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') }));
+      const event = fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') });
+      return event.type === 'opened' || event.type === 'amended' ? event : fieldsOf(event);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       const reason = error.problems[0]!;
@@ -135,6 +146,12 @@ export class AuditRun {
     }
   }
 
+  /** Of the editions that are looked at. */
+  #wantedTerms(): ReadonlyMap<string, NamedTerms> {
+    const { edition, terms = new Map<string, NamedTerms>() } = this.#order;
+    return new Map([...terms].filter(([id]) => edition === undefined || id === edition));
+  }
+
   async conclude(read: ReadEvent): Promise<AuditReport> {
     const { edition, editions } = this.#order;
     await this.#reportRepeated(read);
@@ -151,6 +168,7 @@ export class AuditRun {
       else if (edition === undefined || edition === id)
         this.#findings.remark(problem('audit.no-document', `edition ${id}`, {}));
     }
+    this.#terms.conclude(this.#lifecycles, this.#wantedTerms(), this.#findings);
     const findings = this.#findings.all();
     return {
       ok: !findings.some(({ grade }) => grade === 'fault'),
@@ -167,7 +185,7 @@ export class AuditRun {
 
 function fieldsOf(event: RegisterEvent): AnyEventFields {
   const { type, at, by, edition, key, nth } = event;
-  if (event.type === 'closed') return { type, at, by, edition, key, nth, series: '', number: 0, label: '' };
+  if (!isOfNumber(event)) return { type, at, by, edition, key, nth, series: '', number: 0, label: '' };
   const { series, number, label } = event;
   return {
     ...{ type, at, by, edition, key, nth, series, number, label },

@@ -122,6 +122,37 @@ export const { table, problem, refuse } = defineMessages({
       '{n, plural, one {Number {numbers} was} other {Numbers {numbers} were}} never issued, and nothing says why.',
     hint: 'Issue them next, or record them void with the reason.',
   },
+  'audit.terms-differ': {
+    exit: 1,
+    message: 'Of the terms, {what} is {now} in the documents, and {before} in the register.',
+    hint: 'Put the documents back; or, if it is meant, enter the change with `burin amend`.',
+  },
+  'audit.terms-twice': {
+    exit: 1,
+    message: 'Edition {edition} has terms already.',
+    hint: 'No program of this register enters them twice. Compare with a checkpoint kept elsewhere.',
+  },
+  'audit.terms-missing': {
+    exit: 1,
+    message: 'Edition {edition} has no terms that could be amended.',
+    hint: 'No program of this register amends what it does not have. Compare with a checkpoint kept elsewhere.',
+  },
+  'audit.name-twice': {
+    exit: 1,
+    message: 'Edition {edition} has the name {name}, which is that of edition {holder}.',
+    hint: 'Two editions of one name give one number twice. Find out which of them is not to be.',
+  },
+  'audit.name-taken': {
+    exit: 1,
+    message: 'It has the name {name}, by which the register knows edition {holder}.',
+    hint: 'Rename the document back, or give an edition of its own a name of its own.',
+  },
+  'audit.not-on-terms': {
+    exit: 1,
+    message:
+      'The terms do not have these numbers, or write them in another way: {numbers}{more, plural, =0 {} one { and # more} other { and # more}}.',
+    hint: KEEP_TERMS,
+  },
   'audit.not-planned': {
     exit: 1,
     message:

@@ -1,5 +1,6 @@
 import type { Edition } from '../../documents/schema/edition.js';
 import type { Verifier } from '../log/note.js';
+import type { NamedTerms } from '../terms/schema.js';
 import type { ComparedCheckpoint, OutsideCheckpoint } from './checkpoint-comparison.js';
 import type { Gap } from './document-comparison.js';
 import type { Finding } from './finding.js';
@@ -9,6 +10,8 @@ export interface AuditOrder {
   readonly edition?: string;
   /** The documents, by id. */
   readonly editions: ReadonlyMap<string, Edition>;
+  /** What the documents promise of each edition, by id. */
+  readonly terms?: ReadonlyMap<string, NamedTerms>;
   /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */
   readonly outside?: readonly OutsideCheckpoint[];
   /** The maker's key; without it no signature is checked. */

@@ -1,5 +1,6 @@
 import { findLabel, type LabelIndex } from '../../edition/label-index.js';
 import { type Problem, Refusal } from '../../problem.js';
+import { isOfNumber } from '../event.js';
 import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
 import type { Register } from '../register.js';
 import { type PlacedEvent, shownEvents } from './facts.js';
@@ -53,7 +54,7 @@ async function checkPiece(
   const found = findLabel(index, label);
   if (!found.ok) return failed(found.problem);
   const events = (await register.history(index.editionId, label)).flatMap(({ seq, event, body }) =>
-    event.type === 'closed' ? [] : [{ seq, event, body }],
+    isOfNumber(event) ? [{ seq, event, body }] : [],
   );
   let status: NumberStatus | undefined;
   for (const { event } of events) status = applyEvent(status, event);

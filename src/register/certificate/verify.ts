@@ -1,6 +1,6 @@
 import { isUtf8 } from 'node:buffer';
 import { type Problem, Refusal } from '../../problem.js';
-import { leafHash, type NumberEvent, registerEvent } from '../event.js';
+import { isOfNumber, leafHash, type NumberEvent, registerEvent } from '../event.js';
 import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
 import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
 import { inclusionProblem } from '../log/proof.js';
@@ -119,7 +119,7 @@ function parseEvents({ events }: Certificate): ParsedEvents {
     if (canonicalOf(value) !== body) return wrong('canonical');
     const event = registerEvent.safeParse(value);
     if (!event.success) return wrong('kind');
-    if (event.data.type === 'closed') return wrong('edition');
+    if (!isOfNumber(event.data)) return wrong('edition');
     return [event.data];
   });
   for (let i = 1; i < events.length; i++) {

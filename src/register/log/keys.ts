@@ -3,7 +3,7 @@ import { mkdir, open, readFile, realpath, rename, rm, stat, writeFile } from 'no
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { refuse } from './messages.js';
-import { type Checkpoint, openCheckpoint, type Signer, signerOf } from './note.js';
+import { type Checkpoint, openCheckpoint, readCheckpoint, readNote, type Signer, signerOf } from './note.js';
 import { slugIn } from './origin.js';
 
 /** The folder of the maker's keys: never in a workshop, which is copied, sent about and published. */
@@ -112,6 +112,20 @@ export async function lastSigned(folder: string, signer: Signer): Promise<Checkp
   const opened = openCheckpoint(note, signer);
   if (opened.ok) return opened.checkpoint;
   throw refuse('log.last-signed-wrong', file, { reason: opened.problem });
+}
+
+/**
+ * The same without the key at hand, for a log that was signed here once; the file is the owner's own, so its signature is
+ * not asked for. Undefined too where it cannot be read as a checkpoint.
+ */
+export async function lastRemembered(folder: string, origin: string): Promise<Checkpoint | undefined> {
+  const note = await readFile(lastFile(folder, origin), 'utf8').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return undefined;
+    throw error;
+  });
+  const read = note === undefined ? undefined : readNote(note);
+  const checkpoint = read?.ok ? readCheckpoint(read.note) : undefined;
+  return checkpoint?.ok ? checkpoint.checkpoint : undefined;
 }
 
 /** Remembers what was signed, for the next time, unless something larger was. */

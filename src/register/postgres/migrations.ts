@@ -71,6 +71,15 @@ export const STEPS: readonly string[] = [
   ALTER TABLE ${SCHEMA}.event DROP COLUMN of_number;
   ALTER TABLE ${SCHEMA}.event RENAME COLUMN told TO occurred_on;
   `,
+  // The terms of editions.
+  `
+  ALTER TABLE ${SCHEMA}.event
+    ADD COLUMN name ${textColumn('name')},
+    ADD COLUMN terms json GENERATED ALWAYS AS (body::json -> 'terms') STORED;
+
+  CREATE UNIQUE INDEX opened_once ON ${SCHEMA}.event (edition) WHERE type = 'opened';
+  CREATE INDEX terms_of_edition ON ${SCHEMA}.event (edition, seq) WHERE terms IS NOT NULL;
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

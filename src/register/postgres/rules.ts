@@ -8,6 +8,7 @@ import {
   type SqlRule,
   sqlRules,
 } from '../rule-sql.js';
+import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
 import { NUMBER_EVENTS, PART_EVENTS } from '../transitions.js';
 
 /**
@@ -46,6 +47,21 @@ const FACTS: SqlFacts = {
   anyPart: (last) => somePart(`last IN (${quoteTexts(last)})`),
   namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoteTexts(last)})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
+};
+
+const TERMS_BEFORE = 'terms IS NOT NULL AND edition = NEW.edition AND seq < NEW.seq';
+
+const TERMS_FACTS: TermsFacts = {
+  closed: FACTS.closed,
+  opened: exists(`type = 'opened' AND edition = NEW.edition AND seq + 0 < NEW.seq`),
+  nameElsewhere: exists(
+    `terms IS NOT NULL AND edition <> NEW.edition AND seq < NEW.seq AND ${person('name')} = ${person('NEW.name')}`,
+  ),
+  outsideTerms: `NOT EXISTS (
+        SELECT 1 FROM json_array_elements(
+          (SELECT terms -> 'series' FROM event WHERE ${TERMS_BEFORE} ORDER BY seq DESC LIMIT 1)) AS s (value)
+        WHERE value ->> 'id' = NEW.series
+          AND NEW.number BETWEEN (value ->> 'from')::integer AND (value ->> 'to')::integer)`,
 };
 
 /** A function of the register, as the server keeps it. */
@@ -100,6 +116,7 @@ const textMembers = [
   'statement',
   'salt',
   'on',
+  'name',
 ];
 const wholeMembers = ['number', 'nth'];
 const kind = (member: string) => `json_typeof(NEW.body::json -> '${member}')`;
@@ -117,6 +134,7 @@ const FORM: SqlRule[] = [
       ...textMembers.map((one) => `coalesce(${kind(one)}, 'string') <> 'string'`),
       ...wholeMembers.map((one) => `coalesce(${kind(one)}, 'number') <> 'number'`),
       `coalesce(${kind('parts')}, 'array') <> 'array'`,
+      `coalesce(${kind('terms')}, 'object') <> 'object'`,
     ].join('\n      OR '),
     'a value in the text of the event is of another kind',
     'register.malformed-event',
@@ -155,13 +173,15 @@ const branch = (type: string, rules: readonly SqlRule[]) => `
     END IF;`;
 
 const ALLOWED = `
-  BEGIN${NUMBER_EVENTS.map((type) => branch(type, [...memberRules(type), ...sqlRules(type, FACTS)])).join('')}${branch(
-    'closed',
-    [
+  BEGIN${NUMBER_EVENTS.map((type) => branch(type, [...memberRules(type), ...sqlRules(type, FACTS)])).join('')}${[
+    branch('issued', onTermsRules(TERMS_FACTS)),
+    branch('opened', [...memberRules('opened'), ...openedRules(TERMS_FACTS)]),
+    branch('amended', [...memberRules('amended'), ...amendedRules(TERMS_FACTS)]),
+    branch('closed', [
       ...memberRules('closed'),
       rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
-    ],
-  )}
+    ]),
+  ].join('')}
     RETURN NULL;
   END `;
 

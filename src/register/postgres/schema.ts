@@ -42,6 +42,8 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
       ...[text('witness', 'witness'), text('recipient', 'to'), text('statement', 'statement')],
       ...[text('salt', 'salt'), text('occurred_on', 'on')],
       { column: 'parts', type: 'json', required: false, expression: `body::json -> 'parts'` },
+      text('name', 'name'),
+      { column: 'terms', type: 'json', required: false, expression: `body::json -> 'terms'` },
     ],
   },
   {
@@ -71,6 +73,11 @@ export const INDEXES: readonly SqlIndex[] = [
   { name: 'event_of_label', table: 'event', unique: false, columns: ['label', 'edition', 'seq'] },
   { name: 'event_of_number', table: 'event', unique: false, columns: ['number', 'series', 'edition', 'seq'] },
   { name: 'closed_once', table: 'event', unique: true, columns: ['edition'], where: `type = 'closed'` },
+  { name: 'opened_once', table: 'event', unique: true, columns: ['edition'], where: `type = 'opened'` },
+  {
+    ...{ name: 'terms_of_edition', table: 'event', unique: false, columns: ['edition', 'seq'] },
+    where: 'terms IS NOT NULL',
+  },
   { name: 'checkpoint_pkey', table: 'checkpoint', unique: true, columns: ['size'] },
   { name: 'schema_version_pkey', table: 'schema_version', unique: true, columns: ['version'] },
 ];

@@ -114,6 +114,16 @@ export const STEPS: readonly string[] = [
   ALTER TABLE event ADD COLUMN occurred_on TEXT GENERATED ALWAYS AS (body ->> '$.on') VIRTUAL
     CHECK (json_type(body, '$.on') IS NULL OR json_type(body, '$.on') IS 'text');
   `,
+  // The terms of editions.
+  `
+  ALTER TABLE event ADD COLUMN name TEXT GENERATED ALWAYS AS (body ->> '$.name') VIRTUAL
+    CHECK (json_type(body, '$.name') IS NULL OR json_type(body, '$.name') IS 'text');
+  ALTER TABLE event ADD COLUMN terms TEXT GENERATED ALWAYS AS (body -> '$.terms') VIRTUAL
+    CHECK (json_type(body, '$.terms') IS NULL OR json_type(body, '$.terms') IS 'object');
+
+  CREATE UNIQUE INDEX opened_once ON event (edition) WHERE type = 'opened';
+  CREATE INDEX terms_of_edition ON event (edition, seq) WHERE terms IS NOT NULL;
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

@@ -8,6 +8,7 @@ import {
   type SqlRule,
   sqlRules,
 } from '../rule-sql.js';
+import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
 import { NUMBER_EVENTS, type NumberEventType, PART_EVENTS } from '../transitions.js';
 
 /**
@@ -44,6 +45,18 @@ const FACTS: SqlFacts = {
   anyPart: (last) => somePart(`last IN (${quoteTexts(last)})`),
   namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoteTexts(last)})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
+};
+
+const LAST_TERMS = `(SELECT terms FROM event WHERE terms IS NOT NULL AND edition = NEW.edition
+        ORDER BY seq DESC LIMIT 1)`;
+
+const TERMS_FACTS: TermsFacts = {
+  closed: FACTS.closed,
+  opened: `EXISTS (SELECT 1 FROM event WHERE type = 'opened' AND edition = NEW.edition)`,
+  nameElsewhere: `EXISTS (SELECT 1 FROM event WHERE terms IS NOT NULL AND edition <> NEW.edition
+        AND ${person('name')} = ${person('NEW.name')})`,
+  outsideTerms: `NOT EXISTS (SELECT 1 FROM json_each(${LAST_TERMS}, '$.series') AS s
+        WHERE s.value ->> '$.id' = NEW.series AND NEW.number BETWEEN s.value ->> '$.from' AND s.value ->> '$.to')`,
 };
 
 interface Firing {
@@ -143,6 +156,17 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
     ),
   ]),
   ...NUMBER_EVENTS.map(lifecycleSql),
+  trigger('event_opened', { at: 'BEFORE INSERT', when: `NEW.type = 'opened'` }, [
+    ...memberRules('opened'),
+    ...openedRules(TERMS_FACTS),
+  ]),
+  trigger('event_amended', { at: 'BEFORE INSERT', when: `NEW.type = 'amended'` }, [
+    ...memberRules('amended'),
+    ...amendedRules(TERMS_FACTS),
+  ]),
+  trigger('event_on_terms', { at: 'BEFORE INSERT', when: `NEW.type = 'issued'` }, [
+    ...onTermsRules(TERMS_FACTS),
+  ]),
   trigger('event_closed', { at: 'BEFORE INSERT', when: `NEW.type = 'closed'` }, [
     ...memberRules('closed'),
     rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),

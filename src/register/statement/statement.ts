@@ -3,7 +3,8 @@ import type { Edition } from '../../documents/schema/edition.js';
 import { excludedBy, numbersOf } from '../../edition/labels.js';
 import { formatRanges } from '../../edition/number-ranges.js';
 import type { NumberStatus, State } from '../lifecycle.js';
-import type { StoredEvent } from '../register.js';
+import type { RecordedTerms, StoredEvent } from '../register.js';
+import { differencesOf, type TermsDifference } from '../terms/difference.js';
 
 /** What became of an edition, stated once it is complete. */
 export interface Statement {
@@ -16,11 +17,21 @@ export interface Statement {
   readonly by: string;
   readonly at: string;
   readonly series: readonly SeriesStatement[];
+  /** What of its terms was changed after it was opened, first to last. Left out where nothing was. */
+  readonly amendments?: readonly Amendment[];
   /** Customs of the trade that the edition departs from, in words. */
   readonly remarks: readonly string[];
   readonly log: { readonly size: number; readonly root: string };
   /** The signed checkpoint of that log, where a key was there to sign it. */
   readonly checkpoint?: string;
+}
+
+/** A deliberate change of the terms of an edition. */
+export interface Amendment {
+  readonly at: string;
+  readonly by: string;
+  readonly why: string;
+  readonly changes: readonly TermsDifference[];
 }
 
 export interface SeriesStatement {
@@ -53,10 +64,17 @@ export interface StatementFacts {
   readonly statuses: readonly NumberStatus[];
   /** The last event of each number that is void. */
   readonly voidEvents: ReadonlyMap<string, StoredEvent>;
+  readonly amendments?: readonly Amendment[];
   readonly log: { readonly size: number; readonly root: Buffer };
   readonly checkpoint?: string;
   readonly remarks: readonly string[];
 }
+
+export const amendmentsOf = ({ events }: RecordedTerms): Amendment[] =>
+  events.slice(1).map(({ event }, i) => {
+    const { at, by, why } = event;
+    return { at, by, why, changes: differencesOf(events[i]!.event, event) };
+  });
 
 export function statementOf(facts: StatementFacts): Statement {
   const { id, edition, document, maker, by, at, log, checkpoint, remarks } = facts;
@@ -88,6 +106,7 @@ export function statementOf(facts: StatementFacts): Statement {
         never: formatRanges(never),
       };
     }),
+    ...(facts.amendments && facts.amendments.length > 0 && { amendments: facts.amendments }),
     remarks,
     log: { size: log.size, root: log.root.toString('base64') },
     ...(checkpoint !== undefined && { checkpoint }),
@@ -108,7 +127,7 @@ function exclusionsOf(series: Edition['series'][number]): SeriesStatement['exclu
 
 /** The statement to print and keep with the papers of the edition. */
 export function statementText(statement: Statement, sha256: string): string[] {
-  const { edition, maker, by, at, series, remarks, log, checkpoint } = statement;
+  const { edition, maker, by, at, series, amendments = [], remarks, log, checkpoint } = statement;
   const lines = [`Statement of edition: ${edition.name}`, maker, '', `Closed ${at.slice(0, 10)} by ${by}.`];
   for (const one of series) {
     lines.push(
@@ -119,6 +138,11 @@ export function statementText(statement: Statement, sha256: string): string[] {
     for (const { numbers, why } of one.excluded) lines.push(`  Not in the series: ${numbers}: ${why}`);
     for (const { label, why } of one.voids) lines.push(`  Void: ${label}: ${why}`);
     if (one.never !== '') lines.push(`  Planned and never issued: ${one.never}`);
+  }
+  if (amendments.length > 0) lines.push('', 'Amended after the first number was issued');
+  for (const one of amendments) {
+    lines.push(`  ${one.at.slice(0, 10)} by ${one.by}: ${one.why}`);
+    lines.push(...one.changes.map(({ what, before, now }) => `    ${what}: ${now}, before: ${before}`));
   }
   if (remarks.length > 0) lines.push('', 'Remarks', ...remarks.map((r) => `  ${r}`));
   lines.push(

@@ -1,5 +1,5 @@
 import { makeCertificate } from '../../../src/register/certificate/make.js';
-import type { RegisterEvent } from '../../../src/register/event.js';
+import { isOfNumber, type RegisterEvent } from '../../../src/register/event.js';
 import {
   type Draft,
   described,
@@ -37,7 +37,7 @@ export const made = (from: Log) =>
   makeCertificate(described, provedIn(from, true), from.checkpoint, maker.sign).file;
 
 export const mine = (told: RegisterEvent[], type: string): RegisterEvent =>
-  told.find((event) => event.type === type && event.type !== 'closed' && event.number === 12)!;
+  told.find((event) => event.type === type && isOfNumber(event) && event.number === 12)!;
 export const more = (told: RegisterEvent[], ...types: string[]): void => {
   for (const type of types) {
     const base = { ...mine(told, 'inspected'), type };

@@ -1,0 +1,35 @@
+import { leafHash } from '../event.js';
+import type { Register } from '../register.js';
+import { MerkleAccumulator } from './merkle-accumulator.js';
+import { refuse } from './messages.js';
+import { type Checkpoint, openCheckpoint, type Signer } from './note.js';
+
+/** What is asked of a register before an entry. */
+export type GatedRegister = Pick<Register, 'size' | 'events' | 'checkpoints'>;
+
+/**
+ * Holds a register against what its key signed last on this machine, before anything is entered. Throws a Refusal
+ * (exit 3) where the register is empty, shorter, or has other events: an old copy would give out numbers again.
+ *
+ * A checkpoint in the register that this key signed for that size settles it; without one every event up to there is read.
+ */
+export async function checkNotBehind(
+  register: GatedRegister,
+  signer: Signer | undefined,
+  last: Checkpoint,
+): Promise<void> {
+  const where = `log ${last.origin}`;
+  const size = await register.size();
+  if (size < last.size) throw refuse('log.register-behind', where, { size, signed: last.size });
+  const stored = (await register.checkpoints()).find((one) => one.size === last.size);
+  const opened = stored && signer && openCheckpoint(stored.note, signer);
+  if (opened?.ok && Buffer.from(opened.checkpoint.root).equals(last.root)) return;
+  const log = new MerkleAccumulator();
+  for await (const { body, leaf } of register.events()) {
+    if (log.size === last.size) break;
+    if (!leafHash(body).equals(leaf)) break;
+    log.add(leaf);
+  }
+  if (log.size < last.size || !log.root().equals(last.root))
+    throw refuse('log.register-other', where, { signed: last.size });
+}

@@ -1,0 +1,77 @@
+import type { Numbered } from '../../edition/labels.js';
+import { foldName } from '../../edition/look-alike.js';
+import { type Problem, Refusal } from '../../problem.js';
+import { isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
+import { differencesOf, type TermsDifference } from './difference.js';
+import { problem } from './messages.js';
+import type { EditionTerms, NamedTerms } from './schema.js';
+import { labelsByTerms } from './terms.js';
+
+/** So many problems of one kind are named: after them the rest says nothing new. */
+const MOST_PROBLEMS = 10;
+
+/** Holds documents against the terms of the register. Throws a Refusal (exit 3) with each term that differs. */
+export function holdTerms(edition: string, recorded: NamedTerms, asked: NamedTerms): void {
+  const differences = differencesOf(recorded, asked);
+  if (differences.length > 0)
+    throw new Refusal(differences.slice(0, MOST_PROBLEMS).map((one) => differenceProblem(edition, one)));
+}
+
+const differenceProblem = (edition: string, difference: TermsDifference): Problem =>
+  problem('terms.differ', `edition ${edition}`, { edition, ...difference });
+
+/** An edition by its id, and a name it has or once had. */
+export interface KnownName {
+  readonly edition: string;
+  readonly name: string;
+}
+
+/** A name belongs to one edition for good; what looks like it counts as it. */
+export function checkName(edition: string, name: string, known: readonly KnownName[]): void {
+  const reads = foldName(name);
+  const holder = known.find((one) => one.edition !== edition && foldName(one.name) === reads);
+  if (holder)
+    throw new Refusal([
+      problem('terms.name-taken', `edition ${edition}`, { taken: holder.name, holder: holder.edition }),
+    ]);
+}
+
+/** Throws a Refusal (exit 3) where numbers that exist would have another label on these terms, or none. */
+export function checkExisting(edition: string, terms: EditionTerms, events: readonly RegisterEvent[]): void {
+  const labelOf = labelsByTerms(terms);
+  const problems: Problem[] = [];
+  const seen = new Set<string>();
+  for (const event of events) {
+    if (!isOfNumber(event) || seen.has(event.label)) continue;
+    seen.add(event.label);
+    const { series, number, label } = event;
+    const byTerms = labelOf(series, number);
+    const where = `edition ${edition}`;
+    if (byTerms.is === 'label') {
+      if (byTerms.label !== label)
+        problems.push(problem('terms.label-changes', where, { series, number, label, now: byTerms.label }));
+      continue;
+    }
+    const reason = REASONS[byTerms.is];
+    problems.push(problem('terms.label-goes', where, { series, number, label, reason }));
+  }
+  if (problems.length > 0) throw new Refusal(problems.slice(0, MOST_PROBLEMS));
+}
+
+const REASONS = { 'no such series': 'series', 'outside the series': 'range', excluded: 'excluded' } as const;
+
+/** Throws a Refusal (exit 3) for a number that the terms do not have, or write in another way. */
+export function checkOnTerms(edition: string, terms: EditionTerms, numbers: readonly Numbered[]): void {
+  const labelOf = labelsByTerms(terms);
+  for (const { series, number, label } of numbers) {
+    const byTerms = labelOf(series, number);
+    if (byTerms.is !== 'label' || byTerms.label !== label)
+      throw new Refusal([problem('terms.not-on-terms', `edition ${edition}`, { series, number, label })]);
+  }
+}
+
+/** The terms that events leave an edition on; undefined where none says them. */
+export function latestTerms(events: readonly TermsEvent[]): NamedTerms | undefined {
+  const last = events.at(-1);
+  return last && { name: last.name, terms: last.terms };
+}
