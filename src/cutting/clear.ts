@@ -1,7 +1,7 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, difference, grow, inset, type Polygons, sweep } from '../geometry/polygons.js';
-import { type Segment, segmentsCross, segmentsOf } from '../geometry/segment.js';
+import { segmentsCross } from '../geometry/segment.js';
 import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
@@ -151,8 +151,14 @@ function spans(rings: Polygons, step: number): Span[][] {
   return Array.from({ length: count }, (_, k) => {
     const v = low + ((k + 0.5) * (high - low)) / count;
     const us: number[] = [];
-    for (const [ax, ay, bx, by] of edges(rings))
-      if (ay > v !== by > v) us.push(ax + ((v - ay) / (by - ay)) * (bx - ax));
+    for (const ring of rings) {
+      for (let i = 0; i < ring.length; i += 2) {
+        const j = i + 2 < ring.length ? i + 2 : 0;
+        const ay = ring[i + 1]!;
+        const by = ring[j + 1]!;
+        if (ay > v !== by > v) us.push(ring[i]! + ((v - ay) / (by - ay)) * (ring[j]! - ring[i]!));
+      }
+    }
     us.sort((a, b) => a - b);
     return Array.from({ length: us.length / 2 }, (_, i) => ({ u0: us[2 * i]!, u1: us[2 * i + 1]!, v }));
   });
@@ -160,12 +166,24 @@ function spans(rings: Polygons, step: number): Span[][] {
 
 /** Whether the way from one point inside rings to another leaves them. */
 function crosses(rings: Polygons, [px, py]: Point, [qx, qy]: Point): boolean {
-  for (const [ax, ay, bx, by] of edges(rings)) if (segmentsCross(px, py, qx, qy, ax, ay, bx, by)) return true;
+  const left = Math.min(px, qx);
+  const right = Math.max(px, qx);
+  const low = Math.min(py, qy);
+  const high = Math.max(py, qy);
+  for (const ring of rings) {
+    for (let i = 0; i < ring.length; i += 2) {
+      const j = i + 2 < ring.length ? i + 2 : 0;
+      const ay = ring[i + 1]!;
+      const by = ring[j + 1]!;
+      // Nearly every edge lies wholly to one side of the way, which is a step high.
+      if ((ay < low && by < low) || (ay > high && by > high)) continue;
+      const ax = ring[i]!;
+      const bx = ring[j]!;
+      if ((ax < left && bx < left) || (ax > right && bx > right)) continue;
+      if (segmentsCross(px, py, qx, qy, ax, ay, bx, by)) return true;
+    }
+  }
   return false;
-}
-
-function* edges(rings: Polygons): Generator<Segment> {
-  for (const points of rings) yield* segmentsOf({ points, closed: true });
 }
 
 const rotateRings = (rings: Polygons, c: number, s: number): Polyline[] =>
