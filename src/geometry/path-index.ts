@@ -13,7 +13,7 @@ export interface PathIndex {
 }
 
 /** Segments to a stretch. */
-const STRETCH = 8;
+export const STRETCH = 8;
 
 /** An index of a path, for many distances. Time and memory grow with its points. */
 export function indexPath(path: Path): PathIndex {

@@ -126,6 +126,9 @@ export function startClearance(
   };
 }
 
+/** What a letter takes to be placed, or its circle to be held against a patch, in steps. */
+const STEPS_OF_PLACE = 10;
+
 /** How far accents and tails reach above and below a row together, in letter heights: no turn of a helix meets the next. */
 const HANGS = 0.75;
 
@@ -185,7 +188,7 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
   };
 
   return (size, at, floor) => {
-    spend(letters.length);
+    spend(STEPS_OF_PLACE * (1 + letters.length));
     let limit: Limit = {
       clearance: ownStart(size, at.z),
       label: widest.label,
@@ -205,7 +208,10 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
       const place = placer(letter, shape, size, at);
       const xs = (k: number) => letter.places[k]!.x * size;
       const { circle } = place(from).ink;
-      const atRings = (k: number, known: number) => ringClearance(surface, place(k).ink, rings, half, known);
+      const atRings = (k: number, known: number) => {
+        spend(STEPS_OF_PLACE);
+        return ringClearance(surface, place(k).ink, rings, half, known, spend);
+      };
       if (round) {
         const beside = atRings(from, byRings);
         byRings = beside.clearance;
@@ -228,7 +234,7 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
       }
       const bound = (k: number) => {
         const { ink, turn } = place(k);
-        spend(1 + patches.length);
+        spend(STEPS_OF_PLACE * (1 + patches.length));
         return patchClearanceBound(surface, ink.circle, turn, patches, half);
       };
       const atPatches = (k: number, known: number) => {

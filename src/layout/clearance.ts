@@ -97,6 +97,7 @@ export function ringClearance(
   rings: readonly RingObstacle[],
   halfCut: number,
   known: number,
+  spend: (steps: number) => void,
 ): ObstacleClearance {
   const { x, y, r } = ink.circle;
   const middle = slantAt(surface, x, y);
@@ -105,7 +106,7 @@ export function ringClearance(
   let name = '';
   for (const ring of rings) {
     if (Math.max(middle - r - ring.to, ring.from - middle - r) - halfCut >= clearance) continue;
-    range ??= slantRange(surface, ink);
+    range ??= slantRange(surface, ink, spend);
     const here = Math.max(range[0] - ring.to, ring.from - range[1]) - halfCut;
     if (here >= clearance) continue;
     clearance = here;
@@ -135,7 +136,7 @@ const slantAt = (surface: Surface, x: number, y: number): number =>
  * Least and greatest distance along the generator: on a developable surface of revolution the nearest point of a ring
  * is straight up or down. A straight line on a cone's sheet comes nearest the apex at the foot of the perpendicular.
  */
-function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
+function slantRange(surface: Surface, ink: Ink, spend: (steps: number) => void): readonly [number, number] {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   const { apex } = surface;
@@ -146,6 +147,7 @@ function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
   };
   for (const { points, closed } of ink.paths()) {
     const n = points.length;
+    spend(STEPS_OF_TURN * n);
     for (let i = 0; i < n; i += 2) {
       const x = points[i]!;
       const y = points[i + 1]!;
@@ -161,6 +163,9 @@ function slantRange(surface: Surface, ink: Ink): readonly [number, number] {
   return [low, high];
 }
 
+/** What a coordinate of a letter takes to be laid on a sheet and turned there, in steps. */
+const STEPS_OF_TURN = 3;
+
 function distanceToPatch(
   surface: Surface,
   ink: Ink,
@@ -172,9 +177,9 @@ function distanceToPatch(
   let least = known;
   for (const angle of laps(surface, turn, patch)) {
     if (circleApart(surface, ink.circle, angle, patch) >= least) continue;
-    const paths = ink
-      .paths()
-      .map((p) => ({ closed: p.closed, points: rotateLine(surface, p.points, angle) }));
+    const laid = ink.paths();
+    spend(STEPS_OF_TURN * laid.reduce((sum, { points }) => sum + points.length, 0));
+    const paths = laid.map((p) => ({ closed: p.closed, points: rotateLine(surface, p.points, angle) }));
     least = Math.min(least, clearanceToPolygons(paths, ink.filled, patch.index, least, spend));
   }
   return least;
@@ -190,6 +195,8 @@ function laps(surface: Surface, turn: number, patch: IndexedPatch): readonly num
 function circleApart(surface: Surface, circle: Circle, angle: number, patch: IndexedPatch): number {
   const [x0, y0, x1, y1] = patch.index.bounds;
   const [x, y] = surface.rotate(circle.x, circle.y, angle);
-  const away = Math.hypot(Math.max(0, x - x1, x0 - x), Math.max(0, y - y1, y0 - y));
+  const dx = Math.max(0, x - x1, x0 - x);
+  const dy = Math.max(0, y - y1, y0 - y);
+  const away = Math.sqrt(dx * dx + dy * dy);
   return away === 0 ? Number.NEGATIVE_INFINITY : away - circle.r;
 }

@@ -1,7 +1,7 @@
 import { type Bounds, boundsOfAll } from '../geometry/bounds.js';
 import { containsPoint, pointLocator } from '../geometry/inside.js';
-import type { Path, Polyline } from '../geometry/path.js';
-import { distanceBetweenPaths, indexPath, type PathIndex } from '../geometry/path-index.js';
+import type { Path } from '../geometry/path.js';
+import { distanceBetweenPaths, indexPath, type PathIndex, STRETCH } from '../geometry/path-index.js';
 import type { Polygons } from '../geometry/polygons.js';
 import { squaredDistanceToSegment } from '../geometry/segment.js';
 
@@ -58,23 +58,23 @@ const SAMPLE_MM = 0.25;
 function deepestIn({ points, closed }: Path, polygons: PolygonIndex, spend: (steps: number) => void): number {
   let deepest = -1;
   const n = points.length;
+  // The edge nearest to one point is near to the next.
+  const near = { ring: 0, edge: 0, steps: 0 };
   for (let i = 0; i < n; i += 2) {
     const [x, y] = [points[i]!, points[i + 1]!];
     const k = i + 2 < n ? i + 2 : closed ? 0 : i;
     const [dx, dy] = [points[k]! - x, points[k + 1]! - y];
-    let looked = 1;
+    near.steps = 1;
     const samples = Math.min(MOST_SAMPLES, 1 + Math.floor(Math.sqrt(dx * dx + dy * dy) / SAMPLE_MM));
     for (let j = 0; j < samples; j++) {
       const u = x + (dx * j) / samples;
       const v = y + (dy * j) / samples;
-      looked++;
+      near.steps++;
       if (!polygons.contains(u, v)) continue;
       // Most points lie nearer to some edge than the deepest yet: the first such edge settles them.
-      const depth = distanceToRings(u, v, polygons.polygons, deepest);
-      deepest = Math.max(deepest, depth.distance);
-      looked += depth.edges;
+      deepest = Math.max(deepest, distanceToRings(u, v, polygons.rings, deepest, near));
     }
-    spend(looked);
+    spend(near.steps);
   }
   return deepest;
 }
@@ -103,25 +103,52 @@ function distanceBetween(paths: readonly Path[], { rings }: PolygonIndex, below:
   return least;
 }
 
+/** An edge by its ring and its place in it, and how many edges and stretches of edges were looked at. */
+interface NearEdge {
+  ring: number;
+  edge: number;
+  steps: number;
+}
+
 /**
- * The distance from a point to the nearest edge, or to the first edge found that is no farther than `enough`; and how many
- * edges were looked at.
+ * The distance from a point to the nearest edge, or to the first edge found that is no farther than `enough`. Begins at an
+ * edge that was near to another point, and keeps the one it ends at.
  */
 function distanceToRings(
   x: number,
   y: number,
-  rings: readonly Polyline[],
+  rings: readonly PathIndex[],
   enough: number,
-): { readonly distance: number; readonly edges: number } {
+  near: NearEdge,
+): number {
   const settled = enough > 0 ? enough * enough : -1;
-  let least = Number.POSITIVE_INFINITY;
-  let edges = 0;
-  for (const ring of rings) {
-    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2) {
-      edges++;
-      least = Math.min(least, squaredDistanceToSegment(x, y, ring[j]!, ring[j + 1]!, ring[k]!, ring[k + 1]!));
-      if (least <= settled) return { distance: Math.sqrt(least), edges };
+  let least = squaredDistanceToEdge(x, y, rings[near.ring]!, near.edge);
+  near.steps++;
+  for (let r = 0; r < rings.length && least > settled; r++) {
+    const ring = rings[r]!;
+    const { boxes, count } = ring;
+    for (let s = 0; s < boxes.length && least > settled; s += 4) {
+      near.steps++;
+      const dx = Math.max(0, boxes[s]! - x, x - boxes[s + 2]!);
+      const dy = Math.max(0, boxes[s + 1]! - y, y - boxes[s + 3]!);
+      if (dx * dx + dy * dy >= least) continue;
+      const first = (s / 4) * STRETCH;
+      const end = Math.min(count, first + STRETCH);
+      near.steps += end - first;
+      for (let edge = first; edge < end; edge++) {
+        const square = squaredDistanceToEdge(x, y, ring, edge);
+        if (square >= least) continue;
+        least = square;
+        near.ring = r;
+        near.edge = edge;
+      }
     }
   }
-  return { distance: Math.sqrt(least), edges };
+  return Math.sqrt(least);
+}
+
+function squaredDistanceToEdge(x: number, y: number, { path: { points } }: PathIndex, edge: number): number {
+  const j = 2 * edge;
+  const k = j + 2 < points.length ? j + 2 : 0;
+  return squaredDistanceToSegment(x, y, points[j]!, points[j + 1]!, points[k]!, points[k + 1]!);
 }

@@ -2,10 +2,10 @@ import { refuse } from './messages.js';
 
 /**
  * Steps that the fit of one edition may take. A step is about one point of a letter or one edge of a keep-out looked at,
- * ten to forty nanoseconds of work: the longest fit of the benches takes 270 million of them. Counting steps and not
- * seconds gives the same answer on every machine.
+ * ten to twenty-five nanoseconds of work; what a letter takes to be placed counts as several. The longest fit of the
+ * benches takes 130 million of them. Counting steps and not seconds gives the same answer on every machine.
  */
-export const MOST_FIT_STEPS = 350_000_000;
+export const MOST_FIT_STEPS = 250_000_000;
 
 /** Counts work down from a limit, and refuses more. */
 export class StepBudget {

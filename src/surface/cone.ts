@@ -25,6 +25,9 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
     const s = (2 * p0 * y - up * (y * y + x * x)) / (p0 + p);
     return { z: z0 + s * cos, angle: toDeg(Math.atan2(x, toApex) / sin) };
   };
+  // A line of many points is turned by one angle: its sine and cosine are worked out once.
+  let turned = Number.NaN;
+  let [c, t, half] = [1, 0, 0];
   return {
     id,
     kind: 'cone',
@@ -34,10 +37,11 @@ export function cone(id: string, z0: number, z1: number, r0: number, r1: number)
     toSurfaceNear,
     rotate: (x, y, angle) => {
       // A turn of the part is a turn of the sheet about the apex, clockwise when the apex is below.
-      const f = up * toRad(angle) * sin;
-      const c = Math.cos(f);
-      const t = Math.sin(f);
-      const half = Math.sin(f / 2);
+      if (angle !== turned) {
+        const f = up * toRad(angle) * sin;
+        [c, t, half] = [Math.cos(f), Math.sin(f), Math.sin(f / 2)];
+        turned = angle;
+      }
       return [x * c - y * t + up * p0 * t, x * t + y * c + up * p0 * 2 * half * half];
     },
     radius: (z) => r0 + ((z - z0) / (z1 - z0)) * (r1 - r0),
