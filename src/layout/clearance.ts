@@ -177,9 +177,9 @@ function distanceToPatch(
   let least = known;
   for (const angle of laps(surface, turn, patch)) {
     if (circleApart(surface, ink.circle, angle, patch) >= least) continue;
-    const laid = ink.paths();
-    spend(STEPS_OF_TURN * laid.reduce((sum, { points }) => sum + points.length, 0));
-    const paths = laid.map((p) => ({ closed: p.closed, points: rotateLine(surface, p.points, angle) }));
+    const lines = ink.paths();
+    spend(STEPS_OF_TURN * lines.reduce((sum, { points }) => sum + points.length, 0));
+    const paths = lines.map((p) => ({ closed: p.closed, points: rotateLine(surface, p.points, angle) }));
     least = Math.min(least, clearanceToPolygons(paths, ink.filled, patch.index, least, spend));
   }
   return least;

@@ -41,14 +41,19 @@ export function fitSpread({ lineAt, closes, lines }: SpreadText, request: FitReq
       if (result.ok) return last;
     }
   }
-  return last ?? { result: tooLong(lineAt, request, least, z), lines };
+  return last ?? { result: lengthMisfit(lineAt, request, least, z), lines };
 }
 
 /** Shorter than this share of the least size, no size is looked for that would do. */
 const SMALLEST_SHARE = 0.1;
 
 /** Too long at every size: the words as they are say by how much, or the largest size at which they are not too long. */
-function tooLong(lineAt: SpreadText['lineAt'], request: FitRequest, least: number, z: number): FitResult {
+function lengthMisfit(
+  lineAt: SpreadText['lineAt'],
+  request: FitRequest,
+  least: number,
+  z: number,
+): FitResult {
   const natural = fitMark({ ...request, mark: { ...request.mark, size: least } });
   if (!natural.ok) return natural;
   let size = least;
