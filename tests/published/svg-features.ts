@@ -434,6 +434,87 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   ),
   row('an invalid value: passed over', css('.a{fill:none} .a{fill:12px}'), S, true),
   row(
+    'a value that is none after one that is: the first stands',
+    style('display:none;display:bogus;fill:none;fill:;fill:12px'),
+    S,
+    true,
+  ),
+  row('keywords in capitals', style('DISPLAY:None;display:NONE'), S, true),
+  row(
+    'keywords in capitals of other properties',
+    `<g visibility="hidden"><path style="visibility:VISIBLE;stroke:black;stroke-width:9;stroke-linejoin:ROUND;fill-rule:EVENODD" d="${D}"/></g>`,
+  ),
+  row('escapes in properties and values', style('f\\69ll:n\\6fne'), S, true),
+  row('a mark other than `!important`: passed over', style('fill:none!ie'), NOTHING),
+  row(
+    '`-webkit-` before what has none: passed over',
+    style('-webkit-fill:none;-webkit-display:none'),
+    NOTHING,
+  ),
+  row(
+    '`inherit`, `unset`, `initial` of custom properties',
+    css(
+      'svg{--x:none} .a{--x:inherit;fill:var(--x)} .b{--x:unset;fill:var(--x)} .c{--x:initial;fill:var(--x,red)}',
+      `<path class="a" d="M0 0h9v9z"/><path class="b" d="M0 40h9v9z"/><path class="c" d="${D}"/>`,
+    ),
+    css('', `<path d="M0 0h9v9z"/><path d="M0 40h9v9z"/>${S}`),
+  ),
+  row(
+    'custom properties of others: put in where they are set',
+    css('svg{--a:var(--b);--b:rotate(9deg)} .a{--b:none;transform:var(--a)}'),
+  ),
+  row(
+    '`initial`, `unset`, `revert` of sizes and places',
+    `<rect x="50" y="30" width="40" height="20" style="x:initial;ry:unset"/><rect width="99" height="9" style="width:initial"/><circle r="9" style="r:revert"/>`,
+    `<rect x="50" y="30" width="40" height="20"/>`,
+  ),
+  row(
+    '`initial` of `transform-origin`: the middle',
+    style('transform:rotate(20deg);transform-origin:initial'),
+    style('transform:rotate(20deg)'),
+  ),
+  row(
+    '`initial` of `overflow`: visible',
+    `<svg width="40" height="40" style="overflow:initial">${S}</svg>`,
+    `<svg width="40" height="40">${S}</svg>`,
+  ),
+  row('`width` without a unit in a rule: passed over', css('rect{width:90}', R), NOTHING),
+
+  // Numbers.
+  row(
+    'numbers that end in a point, in path data',
+    '<path d="M20 20h40v25h-20v20h-20zM5. 5.h9v9z"/>',
+    NOTHING,
+  ),
+  row(
+    'numbers that end in a point, in points, sizes and `viewBox`',
+    '<polygon points="10. 10. 50. 10. 50 50"/><rect width="99." height="9"/><svg viewBox="0 0 50. 50."><path d="M60 60h9v20z"/></svg>',
+    '<polygon points="10 10 50 10 50 50"/><rect width="99" height="9"/><svg viewBox="0 0 50 50"><path d="M60 60h9v20z"/></svg>',
+  ),
+  row(
+    'numbers that end in a point, in properties',
+    '<path opacity="0." stroke="black" stroke-width="9." transform="translate(9. 9.)" d="M20 20h40v25h-20v20h-20z"/>',
+    '<path stroke="black" stroke-width="9" transform="translate(9 9)" d="M20 20h40v25h-20v20h-20z"/>',
+  ),
+  row(
+    'commas too many, in transforms, points and dashes',
+    `<g transform="translate(10,,5)"><polygon points="30,20,60,20,60,60,,20,90" stroke="black" stroke-width="5" stroke-dasharray="9,,3"/><polygon points=",90,9 99,9 99,99"/></g>`,
+    `<g transform="translate(10,5)"><polygon points="30,20,60,20,60,60,20,90" stroke="black" stroke-width="5" stroke-dasharray="9,3"/><polygon points="90,9 99,9 99,99"/></g>`,
+  ),
+  row('commas too many, in path data', '<path d="M20 20h40v25h-20v20h-20zM,5 5h9v9z"/>', NOTHING),
+  row(
+    'a no-break space in path data and points',
+    '<path d="M20 20h40v25h-20v20h-20zM70 70L90 70\u00a090 90z"/><polygon points="\u00a010,10 50,10 50,50"/>',
+    '<path d="M20 20h40v25h-20v20h-20zM70 70L90 70 90 90z"/>',
+  ),
+  row('hexadecimal numbers: none', path('transform="rotate(0x20)"'), NOTHING),
+  row(
+    '`rx`, `ry` that cannot be read: no radius',
+    '<rect width="60" height="50" rx="auto" ry="20"/>',
+    '<rect width="60" height="50" ry="20"/>',
+  ),
+
+  row(
     '`@media screen`, `print`',
     css('@media print{.a{fill:none}} @media screen{.a{transform:translate(9px,9px)}}'),
   ),
@@ -492,6 +573,28 @@ export const READ_FEATURES: readonly ReadFeature[] = [
       `<path class="a" id="p" d="${D}"/><rect width="99" height="9"/>`,
     ),
     css('', `<path class="a" id="p" d="${D}"/><rect width="99" height="9"/>`),
+  ),
+  row(
+    'escapes in selectors',
+    css(
+      '.a\\:b{fill:none} #\\31 23{fill:none} .\\63{fill:none} r\\65 ct{fill:none}',
+      `${S}<path class="a:b" d="M0 0h9v9z"/><path id="123" d="M0 20h9v9z"/><path class="c" d="M0 40h9v9z"/><rect width="99" height="5"/>`,
+    ),
+    css(
+      '',
+      `${S}<path class="a:b" d="M0 0h9v9z"/><path id="123" d="M0 20h9v9z"/><path class="c" d="M0 40h9v9z"/><rect width="99" height="5"/>`,
+    ),
+  ),
+  row('`:nth-child(ODD)`', css('path:nth-child(ODD){fill:none}', `<g>${S}</g>`), S, true),
+  row(
+    '`[href]`: of no namespace alone',
+    `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="400" height="400" viewBox="0 0 100 100"><style>[href]{fill:none}</style><path xlink:href="#a" d="${D}"/></svg>`,
+    `<path fill="none" d="${D}"/>`,
+  ),
+  row(
+    'classes with a space between them, not with a no-break space',
+    css('.a{fill:none}', `<path class="a\u00a0b" d="${D}"/>`),
+    css('.a{fill:none}', `<path class="a b" d="${D}"/>`),
   ),
   row('selectors of no match', css('rect>path, .b, #q{fill:none}'), NOTHING),
   row('`marker` as a shorthand of none', style('marker:none'), NOTHING),
@@ -672,8 +775,16 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
   ),
   left('`stroke-linejoin: arcs`, `miter-clip`', 'unread-value', line('stroke-linejoin="arcs"'), NOTHING),
   left('`vector-effect` of other kinds', 'unread-value', line('vector-effect="fixed-position"'), NOTHING),
+  left(
+    '`inherit` of sizes, places and `overflow`',
+    'unread-value',
+    '<rect x="10" y="10" width="20" height="20" style="width:inherit"/>',
+    '<rect x="10" y="10" width="20" height="20"/>',
+  ),
   left('`revert-layer`', 'unread-value', `<path fill="none" style="fill:revert-layer" d="${D}"/>`, NOTHING),
   left('`:hover`, `:focus` and the like', 'unread-rule', css('.a:hover{fill:none}'), NOTHING),
+  left('a selector that is none: its whole rule', 'unread-rule', css('.a,#1{fill:none}'), NOTHING),
+  left('`:matches()`', 'unread-rule', css(':matches(.a){fill:none}'), NOTHING),
   left('`:has()`', 'unread-rule', css('svg:has(path) .a{fill:none}')),
   left('`:nth-child(of)`', 'unread-rule', css('.a:nth-child(1 of .a){fill:none}')),
   left('rules within rules', 'unread-rule', css('svg{.a{fill:none}}')),

@@ -63,7 +63,7 @@ function mapBox([x0, y0, x1, y1]: Bounds, map: Matrix): Bounds {
 
 /** The element a `use` refers to, where it is in the file. */
 export function targetOf(reading: Reading, use: Element): Element | undefined {
-  const href = use.attributes.get('href') ?? '';
+  const href = use.href ?? '';
   return href.startsWith('#') ? reading.byId(href.slice(1)) : undefined;
 }
 

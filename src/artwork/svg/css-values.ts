@@ -50,9 +50,13 @@ export function lengthOf(text: string | undefined, sizes: UnitSizes, whole: numb
   return made && made.kind !== 'angle' ? made.value : undefined;
 }
 
-const NUMBER = /[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?/y;
+/**
+ * A number of SVG 2 and CSS Syntax 3. A digit must follow its point, so that `5.` is none, nor is the 5 of it.
+ */
+const NUMBER_FORM = '[-+]?(?:\\d+(?!\\d|\\.(?!\\d))(?:\\.\\d+)?|\\.\\d+)(?:[eE][-+]?\\d+)?';
+const NUMBER = new RegExp(NUMBER_FORM, 'y');
 const WORD = /%|[a-zA-Z]+/y;
-const SPACE = /\s*/y;
+const SPACE = /[ \t\n\f\r]*/y;
 
 /** Reads one sum of a math function (CSS Values 4, 10), by recursive descent. */
 class Calculation {
@@ -198,23 +202,34 @@ export function splitValue(text: string, separator: 'space' | 'comma' | 'either'
   return parts.map((p) => p.trim());
 }
 
-/** A list of numbers, or undefined when it is none. */
-export function numbersOf(text: string | undefined): number[] | undefined {
-  const read = leadingNumbers(text ?? 'none', Number.POSITIVE_INFINITY);
+/** A list of numbers up to `largest`, or undefined when it is none. */
+export function numbersOf(text: string, largest = LARGEST_NUMBER): number[] | undefined {
+  const read = leadingNumbers(text, Number.POSITIVE_INFINITY, largest);
   return read.whole ? read.numbers : undefined;
 }
 
-/** The numbers a text begins with, no more than `most`, and whether they are all of it. */
-export function leadingNumbers(text: string, most: number): { numbers: number[]; whole: boolean } {
+const SPACES = '[ \\t\\n\\f\\r]*';
+const FIRST = new RegExp(`${SPACES}(${NUMBER_FORM})`, 'y');
+/** One comma may stand between two numbers, and nothing need. */
+const NEXT = new RegExp(`${SPACES},?${SPACES}(${NUMBER_FORM})`, 'y');
+const BLANK = new RegExp(`^${SPACES}$`);
+
+/** The numbers a list begins with (SVG 2, 4.2), no more than `most`, and whether they are all of it. */
+export function leadingNumbers(
+  text: string,
+  most: number,
+  largest = LARGEST_NUMBER,
+): { numbers: number[]; whole: boolean } {
   const numbers: number[] = [];
-  const form = /[\s,]*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)/y;
   let at = 0;
   while (at < text.length) {
+    const form = numbers.length === 0 ? FIRST : NEXT;
+    form.lastIndex = at;
     const match = form.exec(text);
-    if (!match) return { numbers, whole: text.slice(at).trim() === '' };
+    if (!match) return { numbers, whole: BLANK.test(text.slice(at)) };
     at = form.lastIndex;
     const number = Number(match[1]);
-    if (!(Math.abs(number) <= LARGEST_NUMBER) || numbers.length >= most) return { numbers, whole: false };
+    if (!(Math.abs(number) <= largest) || numbers.length >= most) return { numbers, whole: false };
     numbers.push(number);
   }
   return { numbers, whole: true };

@@ -1,14 +1,26 @@
-import { type CssNode, generate, type List, parse } from 'css-tree';
+import { type CssNode, generate, ident, type List, parse } from 'css-tree';
 import { Budget } from '../budget.js';
-import { PROPERTIES, UNREAD_PROPERTIES } from './properties.js';
-import { type Compound, chainOf, matchesSelector, type SelectorChain, specificityOf } from './selectors.js';
+import { valueText } from './css-text.js';
+import { isAccepted, LONGEST_VALUE, PROPERTIES, UNREAD_PROPERTIES } from './properties.js';
+import {
+  type Compound,
+  chainOf,
+  isInvalid,
+  matchesSelector,
+  type SelectorChain,
+  specificityOf,
+} from './selectors.js';
 import type { Element } from './tree.js';
 
-/** The properties that are read, with their values, those marked important, and those that should be read and are not. */
+/** What a style sets. */
 export interface Declarations {
+  /** The properties that are read, with their values. */
   readonly declarations: ReadonlyMap<string, string>;
   readonly important: ReadonlySet<string>;
+  /** Properties that should be read and are not. */
   readonly unread: readonly string[];
+  /** Values that are none of their property, which are passed over: what was set before them stands. */
+  readonly rejected: readonly (readonly [property: string, value: string])[];
 }
 
 interface Rule extends Declarations {
@@ -105,11 +117,14 @@ class SheetBuilder implements StyleSheet {
     for (const node of nodes) {
       if (node.type === 'Atrule') this.#atRule(node, depth);
       else if (node.type === 'Rule' && node.prelude.type === 'SelectorList') {
-        const declared = declarationsOf(node.block.children, this.variables);
+        const declared = declarationsOf(node.block.children, this.variables, 'rule');
         for (const name of declared.unread) this.unreadProperties.push(name);
         for (const inner of node.block.children)
           if (inner.type === 'Rule' || inner.type === 'Atrule') this.unreadRules.push(shortName(inner));
-        for (const selector of node.prelude.children) this.#rule(selector, declared);
+        // Browsers pass over a rule for one selector that is none.
+        const invalid = node.prelude.children.toArray().find(isInvalid);
+        if (invalid) this.unreadRules.push(generate(node.prelude).slice(0, 40));
+        else for (const selector of node.prelude.children) this.#rule(selector, declared);
       }
     }
   }
@@ -147,44 +162,83 @@ export function inlineStyle({ inline, characters, variables }: StyleSheet, text:
   if (known) return known;
   characters.take(text.length);
   const list = parse(text, { context: 'declarationList', parseValue: false, onParseError: () => undefined });
-  const made = declarationsOf(list.type === 'DeclarationList' ? list.children : [], variables);
+  const made = declarationsOf(list.type === 'DeclarationList' ? list.children : [], variables, 'style');
   inline.set(text, made);
   return made;
 }
 
-function declarationsOf(children: Iterable<CssNode>, variables: boolean): Declarations {
+/** Names with a `-webkit-` before them that browsers take for those without. */
+const PREFIXED = new Set(
+  'transform transform-origin opacity clip-path filter mask mask-image perspective animation animation-name backface-visibility'.split(
+    ' ',
+  ),
+);
+
+function propertyName(written: string): string {
+  const name = written.includes('\\') ? ident.decode(written) : written;
+  if (name.startsWith('--')) return name;
+  const plain = name.toLowerCase();
+  const bare = plain.replace(/^-webkit-/, '');
+  return bare !== plain && PREFIXED.has(bare) ? bare : plain;
+}
+
+function declarationsOf(
+  children: Iterable<CssNode>,
+  variables: boolean,
+  from: 'style' | 'rule',
+): Declarations {
   const declarations = new Map<string, string>();
   const important = new Set<string>();
   const unread = new Set<string>();
+  const rejected: [string, string][] = [];
+  const set = (name: string, value: string, isImportant: boolean) => {
+    if (important.has(name) && !isImportant) return;
+    // The later of two counts, and takes its place after the others.
+    declarations.delete(name);
+    declarations.set(name, value);
+    if (isImportant) important.add(name);
+  };
   for (const node of children) {
     if (node.type !== 'Declaration') continue;
-    const custom = node.property.startsWith('--');
-    const property = custom ? node.property : node.property.toLowerCase().replace(/^-webkit-/, '');
-    const value = generate(node.value).trim();
+    const property = propertyName(node.property);
+    const written = generate(node.value).trim();
+    // What stands after the mark is `important`, or the value is none.
+    const isImportant = node.important !== false;
+    const isMarked = isImportant && node.important !== true;
+    if (isMarked && valueText(String(node.important)) !== 'important') continue;
+    if (property.startsWith('--')) {
+      if (variables) set(property, written, isImportant);
+      continue;
+    }
+    const value = hasVariable(written) || written.length > LONGEST_VALUE ? written : valueText(written);
     const harmless = UNREAD_PROPERTIES.get(property);
-    if (harmless && !harmless.test(value)) unread.add(property);
-    for (const name of longhands(property)) {
-      if (!(custom ? variables : name in PROPERTIES)) continue;
-      if (important.has(name) && !node.important) continue;
-      const long = property === 'font' ? fontSize(value) : value;
-      if (long === undefined) continue;
-      // The later of two counts, and takes its place after the others.
-      declarations.delete(name);
-      declarations.set(name, long);
-      if (node.important) important.add(name);
+    if (harmless && !(value !== undefined && harmless.test(value))) unread.add(property);
+    for (const [name, long] of longhands(property, value)) {
+      if (long !== undefined && (long.length > LONGEST_VALUE || isAccepted(name, long, from)))
+        set(name, long, isImportant);
+      else if (written !== '') rejected.push([property, written]);
     }
   }
-  return { declarations, important, unread: [...unread] };
+  return { declarations, important, unread: [...unread], rejected };
 }
 
-function longhands(property: string): readonly string[] {
-  if (property === 'marker') return ['marker-start', 'marker-mid', 'marker-end'];
-  return property === 'font' ? ['font-size'] : [property];
+/** Whether a value refers to a custom property. */
+export const hasVariable = (value: string): boolean => /(?<![\w-])var\(/i.test(value);
+
+/** The properties that are read of what a declaration sets. */
+function longhands(property: string, value: string | undefined): (readonly [string, string | undefined])[] {
+  if (property === 'marker')
+    return ['marker-start', 'marker-mid', 'marker-end'].map((name) => [name, value] as const);
+  if (property === 'font') return [['font-size', value === undefined ? undefined : fontSize(value)]];
+  return property in PROPERTIES ? [[property, value]] : [];
 }
 
-/** The size in a `font` shorthand. */
+const FONT =
+  /^(?:(?:[a-z-]+|\d+) )*((?:\d+(?:\.\d+)?|\.\d+)(?:[a-z]+|%)|(?:xx?-|)(?:small|large)|medium)(?: ?\/ ?[\w.%]+)? ?[ "'].*$/;
+
+/** The size in a `font` shorthand; undefined where it cannot be told. */
 const fontSize = (value: string): string | undefined =>
-  /(?:^|\s)((?:\d+\.?\d*|\.\d+)(?:[a-z]+|%)|(?:xx?-|)(?:small|large)|medium)(?=[\s/])/i.exec(value)?.[1];
+  /^(?:inherit|initial|unset|revert)$/.test(value) ? value : FONT.exec(value)?.[1];
 
 /** What rules set for an element, from the weakest to the strongest. */
 export function rulesFor(sheet: StyleSheet, element: Element): Rule[] {

@@ -21,13 +21,15 @@ export const isTransformed = (style: Style): boolean =>
 
 /**
  * The map of an element from its units to those around it (CSS Transforms 2, 8): `translate`, `rotate`, `scale` and
- * `transform`, about `transform-origin` in the box that `transform-box` names. `box` is called only where it counts.
+ * `transform`, about `transform-origin` in the box that `transform-box` names. `box` is called
+ * only where it counts; `origin` is where none is set.
  */
 export function elementTransform(
   reading: Reading,
   style: Style,
   viewport: Viewport,
   box: () => Bounds,
+  origin = '0 0',
 ): Matrix {
   if (!isTransformed(style)) return IDENTITY;
   const fitted = style['transform-box'] !== 'view-box';
@@ -47,7 +49,7 @@ export function elementTransform(
   const listed =
     transform === 'none' ? IDENTITY : (attributeTransform(transform!) ?? cssTransform(transform!, units));
   const map = times(individual, listed ?? IDENTITY);
-  const [x, y] = originOf(style['transform-origin']!) ?? ['0', '0'];
+  const [x, y] = originOf(style['transform-origin']! || origin)!;
   const [ox, oy] = [
     (fitted ? left : 0) + (lengths(x, 'x') ?? 0),
     (fitted ? top : 0) + (lengths(y, 'y') ?? 0),

@@ -18,13 +18,15 @@ export const MOST_SEGMENTS = 500_000;
 const MOST_NUMBERS_EACH = 7;
 
 /**
- * Reads path data with svgpath. Around it stands what it lacks: limits, since its memory has no bound and its time grows
+ * Reads path data with svgpath. Around it stands what it lacks: faults that it
+ * passes over; limits, since its memory has no bound and its time grows
  * with the square of a run of numbers; numbers that begin with 0; a range for numbers; and arcs as cubics that stay
  * within the tolerance of a program. Throws `LimitExceeded`.
  */
 export function readPath(d: string): ReadPath {
   checkSize(d);
-  const read = svgpath(splitLongRuns(withoutLeadingZeros(d))) as Parsed;
+  const legal = legalPart(d);
+  const read = svgpath(splitLongRuns(withoutLeadingZeros(legal))) as Parsed;
   const fault = read.segments.findIndex(([command, ...v]) => isBeyond(command, v));
   if (fault >= 0) read.segments.length = fault;
   const path: PathCommand[] = [];
@@ -45,7 +47,7 @@ export function readPath(d: string): ReadPath {
       else path.push([command, ...v] as unknown as PathCommand);
     });
   if (path.length > MOST_SEGMENTS) throw new LimitExceeded('artwork.too-many-segments', MOST_SEGMENTS);
-  return { path, isWhole: fault < 0 && read.err === '' };
+  return { path, isWhole: fault < 0 && read.err === '' && legal === d };
 }
 
 /** What the type of the library leaves out: the segments up to the first fault, and a text where there is one. */
@@ -71,6 +73,16 @@ function checkSize(d: string): void {
   }
   if (commands > MOST_SEGMENTS || numbers > 2 * MOST_NUMBERS_EACH * MOST_SEGMENTS)
     throw new LimitExceeded('artwork.too-many-segments', MOST_SEGMENTS);
+}
+
+/** Signs of no path data, commas that no number follows or that follow no number, and numbers that end in a point. */
+const ILLEGAL =
+  /[^MZLHVCSQTAmzlhvcsqta\deE+\-.,\t\n\f\r ]|(?:^|[A-DF-Za-df-z,])[\t\n\f\r ]*,|,[\t\n\f\r ]*(?:[A-DF-Za-df-z]|$)|(?<![\d.])\d+\.(?!\d)|\.(?!\d)/;
+
+/** The data up to a sign that svgpath takes and browsers do not. */
+function legalPart(d: string): string {
+  const at = d.search(ILLEGAL);
+  return at < 0 ? d : d.slice(0, /[A-DF-Za-df-z]/.test(d[at]!) ? at + 1 : at);
 }
 
 /** Numbers of path data may begin with 0, where svgpath stops. Beside the flags of an arc, 0 is a number by itself. */

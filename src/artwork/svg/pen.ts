@@ -20,8 +20,8 @@ export function strokeOf(
   const whole = Number(pathLength ?? Number.NaN);
   return {
     width,
-    cap: style['stroke-linecap']!.toLowerCase() as DrawnStroke['cap'],
-    join: style['stroke-linejoin']!.toLowerCase() as DrawnStroke['join'],
+    cap: style['stroke-linecap']! as DrawnStroke['cap'],
+    join: style['stroke-linejoin']! as DrawnStroke['join'],
     miter: Math.max(1, limit?.value ?? 4),
     dashes: dashesOf(style['stroke-dasharray']!, lengths),
     dashFrom: lengths(style['stroke-dashoffset'], 'diagonal') ?? 0,

@@ -8,6 +8,9 @@ import {
   type TransformUnits,
 } from './transform.js';
 
+/** Where a value is written: in an attribute of the property's name, in a `style` attribute or in a rule. */
+export type Source = 'attribute' | 'style' | 'rule';
+
 /** A property that is read. */
 export interface Property {
   /** Whether children take it from what holds them. */
@@ -15,8 +18,10 @@ export interface Property {
   readonly initial: string;
   /** Whether an attribute of its name sets it too. */
   readonly attribute: boolean;
-  /** Whether a value is one of the property; bare numbers count as px in attributes. */
-  readonly accepts: (value: string, inAttribute: boolean) => boolean;
+  /** What `initial` and `revert` stand for, where that is not what an element has where nothing sets it. */
+  readonly words?: { readonly initial: string; readonly revert: string };
+  /** Whether a value is one of the property; bare numbers count as px in attributes, and some in styles. */
+  readonly accepts: (value: string, from: Source) => boolean;
 }
 
 const SIZES: UnitSizes = { em: 16, rem: 16, viewWidth: 100, viewHeight: 100 };
@@ -28,7 +33,7 @@ const isLength = (value: string, bare: boolean): boolean => {
   );
 };
 const isPositive = (value: string, bare: boolean): boolean =>
-  isLength(value, bare) && (/^[a-z]/i.test(value) || lengthOf(value, SIZES, 100)! >= 0);
+  isLength(value, bare) && (/^[a-z]/.test(value) || lengthOf(value, SIZES, 100)! >= 0);
 const isNumber = (value: string): boolean => quantityOf(value, SIZES)?.kind === 'number';
 
 /** Units of any size, to find out whether a value can be read. */
@@ -45,14 +50,15 @@ const UNITS: TransformUnits = {
 
 const isOneOf = (...of: string[]) => {
   const set = new Set(of);
-  return (value: string) => set.has(value.toLowerCase());
+  return (value: string) => set.has(value);
 };
 /** An address and nothing beside it: browsers pass over more. */
 const isReference = (value: string): boolean =>
   /^(?:none|url\(\s*(?:"[^"]*"|'[^']*'|[^"'()\s]*)\s*\))$/i.test(value);
 const isAny = (): boolean => true;
 const isDashList = (value: string): boolean =>
-  value === 'none' || splitValue(value, 'either').every((dash) => isPositive(dash, true));
+  value === 'none' ||
+  (!/(?:^|,)\s*(?:,|$)/.test(value) && splitValue(value, 'either').every((dash) => isPositive(dash, true)));
 
 const inheritedProperty = (initial: string, accepts: Property['accepts']): Property => ({
   inherits: true,
@@ -67,10 +73,20 @@ const ownProperty = (initial: string, accepts: Property['accepts'], attribute = 
   accepts,
 });
 /** Sizes and places: the attribute of the name is read with the shape, the property comes before it. */
-const geometry = (accepts: (value: string) => boolean): Property => ownProperty('', accepts, false);
-// Browsers take bare numbers as px in the styles of an SVG file.
-const place = geometry((value) => isLength(value, true));
-const size = geometry((value) => value === 'auto' || isPositive(value, true));
+const geometry = (word: string, accepts: Property['accepts']): Property => ({
+  ...ownProperty('', accepts, false),
+  words: { initial: word, revert: word },
+});
+// Browsers take bare numbers as px in the styles of an SVG file; in its rules, not for every property.
+const place = geometry('0', (value) => isLength(value, true));
+const radius = geometry('auto', (value) => value === 'auto' || isPositive(value, true));
+const size = geometry('auto', (value, from) => value === 'auto' || isPositive(value, from !== 'rule'));
+
+/** What may be displayed, which is all one to a drawing but for `none`. */
+const DISPLAYS =
+  'none contents inline block flow-root inline-block list-item table inline-table table-row-group table-header-group table-footer-group table-row table-cell table-column-group table-column table-caption flex inline-flex grid inline-grid ruby ruby-text math -webkit-box -webkit-inline-box -webkit-flex -webkit-inline-flex'.split(
+    ' ',
+  );
 
 const FONT_SIZES = 'xx-small x-small small medium large x-large xx-large xxx-large smaller larger'.split(' ');
 
@@ -92,22 +108,32 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
   'clip-rule': inheritedProperty('nonzero', isOneOf('nonzero', 'evenodd')),
   visibility: inheritedProperty('visible', isOneOf('visible', 'hidden', 'collapse')),
   color: inheritedProperty('black', isColour),
-  'font-size': inheritedProperty('16px', (value) => FONT_SIZES.includes(value) || isPositive(value, true)),
+  'font-size': inheritedProperty(
+    '16px',
+    (value, from) => FONT_SIZES.includes(value) || isPositive(value, from !== 'rule'),
+  ),
   'marker-start': inheritedProperty('none', isReference),
   'marker-mid': inheritedProperty('none', isReference),
   'marker-end': inheritedProperty('none', isReference),
-  display: ownProperty('inline', (value) => /^[a-z][a-z -]*$/i.test(value)),
+  display: ownProperty('inline', isOneOf(...DISPLAYS)),
   opacity: ownProperty('1', isNumber),
-  overflow: ownProperty('', isOneOf('visible', 'hidden', 'scroll', 'auto', 'clip')),
-  transform: ownProperty('none', (value, inAttribute) =>
-    inAttribute && value !== 'none'
+  // Browsers set these two by a style sheet of their own.
+  overflow: {
+    ...ownProperty('', isOneOf('visible', 'hidden', 'scroll', 'auto', 'clip')),
+    words: { initial: 'visible', revert: '' },
+  },
+  transform: ownProperty('none', (value, from) =>
+    from === 'attribute' && value !== 'none'
       ? attributeTransform(value) !== undefined
       : cssTransform(value, UNITS) !== undefined,
   ),
-  'transform-origin': ownProperty('0 0', (value, inAttribute) => {
-    const origin = originOf(value);
-    return origin?.every((o) => isLength(o, inAttribute)) ?? false;
-  }),
+  'transform-origin': {
+    ...ownProperty('', (value, from) => {
+      const origin = originOf(value);
+      return origin?.every((o) => isLength(o, from === 'attribute')) ?? false;
+    }),
+    words: { initial: '50% 50%', revert: '' },
+  },
   'transform-box': ownProperty(
     'view-box',
     isOneOf('view-box', 'fill-box', 'content-box', 'stroke-box', 'border-box'),
@@ -128,17 +154,26 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
   y: place,
   cx: place,
   cy: place,
-  r: size,
-  rx: size,
-  ry: size,
+  r: geometry('0', (value) => isPositive(value, true)),
+  rx: radius,
+  ry: radius,
   width: size,
   height: size,
-  d: geometry((value) => value === 'none' || pathString(value) !== undefined),
+  d: geometry('none', (value) => value === 'none' || pathString(value) !== undefined),
 };
+
+/** Characters in the value of one property; path data has a limit of its own. */
+export const LONGEST_VALUE = 2_000;
+
+const WIDE = /^(?:inherit|initial|unset|revert)$/;
+
+/** Whether a value is one of a property, a keyword of every property, or refers to a custom property. */
+export const isAccepted = (name: string, value: string, from: Source): boolean =>
+  WIDE.test(value) || /(?<![\w-])var\(/i.test(value) || PROPERTIES[name]!.accepts(value, from);
 
 /** The path data in `path("...")`. */
 export const pathString = (value: string): string | undefined =>
-  /^path\(\s*(?:(?:nonzero|evenodd)\s*,\s*)?(["'])([\s\S]*)\1\s*\)$/.exec(value)?.[2];
+  /^path\(\s*(["'])([\s\S]*)\1\s*\)$/.exec(value)?.[2];
 
 export const PROPERTY_NAMES: readonly string[] = Object.keys(PROPERTIES);
 export const ATTRIBUTE_NAMES: readonly string[] = PROPERTY_NAMES.filter(

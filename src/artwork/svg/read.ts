@@ -74,10 +74,8 @@ class Walk {
     if (isShown(style)) {
       // The outermost element is a box of the page: it is cut off at its edge, and turned about its middle.
       const edge = boxClip(this.#rootMap, [0, 0, viewport.width, viewport.height]);
-      const turned =
-        style['transform-origin'] === '0 0' ? { ...style, 'transform-origin': '50% 50%' } : style;
-      const place = this.#enter(root, { ...within, style: turned, clips: [edge] });
-      if (place) this.#drawFitted(root, { ...place, style }, viewport, true);
+      const place = this.#enter(root, { ...within, clips: [edge] }, '50% 50%');
+      if (place) this.#drawFitted(root, place, viewport, true);
     }
     return { paths: this.#paths, width, height };
   }
@@ -107,11 +105,11 @@ class Walk {
   }
 
   /** The place within an element: its transform and clips applied. Undefined where a clip leaves nothing. */
-  #enter(element: Element, place: Place): Place | undefined {
+  #enter(element: Element, place: Place, origin?: string): Place | undefined {
     const reading = this.#reading;
     const { style, viewport } = place;
     const box = () => boundingBox(reading, element, viewport);
-    const turned = times(place.map, elementTransform(reading, style, viewport, box));
+    const turned = times(place.map, elementTransform(reading, style, viewport, box, origin));
     // What moves a copy moves the clip on it too.
     const map =
       element.name === 'use'
@@ -184,7 +182,7 @@ class Walk {
     const reading = this.#reading;
     const target = targetOf(reading, element);
     if (!target || place.uses.includes(target) || isWithin(element, target)) {
-      const href = element.attributes.get('href') ?? '';
+      const href = element.href ?? '';
       const fault = target ? 'itself' : href.startsWith('#') || href === '' ? 'missing' : 'external';
       reading.remark(problem('artwork.unread-reference', element.where, { fault }));
       return;
@@ -246,7 +244,7 @@ class Walk {
     }
     this.#paths.push({
       path: there,
-      fill: fills ? (style['fill-rule']!.toLowerCase() === 'evenodd' ? 'evenodd' : 'nonzero') : 'none',
+      fill: fills ? (style['fill-rule'] === 'evenodd' ? 'evenodd' : 'nonzero') : 'none',
       ...(pen ? { stroke: pen } : {}),
       clips,
       white: white.filter((part) => (part === 'fill' ? fills : pen)),

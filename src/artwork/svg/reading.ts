@@ -42,7 +42,7 @@ export class Reading {
   constructor({ root, outsideSheets }: ElementTree, text: string) {
     this.root = root;
     this.#ids = byId(root);
-    this.sheet = styleSheet(sheetsOf(root), /\bvar\(/.test(text));
+    this.sheet = styleSheet(sheetsOf(root), /\bvar\(|\\/i.test(text));
     for (const sheet of outsideSheets)
       this.remark(problem('artwork.unread-style-sheet', root.where, { sheet: sheet.slice(0, 60) }));
     for (const rule of this.sheet.unreadRules)

@@ -1,4 +1,4 @@
-import type { CssNode, Selector } from 'css-tree';
+import { type CssNode, ident, type Selector } from 'css-tree';
 import type { Budget } from '../budget.js';
 import type { Element } from './tree.js';
 
@@ -49,9 +49,9 @@ export function chainOf(selector: Selector): SelectorChain | undefined {
   for (const node of selector.children) {
     if (node.type === 'TypeSelector') {
       if (node.name.includes('|')) return undefined;
-      if (node.name !== '*') part.name = node.name;
-    } else if (node.type === 'IdSelector') part.id = node.name;
-    else if (node.type === 'ClassSelector') part.classes.push(node.name);
+      if (node.name !== '*') part.name = decoded(node.name);
+    } else if (node.type === 'IdSelector') part.id = decoded(node.name);
+    else if (node.type === 'ClassSelector') part.classes.push(decoded(node.name));
     else if (node.type === 'Combinator') {
       if (!/^[ >+~]$/.test(node.name)) return undefined;
       chain.push({ ...part, before });
@@ -67,12 +67,47 @@ export function chainOf(selector: Selector): SelectorChain | undefined {
   return chain.length <= LONGEST_CHAIN ? chain : undefined;
 }
 
+const decoded = (name: string): string => (name.includes('\\') ? ident.decode(name) : name);
+
+/** The pseudo-classes that browsers know, beside those of their own with a hyphen before. */
+const PSEUDO_CLASSES = new Set(
+  `active active-view-transition any-link autofill checked default defined dir disabled empty enabled first first-child
+  first-of-type focus focus-visible focus-within fullscreen future has has-slotted host host-context hover in-range
+  indeterminate invalid is lang last-child last-of-type left link modal muted not nth-child nth-last-child
+  nth-last-of-type nth-of-type only-child only-of-type open optional out-of-range past paused picture-in-picture
+  placeholder-shown playing popover-open read-only read-write required right root scope state target target-current
+  user-invalid user-valid valid visited where after before first-letter first-line`.split(/\s+/),
+);
+const PSEUDO_ELEMENTS = new Set(
+  `after backdrop before cue details-content file-selector-button first-letter first-line grammar-error highlight marker
+  part placeholder search-text selection slotted spelling-error target-text view-transition view-transition-group
+  view-transition-image-pair view-transition-new view-transition-old`.split(/\s+/),
+);
+
+/** Whether browsers take a selector for none, and pass over its whole rule. */
+export function isInvalid(selector: CssNode): boolean {
+  if (selector.type !== 'Selector') return true;
+  let last: CssNode | undefined;
+  for (const node of selector.children) {
+    if (node.type === 'IdSelector' && !/^(?:--|-?(?:[a-z_\\]|[^\0-\x7f]))/i.test(node.name)) return true;
+    if (node.type === 'Combinator' && (last?.type === 'Combinator' || !/^[ >+~]$/.test(node.name)))
+      return true;
+    const name = 'name' in node && typeof node.name === 'string' ? node.name.toLowerCase() : '';
+    if (node.type === 'PseudoClassSelector' && !name.startsWith('-') && !PSEUDO_CLASSES.has(name))
+      return true;
+    if (node.type === 'PseudoElementSelector' && !name.startsWith('-') && !PSEUDO_ELEMENTS.has(name))
+      return true;
+    last = node;
+  }
+  return false;
+}
+
 function testOf(node: CssNode): Test | undefined {
   if (node.type === 'AttributeSelector') {
-    const { name } = node.name;
-    if (name.includes('|')) return undefined;
-    const value = node.value?.type === 'String' ? node.value.value : node.value?.name;
-    const matchesSelector = attributeMatch(node.matcher ?? '', value ?? '', /i/i.test(node.flags ?? ''));
+    if (node.name.name.includes('|')) return undefined;
+    const name = decoded(node.name.name);
+    const value = node.value?.type === 'String' ? node.value.value : decoded(node.value?.name ?? '');
+    const matchesSelector = attributeMatch(node.matcher ?? '', value, /i/i.test(node.flags ?? ''));
     return matchesSelector && { kind: 'attribute', name, matchesSelector: matchesSelector };
   }
   if (node.type !== 'PseudoClassSelector') return undefined;
@@ -81,7 +116,7 @@ function testOf(node: CssNode): Test | undefined {
   if (place) return { kind: 'nth', a: 0, b: 1, ...place };
   if (name === 'root') return { kind: 'root' };
   const [argument] = node.children ?? [];
-  if (argument?.type === 'SelectorList' && /^(?:not|is|where|matches)$/.test(name)) {
+  if (argument?.type === 'SelectorList' && /^(?:not|is|where)$/.test(name)) {
     const chains = [...argument.children].map((s) => (s.type === 'Selector' ? chainOf(s) : undefined));
     if (!chains.every((c) => c !== undefined)) return undefined;
     const weight = name === 'where' ? 0 : Math.max(0, ...chains.map(specificityOf));
@@ -91,7 +126,9 @@ function testOf(node: CssNode): Test | undefined {
     return undefined;
   const { nth } = argument;
   const [a, b] =
-    nth.type === 'Identifier' ? [2, nth.name === 'odd' ? 1 : 0] : [Number(nth.a ?? 0), Number(nth.b ?? 0)];
+    nth.type === 'Identifier'
+      ? [2, nth.name.toLowerCase() === 'odd' ? 1 : 0]
+      : [Number(nth.a ?? 0), Number(nth.b ?? 0)];
   return { kind: 'nth', a, b, fromEnd: name.includes('last'), ofType: name.endsWith('of-type') };
 }
 
@@ -115,7 +152,11 @@ function attributeMatch(
     case '=':
       return (v) => fold(v) === w;
     case '~=':
-      return (v) => fold(v).split(/\s+/).includes(w);
+      return (v) =>
+        w !== '' &&
+        fold(v)
+          .split(/[ \t\n\f\r]+/)
+          .includes(w);
     case '|=':
       return (v) => fold(v) === w || fold(v).startsWith(`${w}-`);
     case '^=':

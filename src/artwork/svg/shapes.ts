@@ -26,6 +26,8 @@ export function shapeOf(element: Element, style: Style, size: Size): Shape {
   const y = (name: string): number => size(name, 'y') ?? 0;
   const radius = (name: string, along: 'x' | 'y'): number | undefined => {
     const value = size(name, along);
+    // One that cannot be read is no radius; one that is not given is like the other.
+    if (value === undefined && style[name] === '' && element.attributes.has(name)) return 0;
     return value === undefined || value < 0 ? undefined : value;
   };
   switch (element.name) {

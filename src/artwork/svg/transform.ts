@@ -1,4 +1,4 @@
-import { splitValue } from './css-values.js';
+import { numbersOf, splitValue } from './css-values.js';
 import { IDENTITY, type Matrix, times } from './matrix.js';
 
 /** Reads a length along x or y in user units, undefined for none. */
@@ -20,22 +20,19 @@ const COUNTS: Readonly<Record<string, readonly number[]>> = {
   skewX: [1],
   skewY: [1],
 };
-const FUNCTION = /\s*,?\s*([a-zA-Z0-9]+)\s*\(([^()]*)\)/y;
+const FUNCTION = /[ \t\n\f\r]*,?[ \t\n\f\r]*([a-zA-Z]+)[ \t\n\f\r]*\(([^()]*)\)/y;
 
 /** A `transform` attribute (SVG 2, 8.5): numbers without units. Undefined when it cannot be read. */
 export function attributeTransform(text: string): Matrix | undefined {
   let matrix: Matrix = IDENTITY;
   const trimmed = text.trim();
+  if (trimmed.startsWith(',')) return undefined;
   const form = new RegExp(FUNCTION);
   while (form.lastIndex < trimmed.length) {
     const match = form.exec(trimmed);
     if (!match) return undefined;
-    const v = match[2]!
-      .trim()
-      .split(/[\s,]+/)
-      .filter((s) => s !== '')
-      .map(Number);
-    if (!COUNTS[match[1]!]?.includes(v.length) || !v.every(Number.isFinite)) return undefined;
+    const v = numbersOf(match[2]!, Number.MAX_VALUE);
+    if (!v || !COUNTS[match[1]!]?.includes(v.length)) return undefined;
     matrix = times(matrix, attributeFunction(match[1]!, v));
   }
   return matrix;

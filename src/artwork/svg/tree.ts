@@ -3,11 +3,13 @@ import type { Problem } from '../../problem.js';
 import { LimitExceeded } from '../budget.js';
 import { problem } from '../messages.js';
 
-/** An element of a drawing file. Attributes by local name; `href` in either namespace is one. */
+/** An element of a drawing file. Attributes are those of no namespace. */
 export interface Element {
   readonly name: string;
   readonly attributes: ReadonlyMap<string, string>;
   readonly classes: readonly string[];
+  /** What it refers to: its `href`, or the older one of XLink. */
+  readonly href: string | undefined;
   readonly children: readonly Element[];
   readonly parent?: Element;
   /** Where it stands: file, line and column, its name, and its id where it has one. */
@@ -17,6 +19,7 @@ export interface Element {
 }
 
 const SVG = 'http://www.w3.org/2000/svg';
+const XLINK = 'http://www.w3.org/1999/xlink';
 const XHTML = 'http://www.w3.org/1999/xhtml';
 const LARGEST_CHARACTERS = 20_000_000;
 const DEEPEST = 200;
@@ -27,6 +30,7 @@ interface OpenElement {
   name: string;
   attributes: Map<string, string>;
   classes: readonly string[];
+  href: string | undefined;
   children: OpenElement[];
   parent?: OpenElement;
   where: string;
@@ -98,8 +102,10 @@ class Stopped extends Error {}
 
 function makeElement(tag: SaxesTagNS, at: string, parent: OpenElement | undefined): OpenElement {
   const attributes = new Map<string, string>();
-  for (const { local, prefix, value } of Object.values(tag.attributes)) {
-    if (prefix === '' || (local === 'href' && !attributes.has('href'))) attributes.set(local, value);
+  let linked: string | undefined;
+  for (const { local, prefix, uri, value } of Object.values(tag.attributes)) {
+    if (prefix === '') attributes.set(local, value);
+    else if (local === 'href' && uri === XLINK) linked = value;
   }
   // Elements of other namespaces keep their prefix, so that no rule takes them for drawing.
   // A style sheet of a web page counts in a drawing too.
@@ -107,11 +113,12 @@ function makeElement(tag: SaxesTagNS, at: string, parent: OpenElement | undefine
   const name = drawn ? tag.local : `${tag.prefix || 'other'}:${tag.local}`;
   const id = attributes.get('id');
   const named = id === undefined ? '' : `#${id.replace(/[^\w.-]/g, '?').slice(0, 40)}`;
-  const classes = (attributes.get('class') ?? '').split(/\s+/).filter((c) => c !== '');
+  const classes = (attributes.get('class') ?? '').split(/[ \t\n\f\r]+/).filter((c) => c !== '');
   const made: OpenElement = {
     name,
     attributes,
     classes,
+    href: attributes.get('href') ?? linked,
     children: [],
     where: `${at} ${name}${named}`,
     text: '',

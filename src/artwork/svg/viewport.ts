@@ -20,7 +20,7 @@ export interface Fitted {
 }
 
 export function viewBoxOf(element: Element): readonly [number, number, number, number] | undefined {
-  const box = numbersOf(element.attributes.get('viewBox'));
+  const box = numbersOf(element.attributes.get('viewBox') ?? '');
   return box?.length === 4 && box[2]! > 0 && box[3]! > 0
     ? (box as unknown as [number, number, number, number])
     : undefined;
