@@ -124,7 +124,7 @@ function headLines(head: string, { fit, pattern }: MarkCut): string[] {
   const place = `z ${at.z.toFixed(2)}, angle ${wrapDeg(at.angle).toFixed(2)}`;
   const wide = larger.size.toFixed(3);
   const proof = result.atLargest
-    ? `the size range stops here; least clearance is ${describeLimit(result.limit)}`
+    ? `the size range stops here; the closest is ${describeLimit(result.limit)}`
     : `limited by ${describeLimit(result.limit)}; at ${wide} mm (0.5 % larger) ${describeLimit(larger.limit)}`;
   return [`${head}: ${result.size} mm high at ${place}`, `  ${proof}`];
 }

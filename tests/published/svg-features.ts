@@ -51,7 +51,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   // Transforms.
   row('`transform` attribute', path('transform="translate(20 10) rotate(20) scale(1.2,.8) skewX(9)"')),
   row('`transform` property', style('transform: translate(20px, 10%) rotate(.1turn) scale(80%) skewY(5deg)')),
-  row('`transform` without units in a style: passed over', style('transform: rotate(20)'), NOTHING),
+  row('`transform` without units in a style: ignored', style('transform: rotate(20)'), NOTHING),
   row(
     '`transform` functions `translateX`, `scaleY`, `matrix`, `skew`',
     style('transform: translateX(9px) scaleY(.5) matrix(1,.2,0,1,3,4) skew(4deg,2deg)'),
@@ -71,12 +71,12 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     path('transform="rotate(40)"'),
   ),
   row(
-    '`transform-origin` in per cent and words',
+    '`transform-origin` in percentages and keywords',
     style('transform-origin: right 25%; transform: rotate(20deg)'),
     style('transform: rotate(20deg)'),
   ),
   row(
-    '`transform-origin` of words turned round',
+    '`transform-origin` with the vertical keyword first',
     style('transform-origin: bottom center; transform: rotate(20deg)'),
     style('transform: rotate(20deg)'),
   ),
@@ -137,14 +137,14 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '<rect x="3mm" y=".2cm" width=".5in" height="30pt"/><rect x="60px" y="1pc" width="40Q" height="9px"/>',
     NOTHING,
   ),
-  row('per cent', '<circle cx="50%" cy="40%" r="20%"/>', NOTHING),
+  row('percentages', '<circle cx="50%" cy="40%" r="20%"/>', NOTHING),
   row(
     'em, rem',
     css('svg{font-size:10px} g{font-size:2em}', '<g><rect x="1em" y="1rem" width="2em" height="3rem"/></g>'),
     NOTHING,
   ),
   row(
-    '`font-size` in words and per cent',
+    '`font-size` in keywords and percentages',
     css('g{font-size:large} rect{font-size:150%}', '<g><rect x="1em" y="9" width="2em" height="3em"/></g>'),
     NOTHING,
   ),
@@ -171,7 +171,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   row('`fill: none`', path('fill="none"'), S, true),
   row('`transparent`', path('fill="transparent"'), S, true),
   row(
-    'colours of no alpha',
+    'fully transparent colours',
     `${path('fill="#0000"')}${path('fill="rgb(0 0 0 / 0)"')}${path('fill="hsla(9,9%,9%,0%)"')}`,
     S,
     true,
@@ -182,25 +182,25 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   row('`visibility: collapse`', path('visibility="collapse"'), S, true),
   row('`display: none`', path('display="none"'), S, true),
   row('`currentColor`', '<g color="transparent"><path fill="currentColor" d="M1 1h50v50z"/></g>', S, true),
-  row('a colour that is none: passed over', path('fill="bluish"'), NOTHING),
+  row('an invalid colour: ignored', path('fill="bluish"'), NOTHING),
   row(
-    '`url()` of nothing, with a fallback',
+    '`url()` without a target, with a fallback',
     `${path('fill="url(#no) none"')}<path d="M70 70h9v9h-9z" fill="url(#no) red"/>`,
   ),
-  row('`url()` of nothing, without', path('fill="url(#no)"'), S, true),
+  row('`url()` without a target, without a fallback', path('fill="url(#no)"'), S, true),
   row(
     '`fill-rule`',
     '<path fill-rule="evenodd" d="M10 10h60v60h-60zM20 20h30v30h-30z"/>',
     '<path d="M10 10h60v60h-60zM20 20h30v30h-30z"/>',
   ),
-  row('`paint-order`: moves nothing', path('stroke="black" stroke-width="5" paint-order="stroke"'), NOTHING),
-  row('`isolation`: moves nothing', style('isolation: isolate'), NOTHING),
+  row('`paint-order`: no effect', path('stroke="black" stroke-width="5" paint-order="stroke"'), NOTHING),
+  row('`isolation`: no effect', style('isolation: isolate'), NOTHING),
 
   // Strokes.
   row('`stroke`, `stroke-width`', LINE),
-  row('`stroke-width` in per cent', line('style="stroke-width:10%"'), LINE),
+  row('`stroke-width` in percentages', line('style="stroke-width:10%"'), LINE),
   row(
-    '`stroke-width` below nothing: passed over',
+    'negative `stroke-width`: ignored',
     '<g stroke-width="3"><path fill="none" stroke="black" stroke-width="-5" d="M20 30H80"/></g>',
     NOTHING,
   ),
@@ -216,7 +216,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '<path fill="none" stroke="black" stroke-width="6" d="M20 70L50 20L60 70" stroke-miterlimit="2"/>',
   ),
   row('`stroke-dasharray`', line('stroke-dasharray="7 3 1"'), LINE),
-  row('`stroke-dasharray` in units and per cent', line('style="stroke-dasharray: 2mm, 5%"'), LINE),
+  row('`stroke-dasharray` in units and percentages', line('style="stroke-dasharray: 2mm, 5%"'), LINE),
   row(
     '`stroke-dashoffset`',
     line('stroke-dasharray="7 5" stroke-dashoffset="4"'),
@@ -325,13 +325,13 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     clipped('<clipPath id="c"><rect width="40" height="40"/></clipPath>'),
   ),
   row(
-    'per cent in a `clipPath` within another `svg`',
+    'percentages in a `clipPath` within another `svg`',
     clipped(
       '<svg width="60" height="60" viewBox="0 0 80 60"><clipPath id="c"><rect width="50%" height="50%"/></clipPath></svg>',
     ),
     clipped('<clipPath id="c"><rect width="50%" height="50%"/></clipPath>'),
   ),
-  row('`clip`: moves nothing', style('clip: rect(0 30px 30px 0)'), NOTHING),
+  row('`clip`: no effect', style('clip: rect(0 30px 30px 0)'), NOTHING),
 
   // Structure.
   row(
@@ -415,7 +415,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     NOTHING,
   ),
   row(
-    '`inherit` of what is not inherited',
+    '`inherit` on a property that is not inherited',
     `<g transform="translate(9 4)"><path style="transform:inherit" d="${D}"/></g>`,
   ),
   row(
@@ -427,14 +427,14 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   ),
   row('`var()` with a fallback', style('fill:var(--no, none)'), S, true),
   row(
-    '`var()` of what is none: unset',
+    '`var()` of an undefined property: unset',
     `<g fill="none"><path fill="black" style="fill:var(--no)" d="${D}"/></g>`,
     S,
     true,
   ),
-  row('an invalid value: passed over', css('.a{fill:none} .a{fill:12px}'), S, true),
+  row('an invalid value: ignored', css('.a{fill:none} .a{fill:12px}'), S, true),
   row(
-    'a value that is none after one that is: the first stands',
+    'an invalid value after a valid one: the valid one counts',
     style('display:none;display:bogus;fill:none;fill:;fill:12px'),
     S,
     true,
@@ -445,9 +445,9 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     `<g visibility="hidden"><path style="visibility:VISIBLE;stroke:black;stroke-width:9;stroke-linejoin:ROUND;fill-rule:EVENODD" d="${D}"/></g>`,
   ),
   row('escapes in properties and values', style('f\\69ll:n\\6fne'), S, true),
-  row('a mark other than `!important`: passed over', style('fill:none!ie'), NOTHING),
+  row('a mark other than `!important`: ignored', style('fill:none!ie'), NOTHING),
   row(
-    '`-webkit-` before what has none: passed over',
+    '`-webkit-` before a property without that prefix: ignored',
     style('-webkit-fill:none;-webkit-display:none'),
     NOTHING,
   ),
@@ -460,7 +460,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     css('', `<path d="M0 0h9v9z"/><path d="M0 40h9v9z"/>${S}`),
   ),
   row(
-    'custom properties of others: put in where they are set',
+    'custom properties that use others: resolved where they are set',
     css('svg{--a:var(--b);--b:rotate(9deg)} .a{--b:none;transform:var(--a)}'),
   ),
   row(
@@ -478,7 +478,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     `<svg width="40" height="40" style="overflow:initial">${S}</svg>`,
     `<svg width="40" height="40">${S}</svg>`,
   ),
-  row('`width` without a unit in a rule: passed over', css('rect{width:90}', R), NOTHING),
+  row('`width` without a unit in a rule: ignored', css('rect{width:90}', R), NOTHING),
 
   // Numbers.
   row(
@@ -497,17 +497,17 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '<path stroke="black" stroke-width="9" transform="translate(9 9)" d="M20 20h40v25h-20v20h-20z"/>',
   ),
   row(
-    'commas too many, in transforms, points and dashes',
+    'too many commas, in transforms, points and dashes',
     `<g transform="translate(10,,5)"><polygon points="30,20,60,20,60,60,,20,90" stroke="black" stroke-width="5" stroke-dasharray="9,,3"/><polygon points=",90,9 99,9 99,99"/></g>`,
     `<g transform="translate(10,5)"><polygon points="30,20,60,20,60,60,20,90" stroke="black" stroke-width="5" stroke-dasharray="9,3"/><polygon points="90,9 99,9 99,99"/></g>`,
   ),
-  row('commas too many, in path data', '<path d="M20 20h40v25h-20v20h-20zM,5 5h9v9z"/>', NOTHING),
+  row('too many commas, in path data', '<path d="M20 20h40v25h-20v20h-20zM,5 5h9v9z"/>', NOTHING),
   row(
     'a no-break space in path data and points',
     '<path d="M20 20h40v25h-20v20h-20zM70 70L90 70\u00a090 90z"/><polygon points="\u00a010,10 50,10 50,50"/>',
     '<path d="M20 20h40v25h-20v20h-20zM70 70L90 70 90 90z"/>',
   ),
-  row('hexadecimal numbers: none', path('transform="rotate(0x20)"'), NOTHING),
+  row('hexadecimal numbers: invalid', path('transform="rotate(0x20)"'), NOTHING),
   row(
     '`rx`, `ry` that cannot be read: no radius',
     '<rect width="60" height="50" rx="auto" ry="20"/>',
@@ -524,7 +524,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     NOTHING,
   ),
   row(
-    '`@font-face`, `@keyframes`, `@page`: move nothing',
+    '`@font-face`, `@keyframes`, `@page`: no effect',
     css('@font-face{font-family:x;src:url(y)} @keyframes k{from{fill:none}} @page{margin:0}'),
     NOTHING,
   ),
@@ -587,7 +587,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   ),
   row('`:nth-child(ODD)`', css('path:nth-child(ODD){fill:none}', `<g>${S}</g>`), S, true),
   row(
-    '`[href]`: of no namespace alone',
+    '`[href]`: only without a namespace',
     `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="400" height="400" viewBox="0 0 100 100"><style>[href]{fill:none}</style><path xlink:href="#a" d="${D}"/></svg>`,
     `<path fill="none" d="${D}"/>`,
   ),
@@ -596,11 +596,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     css('.a{fill:none}', `<path class="a\u00a0b" d="${D}"/>`),
     css('.a{fill:none}', `<path class="a b" d="${D}"/>`),
   ),
-  row('selectors of no match', css('rect>path, .b, #q{fill:none}'), NOTHING),
-  row('`marker` as a shorthand of none', style('marker:none'), NOTHING),
+  row('selectors that match nothing', css('rect>path, .b, #q{fill:none}'), NOTHING),
+  row('`marker: none`', style('marker:none'), NOTHING),
   row('`-webkit-` before a property', style('-webkit-transform: rotate(20deg)')),
-  row('path data up to a fault', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
-  row('numbers of path data that begin with 0', '<path d="M020 020H060V045H040V065H020z"/>', NOTHING),
+  row('path data up to an error', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
+  row('numbers in path data that begin with 0', '<path d="M020 020H060V045H040V065H020z"/>', NOTHING),
 ];
 
 const left = (name: string, code: string, inner: string, plain: string | undefined = S): LeftOutFeature => ({
@@ -622,7 +622,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
   ),
   left('`video`, `audio`', 'left-out-element', `${S}<video href="a.mp4"/>`, NOTHING),
   left('`script`', 'left-out-element', `${S}<script>document.documentElement.remove()</script>`, NOTHING),
-  left('elements burin does not know', 'left-out-element', `${S}<sparkle/>`, NOTHING),
+  left('unknown elements', 'left-out-element', `${S}<sparkle/>`, NOTHING),
   left(
     '`filter`',
     'left-out-effect',
@@ -692,7 +692,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     NOTHING,
   ),
   left('basic shapes in `clip-path`', 'unread-value', style('clip-path: circle(12px)')),
-  left('a `clip-path` that leads to nothing', 'unread-clip', path('clip-path="url(#no)"'), NOTHING),
+  left('a `clip-path` without a target', 'unread-clip', path('clip-path="url(#no)"'), NOTHING),
   left(
     'a clip on a shape within a `clipPath`',
     'unread-clip',
@@ -750,7 +750,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     NOTHING,
   ),
   left(
-    '`transform` in space: `rotateX`, `perspective`, `matrix3d`',
+    '3D `transform`: `rotateX`, `perspective`, `matrix3d`',
     'unread-value',
     style('transform: rotateX(50deg)'),
   ),
@@ -774,7 +774,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     R,
   ),
   left('`stroke-linejoin: arcs`, `miter-clip`', 'unread-value', line('stroke-linejoin="arcs"'), NOTHING),
-  left('`vector-effect` of other kinds', 'unread-value', line('vector-effect="fixed-position"'), NOTHING),
+  left('other values of `vector-effect`', 'unread-value', line('vector-effect="fixed-position"'), NOTHING),
   left(
     '`inherit` of sizes, places and `overflow`',
     'unread-value',
@@ -783,13 +783,13 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
   ),
   left('`revert-layer`', 'unread-value', `<path fill="none" style="fill:revert-layer" d="${D}"/>`, NOTHING),
   left('`:hover`, `:focus` and the like', 'unread-rule', css('.a:hover{fill:none}'), NOTHING),
-  left('a selector that is none: its whole rule', 'unread-rule', css('.a,#1{fill:none}'), NOTHING),
+  left('an invalid selector: its whole rule', 'unread-rule', css('.a,#1{fill:none}'), NOTHING),
   left('`:matches()`', 'unread-rule', css(':matches(.a){fill:none}'), NOTHING),
   left('`:has()`', 'unread-rule', css('svg:has(path) .a{fill:none}')),
   left('`:nth-child(of)`', 'unread-rule', css('.a:nth-child(1 of .a){fill:none}')),
-  left('rules within rules', 'unread-rule', css('svg{.a{fill:none}}')),
+  left('nested rules', 'unread-rule', css('svg{.a{fill:none}}')),
   left('`@import`', 'unread-rule', css('@import url(other.css);'), NOTHING),
-  left('`@media` of sizes and features', 'unread-rule', css('@media (min-width:10px){.a{fill:none}}')),
+  left('`@media` with sizes and features', 'unread-rule', css('@media (min-width:10px){.a{fill:none}}')),
   left('`@supports`', 'unread-rule', css('@supports (fill:red){.a{fill:none}}')),
   left('`@layer`', 'unread-rule', css('@layer x{.a{fill:none}}')),
   left('`@container`, `@scope`, `@property`', 'unread-rule', css('@scope (svg){.a{fill:none}}')),
@@ -800,7 +800,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     NOTHING,
   ),
   left('`use` of another file', 'unread-reference', `${S}<use href="other.svg#a"/>`, NOTHING),
-  left('`use` of nothing', 'unread-reference', `${S}<use href="#no"/>`, NOTHING),
+  left('`use` without a target', 'unread-reference', `${S}<use href="#no"/>`, NOTHING),
   left('`use` of itself', 'unread-reference', `${S}<use id="u" href="#u"/>`, NOTHING),
   left(
     '`systemLanguage` in a `switch`',
@@ -815,8 +815,8 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     `${S}<path requiredExtensions="urn:x" d="M0 0h9v9z"/>`,
     NOTHING,
   ),
-  left('path data at fault', 'unread-path-data', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
-  left('points at fault', 'unread-points', '<polygon points="20,20 60,20 40,60 9"/>', NOTHING),
+  left('invalid path data', 'unread-path-data', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
+  left('invalid points', 'unread-points', '<polygon points="20,20 60,20 40,60 9"/>', NOTHING),
   left(
     'shapes out of range',
     'out-of-range',
