@@ -43,14 +43,15 @@ export function breakLines(text: string, size: number, width: number, most: numb
   return [...lines.slice(0, most - 1), `${last.join('')}…`];
 }
 
-/** A word too long for a line, cut where it must be. */
+/** A word too long for a line, cut after a hyphen where it has one, else where it must be. */
 function pieces(word: string, size: number, width: number): string[] {
   const out: string[] = [];
   let piece = '';
   for (const c of word) {
     if (piece !== '' && textWidth(piece + c, size) > width) {
-      out.push(piece);
-      piece = '';
+      const end = piece.lastIndexOf('-') + 1 || piece.length;
+      out.push(piece.slice(0, end));
+      piece = piece.slice(end);
     }
     piece += c;
   }

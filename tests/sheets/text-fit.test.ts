@@ -13,6 +13,10 @@ describe('a line of text', () => {
     expect(textWidth(short[1]!, 2.6)).toBeLessThanOrEqual(40);
   });
 
+  it('is broken after a hyphen where a word is too long', () => {
+    expect(breakLines('upper-border', 2.6, textWidth('upper-bord', 2.6), 2)).toEqual(['upper-', 'border']);
+  });
+
   it('is set large when short and broken when long', () => {
     expect(fitText('12/90', 80, 7, 3)).toEqual({ size: 7, lines: ['12/90'] });
     expect(fitText('x'.repeat(100), 80, 7, 3)).toMatchObject({ size: 2.6 });
