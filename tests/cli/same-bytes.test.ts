@@ -42,7 +42,7 @@ test('the same documents and pieces give the same bytes, whatever the place, the
     LANGUAGE: 'tr',
     NODE_OPTIONS: `--import=${LONG_AGO}`,
   };
-  for (const series of ['main', 'proofs']) await startedWell(issue(series, far), { env });
+  for (const series of ['main', 'proofs']) await well(issue(series, far));
   const elsewhere = newFolder();
   await startedWell(
     ['--workshop', path.relative(elsewhere, far), 'cut', 'nine-lights', ...PIECES, '--out', 'Ausgabe'],

@@ -159,14 +159,15 @@ test('connections ended by the server 50 times at any moment: no double, nothing
   };
   const work = Promise.all([keyed(), withoutKey()]);
   let ended = 0;
-  while (ended < 50) {
+  await until('fifty connections were ended', async () => {
     await new Promise((resolve) => setTimeout(resolve, Math.random() * 30));
     const { rowCount } = await killer.query(
       `SELECT pg_terminate_backend(pid) FROM pg_stat_activity
          WHERE application_name = 'burin' AND datname = current_database()`,
     );
     ended += rowCount ?? 0;
-  }
+    return ended >= 50;
+  });
   over = true;
   await work;
 
