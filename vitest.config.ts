@@ -19,7 +19,7 @@ export default defineConfig(({ mode }) => {
       pool: 'forks' as const,
       maxWorkers: 2,
       // No test may write into the register of whoever runs it.
-      env: { BURIN_REGISTER: '' },
+      setupFiles: ['tests/no-register.ts'],
       coverage: {
         provider: 'v8' as const,
         include: ['src/**/*.ts'],

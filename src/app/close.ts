@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { customRemarks } from '../edition/customs.js';
-import type { Problem } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import type { Register, StoredEvent } from '../register/register.js';
@@ -16,6 +16,9 @@ import { registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 import { editionOf, type Workshop } from './workshop.js';
+
+/** How often a statement is made anew while others enter. */
+const MOST_ATTEMPTS = 20;
 
 export interface CloseOrder {
   readonly edition: string;
@@ -53,7 +56,9 @@ export async function closeEdition(
     order.out?.replace(/\.(txt|json)$/, '') ?? join(workshop.dir, 'out', id, 'statement-of-edition');
   const [text, json] = [`${base}.txt`, `${base}.json`];
   const register = await openForEntry(workshop);
-  try {
+  const closeOnce = async (): Promise<Closed> => {
+    // Counted first: what comes after is known to be missing from the statement.
+    const asOf = await register.size();
     if (await register.isClosed(id)) throw refuse('close.closed-before', `edition ${id}`, {});
     const terms = currentTerms(workshop, edition);
     await register.checkTerms(id, terms);
@@ -78,10 +83,10 @@ export async function closeEdition(
     const whole = JSON.stringify(statement, null, 2);
     const sha256 = createHash('sha256').update(`${whole}\n`, 'utf8').digest('hex');
     // On the disk before the register records it; removed again when the register refuses.
-    await writeWhole(json, [whole]);
-    await writeWhole(text, statementText(statement, sha256));
+    await writeWhole(json, [whole], { replaces: () => false });
     try {
-      await register.closeEdition({ edition: id, statement: sha256, by, why, terms });
+      await writeWhole(text, statementText(statement, sha256), { replaces: () => false });
+      await register.closeEdition({ edition: id, statement: sha256, by, why, terms, asOf });
     } catch (error) {
       await Promise.all([text, json].map((file) => rm(file, { force: true })));
       throw error;
@@ -89,10 +94,23 @@ export async function closeEdition(
     const remarks = [...log.remarks, ...(await enteredMeanwhile(register, log.size))];
     if (log.checkpoint !== undefined) await signAfter(workshop, register, notSigned);
     return { ok: true, edition: id, statement, sha256, text, json, remarks };
+  };
+  try {
+    for (let attempt = 1; ; attempt++) {
+      try {
+        return await closeOnce();
+      } catch (error) {
+        if (attempt === MOST_ATTEMPTS || !isMovedOn(error)) throw error;
+      }
+    }
   } finally {
     await register.close();
   }
 }
+
+/** An entry of another bench came between the counting and the closing: the statement is made again. */
+const isMovedOn = (error: unknown): boolean =>
+  error instanceof Refusal && error.problems[0]?.code === 'register.edition-moved-on';
 
 async function assertNew(...files: readonly string[]): Promise<void> {
   for (const file of files)

@@ -2,7 +2,7 @@ import { keysFolder } from '../register/log/keys.js';
 
 /** What the environment of the process decides. A door reads it once and passes it in. */
 export interface Environment {
-  /** URL of the register, before what workshop.yaml says. */
+  /** URL of the register, before what workshop.yaml says; refused where it is used and empty. */
   readonly registerUrl: string | undefined;
   /** The folder of the maker's keys. */
   readonly keysFolder: string;
@@ -10,6 +10,6 @@ export interface Environment {
 
 /** Reads BURIN_REGISTER, BURIN_KEYS and XDG_CONFIG_HOME from the variables of a process. */
 export const environmentOf = (variables: Readonly<Record<string, string | undefined>>): Environment => ({
-  registerUrl: variables.BURIN_REGISTER || undefined,
+  registerUrl: variables.BURIN_REGISTER,
   keysFolder: keysFolder(variables),
 });

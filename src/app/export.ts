@@ -20,6 +20,12 @@ export interface ExportRequest {
   readonly out: string;
 }
 
+/** Whether a file is an earlier export, by its first bytes. */
+const isExport: Readonly<Record<ExportForm, (head: string) => boolean>> = {
+  csv: (head) => head.startsWith(EVENT_COLUMNS.slice(0, 8).join(',')),
+  jsonl: (head) => head.startsWith('{"kind":"register",'),
+};
+
 /** Writes events of the register to a file, which is there whole or not at all. Gives how many. */
 export async function exportEvents(
   workshop: Workshop,
@@ -31,7 +37,7 @@ export async function exportEvents(
     const count = () => void events++;
     const of = await register.size();
     const lines = linesOf(register, edition, form, { count, read: (seq) => progress('events', seq + 1, of) });
-    await writeWhole(out, lines);
+    await writeWhole(out, lines, { replaces: isExport[form], isPrivate: true });
     return events;
   });
 }

@@ -42,7 +42,8 @@ export async function showKey(owner: KeyOwner, out?: string): Promise<PublicKey>
 
 async function publish(signer: Signer, folder: string, out: string | undefined): Promise<PublicKey> {
   const line = verifierLine(signer);
-  if (out !== undefined) await writeWhole(out, [line]);
+  if (out !== undefined)
+    await writeWhole(out, [line], { replaces: (head) => head.startsWith(`${signer.name}+`) });
   return { origin: signer.name, folder, line };
 }
 

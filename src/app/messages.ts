@@ -34,6 +34,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'No design of the edition cuts its number.',
     hint: 'Add a mark of `kind: number` to one of its designs.',
   },
+  'app.file-not-ours': {
+    exit: 3,
+    message: 'There is another file of this name, which this command did not write.',
+    hint: 'Name another file; nothing was written.',
+  },
   'app.not-on-disk': {
     exit: 2,
     message: 'It is not there.',

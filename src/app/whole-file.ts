@@ -1,14 +1,34 @@
-import { type FileHandle, mkdir, open, rename, rm } from 'node:fs/promises';
+import { type FileHandle, link, mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
+import { refuse } from './messages.js';
 
 /** Lines go to the disk some at a time. */
 const BATCH = 64 * 1024;
+/** So much of a file shows what it is. */
+const HEAD_BYTES = 4096;
 
-/** Writes lines to a file that is there whole and on the disk, or not at all; one of that name is replaced then. */
-export const writeWhole = (file: string, lines: AsyncIterable<string> | Iterable<string>): Promise<void> =>
-  writeAndRename(file, async (handle) => {
+export interface WholeFileOptions {
+  /**
+   * Whether a file that is there already was written by this command before, by its first bytes (as latin1). Any other is
+   * left alone: it may be a register, a key or a document.
+   */
+  readonly replaces: (head: string) => boolean;
+  /** Only its owner may read it: it has the names of people. */
+  readonly isPrivate?: boolean;
+}
+
+/**
+ * Writes lines to a file that is there whole and on the disk, or not at all. Throws a Refusal: exit 3 where another file
+ * has that name, 2 when the disk does not take it.
+ */
+export const writeWhole = (
+  file: string,
+  lines: AsyncIterable<string> | Iterable<string>,
+  options: WholeFileOptions,
+): Promise<void> =>
+  writeAndPlace(file, options, async (handle) => {
     let text = '';
     for await (const line of lines) {
       text += `${line}\n`;
@@ -20,25 +40,72 @@ export const writeWhole = (file: string, lines: AsyncIterable<string> | Iterable
   });
 
 /** The same for bytes. */
-export const writeWholeBytes = (file: string, bytes: Uint8Array): Promise<void> =>
-  writeAndRename(file, (handle) => handle.writeFile(bytes));
+export const writeWholeBytes = (file: string, bytes: Uint8Array, options: WholeFileOptions): Promise<void> =>
+  writeAndPlace(file, options, (handle) => handle.writeFile(bytes));
 
-async function writeAndRename(file: string, fill: (handle: FileHandle) => Promise<void>): Promise<void> {
+async function writeAndPlace(
+  file: string,
+  { replaces, isPrivate = false }: WholeFileOptions,
+  fill: (handle: FileHandle) => Promise<void>,
+): Promise<void> {
   const target = resolve(file);
   const beside = `${target}.${process.pid}.partial`;
+  let made = false;
   try {
+    // Before anything is worked out, and again when it gets its name.
+    await mayReplace(file, target, replaces);
     await mkdir(dirname(target), { recursive: true });
-    const handle = await open(beside, 'w');
+    const handle = await open(beside, 'wx', isPrivate ? 0o600 : 0o666);
+    made = true;
     try {
       await fill(handle);
       await handle.sync();
     } finally {
       await handle.close();
     }
-    await rename(beside, target);
+    if (await mayReplace(file, target, replaces)) await rename(beside, target);
+    else await nameNew(file, beside, target);
   } catch (error) {
-    await rm(beside, { force: true }).catch(() => undefined);
+    if (made) await rm(beside, { force: true }).catch(() => undefined);
     const found = diskProblem(error, file);
     throw found ? new Refusal([found]) : error;
+  }
+}
+
+/** Whether a file of this kind is there. Throws a Refusal where it is another. */
+async function mayReplace(
+  file: string,
+  target: string,
+  replaces: (head: string) => boolean,
+): Promise<boolean> {
+  const handle = await open(target, 'r').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return undefined;
+    throw error;
+  });
+  if (!handle) return false;
+  try {
+    const found = await handle.stat();
+    if (found.isDirectory()) throw refuse('app.is-a-folder', file, {});
+    if (found.isFile()) {
+      const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
+      if (replaces(buffer.toString('latin1', 0, bytesRead))) return true;
+    }
+  } finally {
+    await handle.close();
+  }
+  throw refuse('app.file-not-ours', file, {});
+}
+
+/** Gives a new file its name, unless another took it meanwhile. */
+async function nameNew(file: string, beside: string, target: string): Promise<void> {
+  try {
+    await link(beside, target);
+    await rm(beside);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST') throw refuse('app.file-not-ours', file, {});
+    // A disk without hard links.
+    if (code !== 'EPERM' && code !== 'ENOTSUP' && code !== 'ENOSYS') throw error;
+    await rename(beside, target);
   }
 }

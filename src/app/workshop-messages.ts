@@ -2,6 +2,11 @@ import { defineMessages } from '../problem.js';
 
 /** Problems of opening, checking and making a workshop. */
 export const { table, problem, refuse } = defineMessages({
+  'workshop.register-setting-empty': {
+    exit: 2,
+    message: 'It is set and empty, so that it names no register.',
+    hint: 'Set it to the URL of the register, or unset it.',
+  },
   'workshop.unknown-name': {
     exit: 2,
     message: 'There is no {noun} of this name in the workshop.',

@@ -43,6 +43,9 @@ export const registerFile = (dir: string): string => join(dir, 'register.db');
 
 /** Where the register is kept: as the environment says, else as the workshop says, else in its folder. */
 export function registerPlace({ dir, documents, environment }: Workshop): RegisterPlace {
+  // Empty is a slip in a script: to go on with another register would give out its numbers again.
+  if (environment.registerUrl?.trim() === '')
+    throw refuse('workshop.register-setting-empty', 'BURIN_REGISTER', {});
   const url = environment.registerUrl ?? documents.workshop.register;
   return url ? { kind: 'postgres', url } : { kind: 'sqlite', file: registerFile(dir) };
 }

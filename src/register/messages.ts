@@ -57,6 +57,12 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The edition is closed: nothing more is issued.',
     hint: 'Issue in another edition.',
   },
+  'register.edition-moved-on': {
+    exit: 3,
+    message:
+      'Others keep entering numbers of this edition, so that no statement of it agrees with the register.',
+    hint: 'Nothing was closed. Ask the others to stop, then close it.',
+  },
   'register.closed-before': {
     exit: 3,
     message: 'It was closed before.',

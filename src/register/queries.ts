@@ -152,6 +152,14 @@ export function prepareQueries(db: Kysely<Tables>) {
           .orderBy('seq'),
       ),
   );
+  const ofEditionSince = prepareQuery<{ edition: string; since: number }, { seq: number }>(db, (q, value) =>
+    q
+      .selectFrom('event')
+      .select('seq')
+      .where('seq', '>=', value('since'))
+      .where('edition', '=', value('edition'))
+      .limit(sql.lit(1)),
+  );
   const checkpoints = prepareQuery<object, { size: number; note: unknown; frontier: unknown }>(db, (q) =>
     q.selectFrom('checkpoint').select(['size', 'note', 'frontier']).orderBy('size'),
   );
@@ -195,6 +203,9 @@ export function prepareQueries(db: Kysely<Tables>) {
     /** What makes numbers of a series free or not, from a place in the sequence on. */
     availability: (on: Connection, edition: string, series: string, since: number) =>
       since === 0 ? ofSeries(on, { edition, series }) : ofSeriesSince(on, { edition, series, since }),
+    /** Whether an edition has an event from this place in the sequence on. */
+    grewSince: async (on: Connection, edition: string, since: number) =>
+      (await ofEditionSince(on, { edition, since })).length > 0,
     checkpoints: async (on: Connection) => (await checkpoints(on, {})).map(toCheckpoint),
     noteOfSize: async (on: Connection, size: number) => (await noteOfSize(on, { size }))[0]?.note,
     insertCheckpoint: async (on: Connection, { size, note, frontier }: StoredCheckpoint): Promise<void> => {

@@ -31,6 +31,8 @@ export interface IssueRequest extends OnTerms {
 
 /** Asks to close an edition; `statement` is the SHA-256, hex, of its statement of edition. */
 export interface CloseRequest extends OnTerms {
+  /** How many events the register had when the statement was made; refused where the edition has later ones. */
+  readonly asOf?: number;
   readonly edition: string;
   readonly statement: string;
   readonly by: string;

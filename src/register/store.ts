@@ -110,9 +110,9 @@ export class RegisterStore implements Register {
     return this.#write(event.key !== undefined, (writing) => this.#record(writing, event, terms));
   }
 
-  async closeEdition({ terms, ...request }: CloseRequest): Promise<void> {
+  async closeEdition({ terms, asOf, ...request }: CloseRequest): Promise<void> {
     const event = toClosingEvent(request, this.#now());
-    return this.#write(event.key !== undefined, (writing) => this.#closeEdition(writing, event, terms));
+    return this.#write(event.key !== undefined, (writing) => this.#closeEdition(writing, event, terms, asOf));
   }
 
   async importEvents(past: readonly PastEvent[], { terms, progress }: ImportOptions = {}): Promise<void> {
@@ -260,11 +260,14 @@ export class RegisterStore implements Register {
     writing: Writing,
     event: EventOf<'closed'>,
     terms: NamedTerms | undefined,
+    asOf: number | undefined,
   ): Promise<void> {
     if (await this.#sameRequest(writing.on, event, `edition ${event.edition}`)) return;
     if (await this.#queries.isClosed(writing.on, event.edition)) {
       throw new Refusal([closedBefore(event.edition)]);
     }
+    if (asOf !== undefined && (await this.#queries.grewSince(writing.on, event.edition, asOf)))
+      throw refuse('register.edition-moved-on', `edition ${event.edition}`, {});
     const { seq, at } = await this.#endOnTerms(writing, event.edition, terms, event.by);
     await this.#append(writing, seq, [{ ...event, at }]);
   }

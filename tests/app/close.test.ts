@@ -7,6 +7,7 @@ import { closeEdition } from '../../src/app/close.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
 import { recordEvent } from '../../src/app/record.js';
+import type { Refusal } from '../../src/problem.js';
 import { linesOf } from '../words-of.js';
 import { cleanAfterEach, newFolder, newWorkshopCopy, onRegister, refusalOf, sizeOf } from './workshop.js';
 
@@ -120,5 +121,42 @@ describe('a closing', () => {
     const refused = await refusalOf(closeEdition(workshop, { edition: 'small', by: ' ', out }));
     expect(refused.exit).toBe(2);
     expect(existsSync(`${out}.txt`) || existsSync(`${out}.json`)).toBe(false);
+  });
+});
+
+test('a closing while others issue: the statement counts what the register has', async () => {
+  const workshop = await newWorkshopCopy();
+  const edition = 'nine-lights';
+  const issue = () => issueNumbers(workshop, { edition, series: 'main', count: 1, by: 'A. Moss' });
+  await issue();
+  const refused: string[] = [];
+  const others = async () => {
+    for (let i = 0; i < 12; i++)
+      await issue().catch((error: Refusal) => refused.push(...error.problems.map(({ code }) => code)));
+  };
+  const closing = closeEdition(workshop, { edition, by: 'E. Marrow' });
+  const [done] = await Promise.all([closing, others(), others(), others()]);
+  // Whoever came after the closing was told so, and got no number.
+  expect(new Set(refused)).toEqual(new Set(refused.length > 0 ? ['register.closed-to-issue'] : []));
+  await onRegister(workshop, async (register) => {
+    const statuses = await register.statuses(edition);
+    expect(done.statement.series[0]!.issued).toBe(statuses.length);
+    expect(statuses.length + refused.length).toBe(37);
+  });
+});
+
+test('a statement that others overtook is refused by the register, and leaves nothing', async () => {
+  const workshop = await newWorkshopCopy();
+  const edition = 'nine-lights';
+  await issueNumbers(workshop, { edition, series: 'main', count: 2, by: 'A. Moss' });
+  await onRegister(workshop, async (register) => {
+    const asOf = (await register.size()) - 1;
+    const closing = { edition, statement: 'ab'.repeat(32), by: 'E. Marrow', asOf };
+    const overtaken = await refusalOf(register.closeEdition(closing));
+    expect([overtaken.exit, overtaken.problems[0]!.code]).toEqual([3, 'register.edition-moved-on']);
+    expect(await register.isClosed(edition)).toBe(false);
+    // Events of another edition do not matter.
+    await register.closeEdition({ ...closing, asOf: asOf + 1 });
+    expect(await register.isClosed(edition)).toBe(true);
   });
 });

@@ -60,7 +60,7 @@ describe('a certificate', () => {
     const said = await burin(['verify', 'a.json', '--key', 'maker.pub'], {
       cwd,
       // no key of the maker, and no home to look for one in
-      env: { BURIN_KEYS: cwd, HOME: cwd, BURIN_REGISTER: '' },
+      env: { BURIN_KEYS: cwd, HOME: cwd },
     });
     expect(said).toMatchObject({ code: 0, stderr: '' });
     expect(linesOf(said.stdout)[0]).toBe(

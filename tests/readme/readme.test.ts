@@ -22,7 +22,7 @@ describe('the commands of the README', () => {
 
   it('run one after another, and print what is shown', async () => {
     const cwd = newFolder();
-    const env = { BURIN_KEYS: path.join(cwd, 'keys'), BURIN_REGISTER: '' };
+    const env = { BURIN_KEYS: path.join(cwd, 'keys') };
     for (const { words, shown } of commands) {
       const run = await burin(words, { cwd, env });
       const command = `burin ${words.join(' ')}`;

@@ -35,6 +35,18 @@ test('from the file to the server, as a person goes', async () => {
   expect(await (await open(url)).size()).toBe(4);
 });
 
+test('a setting that is empty is an error, and no other register is used in its place', async () => {
+  const dir = newQuickBench();
+  for (const empty of ['', ' ']) {
+    const said = await issue(dir, 1, { BURIN_REGISTER: empty });
+    expect([said.code, said.stdout]).toEqual([2, '']);
+    expect(said.stderr).toBe(
+      'BURIN_REGISTER: It is set and empty, so that it names no register. Set it to the URL of the register, or unset it.\n',
+    );
+  }
+  expect(existsSync(join(dir, 'register.db'))).toBe(false);
+});
+
 test('the environment wins over the document', async () => {
   const dir = newQuickBench();
   const [ours, theirs] = [await fresh(), await fresh()];

@@ -20,7 +20,8 @@ const checkpoint = z.strictObject({
   note: z.string().max(100_000),
   frontier: z.array(hash).max(64),
 });
-const event = z.strictObject({ seq: z.int().min(0), leaf: hash, body: z.string().max(100_000) });
+// Terms may name a million excluded numbers.
+const event = z.strictObject({ seq: z.int().min(0), leaf: hash, body: z.string().max(16_000_000) });
 const end = z.strictObject({ events: z.int().min(0), root: hash });
 const entry = z.union([event, checkpoint, end]);
 type Entry = z.infer<typeof entry>;
