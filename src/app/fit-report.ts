@@ -116,7 +116,8 @@ function headLines(head: string, { fit, pattern }: MarkCut): string[] {
   if (fit.kind === 'each') {
     const sizes = [...fit.results.values()].flatMap((r) => (r.ok ? [r.size] : []));
     if (sizes.length === 0) return [`${head}: none fits`];
-    return [`${head}: ${Math.min(...sizes)} to ${Math.max(...sizes)} mm high, each by itself`];
+    const [least, most] = [sizes.reduce((a, b) => Math.min(a, b)), sizes.reduce((a, b) => Math.max(a, b))];
+    return [`${head}: ${least} to ${most} mm high, each by itself`];
   }
   const { result } = fit;
   if (!result.ok) return [`${head}: does not fit`];

@@ -114,7 +114,9 @@ export function startClearance(
   widest: ShapedLine,
 ): StartClearance {
   if (mark.baseline === 'lengthwise' || closes) return () => Number.POSITIVE_INFINITY;
-  const rows = Math.max(0, ...lines.flatMap(({ line }) => line.glyphs.map((g) => Math.abs(g.y ?? 0))));
+  // Not by an argument for each glyph: a hundred thousand labels have more of them than a call takes.
+  let rows = 0;
+  for (const { line } of lines) for (const { y = 0 } of line.glyphs) rows = Math.max(rows, Math.abs(y));
   const narrows = Math.abs(Math.sin(toRad(surface.taper))) * rows;
   return (size, z) => {
     const ring = 2 * Math.PI * (surface.radius(z) - narrows * size);
