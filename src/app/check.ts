@@ -1,12 +1,11 @@
 import { cutProblems } from '../cutting/mark-cut.js';
-import { blocksOf, type Operation } from '../cutting/operation.js';
-import type { Edition } from '../documents/schema/edition.js';
+import type { Operation } from '../cutting/operation.js';
 import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
 import { type Problem, placedIn, Refusal } from '../problem.js';
+import { checkPrograms } from './check-programs.js';
 import type { Environment } from './environment.js';
 import { editionMarks, fitEdition, fittedOperations } from './fit.js';
-import { operationPrograms } from './programs.js';
 import { noProgress, type Progress } from './progress.js';
 import { openWorkshop, type Workshop } from './workshop.js';
 
@@ -24,8 +23,8 @@ export const formatCounts = (counts: Checked['counts']): string =>
     .join(', ');
 
 /**
- * Checks a workshop's documents by themselves and together, and tries what a cut needs: every edition is fitted, and the
- * first and the last piece of each series are programmed on each station. Throws a Refusal with every problem: exit 2 for
+ * Checks a workshop's documents by themselves and together, and tries what a cut needs: every edition is fitted, and
+ * every block of every piece is held against each station. Throws a Refusal with every problem: exit 2 for
  * documents, 1 for what does not fit, or what no station of the workshop can cut.
  */
 export async function checkWorkshop(
@@ -42,11 +41,12 @@ export async function checkWorkshop(
   }
   const findings: Problem[] = [];
   for (const [id, edition] of documents.editions) {
-    const fit = fitEdition(workshop, id, plannedNumbers(edition), progress);
+    const planned = plannedNumbers(edition);
+    const fit = fitEdition(workshop, id, planned, progress);
     const misfitting = fit.marks.flatMap(cutProblems);
     findings.push(...misfitting);
     if (misfitting.length > 0) continue;
-    const labels = outermostLabels(edition);
+    const labels = planned.map(({ label }) => label);
     const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels, progress);
     const none = refused.length > 0 && refused.length === documents.stations.size;
     (none ? findings : remarks).push(...refused.flat());
@@ -74,13 +74,7 @@ function stationsThatRefuse(
   const stations = [...workshop.documents.stations.keys()];
   return stations.flatMap((stationId, i) => {
     try {
-      for (const operation of operations) {
-        const { program } = operationPrograms(workshop, editionId, stationId, operation);
-        for (const label of labels) {
-          const blocks = blocksOf(operation, label);
-          if (blocks.length > 0) program(label, blocks);
-        }
-      }
+      for (const operation of operations) checkPrograms(workshop, editionId, stationId, operation, labels);
       return [];
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
@@ -89,14 +83,5 @@ function stationsThatRefuse(
     } finally {
       progress('stations', i + 1, stations.length);
     }
-  });
-}
-
-/** The first and the last label of each series. */
-function outermostLabels(edition: Edition): string[] {
-  const all = plannedNumbers(edition);
-  return edition.series.flatMap(({ id }) => {
-    const labels = all.filter(({ series }) => series === id).map(({ label }) => label);
-    return [...new Set([labels[0]!, labels.at(-1)!])];
   });
 }

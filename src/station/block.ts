@@ -19,7 +19,7 @@ import { type AxisLine, axisLine, type SurfaceLine, toSurfaceLine, wayOf } from 
 import { remark } from './remark.js';
 
 /** The most moves of one block, its passes counted: about 40 MB of program. */
-const MOST_BLOCK_MOVES = 1_000_000;
+export const MOST_BLOCK_MOVES = 1_000_000;
 
 /** The position of X (mm) and A (degrees) at safe height. */
 export interface AxisPosition {
@@ -93,7 +93,7 @@ function checkEdges(
 }
 
 /** The whole turns, nearest to none, that bring a block inside A's limits; 0 where none does. */
-function wholeTurns(
+export function wholeTurns(
   setup: MachineSetup,
   axes: StationAxes,
   turn: number,

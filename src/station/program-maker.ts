@@ -13,6 +13,8 @@ import { MOST_PROGRAM_BYTES } from './reader-budget.js';
 export interface PieceProgram {
   readonly text: TextChunks;
   readonly minutes: number;
+  /** Of each block, in cutting order. */
+  readonly blockBytes: readonly number[];
   /** Holds bytes against the piece and its proved blocks. */
   check(bytes: Uint8Array): Problem | undefined;
 }
@@ -79,6 +81,7 @@ export function programMaker(
         setup,
         all.map((one) => one.prepared),
       ),
+      blockBytes: expected.blocks.map((block) => block.text.length),
       check: (bytes) => checkProgramFile(bytes, expected),
     };
   };

@@ -1,8 +1,13 @@
 import { readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { cp } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { checkWorkshop } from '../../src/app/check.js';
-import { cleanAfterEach, newEnvironment, newWorkshopCopy, refusalOf } from './workshop.js';
+import { cutJob, writePrograms } from '../../src/app/cut.js';
+import { openWorkshop } from '../../src/app/workshop.js';
+import { plannedNumbers } from '../../src/edition/labels.js';
+import { Refusal } from '../../src/problem.js';
+import { cleanAfterEach, newEnvironment, newFolder, newWorkshopCopy, refusalOf } from './workshop.js';
 
 cleanAfterEach();
 
@@ -41,5 +46,73 @@ describe('what cut would refuse, check refuses', () => {
       t.replace(/^pass: .*$/m, 'pass: 0.001'),
     );
     expect(new Set(codes)).toEqual(new Set(['station.program-too-long']));
+  });
+});
+
+const FIRST_BENCH = resolve(import.meta.dirname, '../../templates/first-bench');
+
+/** The first bench with nine pieces in Roman numerals, of which VIII is the widest, and a station changed. */
+async function romanBench(station: (text: string) => string): Promise<string> {
+  const dir = join(newFolder(), 'bench');
+  await cp(FIRST_BENCH, dir, { recursive: true });
+  const change = (file: string, make: (text: string) => string) => {
+    const path = join(dir, file);
+    const before = readFileSync(path, 'utf8');
+    const after = make(before);
+    expect(after).not.toBe(before);
+    writeFileSync(path, after);
+  };
+  change('editions/first.yaml', (t) => t.replace(/to: 25[\s\S]*/, 'to: 9\n    figures: roman\n'));
+  change('stations/rotary-level.yaml', station);
+  return dir;
+}
+
+/** The labels whose programs the only station refuses, as a cut of every piece by itself finds it. */
+async function labelsThatCutRefuses(dir: string): Promise<string[]> {
+  const workshop = await openWorkshop(dir, newEnvironment());
+  const edition = workshop.documents.editions.get('first')!;
+  const planned = plannedNumbers(edition);
+  return planned.flatMap((one) => {
+    const job = { edition, id: 'first', planned, station: 'rotary-level', wanted: [one] };
+    try {
+      for (const _ of writePrograms(workshop, job, cutJob(workshop, job)));
+      return [];
+    } catch (error) {
+      if (error instanceof Refusal) return [one.label];
+      throw error;
+    }
+  });
+}
+
+describe('a fault that only a piece in the middle of its series has', () => {
+  const limits = (change: string) => (t: string) =>
+    t.replace('a: { sign: 1, offset: 0, speed: 7200 }', `a: { sign: 1, offset: 0, ${change} }`);
+
+  test('past the travel of A: refused, with the label', async () => {
+    const dir = await romanBench(limits('min: 170, max: 190, speed: 7200'));
+    expect(await labelsThatCutRefuses(dir)).toEqual(['VII', 'VIII']);
+    const { exit, problems } = await refusalOf(checkWorkshop(dir, newEnvironment()));
+    expect(exit).toBe(1);
+    expect(problems).toMatchObject([
+      {
+        code: 'station.travel-past-limit',
+        where: 'stations/rotary-level.yaml: edition first: label VII: mark number, V',
+      },
+    ]);
+  });
+
+  test('wherever the limits of A are set, check refuses where cut does', async () => {
+    const found: boolean[] = [];
+    for (const reach of [2, 4, 6, 8, 10, 12, 14, 16]) {
+      const dir = await romanBench(limits(`min: ${180 - reach}, max: ${180 + reach}, speed: 7200`));
+      const refused = (await labelsThatCutRefuses(dir)).length > 0;
+      const checked = await checkWorkshop(dir, newEnvironment()).then(
+        () => false,
+        () => true,
+      );
+      expect(checked, `A within ${reach} degrees`).toBe(refused);
+      found.push(refused);
+    }
+    expect(new Set(found).size).toBe(2);
   });
 });
