@@ -222,6 +222,16 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The {part} is white. It hides nothing, and is cut like any other.',
     hint: 'Cut it out of the drawing, or delete it, if it only covers something.',
   },
+  'artwork.unknown-colour': {
+    exit: 1,
+    message: 'burin cannot tell whether the {part} is white: `{colour}`. It is cut like any other.',
+    hint: 'Write the colour as #rrggbb, or check the proof.',
+  },
+  'artwork.faint-paint': {
+    exit: 1,
+    message: 'The {part} is nearly clear. It is cut like any other.',
+    hint: 'Delete it, if it is not to be cut.',
+  },
   'artwork.white-over-ink': {
     exit: 1,
     message: 'The {part} is white and lies on {below}. Both are cut.',

@@ -396,8 +396,100 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     file('width="80mm" height="200pt" viewBox="0 0 100 100"', S),
     NOTHING,
   ),
+  row(
+    'a `viewBox` of no width or height: nothing is drawn',
+    `<svg viewBox="0 0 0 100">${S}</svg><svg viewBox="0 0 100 0">${S}</svg>`,
+    S,
+    true,
+  ),
+  row(
+    'a `viewBox` of no width on the outermost svg',
+    file('width="400" height="400" viewBox="0 0 0 100"', S),
+    S,
+    true,
+  ),
+  row(
+    'an outermost svg of no width, or less',
+    file('width="-5" height="400" viewBox="0 0 100 100"', S),
+    S,
+    true,
+  ),
+  row(
+    '`width`, `height` below nothing: not given',
+    `<symbol id="u" viewBox="0 0 90 90" width="40">${S}</symbol><use href="#u" width="-5"/><svg width="-5" height="50"><path d="M70 20h25v50z"/></svg>`,
+    `<symbol id="u" viewBox="0 0 90 90" width="40">${S}</symbol><use href="#u"/>`,
+  ),
+  row(
+    '`display` of the outermost svg: moves nothing',
+    file('width="400" height="400" viewBox="0 0 100 100" display="none"', S),
+    NOTHING,
+  ),
+  row(
+    '`transform-origin` of the outermost svg',
+    file(
+      'width="400" height="400" viewBox="0 0 100 100" style="transform:rotate(20deg);transform-origin:0 0"',
+      S,
+    ),
+    file('width="400" height="400" viewBox="0 0 100 100" style="transform:rotate(20deg)"', S),
+  ),
+  row(
+    '`preserveAspectRatio` that is none: passed over',
+    ['slice xMinYMax', 'defer xMinYMax', 'bogus none', 'xMinYMax SLICE']
+      .map(
+        (a, k) =>
+          `<svg x="${k * 25}" width="24" height="90" viewBox="0 0 100 100" preserveAspectRatio="${a}">${S}</svg>`,
+      )
+      .join(''),
+    NOTHING,
+  ),
+  row(
+    '`x`, `y` of a `symbol`',
+    `<symbol id="u" x="20" y="10" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/>`,
+    `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/>`,
+  ),
+  row(
+    '`x`, `y` of an `svg` or `symbol` in a style: passed over',
+    `<symbol id="u" style="x:30px" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/><svg style="x:20px;y:30px"><path d="M70 70h9v9z"/></svg>`,
+    NOTHING,
+  ),
+  row(
+    '`transform` attribute of a `symbol`: passed over; in a style: read',
+    `<symbol id="u" transform="rotate(20)" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/><symbol id="v" style="transform:rotate(20deg)" viewBox="0 0 90 90">${S}</symbol><use href="#v" x="50" width="50" height="50"/>`,
+    `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/><use href="#u" x="50" width="50" height="50"/>`,
+  ),
+  row(
+    '`width`, `height` of a `use` in a style: passed over',
+    `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" style="width:40px;height:40px"/>`,
+    NOTHING,
+  ),
+  row(
+    '`width`, `height` in the style of what a `use` copies',
+    `<defs><svg id="u" viewBox="0 0 90 90" style="width:40px;height:40px">${S}</svg></defs><use href="#u" width="80" height="80"/>`,
+    `<defs><svg id="u" viewBox="0 0 90 90">${S}</svg></defs><use href="#u" width="80" height="80"/>`,
+  ),
   row('`g`, `a`, `defs`', `<g><a>${S}</a></g><defs><path d="M0 0h99v99z"/></defs>`, NOTHING),
   row('`switch`', `<switch>${S}<path d="M0 0h99v99z"/></switch>`, NOTHING),
+  row(
+    '`switch` whose first child draws nothing',
+    `<rect width="9" height="9"/><switch><title>t</title>${S}</switch><switch><defs/>${S}</switch>`,
+    `<rect width="9" height="9"/>${S}`,
+  ),
+  row(
+    '`switch` whose first child is of another namespace',
+    `<switch><q:g xmlns:q="urn:x"/>${S}</switch>`,
+    NOTHING,
+  ),
+  row(
+    '`requiredExtensions` that browsers have',
+    `<switch><rect requiredExtensions="http://www.w3.org/1999/xhtml" width="40" height="9"/>${S}</switch>`,
+    S,
+  ),
+  row(
+    'colours that are clear by their last digits',
+    `<path fill="#0000" d="${D}"/><path fill="#ff000000" d="${D}"/>`,
+    S,
+    true,
+  ),
 
   // Cascade.
   row(
@@ -815,6 +907,24 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     `${S}<path requiredExtensions="urn:x" d="M0 0h9v9z"/>`,
     NOTHING,
   ),
+  left(
+    '`requiredExtensions` of nothing',
+    'conditional',
+    `<g requiredExtensions="">${S}</g><rect width="9" height="9"/>`,
+    `${S}<rect width="9" height="9"/>`,
+  ),
+  left(
+    '`href` of another namespace',
+    'unread-reference',
+    `<defs>${path('id="u"')}</defs><use xmlns:q="urn:q" q:href="#u"/>`,
+    `<defs>${path('id="u"')}</defs><use href="#u"/>`,
+  ),
+  left(
+    '`width`, `height` of the outermost svg that cannot be read',
+    'unread-value',
+    file('width="50ex" height="400" viewBox="0 0 100 100"', S),
+    file('height="400" viewBox="0 0 100 100"', S),
+  ),
   left('invalid path data', 'unread-path-data', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
   left('invalid points', 'unread-points', '<polygon points="20,20 60,20 40,60 9"/>', NOTHING),
   left(
@@ -836,6 +946,30 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     NOTHING,
   ),
   left('white over ink', 'white-over-ink', `${S}<path fill="#fff" d="M30 30h9v9h-9z"/>`, NOTHING),
+  left(
+    'white over ink, by `hsl()`, `hwb()` or a name',
+    'white-over-ink',
+    `${S}<path fill="hwb(0 100% 0%)" d="M30 30h9v9h-9z"/>`,
+    NOTHING,
+  ),
+  left(
+    '`lab()`, `lch()`, `oklab()`, `oklch()`, `color()`: cut whatever they are',
+    'unknown-colour',
+    `${S}<path style="fill:oklch(1 0 0)" d="M30 30h9v9h-9z"/>`,
+    NOTHING,
+  ),
+  left(
+    '`color-mix()`, `light-dark()`, `rgb(from)`, `calc()` in a colour: cut whatever they are',
+    'unknown-colour',
+    style('fill:color-mix(in srgb, transparent, transparent)'),
+  ),
+  left(
+    'colours of the system: cut whatever they are',
+    'unknown-colour',
+    `${S}<path style="fill:Field" d="M30 30h9v9h-9z"/>`,
+    NOTHING,
+  ),
+  left('what is nearly clear', 'faint-paint', `<g opacity=".1">${path('fill-opacity=".1"')}</g>`),
   left('white under ink', 'white-under-ink', `<rect fill="white" width="100" height="100"/>${S}`, NOTHING),
   left('white alone', 'paper-colour', `${S}<path fill="rgb(255,255,255)" d="M80 80h9v9h-9z"/>`, NOTHING),
 ];

@@ -67,12 +67,9 @@ export function targetOf(reading: Reading, use: Element): Element | undefined {
   return href.startsWith('#') ? reading.byId(href.slice(1)) : undefined;
 }
 
-/** How far x and y move a `use` or a viewport. */
-export const shift = ({ attributes }: Element, style: Style, lengths: Lengths): Matrix => [
-  1,
-  0,
-  0,
-  1,
-  lengths(style.x || attributes.get('x'), 'x') ?? 0,
-  lengths(style.y || attributes.get('y'), 'y') ?? 0,
-];
+/** How far x and y move a `use`, or a viewport, of which browsers look at the attributes alone. */
+export function shift({ name, attributes }: Element, style: Style, lengths: Lengths): Matrix {
+  const of = (axis: 'x' | 'y'): string | undefined =>
+    (name === 'use' ? style[axis] : '') || attributes.get(axis);
+  return [1, 0, 0, 1, lengths(of('x'), 'x') ?? 0, lengths(of('y'), 'y') ?? 0];
+}

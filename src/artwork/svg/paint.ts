@@ -27,20 +27,29 @@ export function isPaint(text: string): boolean {
 
 export const isContextPaint = (text: string): boolean => text === 'context-fill' || text === 'context-stroke';
 
-/** Whether a colour or `none` puts any ink down. A colour that is wholly clear does not. */
-export function hasInk(paint: string, color: string): boolean {
-  const word = (paint.toLowerCase() === 'currentcolor' ? color : paint).trim().toLowerCase();
-  if (word === 'none' || word === 'transparent') return false;
-  if (/^#(?:[0-9a-f]{3}0|[0-9a-f]{6}00)$/.test(word)) return false;
-  return alphaOf(word) > 0;
+/** What a colour looks like on white paper; unknown for colours that are not worked out here. */
+export type Tone = 'ink' | 'paper' | 'unknown';
+
+/** A colour or `none`, as it is drawn: how much of it, from 0 to 1, and its tone. */
+export function inkOf(paint: string, color: string): { readonly alpha: number; readonly tone: Tone } {
+  const word = (paint === 'currentcolor' ? color : paint).trim();
+  if (word === 'none' || word === 'transparent') return { alpha: 0, tone: 'ink' };
+  const least = leastChannel(word);
+  if (least === undefined) return { alpha: alphaOf(word), tone: isNamed(word) ? 'ink' : 'unknown' };
+  return { alpha: alphaOf(word), tone: least >= PAPER ? 'paper' : 'ink' };
 }
 
-/** The alpha of a colour function: after a slash, or the fourth of numbers between commas. */
+/** The alpha of a colour: the last digits of a hexadecimal one; in a function, after a slash, or the fourth part. */
 function alphaOf(colour: string): number {
+  if (/^#(?:[0-9a-f]{4}|[0-9a-f]{8})$/.test(colour)) {
+    const digits = colour.length === 5 ? colour[4]!.repeat(2) : colour.slice(7);
+    return Number.parseInt(digits, 16) / 255;
+  }
   const inner = /^[a-z-]+\((.*)\)$/.exec(colour)?.[1];
   if (inner === undefined) return 1;
   const slash = inner.lastIndexOf('/');
-  return opacityOf(slash >= 0 ? inner.slice(slash + 1) : (splitValue(inner, 'comma')[3] ?? '1'));
+  const text = slash >= 0 ? inner.slice(slash + 1) : (splitValue(inner, 'comma')[3] ?? '1');
+  return Math.max(0, Math.min(1, opacityOf(text)));
 }
 
 const NO_SIZES: UnitSizes = { em: 16, rem: 16, viewWidth: 0, viewHeight: 0 };
@@ -51,29 +60,33 @@ export function opacityOf(text: string): number {
   return made?.kind === 'number' ? made.value : text.trim() === 'none' ? 0 : 1;
 }
 
-/** Channels of a colour from here up look like paper. */
-const PAPER = 240;
+/** A colour looks like paper, and nobody takes it for ink, when each of its channels is this or more, of 255. */
+const PAPER = 220;
+/** The named colours that do (CSS Color 4, 6.1). */
 const PAPER_NAMES =
-  /^(?:white|snow|ivory|ghostwhite|floralwhite|whitesmoke|mintcream|azure|honeydew|aliceblue|canvas)$/;
+  /^(?:white|snow|ivory|ghostwhite|floralwhite|whitesmoke|mintcream|azure|honeydew|aliceblue|seashell|lavenderblush|lightyellow|lightcyan|beige|linen|oldlace|lavender|cornsilk|gainsboro|mistyrose)$/;
 
-/** Whether a paint is white, or so light that nobody takes it for ink. */
-export function isPaperColour(paint: string, color: string): boolean {
-  const word = (paint.toLowerCase() === 'currentcolor' ? color : paint).trim().toLowerCase();
-  if (PAPER_NAMES.test(word)) return true;
-  const channels = hexChannels(word) ?? functionChannels(word);
-  return channels !== undefined && channels.length >= 3 && channels.every((c) => c >= PAPER);
-}
+const isNamed = (word: string): boolean => lexer.match('<named-color>', word).error === null;
 
-function hexChannels(word: string): number[] | undefined {
-  if (/^#[0-9a-f]{3,4}$/.test(word)) return [1, 2, 3].map((k) => 17 * Number.parseInt(word[k]!, 16));
-  if (!/^#[0-9a-f]{6}(?:[0-9a-f]{2})?$/.test(word)) return undefined;
-  return [1, 3, 5].map((k) => Number.parseInt(word.slice(k, k + 2), 16));
-}
-
-function functionChannels(word: string): number[] | undefined {
-  const [, name, inner] = /^(rgba?|hsla?)\((.*)\)$/.exec(word) ?? [];
+/** The least of a colour's channels, from 0 to 255; undefined where it is not worked out. */
+function leastChannel(word: string): number | undefined {
+  if (PAPER_NAMES.test(word)) return 255;
+  if (/^#[0-9a-f]{3,4}$/.test(word))
+    return Math.min(...[1, 2, 3].map((k) => 17 * Number.parseInt(word[k]!, 16)));
+  if (/^#(?:[0-9a-f]{6}|[0-9a-f]{8})$/.test(word))
+    return Math.min(...[1, 3, 5].map((k) => Number.parseInt(word.slice(k, k + 2), 16)));
+  const [, name, inner] = /^(rgba?|hsla?|hwb)\(([^()/]*)(?:\/[^()/]*)?\)$/.exec(word) ?? [];
   if (name === undefined) return undefined;
-  const parts = splitValue(inner!.split('/')[0]!, 'either').slice(0, 3);
-  if (name.startsWith('hsl')) return [1, 1, 1].map(() => 2.55 * Number.parseFloat(parts[2] ?? ''));
-  return parts.map((p) => (p.endsWith('%') ? 2.55 : 1) * Number.parseFloat(p));
+  const parts = splitValue(inner!, 'either').slice(0, 3);
+  if (parts.length < 3) return undefined;
+  if (name.startsWith('rgb')) {
+    const channels = parts.map((p) => channelOf(p, p.endsWith('%') ? 2.55 : 1));
+    return channels.some((c) => Number.isNaN(c)) ? undefined : Math.min(...channels);
+  }
+  const [p, q] = parts.slice(1).map((part) => Math.max(0, Math.min(1, channelOf(part, 0.01))));
+  const least = name === 'hwb' ? p! / Math.max(1, p! + q!) : q! - p! * Math.min(q!, 1 - q!);
+  return Number.isNaN(least) ? undefined : 255 * least;
 }
+
+const channelOf = (text: string, unit: number): number =>
+  text === 'none' ? 0 : Number(text.replace(/%$/, '')) * unit;

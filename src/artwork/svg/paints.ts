@@ -1,5 +1,5 @@
 import { problem } from '../messages.js';
-import { fallbackOf, hasInk, isContextPaint, isPaperColour, opacityOf, referencedId } from './paint.js';
+import { fallbackOf, inkOf, isContextPaint, opacityOf, referencedId } from './paint.js';
 import type { Reading } from './reading.js';
 import type { Style } from './style.js';
 import type { Element } from './tree.js';
@@ -11,15 +11,28 @@ export interface Paints {
   readonly white: readonly ('fill' | 'stroke')[];
 }
 
-/** What a shape's paints draw; remarks on those that are taken as plain, and on markers. */
-export function paintsOf(reading: Reading, element: Element, style: Style): Paints {
+/** What covers less than this is hardly seen. */
+const FAINT = 0.1;
+
+/**
+ * What a shape's paints draw within what has that opacity. Remarks on those that are taken as plain, that may be meant
+ * not to be seen, and on markers.
+ */
+export function paintsOf(reading: Reading, element: Element, style: Style, opacity: number): Paints {
   const white: ('fill' | 'stroke')[] = [];
-  const draws = (name: 'fill' | 'stroke'): boolean => {
-    if (opacityOf(style[`${name}-opacity`]!) <= 0) return false;
-    const paint = plainPaint(reading, element, name, style[name]!);
-    if (paint === 'server') return true;
-    if (!hasInk(paint, style.color!)) return false;
-    if (isPaperColour(paint, style.color!)) white.push(name);
+  const draws = (part: 'fill' | 'stroke'): boolean => {
+    const own = opacityOf(style[`${part}-opacity`]!);
+    if (own <= 0) return false;
+    const paint = plainPaint(reading, element, part, style[part]!);
+    const { alpha, tone } = paint === 'server' ? { alpha: 1, tone: 'ink' } : inkOf(paint, style.color!);
+    if (alpha <= 0) return false;
+    if (alpha * Math.min(1, own) * opacity < FAINT)
+      reading.remark(problem('artwork.faint-paint', element.where, { part }));
+    if (tone === 'unknown') {
+      const colour = (paint === 'currentcolor' ? style.color! : paint).slice(0, 60);
+      reading.remark(problem('artwork.unknown-colour', element.where, { part, colour }));
+    }
+    if (tone === 'paper') white.push(part);
     return true;
   };
   const [fill, stroke] = [draws('fill'), draws('stroke')];

@@ -11,11 +11,11 @@ import { opacityOf } from './paint.js';
 import { paintsOf } from './paints.js';
 import { strokeOf } from './pen.js';
 import { Reading } from './reading.js';
-import { remarkOnConditions, remarkOnUnread } from './remarks.js';
+import { hasExtensions, remarkOnConditions, remarkOnUnread } from './remarks.js';
 import { isShape } from './shapes.js';
 import type { Style } from './style.js';
 import { type Element, elementTree } from './tree.js';
-import { fittedBox, type Viewport } from './viewport.js';
+import { fittedBox, isOutermostEmpty, isViewBoxEmpty, type Viewport } from './viewport.js';
 
 /**
  * Reads an SVG file (SVG 2) to the paths it draws. What is not drawn as the file asks is remarked on; a file that is
@@ -38,6 +38,8 @@ interface Place {
   readonly style: Style;
   readonly viewport: Viewport;
   readonly clips: readonly Clip[];
+  /** Of what it stands within. */
+  readonly opacity: number;
   /** The elements that `use` has brought here, outermost first. */
   readonly uses: readonly Element[];
   /** How many elements it stands within, those of copies too. */
@@ -70,8 +72,9 @@ class Walk {
   drawing(): Drawing {
     const { root, rootStyle: style, rootViewport: viewport } = this.#reading;
     const [width, height] = [viewport.width * PX_IN_MM, viewport.height * PX_IN_MM];
-    const within: Place = { map: this.#rootMap, style, viewport, clips: [], uses: [], depth: 0 };
-    if (isShown(style)) {
+    const within: Place = { map: this.#rootMap, style, viewport, clips: [], opacity: 1, uses: [], depth: 0 };
+    // Browsers draw the outermost element whatever its `display`.
+    if (opacityOf(style.opacity!) > 0 && !isOutermostEmpty(root, this.#reading.sizesOf(style))) {
       // The outermost element is a box of the page: it is cut off at its edge, and turned about its middle.
       const edge = boxClip(this.#rootMap, [0, 0, viewport.width, viewport.height]);
       const place = this.#enter(root, { ...within, clips: [edge] }, '50% 50%');
@@ -98,7 +101,8 @@ class Walk {
     if (!place) return;
     if (isShape(name)) this.#shape(element, place);
     else if (name === 'g' || name === 'a') this.#children(element, place);
-    else if (name === 'svg') this.#drawInnerSvg(element, place);
+    else if (name === 'svg')
+      this.#drawViewport(element, place, reading.viewportOf(element, style, place.viewport));
     else if (name === 'use') this.#use(element, place);
     else if (name === 'switch') this.#switch(element, place);
     else reading.remark(problem('artwork.left-out-element', element.where, { kind: name.slice(0, 30) }));
@@ -131,7 +135,8 @@ class Walk {
       );
     // What is fitted into a viewport is clipped in the units within it.
     const isFitted = element.name === 'symbol' || (element.name === 'svg' && element.parent);
-    return isFitted ? { ...place, map } : this.#clip(element, { ...place, map });
+    const inside = { ...place, map, opacity: place.opacity * Math.min(1, opacityOf(style.opacity!)) };
+    return isFitted ? inside : this.#clip(element, inside);
   }
 
   /** The place within the clip of an element. Undefined where it leaves nothing. */
@@ -144,32 +149,17 @@ class Walk {
     return { ...place, clips: [...place.clips, ...area] };
   }
 
-  #drawInnerSvg(element: Element, place: Place): void {
-    const size = this.#reading.sizesIn(element, place.style, place.viewport);
-    this.#drawViewport(
-      element,
-      place,
-      size('width', 'x') ?? place.viewport.width,
-      size('height', 'y') ?? place.viewport.height,
-    );
-  }
-
-  /** A viewport of its own within another. */
-  #drawViewport(element: Element, place: Place, width: number, height: number): void {
-    if (!(width > 0 && height > 0)) return;
+  /** A viewport of its own within another, which a `use` may bring. */
+  #drawViewport(element: Element, place: Place, size: Viewport): void {
+    if (!(size.width > 0 && size.height > 0)) return;
     const lengths = this.#reading.lengths(place.style, place.viewport);
-    const transformed =
-      element.name === 'symbol' ? place.map : times(place.map, shift(element, place.style, lengths));
-    this.#drawFitted(
-      element,
-      { ...place, map: transformed },
-      { width, height },
-      /^(?:visible|auto)$/.test(place.style.overflow!),
-    );
+    const map = times(place.map, shift(element, place.style, lengths));
+    this.#drawFitted(element, { ...place, map }, size, /^(?:visible|auto)$/.test(place.style.overflow!));
   }
 
   /** What a viewport shows: its viewBox fitted, and cut off at its edge unless that is open. */
   #drawFitted(element: Element, place: Place, viewport: Viewport, isOpen: boolean): void {
+    if (isViewBoxEmpty(element)) return;
     const fitted = fittedBox(element, viewport);
     const map = times(place.map, fitted.matrix);
     const clips = isOpen ? place.clips : [...place.clips, boxClip(map, fitted.shows)];
@@ -198,17 +188,15 @@ class Walk {
     if (!isShown(style)) return;
     const inside = this.#enter(target, { ...there, style });
     if (!inside) return;
-    const ofUse = reading.sizesIn(element, place.style, place.viewport);
-    const ofTarget = reading.sizesIn(target, style, place.viewport);
-    const size = (name: 'width' | 'height', along: 'x' | 'y'): number =>
-      ofUse(name, along) ?? ofTarget(name, along) ?? place.viewport[name];
-    this.#drawViewport(target, inside, size('width', 'x'), size('height', 'y'));
+    const use = { element, style: place.style };
+    this.#drawViewport(target, inside, reading.viewportOf(target, style, place.viewport, use));
   }
 
   /** The first child that is for every program and language; one for a single language where there is no other. */
   #switch({ children }: Element, place: Place): void {
     this.#reading.visits.take(children.length);
-    const may = children.filter((c) => !NEVER_DRAWN.has(c.name) && !c.attributes.get('requiredExtensions'));
+    // One that draws nothing of itself is taken all the same.
+    const may = children.filter((c) => !c.name.includes(':') && hasExtensions(c));
     const first = may.find((c) => !c.attributes.has('systemLanguage')) ?? may[0];
     for (const child of may)
       if (child.attributes.has('systemLanguage'))
@@ -218,14 +206,14 @@ class Walk {
     if (first) this.#element(first, { ...place, depth: place.depth + 1 });
   }
 
-  #shape(element: Element, { map, style, viewport, clips }: Place): void {
+  #shape(element: Element, { map, style, viewport, clips, opacity }: Place): void {
     const reading = this.#reading;
     const { path } = reading.shape(element, style, viewport);
     reading.segments.take(path.length);
     reading.visits.take(element.children.length);
     for (const child of element.children) remarkOnUnread(reading, child);
     if (style.visibility !== 'visible' || path.length === 0) return;
-    const { fill, stroke, white } = paintsOf(reading, element, style);
+    const { fill, stroke, white } = paintsOf(reading, element, style, opacity);
     const [own, penMap] =
       style['vector-effect'] === 'non-scaling-stroke'
         ? [transformPath(path, times(inverse(this.#rootMap), map)), this.#rootMap]

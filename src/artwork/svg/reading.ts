@@ -7,7 +7,7 @@ import { MOST_SEGMENTS } from './path-data.js';
 import { type Shape, shapeOf } from './shapes.js';
 import { INITIAL_STYLE, type Style, styleOf } from './style.js';
 import { byId, type Element, type ElementTree } from './tree.js';
-import { diagonal, fittedBox, outermostViewport, type Viewport } from './viewport.js';
+import { diagonal, fittedBox, isReadableSize, outermostViewport, type Viewport } from './viewport.js';
 
 const MOST_VISITS = 400_000;
 const MOST_CLIPPING = 1_000_000;
@@ -54,6 +54,11 @@ export class Reading {
     this.rootStyle = this.styleWithin(root, INITIAL_STYLE);
     this.#sizes.rem = Number.parseFloat(this.rootStyle['font-size']!);
     this.rootViewport = outermostViewport(root, this.sizesOf(this.rootStyle));
+    for (const property of ['width', 'height']) {
+      const value = root.attributes.get(property);
+      if (value && !isReadableSize(value, this.sizesOf(this.rootStyle)))
+        this.remark(problem('artwork.unread-value', root.where, { property, value: value.slice(0, 60) }));
+    }
     // A page may size the drawing by them; a picture of the file has the size of its attributes.
     for (const property of ['width', 'height'])
       if (this.rootStyle[property] !== '')
@@ -104,9 +109,27 @@ export class Reading {
     if (!parent || parent === this.root) return fittedBox(this.root, this.rootViewport).inner;
     if (parent.name !== 'svg') return this.viewportInPlace(parent);
     const around = this.viewportInPlace(parent);
-    const size = this.sizesIn(parent, this.styleInPlace(parent), around);
-    const [width, height] = [size('width', 'x') ?? around.width, size('height', 'y') ?? around.height];
-    return fittedBox(parent, { width, height }).inner;
+    return fittedBox(parent, this.viewportOf(parent, this.styleInPlace(parent), around)).inner;
+  }
+
+  /**
+   * Width and height of a viewport within another: as its style has them, else the attributes of the `use` that brings
+   * it, else its own. What is below nothing is not given.
+   */
+  viewportOf(
+    element: Element,
+    style: Style,
+    around: Viewport,
+    use?: { readonly element: Element; readonly style: Style },
+  ): Viewport {
+    const size = (name: 'width' | 'height', along: 'x' | 'y'): number => {
+      const own = this.sizesIn(element, style, around)(name, along);
+      const ofUse = use && this.sizesIn(use.element, { ...use.style, [name]: '' }, around)(name, along);
+      const given = style[name] ? [own] : [ofUse, own];
+      const first = given.find((length) => length !== undefined) ?? around[name];
+      return first >= 0 ? first : around[name];
+    };
+    return { width: size('width', 'x'), height: size('height', 'y') };
   }
 
   sizesOf(style: Style): UnitSizes {
@@ -133,7 +156,7 @@ export class Reading {
     const lengths = this.lengths(style, viewport);
     return (name, along) => {
       const text = style[name] || element.attributes.get(name);
-      if (text === undefined || text === 'auto') return undefined;
+      if (text === undefined || style[name] === 'auto') return undefined;
       const made = lengths(text, along);
       if (made === undefined && text.trim() !== '')
         this.remark(

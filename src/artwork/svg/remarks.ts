@@ -14,9 +14,25 @@ export function remarkOnUnread(reading: Reading, { name, where }: Element): bool
   return true;
 }
 
+/** What browsers can draw beside SVG. */
+const EXTENSIONS = /^(?:http:\/\/www\.w3\.org\/1999\/xhtml|http:\/\/www\.w3\.org\/1998\/Math\/MathML)$/;
+
+/** Whether a browser has the extensions an element asks for; it has none for an empty list. */
+export function hasExtensions({ attributes }: Element): boolean {
+  const asked = attributes.get('requiredExtensions');
+  return (
+    asked === undefined ||
+    asked
+      .trim()
+      .split(/[ \t\n\f\r]+/)
+      .every((one) => EXTENSIONS.test(one))
+  );
+}
+
 /** Whether an element is drawn, by its conditions: one for some languages is. Remarks on one that has any. */
-export function remarkOnConditions(reading: Reading, { attributes, parent, where }: Element): boolean {
-  if (attributes.get('requiredExtensions')) {
+export function remarkOnConditions(reading: Reading, element: Element): boolean {
+  const { attributes, parent, where } = element;
+  if (!hasExtensions(element)) {
     reading.remark(problem('artwork.conditional', where, {}));
     return false;
   }

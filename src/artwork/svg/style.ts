@@ -112,7 +112,8 @@ function cascade(element: Element, sheet: StyleSheet, unread: Unread): Map<strin
   };
   for (const name of ATTRIBUTE_NAMES) {
     const value = element.attributes.get(name);
-    if (value === undefined) continue;
+    // A symbol has a transform by its style alone.
+    if (value === undefined || (name === 'transform' && element.name === 'symbol')) continue;
     checkLength(name, value);
     // The words of a transform are read with their letters.
     const text = name === 'transform' || hasVariable(value) ? value.trim() : valueText(value);
