@@ -32,7 +32,7 @@ export interface AuditResult {
   readonly stock?: Stocktake;
 }
 
-/** Up to so many events the store itself is checked unasked: that takes seconds. */
+/** Up to this many events the store itself is checked without `--store`: that takes seconds. */
 const STORE_UP_TO = 50_000;
 
 /** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong request; findings are in the report. */

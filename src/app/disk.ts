@@ -19,7 +19,7 @@ const CODES = {
 
 const hasCode = (code: string): code is keyof typeof CODES => Object.hasOwn(CODES, code);
 
-/** An error of the disk as a problem, or undefined when it is none. `where` stands for the path the system names. */
+/** An error of the disk as a problem, or undefined when it is another error. `where` stands for the path the system names. */
 export function diskProblem(error: unknown, where?: string): Problem | undefined {
   if (!(error instanceof Error)) return undefined;
   const { code, path, syscall, message } = error as NodeJS.ErrnoException;

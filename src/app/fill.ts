@@ -6,7 +6,7 @@ import { encodeChunks, type TextChunks } from '../text-chunks.js';
 /** Says what is wrong with a file's bytes. */
 export type FileCheck = (bytes: Uint8Array) => Problem | undefined;
 
-/** A file to be, by its path below the folder it goes to. */
+/** A file that will be written, by its path below the output folder. */
 export interface FileToWrite {
   readonly path: string;
   readonly text: TextChunks;

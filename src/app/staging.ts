@@ -7,7 +7,7 @@ import { refuse } from './messages.js';
 import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
 
 /**
- * A folder filled out of sight: files are written beside the wanted folder, read again when all of them are there, and
+ * A hidden folder that is filled: files are written beside the wanted folder, read again when all of them are there, and
  * moved into place only when their bytes are right. A piece's folder is replaced as a whole, so that no sheet of today
  * lies beside a program of yesterday; the other pieces' folders, and whatever a person put there, are kept.
  */
@@ -94,7 +94,7 @@ async function keepStrays(from: string, to: string): Promise<void> {
     if (!/\.(svg|nc)$/.test(name)) await cp(join(from, name), join(to, name), { recursive: true });
 }
 
-/** A run that was killed left its folder; nobody will come back for it. */
+/** Removes the folders of runs that were killed. */
 async function clearLeftovers(target: string): Promise<void> {
   const parent = dirname(target);
   const names = await readdir(parent).catch((): string[] => []);

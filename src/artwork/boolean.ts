@@ -19,7 +19,7 @@ export interface Area {
 
 type Operation = 'unite' | 'subtract' | 'intersect';
 
-/** Curves are held against their polygons this finely, as a part of the area's size, and coarser where they are many. */
+/** Curves are compared with their polygons this finely, as a part of the area's size, and coarser where they are many. */
 const FINEST_CHECK = 5e-8;
 const COARSEST_CHECK = 1e-5;
 const FEW_CURVES = 50;

@@ -14,7 +14,7 @@ const HAIR_MM = 0.0006;
 const SHORT_RUN = 0.05;
 /** Widths are found to this, mm. */
 const WIDTH_MM = 0.0005;
-/** An edge farther than this from a shape's own edge is none of its own, mm. */
+/** An edge farther than this from a shape's own edge is not its own, mm. */
 const OWN_EDGE_MM = 0.001;
 
 /** Points are left out of lines as long as no line moves by more than this, mm: widths are asked far less finely. */

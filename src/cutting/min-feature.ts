@@ -52,7 +52,7 @@ export interface MinFeatureFinding {
 
 /** Lines that come within this part of the cut's width of one another meet by design. */
 const MEET_OF_WIDTH = 0.25;
-/** Lines are given so much breadth, mm, to become a shape whose hollows can be measured. */
+/** Lines are given this width, mm, to become a shape whose hollows can be measured. */
 const HAIR_MM = 0.002;
 
 /**

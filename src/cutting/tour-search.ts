@@ -41,7 +41,7 @@ export class Search {
   readonly #queued: Uint8Array;
   #head = 0;
   #count = 0;
-  /** What the moves since it was last set to nought have taken off the length, mm. */
+  /** What the moves since it was last set to zero have taken off the length, mm. */
   #gained = 0;
 
   #steps = 0;

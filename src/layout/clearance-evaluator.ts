@@ -128,7 +128,7 @@ export function startClearance(
   };
 }
 
-/** What a letter takes to be placed, or its circle to be held against a patch, in steps. */
+/** What a letter takes to be placed, or its circle to be compared with a patch, in steps. */
 const STEPS_OF_PLACE = 10;
 
 /** How far accents and tails reach above and below a row together, in letter heights: no turn of a helix meets the next. */

@@ -6,7 +6,7 @@ import { rotateLine, type Surface } from '../surface/surface.js';
 import { clearanceToPolygons, indexPolygons, type PolygonIndex } from './polygon-clearance.js';
 
 /**
- * How far a cut keeps from what it must stay clear of. Positive: so many mm to spare; negative: so many mm too far
+ * How far a cut keeps from what it must stay clear of. Positive: mm to spare; negative: mm too far
  * in. Flat typed arrays and plain loops: the fit asks this a hundred thousand times.
  */
 export interface Ink {

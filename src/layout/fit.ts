@@ -81,7 +81,7 @@ export function fitMark(request: FitRequest): FitResult {
   };
 }
 
-/** The points of all letters, and the obstacles each place of theirs may be held against. */
+/** The points of all letters, and the obstacles each of their places may be compared with. */
 function stepsOfOnePlace({ obstacles }: FitRequest, letters: readonly Letter[], size: number): number {
   const corners = obstacles.reduce(
     (sum, o) => sum + (o.shape === 'patch' ? o.polygons.reduce((n, ring) => n + ring.length / 2, 1) : 1),

@@ -20,7 +20,7 @@ export interface PatternInstance {
   readonly lines: readonly Path[];
 }
 
-/** Every repeat or line of a tiled mark where its document puts it, before it is held against the keep-outs. */
+/** Every repeat or line of a tiled mark where its document puts it, before it is compared with the keep-outs. */
 export function patternInstances(of: TiledMark): PatternInstance[] {
   const { mark, motif } = of;
   return mark.kind === 'motif' ? repeatInstances(of, mark, motif!) : lineInstances(of, mark);
@@ -63,7 +63,7 @@ function repeatInstances(
   });
 }
 
-/** A path counted from the middle of a drawing so many mm wide and high. */
+/** A path measured from the middle of a drawing of this width and height, mm. */
 function centredPath({ points, closed }: Path, width: number, height: number): Path {
   return { closed, points: points.map((v, i) => v - (i % 2 === 0 ? width : height) / 2) };
 }

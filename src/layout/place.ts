@@ -17,7 +17,7 @@ export interface PlacedGlyph {
   /** Where the glyph's origin goes on that sheet, mm. */
   readonly x: number;
   readonly y: number;
-  /** Turned about its origin by so many degrees anticlockwise. */
+  /** Rotation about its origin, degrees anticlockwise. */
   readonly rotation: number;
 }
 

@@ -106,7 +106,7 @@ function roots(a: number, b: number, c: number): number[] {
   return [q / a, c / q].filter((t) => t > 0 && t < 1);
 }
 
-/** Arcs are followed by chords this close, mm; so much is added for it. */
+/** Arcs are followed by chords this close, mm; this much is added for it. */
 const SAG_MM = 0.0002;
 /** How far past the areas a ring is drawn, mm and degrees. */
 const PAST = 1;

@@ -115,7 +115,7 @@ function drawGlyph(shaper: Shaper, draw: GlyphDrawer, index: number): PathComman
 
 /**
  * The height of the capitals in font units. What the font states is taken when it is near the height of its H (common
- * practice, no source: fonts are met that state nought, or a height left from another scale).
+ * practice, no source: some fonts state zero, or a height left from another scale).
  */
 function capHeightOf(shaper: Shaper, draw: GlyphDrawer, unitsPerEm: number, where: string): number {
   const stated = shaper.statedCapHeight ?? 0;

@@ -220,7 +220,7 @@ export function prepareQueries(db: Kysely<Tables>) {
   };
 }
 
-/** Inserts so many events by one statement. */
+/** Inserts this many events by one statement. */
 function prepareInsert(db: Kysely<Tables>, size: number) {
   const insert = prepareQuery<Record<string, unknown>, unknown>(db, (q, value) =>
     q.insertInto('event').values(

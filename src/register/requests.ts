@@ -140,7 +140,7 @@ export function toAmendment(request: AmendRequest, now: Date): EventOf<'amended'
   return read;
 }
 
-/** Whether two events come from the same request: alike but for when they were entered and their salt. */
+/** Whether two events come from the same request: they are equal apart from their time of entry and salt. */
 export function sameRequest(one: object, other: object): boolean {
   const asked = (event: object) =>
     JSON.stringify(

@@ -24,7 +24,7 @@ export function stationAxes(station: Station, surface: Surface): StationAxes {
   const { x, a, z } = station.axes;
   const level = station.setup === 'level';
   const cos = Math.cos(toRad(surface.taper));
-  // Touched at the lower edge, the surface is at nought there; measured from the axis, it is at its radius.
+  // Touched at the lower edge, the surface is at zero there; measured from the axis, it is at its radius.
   const base = z.zero === 'touch' ? surface.radius(surface.z0) : 0;
   const height = level ? (at: number) => z.offset + surface.radius(at) - base : () => z.offset;
   return {

@@ -1,4 +1,4 @@
-/** A length or angle with a fixed number of figures after the point; never an exponent, never minus nought. */
+/** A length or angle with a fixed number of figures after the point; never an exponent, never minus zero. */
 export function formatFixed(value: number, decimals: number): string {
   const text = value.toFixed(decimals);
   return text.startsWith('-') && Number(text) === 0 ? text.slice(1) : text;

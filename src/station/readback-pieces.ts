@@ -38,7 +38,7 @@ export const FIELDS = 6;
 export const SHALLOW = 4;
 export const DEEP = 5;
 
-/** A cell is at least so many times the reach wide: narrower, one piece would stand in many for its reach alone. */
+/** A cell is at least this many times as wide as the reach: in narrower cells one piece would stand in many. */
 const LEAST_CELL = 4;
 
 /**

@@ -84,7 +84,7 @@ function sheetOf(
   };
 }
 
-/** A stretch that goes deeper is held against others in parts that go so much deeper each, mm, and at most so many. */
+/** A stretch that goes deeper is compared in parts: how much deeper each goes, mm, and how many there are at most. */
 const SINK_MM = 0.001;
 const MOST_PARTS = 1000;
 

@@ -32,7 +32,7 @@ const SETTING_G = new Set([
 ]);
 const SETTING_M = new Set([0, 1, 2, 3, 5, 7, 8, 9]);
 
-/** A double holds every whole number of so many digits, and every power of ten up to that of its decimals. */
+/** A double holds every whole number of this many digits, and every power of ten up to that of its decimals. */
 const EXACT_DIGITS = 15;
 const POWERS = [1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14];
 const SPACE = 0x20;

@@ -27,7 +27,7 @@ export type Unread = (property: string, value: string) => void;
 
 /**
  * The style of an element within one of that style (CSS Cascade 4): attributes, then rules, then its own `style`, then
- * what is important of these. A value that is none of its property is passed over, as browsers do, and noted.
+ * what is important of these. An invalid value is ignored, as browsers do, and noted.
  */
 export function styleOf(
   element: Element,

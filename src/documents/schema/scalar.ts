@@ -24,7 +24,7 @@ export const heightMm = z.number().min(0.1).max(200);
 export const depthMm = z.number().min(SHORTEST_MM).max(10);
 /** Width of the line a point or a beam leaves. Finer than five micrometres is polish, wider than ten mm no line. */
 export const lineWidthMm = z.number().min(0.005).max(10);
-/** Of land left between cuts: no hollow of a drawing is held against more, and the work grows with it. */
+/** Of land left between cuts: no hollow of a drawing is compared with more, and the work grows with it. */
 export const landMm = z.number().min(0).max(10);
 /** From row to row: rows nearer than a fiftieth of a millimetre are one surface. */
 export const riseMm = z.number().min(0.02).max(LONGEST_MM);

@@ -16,7 +16,7 @@ export interface AuditOrder {
   readonly outside?: readonly OutsideCheckpoint[];
   /** The maker's key; without it no signature is checked. */
   readonly verifier?: Verifier;
-  /** Checks the store too, not only what it holds, where it has at most so many events: that takes far longer. */
+  /** Checks the store too, not only what it holds, where it has at most this many events: that takes far longer. */
   readonly storeUpTo?: number;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;

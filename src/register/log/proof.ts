@@ -51,7 +51,7 @@ function consistencySpans(first: number, second: number): Span[] {
   return spans.reverse();
 }
 
-/** How many levels stand below the root of a complete subtree of so many leaves; undefined when it is not complete. */
+/** How many levels stand below the root of a complete subtree of this many leaves; undefined when it is not complete. */
 function levelOf(count: number): number | undefined {
   let [level, full] = [0, 1];
   for (; full < count; full *= 2) level++;
