@@ -57,6 +57,21 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The edition is closed: nothing more is issued.',
     hint: 'Issue in another edition.',
   },
+  'register.day-to-come': {
+    exit: 3,
+    message: '{day} is still to come.',
+    hint: 'Give the day on which it happened.',
+  },
+  'register.day-too-early': {
+    exit: 3,
+    message: '{day} is before {earliest}, when this number was {event}.',
+    hint: 'Give the day on which it happened, as YYYY-MM-DD.',
+  },
+  'register.not-entered': {
+    exit: 3,
+    message: 'The database did not keep what was entered.',
+    hint: 'Nothing was entered. Something in the database swallows or changes entries: see `burin audit --store`.',
+  },
   'register.edition-moved-on': {
     exit: 3,
     message:

@@ -12,6 +12,7 @@ import {
   type State,
 } from './lifecycle.js';
 import { refuse } from './messages.js';
+import { checkOccurrence } from './occurrence.js';
 import { prepareQueries, type Queries } from './queries.js';
 import type {
   AmendRequest,
@@ -251,7 +252,11 @@ export class RegisterStore implements Register {
     if (terms) checkOnTerms(event.edition, terms.terms, [event]);
     const entered = { ...event, at };
     const closed = await this.#queries.isClosed(writing.on, event.edition);
-    const status = applyEvent(await this.#status(writing.on, event), entered, closed);
+    const before = (await this.#queries.ofLabel(writing.on, event.edition, event.label)).map(
+      (one) => one.event,
+    );
+    const status = applyEvent(replay(before)[0], entered, closed);
+    checkOccurrence(entered, before);
     await this.#append(writing, seq, [entered]);
     return status;
   }
@@ -372,6 +377,7 @@ export class RegisterStore implements Register {
         if (known && known.label !== label) throw numberMismatch(known, event);
         if (!before) await this.#checkKnown(on, event);
         current.set(name, applyEvent(before, { ...event, at }, closed.get(edition)));
+        checkOccurrence({ ...event, at }, []);
         byNumber.set(`${edition}/${series}/${number}`, event);
       } catch (error) {
         throw locateInRow(error, i + 1);
@@ -463,7 +469,21 @@ export class RegisterStore implements Register {
       ...toLeaf(this.#salt ? { ...event, salt: saltText(this.#salt()) } : event),
     }));
     await this.#queries.insertEvents(writing.on, raw);
+    await this.#checkEntered(writing.on, raw);
     if (raw.length > 0) writing.seen = raw.at(-1)!;
+  }
+
+  /** What is acknowledged must be there: a trigger may have swallowed or changed it. Read before the commit. */
+  async #checkEntered(on: Connection, entered: readonly RawEvent[]): Promise<void> {
+    for (let at = 0; at < entered.length; ) {
+      const found = await this.#queries.batch(on, entered[at]!.seq);
+      if (found.length === 0) throw refuse('register.not-entered', this.#database.name, {});
+      for (const { seq, body, leaf } of found) {
+        const wanted = entered[at++];
+        if (!wanted || seq !== wanted.seq || body !== wanted.body || !leaf.equals(wanted.leaf))
+          throw refuse('register.not-entered', this.#database.name, {});
+      }
+    }
   }
 
   #availability(on: Connection, series: string): SeriesAvailability {

@@ -1,0 +1,40 @@
+import { foldName } from '../edition/look-alike.js';
+import { Refusal } from '../problem.js';
+import type { NumberEvent, RegisterEvent } from './event.js';
+import { problem } from './messages.js';
+
+/** A moment of the register is UTC, and a person names a day of their own place: from UTC-12 to UTC+14. */
+const EARLIEST_PLACE_HOURS = -12;
+const LATEST_PLACE_HOURS = 14;
+
+/** The calendar day of a moment at a place so many hours from UTC. */
+const dayAt = (moment: string, hours: number): string =>
+  new Date(Date.parse(moment) + hours * 3_600_000).toISOString().slice(0, 10);
+
+/** The first day on which an event can have happened, wherever its person was. */
+const earliestDay = ({ on, at }: RegisterEvent): string =>
+  on === undefined
+    ? dayAt(at, EARLIEST_PLACE_HOURS)
+    : on.length === 10
+      ? on
+      : dayAt(on, EARLIEST_PLACE_HOURS);
+
+/**
+ * What is asked of a new event beside the rules of its number: it happened neither after it was entered nor before what
+ * it follows, and its witness is another person, also under another spelling. Registers that have such an event from
+ * before stay readable, so this is no rule of the life of a number. Throws a Refusal (exit 3).
+ */
+export function checkOccurrence(event: NumberEvent, before: readonly RegisterEvent[]): void {
+  const where = `label ${event.label}`;
+  if (event.type === 'destroyed' && foldName(event.by) === foldName(event.witness))
+    throw new Refusal([problem('register.own-witness', where, {})]);
+  if (event.on === undefined) return;
+  const day = event.on.slice(0, 10);
+  if (day > dayAt(event.at, LATEST_PLACE_HOURS))
+    throw new Refusal([problem('register.day-to-come', where, { day })]);
+  const last = before.at(-1);
+  if (last && day < earliestDay(last))
+    throw new Refusal([
+      problem('register.day-too-early', where, { day, event: last.type, earliest: earliestDay(last) }),
+    ]);
+}

@@ -1,0 +1,74 @@
+import Database from 'better-sqlite3';
+import { describe, expect, test } from 'vitest';
+import type { Register } from '../../src/register/register.js';
+import { ask, codesOf, labels, refusal } from './ask.js';
+import { cleanAfterEach, newFile, open } from './folder.js';
+import { asking } from './life-rules.js';
+import { onServer } from './postgres-open.js';
+
+cleanAfterEach();
+const server = onServer();
+
+/** A register with one number, and a way to put a trigger of somebody else into its database and to take it out. */
+interface Bench {
+  readonly register: Register;
+  spoil(): Promise<void>;
+  mend(): Promise<void>;
+}
+
+async function onSqlite(): Promise<Bench> {
+  const file = newFile();
+  const register = await open(file);
+  await register.issue(ask);
+  const hand = (sql: string) => {
+    const db = new Database(file);
+    db.exec(sql);
+    db.close();
+  };
+  return {
+    register,
+    spoil: async () => hand('CREATE TRIGGER swallow BEFORE INSERT ON event BEGIN SELECT RAISE(IGNORE); END'),
+    mend: async () => hand('DROP TRIGGER swallow'),
+  };
+}
+
+async function onPostgres(): Promise<Bench> {
+  const url = await server.fresh();
+  const register = await server.open(url);
+  await register.issue(ask);
+  const hand = await server.raw(url);
+  return {
+    register,
+    async spoil() {
+      await hand.query(
+        `CREATE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
+      );
+      await hand.query(
+        'CREATE TRIGGER swallow BEFORE INSERT ON burin.event FOR EACH ROW EXECUTE FUNCTION swallow()',
+      );
+    },
+    async mend() {
+      await hand.query('DROP TRIGGER swallow ON burin.event');
+    },
+  };
+}
+
+describe.each([
+  ['SQLite', onSqlite],
+  ['PostgreSQL', onPostgres],
+])('a trigger that swallows entries on %s', (_store, bench) => {
+  test('is noticed before anything is acknowledged', async () => {
+    const { register, spoil, mend } = await bench();
+    await spoil();
+    for (const work of [
+      () => register.issue(ask),
+      () => register.record(asking('engraved')),
+      () => register.importEvents([asking('engraved')]),
+      () => register.closeEdition({ edition: ask.edition, statement: '5e'.repeat(32), by: 'A. Moss' }),
+    ])
+      expect(codesOf(await refusal(work()))).toEqual(['register.not-entered']);
+    await mend();
+    expect(await register.size()).toBe(1);
+    expect(labels(await register.issue(ask))).toEqual(['2/90']);
+  });
+});
