@@ -178,6 +178,16 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The style sheet {sheet} is not read.',
     hint: PLAIN_STYLES,
   },
+  'artwork.unread-defaults': {
+    exit: 1,
+    message: 'Values that the file declares for attributes (`ATTLIST`) are not read.',
+    hint: 'Write the attributes to the elements that need them.',
+  },
+  'artwork.without-namespace': {
+    exit: 1,
+    message: 'The file does not say that it is SVG. It is read as SVG, but a browser shows nothing of it.',
+    hint: 'Write xmlns="http://www.w3.org/2000/svg" to the svg element.',
+  },
   'artwork.unread-path-data': {
     exit: 1,
     message:
@@ -197,7 +207,7 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.unread-clip': {
     exit: 1,
     message:
-      '{fault, select, missing {The clip is not in the file. The shape is taken without it} nested {A shape within the clip has a clip of its own. It is taken without it} part {A part of the clip is no shape. It does not clip} other {The clip is fitted to the box of what holds a viewport. The box is taken without that}}.',
+      '{fault, select, missing {The clip is not in the file. The shape is taken without it} nested {A shape within the clip has a clip of its own. It is taken without it} edge {The clip is on a viewport that has an edge of its own, where browsers differ. Both are applied} part {A part of the clip is no shape. It does not clip} other {The clip is fitted to the box of what holds a viewport. The box is taken without that}}.',
     hint: 'Apply the clip to the shapes in the drawing.',
   },
   'artwork.unread-reference': {

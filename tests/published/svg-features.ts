@@ -229,6 +229,17 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     line('vector-effect="non-scaling-stroke" transform="scale(1,.5)"'),
     line('transform="scale(1,.5)"'),
   ),
+  row(
+    'a dash through the start of a closed shape',
+    '<path fill="none" stroke="black" stroke-width="20" stroke-dasharray="70 25" d="M20 20h60v60h-60z"/>',
+    '<path fill="none" stroke="black" stroke-width="20" stroke-dasharray="70 25" d="M20 20h60v60h-60v-60"/>',
+  ),
+  row(
+    '`pathLength` of 0, or that cannot be read: a whole line',
+    `${line('stroke-dasharray="5" pathLength="0"')}<path d="M10 90h80" stroke="black" stroke-width="6" stroke-dasharray="5" pathLength="10px"/>`,
+    line('stroke-dasharray="5"'),
+  ),
+  row('`pathLength` below nothing: not given', line('stroke-dasharray="5" pathLength="-3"'), LINE),
   row('a stroke under a skew', line('transform="skewX(30)"'), LINE),
 
   // Clips.
@@ -620,6 +631,16 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     css('@font-face{font-family:x;src:url(y)} @keyframes k{from{fill:none}} @page{margin:0}'),
     NOTHING,
   ),
+  row(
+    '`title` of `style`: those of the first title alone',
+    `<style title="a">.a{fill:none}</style><style title="b">rect{fill:none}</style>${path('class="a"')}${R}`,
+    `${S}${R}`,
+  ),
+  row(
+    'elements of no namespace: draw nothing',
+    `${S}<path xmlns="" d="M70 70h20v20z"/><style xmlns="">path{fill:none}</style>`,
+    `${S}<path d="M70 70h20v20z"/>`,
+  ),
 
   // Selectors.
   row('names, ids, classes, `*`', css('*{stroke:none} path#p.a{fill:none}'), S, true),
@@ -769,6 +790,21 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     css('@keyframes k{from,to{transform:translate(20px,20px)}} .a{animation:k 9s infinite}'),
   ),
   left('`mix-blend-mode`', 'unread-property', style('mix-blend-mode: multiply'), NOTHING),
+  left('`outline`', 'unread-property', style('outline:5px solid black')),
+  left('`outline-style`', 'unread-property', style('outline-style:solid;outline-width:5px')),
+  left('`d: path()` with a fill rule', 'unread-value', style("d:path(evenodd,'M0 0h30v30h-30z')"), NOTHING),
+  left(
+    '`font` by `calc()` or `var()`',
+    'unread-value',
+    '<g style="font:calc(20px + 20px) x"><rect width="1em" height="1em"/></g>',
+    '<g style="font:16px x"><rect width="1em" height="1em"/></g>',
+  ),
+  left(
+    '`font-family: monospace` with em',
+    'unread-property',
+    '<g style="font-family:monospace"><rect width="2em" height="2em"/></g>',
+    '<rect width="2em" height="2em"/>',
+  ),
   left('`offset-path`', 'unread-property', style("offset-path: path('M20 20L60 60'); offset-distance: 50%")),
   left('`zoom`', 'unread-property', `<svg style="zoom:2" width="50" height="50">${S}</svg>`, NOTHING),
   left(
@@ -792,6 +828,12 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
       '<clipPath id="c"><rect width="70" height="70" clip-path="url(#k)"/></clipPath><clipPath id="k"><rect width="40" height="40"/></clipPath>',
     ),
     FULL,
+  ),
+  left(
+    'a clip on an `svg` or `symbol` whose edge cuts off too',
+    'unread-clip',
+    `<clipPath id="c"><rect width="70" height="40"/></clipPath><svg x="10" width="50" height="50" clip-path="url(#c)"><path d="M0 0h90v90h-90z"/></svg>`,
+    `<clipPath id="c"><rect width="70" height="40"/></clipPath><svg x="10" width="50" height="50"><path d="M0 0h90v90h-90z" clip-path="url(#c)"/></svg>`,
   ),
   left(
     'a clip on a `use` within a `clipPath`',
@@ -925,6 +967,18 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     file('width="50ex" height="400" viewBox="0 0 100 100"', S),
     file('height="400" viewBox="0 0 100 100"', S),
   ),
+  left(
+    'values of attributes declared by `ATTLIST`',
+    'unread-defaults',
+    `<?xml version="1.0"?><!DOCTYPE svg [<!ATTLIST path fill CDATA "none">]>${file('width="400" height="400" viewBox="0 0 100 100"', S)}`,
+    S,
+  ),
+  left(
+    'a file that does not say that it is SVG',
+    'without-namespace',
+    `<?xml version="1.0"?><svg width="400" height="400">${S}</svg>`,
+    NOTHING,
+  ),
   left('invalid path data', 'unread-path-data', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
   left('invalid points', 'unread-points', '<polygon points="20,20 60,20 40,60 9"/>', NOTHING),
   left(
@@ -937,6 +991,33 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     '`background`, `border`, `padding` of the outermost svg',
     'unread-property',
     file('width="400" height="400" viewBox="0 0 100 100" style="background:red"', S),
+    S,
+  ),
+  left(
+    'sides of `border` and `padding` of the outermost svg',
+    'unread-property',
+    file(
+      'width="400" height="400" viewBox="0 0 100 100" style="border-left:9px solid;padding:0 0 0 50px"',
+      S,
+    ),
+    S,
+  ),
+  left(
+    '`margin`, `box-shadow` of the outermost svg',
+    'unread-property',
+    file(
+      'width="400" height="400" viewBox="0 0 100 100" style="margin:20px;box-shadow:inset 0 0 0 30px black"',
+      S,
+    ),
+    S,
+  ),
+  left(
+    '`position`, `left`, `top`, `inset` of the outermost svg',
+    'unread-property',
+    file(
+      'width="400" height="400" viewBox="0 0 100 100" style="position:absolute;clip:rect(0,150px,150px,0)"',
+      S,
+    ),
     S,
   ),
   left(

@@ -1,7 +1,7 @@
 import { type CssNode, generate, ident, type List, parse } from 'css-tree';
 import { Budget } from '../budget.js';
 import { valueText } from './css-text.js';
-import { isAccepted, LONGEST_VALUE, PROPERTIES, UNREAD_PROPERTIES } from './properties.js';
+import { isAccepted, LONGEST_VALUE, PROPERTIES, UNREAD_OUTERMOST, UNREAD_PROPERTIES } from './properties.js';
 import {
   type Compound,
   chainOf,
@@ -19,6 +19,8 @@ export interface Declarations {
   readonly important: ReadonlySet<string>;
   /** Properties that should be read and are not. */
   readonly unread: readonly string[];
+  /** Those that should be read where the outermost element has them. */
+  readonly unreadOutermost: readonly string[];
   /** Values that are none of their property, which are passed over: what was set before them stands. */
   readonly rejected: readonly (readonly [property: string, value: string])[];
 }
@@ -169,7 +171,7 @@ export function inlineStyle({ inline, characters, variables }: StyleSheet, text:
 
 /** Names with a `-webkit-` before them that browsers take for those without. */
 const PREFIXED = new Set(
-  'transform transform-origin opacity clip-path filter mask mask-image perspective animation animation-name backface-visibility'.split(
+  'transform transform-origin opacity clip-path filter mask mask-image perspective animation animation-name backface-visibility box-shadow'.split(
     ' ',
   ),
 );
@@ -190,6 +192,7 @@ function declarationsOf(
   const declarations = new Map<string, string>();
   const important = new Set<string>();
   const unread = new Set<string>();
+  const unreadOutermost = new Set<string>();
   const rejected: [string, string][] = [];
   const set = (name: string, value: string, isImportant: boolean) => {
     if (important.has(name) && !isImportant) return;
@@ -211,15 +214,19 @@ function declarationsOf(
       continue;
     }
     const value = hasVariable(written) || written.length > LONGEST_VALUE ? written : valueText(written);
-    const harmless = UNREAD_PROPERTIES.get(property);
-    if (harmless && !(value !== undefined && harmless.test(value))) unread.add(property);
+    const changes = (of: ReadonlyMap<string, RegExp>, name: string, text: string | undefined): boolean =>
+      of.has(name) && !(text !== undefined && of.get(name)!.test(text));
+    if (changes(UNREAD_PROPERTIES, property, value)) unread.add(property);
+    if (changes(UNREAD_OUTERMOST, property, value)) unreadOutermost.add(property);
+    if (property === 'font' && changes(UNREAD_PROPERTIES, 'font-family', value && /[^ ,]+$/.exec(value)?.[0]))
+      if (!value?.includes(',')) unread.add('font-family');
     for (const [name, long] of longhands(property, value)) {
       if (long !== undefined && (long.length > LONGEST_VALUE || isAccepted(name, long, from)))
         set(name, long, isImportant);
       else if (written !== '') rejected.push([property, written]);
     }
   }
-  return { declarations, important, unread: [...unread], rejected };
+  return { declarations, important, unread: [...unread], unreadOutermost: [...unreadOutermost], rejected };
 }
 
 /** Whether a value refers to a custom property. */

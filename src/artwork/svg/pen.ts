@@ -1,5 +1,5 @@
 import type { PathCommand } from '../../geometry/path-command.js';
-import { quantityOf, splitValue } from './css-values.js';
+import { numbersOf, quantityOf, splitValue } from './css-values.js';
 import type { DrawnStroke } from './drawing.js';
 import type { Matrix } from './matrix.js';
 import { opacityOf } from './paint.js';
@@ -17,13 +17,14 @@ export function strokeOf(
   const width = lengths(style['stroke-width'], 'diagonal') ?? 1;
   if (!(width > 0) || opacityOf(style['stroke-opacity']!) <= 0) return undefined;
   const limit = quantityOf(style['stroke-miterlimit']!, { em: 16, rem: 16, viewWidth: 0, viewHeight: 0 });
-  const whole = Number(pathLength ?? Number.NaN);
+  // To browsers, one that cannot be read is 0, of which every dash is endless.
+  const whole = pathLength === undefined ? -1 : (numbersOf(pathLength)?.[0] ?? 0);
   return {
     width,
     cap: style['stroke-linecap']! as DrawnStroke['cap'],
     join: style['stroke-linejoin']! as DrawnStroke['join'],
     miter: Math.max(1, limit?.value ?? 4),
-    dashes: dashesOf(style['stroke-dasharray']!, lengths),
+    dashes: whole === 0 ? [] : dashesOf(style['stroke-dasharray']!, lengths),
     dashFrom: lengths(style['stroke-dashoffset'], 'diagonal') ?? 0,
     ...(whole > 0 ? { pathLength: whole } : {}),
     own,

@@ -181,29 +181,57 @@ export const ATTRIBUTE_NAMES: readonly string[] = PROPERTY_NAMES.filter(
 );
 export const OWN_NAMES: readonly string[] = PROPERTY_NAMES.filter((name) => !PROPERTIES[name]!.inherits);
 
+const NONE = /^none$/;
+/** Lines are drawn where a style of line is given. */
+const NO_LINE = /^(?!.*\b(?:auto|dotted|dashed|solid|double|groove|ridge|inset|outset)\b)/;
+const NO_SPACE = /^(?:(?:0(?:px|%|em|rem|pt|mm|cm|in)?|auto)(?: |$))+$/;
+
 /** Properties that move ink in a browser and are not read, with the values that change nothing. */
 export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
   Object.entries({
     all: /^$/,
     animation: /^none\b/,
-    'animation-name': /^none$/,
+    'animation-name': NONE,
     'backface-visibility': /^visible$/,
-    background: /^(?:none|transparent|white|#fff(?:fff)?)$/i,
-    'background-color': /^(?:transparent|white|#fff(?:fff)?)$/i,
-    'background-image': /^none$/,
-    border: /^(?:0|none)\b/,
     'content-visibility': /^visible$/,
-    'mask-border': /^none$/,
-    'mask-border-source': /^none$/,
-    'mask-image': /^none$/,
+    'font-family': /^(?!monospace$)/,
+    'mask-border': NONE,
+    'mask-border-source': NONE,
+    'mask-image': NONE,
     'mix-blend-mode': /^normal$/,
-    offset: /^none$/,
-    'offset-path': /^none$/,
-    'object-view-box': /^none$/,
+    offset: NONE,
+    'offset-path': NONE,
+    'object-view-box': NONE,
+    outline: NO_LINE,
+    'outline-style': NO_LINE,
     'overflow-x': /^$/,
     'overflow-y': /^$/,
-    padding: /^0/,
-    perspective: /^none$/,
+    perspective: NONE,
     zoom: /^(?:1|100%|normal)$/,
   }),
 );
+
+const SIDES = ['top', 'right', 'bottom', 'left'];
+const FLOW_SIDES = ['block', 'inline'].flatMap((s) => [s, `${s}-start`, `${s}-end`]);
+
+/** The same for the outermost element, which alone is a box of the page. */
+export const UNREAD_OUTERMOST: ReadonlyMap<string, RegExp> = new Map([
+  ['background', /^(?:none|transparent|white|#fff(?:fff)?)$/],
+  ['background-color', /^(?:transparent|white|#fff(?:fff)?)$/],
+  ['background-image', NONE],
+  ['border', NO_LINE],
+  ['border-style', NO_LINE],
+  ['box-shadow', NONE],
+  ['position', /^(?:static|relative|sticky)$/],
+  ['inset', NO_SPACE],
+  ['margin', NO_SPACE],
+  ['padding', NO_SPACE],
+  ...SIDES.map((side): [string, RegExp] => [side, NO_SPACE]),
+  ...[...SIDES, ...FLOW_SIDES].flatMap((side): [string, RegExp][] => [
+    [`border-${side}`, NO_LINE],
+    [`border-${side}-style`, NO_LINE],
+    [`margin-${side}`, NO_SPACE],
+    [`padding-${side}`, NO_SPACE],
+  ]),
+  ...FLOW_SIDES.map((side): [string, RegExp] => [`inset-${side}`, NO_SPACE]),
+]);

@@ -154,7 +154,11 @@ class Walk {
     if (!(size.width > 0 && size.height > 0)) return;
     const lengths = this.#reading.lengths(place.style, place.viewport);
     const map = times(place.map, shift(element, place.style, lengths));
-    this.#drawFitted(element, { ...place, map }, size, /^(?:visible|auto)$/.test(place.style.overflow!));
+    const isOpen = /^(?:visible|auto)$/.test(place.style.overflow!);
+    // By the standard both apply; Chromium does not always cut off at the edge then.
+    if (!isOpen && place.style['clip-path'] !== 'none')
+      this.#reading.remark(problem('artwork.unread-clip', element.where, { fault: 'edge' }));
+    this.#drawFitted(element, { ...place, map }, size, isOpen);
   }
 
   /** What a viewport shows: its viewBox fitted, and cut off at its edge unless that is open. */

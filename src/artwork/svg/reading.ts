@@ -1,7 +1,14 @@
 import type { Problem } from '../../problem.js';
 import { Budget } from '../budget.js';
 import { problem } from '../messages.js';
-import { inlineStyle, type SheetText, type StyleSheet, styleSheet } from './css.js';
+import {
+  type Declarations,
+  inlineStyle,
+  rulesFor,
+  type SheetText,
+  type StyleSheet,
+  styleSheet,
+} from './css.js';
 import { lengthOf, type UnitSizes } from './css-values.js';
 import { MOST_SEGMENTS } from './path-data.js';
 import { type Shape, shapeOf } from './shapes.js';
@@ -37,18 +44,23 @@ export class Reading {
   readonly #remarked = new Set<string>();
   readonly #shapes = new Map<Element, Shape>();
   readonly #styles = new Map<Element, Style>();
+  readonly #isSizedByFont: boolean;
   readonly #sizes: { rem: number; viewWidth: number; viewHeight: number };
 
-  constructor({ root, outsideSheets }: ElementTree, text: string) {
+  constructor({ root, outsideSheets, hasDefaults, hasNamespace }: ElementTree, text: string) {
     this.root = root;
+    this.#isSizedByFont = /[\d.](?:em|rem|ex|ch)\b/i.test(text);
+    if (hasDefaults) this.remark(problem('artwork.unread-defaults', root.where, {}));
+    if (!hasNamespace) this.remark(problem('artwork.without-namespace', root.where, {}));
     this.#ids = byId(root);
     this.sheet = styleSheet(sheetsOf(root), /\bvar\(|\\/i.test(text));
     for (const sheet of outsideSheets)
       this.remark(problem('artwork.unread-style-sheet', root.where, { sheet: sheet.slice(0, 60) }));
     for (const rule of this.sheet.unreadRules)
       this.remark(problem('artwork.unread-rule', root.where, { rule }));
-    for (const property of this.sheet.unreadProperties)
-      this.remark(problem('artwork.unread-property', root.where, { property }));
+    for (const property of this.sheet.unreadProperties) this.#remarkOnProperty(root, property);
+    for (const { unreadOutermost } of rulesFor(this.sheet, root))
+      for (const property of unreadOutermost) this.#remarkOnProperty(root, property);
     // Relative units of the outermost element have nothing yet to be relative to.
     this.#sizes = { rem: 16, viewWidth: 0, viewHeight: 0 };
     this.rootStyle = this.styleWithin(root, INITIAL_STYLE);
@@ -85,12 +97,23 @@ export class Reading {
   /** The style of an element within one of that style. */
   styleWithin(element: Element, within: Style): Style {
     const text = element.attributes.get('style');
-    if (text !== undefined)
-      for (const property of inlineStyle(this.sheet, text).unread)
-        this.remark(problem('artwork.unread-property', element.where, { property }));
+    if (text !== undefined) this.#remarkOnStyle(element, inlineStyle(this.sheet, text));
+    if (element.attributes.get('font-family')?.trim() === 'monospace')
+      this.#remarkOnProperty(element, 'font-family');
     return styleOf(element, within, this.sheet, this.#sizes, (property, value) => {
       this.remark(problem('artwork.unread-value', element.where, { property, value: value.slice(0, 60) }));
     });
+  }
+
+  #remarkOnStyle(element: Element, { unread, unreadOutermost }: Declarations): void {
+    for (const property of unread) this.#remarkOnProperty(element, property);
+    if (!element.parent) for (const property of unreadOutermost) this.#remarkOnProperty(element, property);
+  }
+
+  /** The family of a font counts only for sizes by the font: of `monospace` browsers take 13 px where others have 16. */
+  #remarkOnProperty(element: Element, property: string): void {
+    if (property !== 'font-family' || this.#isSizedByFont)
+      this.remark(problem('artwork.unread-property', element.where, { property }));
   }
 
   /** The style of an element where it stands in the file. */
@@ -178,13 +201,19 @@ export class Reading {
   }
 }
 
+/** The style sheets of a file in their order. Of those with a title, browsers read the ones with the first. */
 function sheetsOf(root: Element): SheetText[] {
   const sheets: SheetText[] = [];
+  let first = '';
   const stack: Element[] = [root];
   for (let e = stack.pop(); e; e = stack.pop()) {
     const type = e.attributes.get('type') ?? '';
-    if (e.name === 'style' && (type === '' || type.toLowerCase() === 'text/css'))
-      sheets.push({ text: e.text, media: e.attributes.get('media') ?? '' });
+    const title = e.attributes.get('title') ?? '';
+    if (e.name === 'style' && (type === '' || type.toLowerCase() === 'text/css')) {
+      first ||= title;
+      if (title === '' || title === first)
+        sheets.push({ text: e.text, media: e.attributes.get('media') ?? '' });
+    }
     for (let k = e.children.length - 1; k >= 0; k--) stack.push(e.children[k]!);
   }
   return sheets;

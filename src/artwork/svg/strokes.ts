@@ -143,6 +143,7 @@ function applyDashes(lines: readonly Path[], stroke: DrawnStroke): Path[] {
   });
 }
 
+/** A dash that runs through the start of a closed line is one with that which begins there. */
 function dashLine({ points, closed }: Path, dashes: readonly number[], from: number): Path[] {
   let k = 0;
   let left = from;
@@ -152,7 +153,8 @@ function dashLine({ points, closed }: Path, dashes: readonly number[], from: num
   }
   let rest = dashes[k]! - left;
   const out: Path[] = [];
-  let dash: number[] = k % 2 === 0 ? [points[0]!, points[1]!] : [];
+  const isDrawnAtStart = k % 2 === 0;
+  let dash: number[] = isDrawnAtStart ? [points[0]!, points[1]!] : [];
   const end = () => {
     if (dash.length >= 4) out.push({ points: Float64Array.from(dash), closed: false });
     dash = [];
@@ -175,6 +177,8 @@ function dashLine({ points, closed }: Path, dashes: readonly number[], from: num
       if (k % 2 === 0) dash = [x, y];
     }
   }
-  end();
+  if (closed && isDrawnAtStart && k % 2 === 0 && out.length > 0)
+    out[0] = { points: Float64Array.from([...dash, ...out[0]!.points.subarray(2)]), closed: false };
+  else end();
   return out;
 }

@@ -41,6 +41,10 @@ export interface ElementTree {
   readonly root: Element;
   /** Addresses of style sheets outside the file, which are not read. */
   readonly outsideSheets: readonly string[];
+  /** Whether it declares values that attributes have where they are not given. */
+  readonly hasDefaults: boolean;
+  /** Whether it says that it is SVG. */
+  readonly hasNamespace: boolean;
 }
 
 /**
@@ -68,12 +72,17 @@ export function elementTree(text: string, where: string): ElementTree | { readon
   parser.on('processinginstruction', ({ target, body }) => {
     if (target === 'xml-stylesheet') outsideSheets.push(/href=["']([^"']*)/.exec(body)?.[1] ?? '');
   });
+  let [hasDefaults, hasNamespace] = [false, true];
+  parser.on('doctype', (declared) => {
+    hasDefaults = /<!ATTLIST\b/.test(declared);
+  });
   parser.on('opentag', (tag) => {
+    if (!root) hasNamespace = tag.uri === SVG;
     if (++depth > DEEPEST) throw new LimitExceeded('artwork.too-deep', DEEPEST);
     if (++count > MOST_ELEMENTS) throw new LimitExceeded('artwork.too-many-elements', MOST_ELEMENTS);
     if (tag.uri === XHTML && tag.local === 'link')
       outsideSheets.push(Object.values(tag.attributes).find((a) => a.local === 'href')?.value ?? '');
-    const made = makeElement(tag, `${where}:${parser.line}:${parser.column}`, open);
+    const made = makeElement(tag, `${where}:${parser.line}:${parser.column}`, open, hasNamespace);
     if (made.classes.length > MOST_CLASSES) throw new LimitExceeded('artwork.too-many-classes', MOST_CLASSES);
     if (open) open.children.push(made);
     else root ??= made;
@@ -95,12 +104,17 @@ export function elementTree(text: string, where: string): ElementTree | { readon
   }
   if (bad) return { problem: bad };
   if (root?.name !== 'svg') return { problem: problem('artwork.not-svg', where, {}) };
-  return { root, outsideSheets };
+  return { root, outsideSheets, hasDefaults, hasNamespace };
 }
 
 class Stopped extends Error {}
 
-function makeElement(tag: SaxesTagNS, at: string, parent: OpenElement | undefined): OpenElement {
+function makeElement(
+  tag: SaxesTagNS,
+  at: string,
+  parent: OpenElement | undefined,
+  hasNamespace: boolean,
+): OpenElement {
   const attributes = new Map<string, string>();
   let linked: string | undefined;
   for (const { local, prefix, uri, value } of Object.values(tag.attributes)) {
@@ -109,7 +123,8 @@ function makeElement(tag: SaxesTagNS, at: string, parent: OpenElement | undefine
   }
   // Elements of other namespaces keep their prefix, so that no rule takes them for drawing.
   // A style sheet of a web page counts in a drawing too.
-  const drawn = tag.uri === SVG || tag.uri === '' || (tag.uri === XHTML && tag.local === 'style');
+  const drawn =
+    tag.uri === SVG || (tag.uri === '' && !hasNamespace) || (tag.uri === XHTML && tag.local === 'style');
   const name = drawn ? tag.local : `${tag.prefix || 'other'}:${tag.local}`;
   const id = attributes.get('id');
   const named = id === undefined ? '' : `#${id.replace(/[^\w.-]/g, '?').slice(0, 40)}`;

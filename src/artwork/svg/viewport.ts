@@ -81,8 +81,9 @@ export function outermostViewport(root: Element, sizes: UnitSizes): Viewport {
     return length !== undefined && length > 0 ? length : 0;
   };
   const [width, height] = [given('width'), given('height')];
+  const ratio = box ? box[3] / box[2] : 0.5;
   if (width > 0 && height > 0) return { width, height };
-  if (width > 0) return { width, height: box ? width * (box[3] / box[2]) : 150 };
-  if (height > 0) return { width: box ? height / (box[3] / box[2]) : 300, height };
+  if (width > 0) return { width, height: width * ratio };
+  if (height > 0) return { width: height / ratio, height };
   return box ? { width: box[2], height: box[3] } : { width: 300, height: 150 };
 }
