@@ -23,7 +23,7 @@ export interface MarkCut {
 
 /** Cuts the tiles of a fitted mark, and looks for strokes too close to cut. Letters are cut label by label, later. */
 export function cutMark(fit: MarkFit, cutter: Cutter, material: Material): MarkCut {
-  const minFeatures = minFeaturesOf(fit, cutter);
+  const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter));
   if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures };
   const parameters = cutParameters(fit.of.mark, cutter, material);
   const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters));

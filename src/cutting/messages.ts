@@ -30,6 +30,12 @@ export const { table, problem, refuse } = defineMessages({
       'The area has {corners} corners and {points} points along its edges: measuring a groove into them takes more than {most} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
+  'cutting.too-many-strokes': {
+    exit: 1,
+    message:
+      'The area has {points} points along its edges, many of them abreast: looking for strokes too thin to cut takes more than {most} steps of work.',
+    hint: 'Make the drawing simpler, or cut it in parts.',
+  },
   'cutting.stroke-too-thin': {
     exit: 1,
     message: 'A stroke of "{name}" is {measured} mm wide, and the cutter cuts no narrower than {needed} mm.',

@@ -1,0 +1,35 @@
+import { expect, test } from 'vitest';
+import { thinStrokes } from '../../src/cutting/min-feature-thin.js';
+import type { Refusal } from '../../src/problem.js';
+
+/** A star of so many spikes, 9 mm across, each narrower at its end than the cut. */
+function star(spikes: number): Float64Array {
+  const points: number[] = [];
+  for (let k = 0; k < 2 * spikes; k++) {
+    const radius = k % 2 === 0 ? 4.5 : 2;
+    const angle = (Math.PI * k) / spikes;
+    points.push(radius * Math.cos(angle), radius * Math.sin(angle));
+  }
+  return Float64Array.from(points);
+}
+const CUT = 0.06;
+/** Steps for drawing a star of 60 spikes in and out again a hundred times; each spike by itself takes a score of times. */
+const A_HUNDRED_TIMES = 270_000;
+
+test('spikes that are alike are measured together', () => {
+  const thin = thinStrokes([star(60)], CUT, A_HUNDRED_TIMES);
+  expect(thin).toHaveLength(60);
+  for (const { measured } of thin) expect(measured).toBeCloseTo(thin[0]!.measured, 3);
+});
+
+test('more steps than the budget are refused', () => {
+  let problems: Refusal['problems'] = [];
+  try {
+    thinStrokes([star(4000)], CUT);
+  } catch (error) {
+    problems = (error as Refusal).problems;
+  }
+  expect(problems).toMatchObject([
+    { code: 'cutting.too-many-strokes', values: { points: 8000, most: 10_000_000 } },
+  ]);
+});
