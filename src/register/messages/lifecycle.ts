@@ -1,0 +1,121 @@
+/** What the life of a number does not allow. `part` is WHOLE for the piece as one whole. */
+export const lifecycleMessages = {
+  'register.number-mismatch': {
+    exit: 3,
+    message:
+      'Number {number} of series {series} was asked for, but the register knows {knownLabel} as number {knownNumber} of series {knownSeries}.',
+    hint: 'Name the number as the register lists it.',
+  },
+  'register.edition-closed': {
+    exit: 3,
+    message: 'Edition {edition} is closed, and the number was not issued in it.',
+    hint: 'Only numbers issued before the closing have further events.',
+  },
+  'register.closed-to-issue': {
+    exit: 3,
+    message: 'The edition is closed: nothing more is issued.',
+    hint: 'Issue in another edition.',
+  },
+  'register.day-to-come': {
+    exit: 3,
+    message: '{day} is still to come.',
+    hint: 'Give the day on which it happened.',
+  },
+  'register.day-too-early': {
+    exit: 3,
+    message: '{day} is before {earliest}, when this number was {event}.',
+    hint: 'Give the day on which it happened, as YYYY-MM-DD.',
+  },
+  'register.not-entered': {
+    exit: 3,
+    message: 'The database did not keep what was entered.',
+    hint: 'Nothing was entered. Something in the database swallows or changes entries: see `burin audit --store`.',
+  },
+  'register.edition-moved-on': {
+    exit: 3,
+    message:
+      'Others keep entering numbers of this edition, so that no statement of it agrees with the register.',
+    hint: 'Nothing was closed. Ask the others to stop, then close it.',
+  },
+  'register.closed-before': {
+    exit: 3,
+    message: 'It was closed before.',
+    hint: 'An edition is closed once; nothing is left to do.',
+  },
+  'register.number-void': {
+    exit: 3,
+    message: 'It is void: nothing more can happen to it.',
+    hint: 'Use another number.',
+  },
+  'register.number-withheld': {
+    exit: 3,
+    message: 'It is withheld and cannot be {event}.',
+    hint: 'Record it released first.',
+  },
+  'register.not-withheld': {
+    exit: 3,
+    message: 'It is {state}, not withheld.',
+    hint: 'There is nothing to release.',
+  },
+  'register.not-issued': {
+    exit: 3,
+    message: 'It was not issued and cannot be {event}.',
+    hint: 'Issue it first.',
+  },
+  'register.issued-before': {
+    exit: 3,
+    message: 'It cannot be issued twice.',
+    hint: 'Take the next free number.',
+  },
+  'register.own-witness': {
+    exit: 3,
+    message: 'The person who records a destruction cannot be its witness.',
+    hint: 'Have a second person watch and name them as witness.',
+  },
+  'register.no-such-part': {
+    exit: 3,
+    message: 'No part {part} carries its number.',
+    hint: '{some, select, yes {It is carried by: {parts}} other {It was issued for one whole piece: name no part}}.',
+  },
+  'register.part-not-blank': {
+    exit: 3,
+    message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state} and cannot be engraved.',
+    hint: '{state, select, engraved {For a second piece, record scrapped, destroyed and recut first} scrapped {Record it destroyed, with a witness, and recut first} other {Record it recut first}}.',
+  },
+  'register.piece-not-engraved': {
+    exit: 3,
+    message: 'It is {state} and cannot be inspected.',
+    hint: '{some, select, yes {Record it engraved first; still blank: {blank}} other {Inspect an engraved piece, once}}.',
+  },
+  'register.piece-not-inspected': {
+    exit: 3,
+    message: 'It is {state} and cannot be delivered.',
+    hint: '{state, select, delivered {A returned piece stays delivered until it is scrapped} other {Record it inspected first}}.',
+  },
+  'register.too-late-to-withhold': {
+    exit: 3,
+    message: 'It is {state} and cannot be withheld.',
+    hint: 'Only what is still to be delivered is withheld.',
+  },
+  'register.part-already-scrapped': {
+    exit: 3,
+    message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state} already.',
+    hint: 'Name the part that is spoiled.',
+  },
+  'register.part-not-scrapped': {
+    exit: 3,
+    message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state}, not scrapped.',
+    hint: 'Record it scrapped first, or name the part that was.',
+  },
+  'register.part-not-destroyed': {
+    exit: 3,
+    message:
+      '{part, select, WHOLE {The piece} other {Part {part}}} is {state}, not destroyed: the number would be on two pieces.',
+    hint: '{state, select, scrapped {Record it destroyed, with a witness, first} other {Record it scrapped, then destroyed with a witness, first}}.',
+  },
+  'register.number-on-piece': {
+    exit: 3,
+    message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state}: a part still has the number.',
+    hint: '{state, select, engraved {Record it scrapped, then destroyed, with a witness, first} other {Record it destroyed, with a witness, first}}.',
+  },
+} as const;

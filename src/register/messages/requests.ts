@@ -1,0 +1,39 @@
+/** What can be wrong with a request. */
+export const requestMessages = {
+  'register.malformed-event': {
+    exit: 2,
+    message: 'It cannot be entered: {faults}.',
+    hint: 'Correct the request or the edition.',
+  },
+  'register.malformed-request': { exit: 2, message: '{fault}.', hint: 'Correct it and ask again.' },
+  'register.no-witness': {
+    exit: 2,
+    message: 'No witness of the destruction is named.',
+    hint: 'Name who saw it: someone other than the one who records it.',
+  },
+  'register.nothing-planned': {
+    exit: 2,
+    message: 'No number of this series is planned.',
+    hint: 'Name a series of the edition.',
+  },
+  'register.plan-not-ascending': {
+    exit: 2,
+    message: 'The planned numbers do not ascend.',
+    hint: 'Give each number once, lowest first.',
+  },
+  'register.too-few-free': {
+    exit: 3,
+    message: '{count} asked for, {free, plural, =0 {none left} other {only # left}}; nothing was issued.',
+    hint: '{free, plural, =0 {All that is planned is issued, withheld or void} other {Ask for # or fewer}}.',
+  },
+  'register.key-reused': {
+    exit: 3,
+    message: 'The key {key} was used for another request.',
+    hint: 'Ask with a new key, or repeat that request exactly.',
+  },
+  'register.import-refused': {
+    exit: 3,
+    message: '{place}: {fault} Nothing was brought in.',
+    hint: 'Correct event {row}, then import all of them again.',
+  },
+} as const;

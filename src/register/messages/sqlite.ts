@@ -1,0 +1,68 @@
+/** What keeps a register in a file from being used. */
+export const sqliteMessages = {
+  'register.file-gone': {
+    exit: 3,
+    message: 'The register is gone, but {companion} is still there.',
+    hint: 'Put the register file back, or restore a copy; a new one would issue every number again.',
+  },
+  'register.folder-missing': {
+    exit: 2,
+    message: 'The folder of the register is missing.',
+    hint: 'Name the folder of a workshop.',
+  },
+  'register.no-write-ahead-log': {
+    exit: 2,
+    message: 'This disk cannot keep a register.',
+    hint: 'Keep the workshop on a disk of this machine.',
+  },
+  'register.file-replaced': {
+    exit: 3,
+    message: 'The register was moved or replaced while this program had it open.',
+    hint: 'Put the right file in its place and start the program again.',
+  },
+  'register.other-database': {
+    exit: 3,
+    message: 'This is a database, but not a register.',
+    hint: 'Name the register of the workshop.',
+  },
+  'register.not-a-database': {
+    exit: 3,
+    message: 'This is not a register.',
+    hint: 'Name the register of the workshop, or bring back a copy.',
+  },
+  'register.disk-full': {
+    exit: 2,
+    message: 'The disk is full; nothing was issued.',
+    hint: 'Free some space, then ask again with the same key.',
+  },
+  'register.file-not-writable': {
+    exit: 2,
+    message: 'The register cannot be opened for writing.',
+    hint: 'Check the path, its owner and permissions.',
+  },
+  'register.file-not-readable': {
+    exit: 2,
+    message: 'The register cannot be read ({reason}).',
+    hint: 'Check the path and permissions.',
+  },
+  'register.disk-failed': {
+    exit: 2,
+    message: 'The disk did not answer ({reason}).',
+    hint: 'See to the disk, then ask again with the same key.',
+  },
+  'register.copy-exists': {
+    exit: 2,
+    message: 'There is a file already; a copy is never written over.',
+    hint: 'Give the copy a new name.',
+  },
+  'register.copy-folder-missing': {
+    exit: 2,
+    message: 'Its folder is missing.',
+    hint: 'Make the folder, or name another.',
+  },
+  'register.copy-unsound': {
+    exit: 3,
+    message: 'The copy is not sound ({reason}).',
+    hint: 'Issue nothing; look at the register itself.',
+  },
+} as const;

@@ -1,0 +1,43 @@
+/** Faults of the store itself, found by an audit. */
+export const storeFaultMessages = {
+  'register.store-object-foreign': {
+    exit: 1,
+    message: 'The {object} is no part of the register.',
+    hint: 'Find out who made it, and have it removed.',
+  },
+  'register.store-object-altered': {
+    exit: 1,
+    message: 'The {object} was altered.',
+    hint: 'Issue nothing; compare the register with your last good copy.',
+  },
+  'register.store-object-missing': {
+    exit: 1,
+    message: 'The {object} is missing.',
+    hint: 'Issue nothing; compare the register with your last good copy.',
+  },
+  'register.store-trigger-off': {
+    exit: 1,
+    message: 'The {object} does not fire always.',
+    hint: 'Have the owner of the register enable it again, and find out who turned it off.',
+  },
+  'register.store-integrity': {
+    exit: 1,
+    message: 'The database finds: {finding}.',
+    hint: 'Issue nothing; bring back your last good copy.',
+  },
+  'register.store-triggers-rest': {
+    exit: 1,
+    message: 'Ordinary triggers rest in sessions of this user (session_replication_role is {role}).',
+    hint: 'Have the setting taken back at the server.',
+  },
+  'register.store-index-differs': {
+    exit: 1,
+    message: 'The {object} does not hold what its table holds.',
+    hint: 'Have the index rebuilt, then audit again.',
+  },
+  'register.store-column-differs': {
+    exit: 1,
+    message: 'The computed columns of event {seq} are not what its text says.',
+    hint: 'Issue nothing; bring back your last good copy.',
+  },
+} as const;

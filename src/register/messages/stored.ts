@@ -1,0 +1,39 @@
+/** What can be wrong with events and checkpoints that are stored, or on their way to be. */
+export const storedMessages = {
+  'register.impossible-history': {
+    exit: 3,
+    message: '{fault} So the register holds what cannot have happened.',
+    hint: 'Issue nothing; compare the register with your last good copy.',
+  },
+  'register.damaged-event': {
+    exit: 3,
+    message:
+      '{fault, select, hash {Its text does not fit its hash} canonical {Its text is not canonical JSON} other {It is of no kind this program knows}}.',
+    hint: 'Issue nothing; compare the register with your last good copy.',
+  },
+  'register.event-out-of-sequence': {
+    exit: 3,
+    message: 'Event {expected} was expected here; nothing was restored.',
+    hint: 'Give every event of the other register, in sequence.',
+  },
+  'register.not-empty': {
+    exit: 3,
+    message: 'It has events of its own; nothing was restored.',
+    hint: 'Restore into a workshop without a register, or into an empty database.',
+  },
+  'register.checkpoint-exists': {
+    exit: 3,
+    message: 'Another checkpoint of this size was stored before.',
+    hint: 'Keep the first; sign again once there are more events.',
+  },
+  'register.rolled-back': {
+    exit: 3,
+    message: 'Event {seq}, which this program has seen, is missing or is another one now.',
+    hint: 'Issue nothing; the register was replaced, or went back to an older state.',
+  },
+  'register.entry-refused': {
+    exit: 3,
+    message: 'The register refuses the entry: {reason}.',
+    hint: 'Nothing was written; look at what was issued.',
+  },
+} as const;
