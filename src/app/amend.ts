@@ -1,8 +1,8 @@
 import type { TermsDifference } from '../register/terms/difference.js';
 import { currentTerms } from './current-terms.js';
+import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, type Workshop } from './workshop.js';
 
 export interface AmendOrder {
   readonly edition: string;
@@ -17,7 +17,7 @@ export interface AmendOrder {
  * a Refusal: exit 2 where nothing differs, 3 where a label that exists would change, or the edition is closed.
  */
 export async function amendTerms(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   { edition: id, by, why, dryRun = false }: AmendOrder,
   notSigned: TellProblem = () => undefined,
 ): Promise<readonly TermsDifference[]> {

@@ -7,9 +7,9 @@ import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake
 import { currentTerms } from './current-terms.js';
 import { readInput } from './input-file.js';
 import { refuse } from './messages.js';
+import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
 import { registerDeps } from './register-deps.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export interface AuditRequest {
   readonly edition?: string;
@@ -36,7 +36,7 @@ export interface AuditResult {
 const STORE_UP_TO = 50_000;
 
 /** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong request; findings are in the report. */
-export async function auditRegister(workshop: Workshop, request: AuditRequest): Promise<AuditResult> {
+export async function auditRegister(workshop: OpenDocuments, request: AuditRequest): Promise<AuditResult> {
   const edition = request.edition === undefined ? undefined : editionOf(workshop, request.edition);
   if (request.seen !== undefined && !edition) throw refuse('audit.edition-not-named', '--seen', {});
   const verifier = request.key === undefined ? undefined : await verifierIn(request.key);

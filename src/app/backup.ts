@@ -1,11 +1,11 @@
 import { resolve } from 'node:path';
 import { openRegister } from '../register/open.js';
+import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
-import { registerPlace, type Workshop } from './workshop.js';
 
 /** Copies the register of a workshop into a new file, while benches go on. Gives how many events it has now. */
 export async function backUpRegister(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   file: string,
 ): Promise<{ file: string; events: number }> {
   const register = await openRegister(registerPlace(workshop), registerDeps);

@@ -17,11 +17,12 @@ import { certificatePdf } from '../sheets/certificate.js';
 import { certificateFaces } from './certificate-faces.js';
 import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
 import { currentTerms } from './current-terms.js';
+import { editionOf, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
 import { signLog } from './sign-log.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
+import type { Workshop } from './workshop.js';
 
 export interface CertificateOrder {
   readonly edition: string;

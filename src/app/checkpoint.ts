@@ -1,16 +1,16 @@
 import type { MadeCheckpoint } from '../register/log/checkpoint.js';
 import { openRegister } from '../register/open.js';
+import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
 import { signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
-import { registerPlace, type Workshop } from './workshop.js';
 
 /** A signed note of the same log (C2SP signed-note): its name, then lines of text, a blank one, and signatures. */
 const isNoteOf = (origin: string) => (head: string) =>
   head.startsWith(`${origin}\n`) && Buffer.from(head, 'latin1').toString('utf8').includes('\n\n\u2014 ');
 
 /** Signs the log of a workshop as it stands, and writes the signed note to a file when one is named. */
-export async function checkpointOf(workshop: Workshop, out?: string): Promise<MadeCheckpoint> {
+export async function checkpointOf(workshop: OpenDocuments, out?: string): Promise<MadeCheckpoint> {
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     const made = await signLog(workshop, register);

@@ -10,12 +10,12 @@ import { amendmentsOf, type Statement, statementOf, statementText } from '../reg
 import { currentTerms } from './current-terms.js';
 import { toUserLine } from './describe-problem.js';
 import { problem, refuse } from './messages.js';
+import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { noProgress, type Progress } from './progress.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
-import { editionOf, type Workshop } from './workshop.js';
 
 /** How often a statement is made anew while others enter. */
 const MOST_ATTEMPTS = 20;
@@ -45,7 +45,7 @@ export interface Closed {
  * issued. Throws a Refusal: exit 2 when nothing was issued or the files cannot be written, 3 when it is closed already.
  */
 export async function closeEdition(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   order: CloseOrder,
   notSigned: TellProblem = () => undefined,
   progress: Progress = noProgress,
@@ -125,7 +125,7 @@ interface Log {
 }
 
 /** The log as it is now, signed where this machine has the key. */
-async function logOf(workshop: Workshop, register: Register, progress: Progress): Promise<Log> {
+async function logOf(workshop: OpenDocuments, register: Register, progress: Progress): Promise<Log> {
   const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
   if (await readKey(workshop.environment.keysFolder, origin)) {
     const { size, root, note } = await signLog(workshop, register, progress);

@@ -22,13 +22,14 @@ import type { MachineSetup } from '../station/machine-setup.js';
 import type { TextChunks } from '../text-chunks.js';
 import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedOperations } from './fit.js';
+import { editionOf, findDocument } from './open-documents.js';
 import { operationPrograms } from './programs.js';
 import { noProgress, type Progress } from './progress.js';
 import { sceneSources } from './scene-sources.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesForCutting } from './statuses.js';
-import { editionOf, findDocument, type Workshop } from './workshop.js';
+import type { Workshop } from './workshop.js';
 
 export interface CutOrder {
   readonly edition: string;

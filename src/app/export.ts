@@ -5,10 +5,10 @@ import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
 import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
+import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { noProgress, type Progress } from './progress.js';
 import { registerDeps } from './register-deps.js';
 import { writeWhole } from './whole-file.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 export type ExportForm = 'csv' | 'jsonl';
 
@@ -28,7 +28,7 @@ const isExport: Readonly<Record<ExportForm, (head: string) => boolean>> = {
 
 /** Writes events of the register to a file, which is there whole or not at all. Gives how many. */
 export async function exportEvents(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   { edition, form, out }: ExportRequest,
   progress: Progress = noProgress,
 ): Promise<number> {
@@ -44,7 +44,7 @@ export async function exportEvents(
 
 /** As `exportEvents`, some lines at a time. */
 export async function exportTo(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   edition: string | undefined,
   form: ExportForm,
   put: (lines: string) => Promise<void>,
@@ -55,7 +55,7 @@ export async function exportTo(
 }
 
 async function withRegister<T>(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   edition: string | undefined,
   work: (register: Register) => Promise<T>,
 ): Promise<T> {

@@ -4,8 +4,9 @@ import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
 import { type MarkToFit, marksToFit } from '../layout/mark-to-fit.js';
 import { Refusal } from '../problem.js';
+import { editionOf } from './open-documents.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
-import { editionOf, type Workshop } from './workshop.js';
+import type { Workshop } from './workshop.js';
 
 export interface EditionFit {
   readonly edition: string;

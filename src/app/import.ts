@@ -6,11 +6,11 @@ import { type ImportPlan, planImport } from '../register/import/plan.js';
 import { IMPORT_COLUMNS } from '../register/import/row.js';
 import { currentTerms, numberedParts } from './current-terms.js';
 import { readInput } from './input-file.js';
+import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
 import { registerDeps } from './register-deps.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, type Workshop } from './workshop.js';
 
 export interface ImportRequest {
   readonly edition: string;
@@ -31,7 +31,7 @@ export interface ImportResult extends Omit<ImportPlan, 'events'> {
  * be read, 3 for one with wrong rows, with every problem of each. A dry run gives them instead, and writes nothing.
  */
 export async function importPast(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   request: ImportRequest,
   notSigned: TellProblem = () => undefined,
   progress: Progress = noProgress,

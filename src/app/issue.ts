@@ -1,9 +1,9 @@
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { refuse } from '../edition/messages.js';
 import { currentTerms, numberedParts } from './current-terms.js';
+import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, type Workshop } from './workshop.js';
 
 export interface IssueOrder {
   readonly edition: string;
@@ -20,7 +20,7 @@ export interface IssueOrder {
  * few are free. When the log cannot be signed, `notSigned` gets the reason, and the numbers are issued all the same.
  */
 export async function issueNumbers(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   order: IssueOrder,
   notSigned: TellProblem = () => undefined,
 ): Promise<Numbered[]> {

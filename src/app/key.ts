@@ -4,10 +4,10 @@ import { originOf } from '../register/log/origin.js';
 import { openRegister } from '../register/open.js';
 import type { Environment } from './environment.js';
 import { refuse } from './messages.js';
+import { openDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
-import { openWorkshop, registerPlace } from './workshop.js';
 
 /** Whose key is meant: by the maker's name, or that of the log of a workshop. */
 export interface KeyOwner {
@@ -49,7 +49,7 @@ async function publish(signer: Signer, folder: string, out: string | undefined):
 
 async function originFor({ name, workshop: dir, environment }: KeyOwner): Promise<string> {
   if (name !== undefined) return originOf(name);
-  const workshop = await openWorkshop(dir, environment);
+  const workshop = await openDocuments(dir, environment);
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     return logOrigin(workshop, (await register.checkpoints()).at(-1));

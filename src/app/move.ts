@@ -4,8 +4,8 @@ import { compareRegisters } from '../register/compare.js';
 import { openRegister } from '../register/open.js';
 import { migrateStore } from '../register/sqlite/migrate-store.js';
 import type { Environment } from './environment.js';
+import { type OpenDocuments, registerFile } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
-import { registerFile, type Workshop } from './workshop.js';
 
 export interface Moved {
   readonly from: string;
@@ -23,7 +23,7 @@ export interface Moved {
  * 3 when the server has a register of its own or does not hold the very same afterwards; the file is then as it was.
  */
 export async function moveRegister(
-  { dir, environment }: Pick<Workshop, 'dir' | 'environment'>,
+  { dir, environment }: Pick<OpenDocuments, 'dir' | 'environment'>,
   to: string,
 ): Promise<Moved> {
   const fault = registerUrlProblem('--to', to, 'refused');

@@ -4,15 +4,15 @@ import { lastRemembered, readKey } from '../register/log/keys.js';
 import type { Signer } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
+import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin } from './sign-log.js';
-import { registerPlace, type Workshop } from './workshop.js';
 
 /**
  * Opens the register of a workshop for entries, or for cutting. Throws a Refusal (exit 3) where it is behind what its key
  * signed last on this machine, or is another one.
  */
-export async function openForEntry(workshop: Workshop): Promise<Register> {
+export async function openForEntry(workshop: OpenDocuments): Promise<Register> {
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     const { keysFolder } = workshop.environment;

@@ -2,7 +2,8 @@ import type { Operation } from '../cutting/operation.js';
 import { Refusal } from '../problem.js';
 import { type MachineSetup, setupFor } from '../station/machine-setup.js';
 import { type ProgramMaker, programMaker } from '../station/program-maker.js';
-import { findDocument, type Workshop } from './workshop.js';
+import { findDocument } from './open-documents.js';
+import type { Workshop } from './workshop.js';
 
 /** An operation with the station set up for it. */
 export interface OperationPrograms {

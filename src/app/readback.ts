@@ -10,8 +10,9 @@ import { readProgram } from '../station/reader.js';
 import { remarkWords } from '../station/remark.js';
 import { fitEdition, fittedOperations } from './fit.js';
 import { problem } from './messages.js';
+import { editionOf } from './open-documents.js';
 import { operationPrograms } from './programs.js';
-import { editionOf, type Workshop } from './workshop.js';
+import type { Workshop } from './workshop.js';
 
 export interface ReadFile {
   readonly file: string;

@@ -8,9 +8,9 @@ import type { RecordRequest, Register } from '../register/register.js';
 import { RECORDABLE } from '../register/requests.js';
 import { currentTerms } from './current-terms.js';
 import { refuse } from './messages.js';
+import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { signAfter, type TellProblem } from './sign-log.js';
-import { editionOf, type Workshop } from './workshop.js';
 
 export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
   /** Its label or its ticket. */
@@ -24,7 +24,7 @@ export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event
  * wrong order or an unknown label, 3 for what cannot happen to the number now.
  */
 export async function recordEvent(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   order: RecordOrder,
   notSigned: TellProblem = () => undefined,
 ): Promise<NumberStatus> {
@@ -49,7 +49,7 @@ export async function recordEvent(
 }
 
 /** Asks the register before the document: a label that it has keeps its number. */
-async function numberOf(workshop: Workshop, register: Register, order: RecordOrder): Promise<Numbered> {
+async function numberOf(workshop: OpenDocuments, register: Register, order: RecordOrder): Promise<Numbered> {
   const { edition, label } = order;
   const first = (await register.history(edition, label))[0]?.event;
   if (first && isOfNumber(first)) return { series: first.series, number: first.number, label };

@@ -1,8 +1,8 @@
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { ticketOf } from '../edition/ticket.js';
 import type { NumberStatus, PartStatus, State } from '../register/lifecycle.js';
+import { editionOf, type OpenDocuments } from './open-documents.js';
 import { statusesOf } from './statuses.js';
-import { editionOf, type Workshop } from './workshop.js';
 
 export interface NumberState extends Numbered {
   /** The number as written on the tray beside its piece. */
@@ -26,7 +26,7 @@ const plannedOnly = (numbered: Numbered): Omit<NumberState, 'ticket'> => ({
  * Every number of an edition in the edition's order, planned ones included; then those that only the register knows: a
  * changed document does not take a number back.
  */
-export async function registerOf(workshop: Workshop, editionId: string): Promise<NumberState[]> {
+export async function registerOf(workshop: OpenDocuments, editionId: string): Promise<NumberState[]> {
   const edition = editionOf(workshop, editionId);
   const known: Map<string, NumberStatus> = await statusesOf(workshop, editionId);
   const all = plannedNumbers(edition).map((n) => known.get(n.label) ?? plannedOnly(n));

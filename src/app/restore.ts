@@ -4,8 +4,8 @@ import { JsonLinesReader } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import { diskProblem } from './disk.js';
 import { refuse } from './messages.js';
+import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
-import { registerPlace, type Workshop } from './workshop.js';
 
 export interface Restored {
   readonly events: number;
@@ -18,7 +18,7 @@ export interface Restored {
  * Restores the events of an exported register into an empty one, all of them or none. Throws a Refusal: exit 2 for a
  * file that is not such an export, 3 for one that is damaged, cut short, or holds what cannot have happened.
  */
-export async function restoreRegister(workshop: Workshop, file: string): Promise<Restored> {
+export async function restoreRegister(workshop: OpenDocuments, file: string): Promise<Restored> {
   const handle = await openFile(file);
   // This function closes the handle, also when the reading ends early.
   const lines = new JsonLinesReader(file, handle.readLines({ encoding: 'utf8', autoClose: false }));

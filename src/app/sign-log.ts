@@ -5,18 +5,18 @@ import { originOf } from '../register/log/origin.js';
 import type { Register, StoredCheckpoint } from '../register/register.js';
 import { diskProblem } from './disk.js';
 import { refuse } from './messages.js';
+import type { OpenDocuments } from './open-documents.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
-import type { Workshop } from './workshop.js';
 
 /** The origin of a workshop's log: as its checkpoints have it, so that a new name of the workshop changes nothing. */
-export function logOrigin(workshop: Workshop, kept: StoredCheckpoint | undefined): string {
+export function logOrigin(workshop: OpenDocuments, kept: StoredCheckpoint | undefined): string {
   const opened = kept && readUnverified(kept.note);
   return opened?.ok ? opened.checkpoint.origin : originOf(workshop.documents.workshop.name);
 }
 
 /** Signs the log of a workshop. Throws a Refusal: exit 2 without a key, 3 rather than sign another history. */
 export async function signLog(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   register: Log & Pick<Register, 'checkpoints'>,
   progress: Progress = noProgress,
 ): Promise<MadeCheckpoint> {
@@ -48,7 +48,7 @@ export type TellProblem = (problem: Problem) => void | Promise<void>;
  * what kept the log from being signed.
  */
 export async function signAfter(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   register: Register,
   notSigned: TellProblem,
 ): Promise<void> {

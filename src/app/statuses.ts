@@ -2,12 +2,15 @@ import type { NumberStatus } from '../register/lifecycle.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
 import { currentTerms } from './current-terms.js';
+import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { registerDeps } from './register-deps.js';
-import { editionOf, registerPlace, type Workshop } from './workshop.js';
 
 /** The status of every number of an edition that the register knows, by label. */
-export async function statusesOf(workshop: Workshop, editionId: string): Promise<Map<string, NumberStatus>> {
+export async function statusesOf(
+  workshop: OpenDocuments,
+  editionId: string,
+): Promise<Map<string, NumberStatus>> {
   editionOf(workshop, editionId);
   return readStatuses(await openRegister(registerPlace(workshop), registerDeps), editionId);
 }
@@ -17,7 +20,7 @@ export async function statusesOf(workshop: Workshop, editionId: string): Promise
  * documents are not what it has of the edition.
  */
 export async function statusesForCutting(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   editionId: string,
 ): Promise<Map<string, NumberStatus>> {
   const terms = currentTerms(workshop, editionOf(workshop, editionId));

@@ -1,7 +1,8 @@
 import { surfaceOf } from '../surface/part-surfaces.js';
 import type { Environment } from './environment.js';
 import { refuse } from './messages.js';
-import { findDocument, openWorkshop } from './workshop.js';
+import { findDocument } from './open-documents.js';
+import { openWorkshop } from './workshop.js';
 
 export interface Unrolled {
   readonly columns: readonly [string, string];

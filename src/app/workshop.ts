@@ -1,33 +1,23 @@
-import { join } from 'node:path';
 import type { MotifSetting, Strokes } from '../artwork/artwork.js';
 import { chordsIn } from '../artwork/chords.js';
 import { problem as artworkProblem } from '../artwork/messages.js';
 import { motifKey } from '../artwork/motif-key.js';
 import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
-import { type CarriedFonts, type FontBytes, fontBytes, readCarriedFonts } from '../documents/fonts.js';
-import { loadWorkshop } from '../documents/load.js';
+import { type CarriedFonts, type FontBytes, fontBytes } from '../documents/fonts.js';
 import { isLettered } from '../documents/schema/design.js';
-import type { Edition } from '../documents/schema/edition.js';
 import { artworkFile } from '../documents/side-files.js';
 import type { WorkshopDocuments } from '../documents/workshop.js';
-import { checkEdition } from '../edition/check.js';
 import type { Font } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke-font.js';
 import { type Problem, Refusal } from '../problem.js';
-import type { RegisterPlace } from '../register/open.js';
 import { type SurfaceWithObstacles, surfacesOf } from '../surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { Environment } from './environment.js';
-import { refuse } from './workshop-messages.js';
+import { loadDocuments, type OpenDocuments } from './open-documents.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
-export interface Workshop {
-  readonly dir: string;
-  readonly environment: Environment;
-  readonly documents: WorkshopDocuments;
-  /** SHA-256 of each document's meaning, by `kind/id`. */
-  readonly digests: ReadonlyMap<string, string>;
+export interface Workshop extends OpenDocuments {
   /** The surfaces of each part with what is to be kept clear of, by the ids of part and surface. */
   readonly surfaces: ReadonlyMap<string, ReadonlyMap<string, SurfaceWithObstacles>>;
   readonly fonts: ReadonlyMap<string, Font>;
@@ -39,32 +29,15 @@ export interface Workshop {
   readonly dedications: ReadonlyMap<string, readonly Dedication[]>;
 }
 
-export const registerFile = (dir: string): string => join(dir, 'register.db');
-
-/** Where the register is kept: as the environment says, else as the workshop says, else in its folder. */
-export function registerPlace({ dir, documents, environment }: Workshop): RegisterPlace {
-  // Empty is a slip in a script: to go on with another register would give out its numbers again.
-  if (environment.registerUrl?.trim() === '')
-    throw refuse('workshop.register-setting-empty', 'BURIN_REGISTER', {});
-  const url = environment.registerUrl ?? documents.workshop.register;
-  return url ? { kind: 'postgres', url } : { kind: 'sqlite', file: registerFile(dir) };
-}
-
 /** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
 export async function openWorkshop(dir: string, environment: Environment): Promise<Workshop> {
-  const carried = readCarriedFonts();
-  const loaded = await loadWorkshop(dir, { builtInFonts: carried.ids });
-  if (!loaded.ok) throw new Refusal(loaded.problems);
-  const { documents, digests, files } = loaded;
+  const { documents, digests, files, carried, inEditions } = await loadDocuments(dir);
   const fontFiles = await readFonts(dir, documents, carried);
   const surfaces = new Map([...documents.parts].map(([id, part]) => [id, surfacesOf(part)]));
   const problems: Problem[] = [];
   const fonts = await openFonts(fontFiles, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   problems.push(...oversizedPatterns(documents, motifs));
-  const inEditions = [...documents.editions].flatMap(([id, edition]) =>
-    checkEdition(edition, `editions/${id}.yaml`),
-  );
   if (problems.length + inEditions.length > 0) throw new Refusal([...inEditions, ...problems]);
   const { dedications } = files;
   return { dir, environment, documents, digests, surfaces, fonts, motifs, leftOut, dedications };
@@ -183,18 +156,4 @@ function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes
 async function loadOutlineFont(id: string, bytes: Uint8Array): Promise<ReturnType<typeof strokeFont>> {
   const { outlineFont } = await import('../lettering/outline-font.js');
   return outlineFont(id, bytes);
-}
-
-/** The edition of that id, or a Refusal (exit 2) that names those there are. */
-export function editionOf(workshop: Workshop, id: string): Edition {
-  return findDocument(workshop.documents.editions, 'edition', id);
-}
-
-/** A document by id, or a Refusal (exit 2) that names those there are. */
-export function findDocument<T>(documents: ReadonlyMap<string, T>, noun: string, id: string): T {
-  const found = documents.get(id);
-  if (found) return found;
-  const where = `${noun} ${id.slice(0, 60)}`;
-  if (documents.size === 0) throw refuse('workshop.none-of-kind', where, { noun, folder: `${noun}s` });
-  throw refuse('workshop.unknown-name', where, { noun, known: [...documents.keys()] });
 }

@@ -17,8 +17,8 @@ export const amendCommand = (program: Command): Command =>
     .description('enter a deliberate change of the terms of an edition, as its documents now say them')
     .action(async (edition: string, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { amendTerms } = await import('../app/amend.js');
       const { by, why, dryRun = false } = options;
       const changes = await amendTerms(workshop, { edition, by, why, dryRun }, (one) =>

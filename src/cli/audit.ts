@@ -22,8 +22,8 @@ export const auditCommand = (program: Command): Command =>
     .description('check every event of the register, and the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { auditRegister } = await import('../app/audit.js');
       const { auditAnswer, auditCsv, auditLines } = await import('../app/audit-report.js');
       const stop = new AbortController();

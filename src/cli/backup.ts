@@ -8,8 +8,8 @@ export const backupCommand = (program: Command): Command =>
     .description('copy the register into one file while benches go on')
     .action(async (file: string, _options: object, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { backUpRegister } = await import('../app/backup.js');
       const copied = await backUpRegister(workshop, file);
       context.answer({ ok: true, ...copied }, [

@@ -8,8 +8,8 @@ export const checkpointCommand = (program: Command): Command =>
     .description('sign the log of the register as it stands, and print the signed note')
     .action(async ({ out }: { out?: string }, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { checkpointOf } = await import('../app/checkpoint.js');
       const { origin, size, root, note, made } = await checkpointOf(workshop, out);
       context.answer(

@@ -18,8 +18,8 @@ export const closeCommand = (program: Command): Command =>
     .action(async (edition: string, options: Options, command: Command) => {
       const context = contextOf(command);
       const { by, why, out } = options;
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { closeEdition } = await import('../app/close.js');
       const done = await closeEdition(
         workshop,

@@ -21,8 +21,8 @@ export const exportCommand = (program: Command): Command =>
       const { csv, jsonl, out } = options;
       if (!csv === !jsonl) throw refuse('cli.one-form', 'burin export', {});
       const form = csv ? 'csv' : 'jsonl';
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { exportEvents, exportTo } = await import('../app/export.js');
       if (out === undefined) {
         if (context.json) throw refuse('cli.json-needs-file', 'burin export', {});

@@ -16,8 +16,8 @@ export const importCommand = (program: Command): Command =>
     .description('import an older register, all of it or nothing')
     .action(async (edition: string, file: string, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { importPast } = await import('../app/import.js');
       const { by, dryRun } = options;
       const done = await importPast(

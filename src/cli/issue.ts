@@ -21,8 +21,8 @@ export const issueCommand = (program: Command): Command =>
     .description('take the next free numbers of a series and print their labels')
     .action(async (edition: string, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { issueNumbers } = await import('../app/issue.js');
       const issued = await issueNumbers(workshop, { edition, ...options }, (one) =>
         context.tell('Not signed', one),

@@ -8,8 +8,8 @@ export const moveCommand = (program: Command): Command =>
     .description('move the register from its file to a server, for several machines')
     .action(async ({ to }: { to: string }, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { moveRegister } = await import('../app/move.js');
       const moved = await moveRegister(workshop, to);
       context.answer({ ok: true, ...moved }, [

@@ -31,8 +31,8 @@ export const recordCommand = (program: Command): Command =>
       const context = contextOf(command);
       const { by, why, part, witness, to, on, key } = options;
       const order = { edition, label, event, by, why, part, witness, to, on, key };
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { recordEvent } = await import('../app/record.js');
       const status = await recordEvent(workshop, order, (one) => context.tell('Not signed', one));
       context.answer({ ok: true, edition, number: status }, [

@@ -10,8 +10,8 @@ export const registerCommand = (program: Command): Command =>
     .description('the state of every number of an edition')
     .action(async (edition: string, options: { csv?: boolean }, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { registerOf } = await import('../app/register.js');
       const { formatCsv } = await import('../documents/csv/write.js');
       const rows = await registerOf(workshop, edition);

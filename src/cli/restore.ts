@@ -8,8 +8,8 @@ export const restoreCommand = (program: Command): Command =>
     .description('take an exported register into a workshop that has none yet')
     .action(async (file: string, _options: object, command: Command) => {
       const context = contextOf(command);
-      const { openWorkshop } = await import('../app/workshop.js');
-      const workshop = await openWorkshop(context.workshop, context.environment);
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
       const { restoreRegister } = await import('../app/restore.js');
       const done = await restoreRegister(workshop, file);
       const { events, checkpoints, edition } = done;
