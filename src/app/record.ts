@@ -5,7 +5,7 @@ import { Refusal } from '../problem.js';
 import { isOfNumber } from '../register/event.js';
 import type { NumberStatus } from '../register/lifecycle.js';
 import type { RecordRequest, Register } from '../register/register.js';
-import { RECORDABLE } from '../register/requests.js';
+import { RECORDABLE } from '../register/transitions.js';
 import { currentTerms } from './current-terms.js';
 import { refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';

@@ -61,7 +61,7 @@ export class Booleans {
 
   /** An area as simple outlines: no crossings, edges anticlockwise and holes clockwise. */
   resolve(a: Area, form: ResultForm = 'curves'): Area {
-    return this.asSimple(a) ?? this.#combine(a, EMPTY, 'unite', form);
+    return this.asSimple(a) ?? this.#combine(a, emptyArea(), 'unite', form);
   }
 
   /** An area whose curves already are simple outlines, without rings that bound nothing; undefined for others. */
@@ -104,7 +104,7 @@ export class Booleans {
 
   #combine(a: Area, b: Area, operation: Operation, form: ResultForm): Area {
     const size = Math.max(sizeOf(a), sizeOf(b));
-    if (size === 0) return operation === 'intersect' ? EMPTY : a;
+    if (size === 0) return operation === 'intersect' ? emptyArea() : a;
     const check = form === 'curves' ? checkOf(a, b) : POLYGON_CHECK;
     const tolerance = Math.max(NANOMETRE, size * check);
     const flat = combinePolygons(this.polygons(a, tolerance), this.polygons(b, tolerance), operation);
@@ -128,7 +128,7 @@ export const curvesIn = (...areas: readonly Area[]): number =>
 
 const isCurve = ([command]: PathCommand): boolean => command === 'C' || command === 'Q';
 
-const EMPTY: Area = { path: [], rule: 'nonzero' };
+const emptyArea = (): Area => ({ path: [], rule: 'nonzero' });
 
 function combinePolygons(a: Polygons, b: Polygons, operation: Operation): Polygons {
   if (operation === 'unite') return union([...a, ...b]);
@@ -147,7 +147,7 @@ function combineCurves(a: Area, b: Area, operation: Operation, halvings: number)
           ? undefined
           : first.unite(undefined as unknown as paper.PathItem, { insert: false })
         : first[operation](itemOf(scope, b, halvings), { insert: false });
-    if (!made) return EMPTY;
+    if (!made) return emptyArea();
     if (signedArea(pathOf(made)) < 0) made.reverse();
     const path = pathOf(made);
     return path.every((s) => s.slice(1).every((v) => Number.isFinite(v as number)))

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { RECORDABLE } from '../register/requests.js';
+import { RECORDABLE } from '../register/transitions.js';
 import { contextOf } from './context.js';
 import { partsLine } from './register.js';
 

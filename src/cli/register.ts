@@ -13,11 +13,15 @@ export const registerCommand = (program: Command): Command =>
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);
       const { registerOf } = await import('../app/register.js');
-      const { formatCsv } = await import('../documents/csv/write.js');
       const rows = await registerOf(workshop, edition);
-      const lines = options.csv ? [formatCsv([COLUMNS, ...rows.map(cellsOf)])] : rows.map(textLine);
+      const lines = options.csv ? [await csvOf(rows)] : rows.map(textLine);
       context.answer({ ok: true, edition, numbers: rows }, lines);
     });
+
+async function csvOf(rows: readonly NumberState[]): Promise<string> {
+  const { formatCsv } = await import('../documents/csv/write.js');
+  return formatCsv([COLUMNS, ...rows.map(cellsOf)]);
+}
 
 const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts', 'ticket'];
 

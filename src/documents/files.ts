@@ -71,7 +71,7 @@ function readProblem(where: string, code: string): Problem {
   }
 }
 
-const EMPTY: Folder = { entries: [], misnamed: [], problems: [] };
+const emptyFolder = (): Folder => ({ entries: [], misnamed: [], problems: [] });
 
 export interface Folder {
   readonly entries: Entry[];
@@ -86,15 +86,15 @@ export async function documentsIn(root: string, folder: string): Promise<Folder>
   try {
     const real = await realpath(path.join(root, folder));
     if (!isInside(root, real)) {
-      return { ...EMPTY, problems: [problem('documents.folder-outside', folder, {})] };
+      return { ...emptyFolder(), problems: [problem('documents.folder-outside', folder, {})] };
     }
     found = await readdir(real, { withFileTypes: true });
   } catch (error) {
     const code = codeOf(error);
-    if (code === 'ENOENT') return EMPTY;
+    if (code === 'ENOENT') return emptyFolder();
     const fault =
       code === 'ENOTDIR' ? readProblem(folder, code) : problem('documents.folder-unreadable', folder, {});
-    return { ...EMPTY, problems: [fault] };
+    return { ...emptyFolder(), problems: [fault] };
   }
   const entries: Entry[] = [];
   const misnamed: string[] = [];

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Problem } from '../problem.js';
-import { type Dedication, readDedications } from './dedications.js';
+import type { Dedication } from './dedications.js';
 import { readInside } from './files.js';
 import { namedIn } from './font-files.js';
 import type { ParsedDocuments } from './parsed-documents.js';
@@ -51,6 +51,8 @@ export async function readSideFiles(root: string, { design, edition }: ParsedDoc
     const file = dedicationsFile(value.dedications);
     const bytes = await bytesOf(places.at('dedications'), file, LARGEST_LIST_BYTES);
     if (!bytes) continue;
+    // The reader of CSV is loaded only for an edition that has a list.
+    const { readDedications } = await import('./dedications.js');
     const list = readDedications(bytes, file);
     if (list.ok) dedications.set(id, list.rows);
     else problems.push(...list.problems);

@@ -27,7 +27,7 @@ const MOST_SYNTAX = 5;
 const MOST_REPORTED = 100;
 
 /** Names every object already answers to; as keys they would be taken for something else. */
-const RESERVED = new Set(['__proto__', 'constructor', 'prototype']);
+const RESERVED: ReadonlySet<string> = new Set(['__proto__', 'constructor', 'prototype']);
 
 export interface Tree {
   readonly value: unknown;

@@ -23,10 +23,6 @@ import type {
 } from './register.js';
 import { nonBlankLine } from './scalar.js';
 import type { NamedTerms } from './terms/schema.js';
-import { NUMBER_EVENTS } from './transitions.js';
-
-/** The events that `record` enters. */
-export const RECORDABLE = NUMBER_EVENTS.filter((type): type is Recordable => type !== 'issued');
 
 export const WHY_ISSUED = 'next free number';
 

@@ -75,6 +75,11 @@ export const TRANSITIONS: { readonly [T in NumberEventType]: Transition } = {
 
 export const NUMBER_EVENTS = Object.keys(TRANSITIONS) as NumberEventType[];
 
+/** Those that a person records: every one but the issue. */
+export const RECORDABLE = NUMBER_EVENTS.filter(
+  (type): type is Exclude<NumberEventType, 'issued'> => type !== 'issued',
+);
+
 /** What a rule asks of the events before. A rule refuses the event where this is so. */
 export type Condition =
   | { readonly is: 'closed and not issued' | 'void' | 'issued' | 'not issued' | 'withheld' | 'not withheld' }

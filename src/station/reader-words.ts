@@ -27,10 +27,10 @@ const LONGEST_LINE = 256;
 /** A number has no exponent: NISTIR 6556 section 3.3.2.1. */
 const WORD = /^([A-Z])(-?[0-9]{1,12}(?:\.[0-9]{1,15})?)$/;
 /** Settings that leave the path where it is. */
-const SETTING_G = new Set([
+const SETTING_G: ReadonlySet<number> = new Set([
   4, 17, 21, 40, 49, 54, 55, 56, 57, 58, 59, 59.1, 59.2, 59.3, 61, 61.1, 80, 90, 93, 94,
 ]);
-const SETTING_M = new Set([0, 1, 2, 3, 5, 7, 8, 9]);
+const SETTING_M: ReadonlySet<number> = new Set([0, 1, 2, 3, 5, 7, 8, 9]);
 
 /** A double holds every whole number of this many digits, and every power of ten up to that of its decimals. */
 const EXACT_DIGITS = 15;

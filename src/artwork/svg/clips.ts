@@ -21,7 +21,7 @@ interface UserSpace {
 
 const DEEPEST_CLIP = 10;
 /** What may stand in a clip and draws nothing. */
-const WITHOUT_SHAPE = new Set(['title', 'desc', 'metadata', 'defs', 'style']);
+const WITHOUT_SHAPE: ReadonlySet<string> = new Set(['title', 'desc', 'metadata', 'defs', 'style']);
 
 /** The areas a `clip-path` leaves, outermost last; undefined when it leaves nothing (CSS Masking 1, 6). */
 export function clipsOf(

@@ -51,7 +51,7 @@ const DEEPEST_USE = 30;
 const DEEPEST = 500;
 
 /** Elements that hold what is drawn only when referred to, or nothing that is drawn. */
-const NEVER_DRAWN = new Set(
+const NEVER_DRAWN: ReadonlySet<string> = new Set(
   'defs symbol clipPath mask marker pattern linearGradient radialGradient filter style title desc metadata view cursor'.split(
     ' ',
   ),

@@ -16,7 +16,15 @@ export interface Shape {
 /** Reads a length of a shape by the name of its attribute or property, in user units. */
 export type Size = (name: string, along: 'x' | 'y' | 'diagonal') => number | undefined;
 
-const SHAPES = new Set(['path', 'rect', 'circle', 'ellipse', 'line', 'polyline', 'polygon']);
+const SHAPES: ReadonlySet<string> = new Set([
+  'path',
+  'rect',
+  'circle',
+  'ellipse',
+  'line',
+  'polyline',
+  'polygon',
+]);
 
 export const isShape = (name: string): boolean => SHAPES.has(name);
 

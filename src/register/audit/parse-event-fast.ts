@@ -31,8 +31,16 @@ const EVENT = new RegExp(
     `(,"to":"${text(200)}")?,"type":"([a-z]+)","why":"${text(200)}"(?:,"witness":"(${text(120)})")?\\}$`,
 );
 
-const WITH_PART = new Set(['engraved', 'scrapped', 'destroyed', 'recut']);
-const PLAIN = new Set([...WITH_PART, 'issued', 'inspected', 'delivered', 'withheld', 'released', 'void']);
+const WITH_PART: ReadonlySet<string> = new Set(['engraved', 'scrapped', 'destroyed', 'recut']);
+const PLAIN: ReadonlySet<string> = new Set([
+  ...WITH_PART,
+  'issued',
+  'inspected',
+  'delivered',
+  'withheld',
+  'released',
+  'void',
+]);
 
 /**
  * Reads an event with one regular expression, or gives undefined: then the ordinary reader (`fromLeaf`) decides. It never
