@@ -170,7 +170,7 @@ export function inlineStyle({ inline, characters, variables }: StyleSheet, text:
 }
 
 /** Names with a `-webkit-` before them that browsers take for those without. */
-const PREFIXED = new Set(
+const PREFIXED: ReadonlySet<string> = new Set(
   'transform transform-origin opacity clip-path filter mask mask-image perspective animation animation-name backface-visibility box-shadow'.split(
     ' ',
   ),

@@ -70,7 +70,7 @@ export function chainOf(selector: Selector): SelectorChain | undefined {
 const decoded = (name: string): string => (name.includes('\\') ? ident.decode(name) : name);
 
 /** The pseudo-classes that browsers know, beside those of their own with a hyphen before. */
-const PSEUDO_CLASSES = new Set(
+const PSEUDO_CLASSES: ReadonlySet<string> = new Set(
   `active active-view-transition any-link autofill checked default defined dir disabled empty enabled first first-child
   first-of-type focus focus-visible focus-within fullscreen future has has-slotted host host-context hover in-range
   indeterminate invalid is lang last-child last-of-type left link modal muted not nth-child nth-last-child
@@ -78,7 +78,7 @@ const PSEUDO_CLASSES = new Set(
   placeholder-shown playing popover-open read-only read-write required right root scope state target target-current
   user-invalid user-valid valid visited where after before first-letter first-line`.split(/\s+/),
 );
-const PSEUDO_ELEMENTS = new Set(
+const PSEUDO_ELEMENTS: ReadonlySet<string> = new Set(
   `after backdrop before cue details-content file-selector-button first-letter first-line grammar-error highlight marker
   part placeholder search-text selection slotted spelling-error target-text view-transition view-transition-group
   view-transition-image-pair view-transition-new view-transition-old`.split(/\s+/),
