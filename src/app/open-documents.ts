@@ -24,7 +24,8 @@ export interface OpenDocuments {
  * draws nothing. Throws a Refusal (exit 2) with every problem of every document at once.
  */
 export async function openDocuments(dir: string, environment: Environment): Promise<OpenDocuments> {
-  const { documents, digests, inEditions } = await loadDocuments(dir);
+  const { documents, digests } = await loadDocuments(dir);
+  const inEditions = editionProblems(documents);
   if (inEditions.length > 0) throw new Refusal(inEditions);
   return { dir, environment, documents, digests };
 }
@@ -33,8 +34,6 @@ export async function openDocuments(dir: string, environment: Environment): Prom
 export interface LoadedDocuments extends Pick<OpenDocuments, 'documents' | 'digests'> {
   readonly files: SideFiles;
   readonly carried: CarriedFonts;
-  /** What is wrong with the terms of editions. */
-  readonly inEditions: readonly Problem[];
 }
 
 export async function loadDocuments(dir: string): Promise<LoadedDocuments> {
@@ -42,11 +41,12 @@ export async function loadDocuments(dir: string): Promise<LoadedDocuments> {
   const loaded = await loadWorkshop(dir, { builtInFonts: carried.ids });
   if (!loaded.ok) throw new Refusal(loaded.problems);
   const { documents, digests, files } = loaded;
-  const inEditions = [...documents.editions].flatMap(([id, edition]) =>
-    checkEdition(edition, `editions/${id}.yaml`),
-  );
-  return { documents, digests, files, carried, inEditions };
+  return { documents, digests, files, carried };
 }
+
+/** What is wrong with the terms of editions. */
+export const editionProblems = ({ editions }: WorkshopDocuments): Problem[] =>
+  [...editions].flatMap(([id, edition]) => checkEdition(edition, `editions/${id}.yaml`));
 
 export const registerFile = (dir: string): string => join(dir, 'register.db');
 

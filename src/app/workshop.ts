@@ -14,7 +14,7 @@ import { type Problem, Refusal } from '../problem.js';
 import { type SurfaceWithObstacles, surfacesOf } from '../surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { Environment } from './environment.js';
-import { loadDocuments, type OpenDocuments } from './open-documents.js';
+import { editionProblems, loadDocuments, type OpenDocuments } from './open-documents.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
 export interface Workshop extends OpenDocuments {
@@ -31,13 +31,14 @@ export interface Workshop extends OpenDocuments {
 
 /** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
 export async function openWorkshop(dir: string, environment: Environment): Promise<Workshop> {
-  const { documents, digests, files, carried, inEditions } = await loadDocuments(dir);
+  const { documents, digests, files, carried } = await loadDocuments(dir);
   const fontFiles = await readFonts(dir, documents, carried);
   const surfaces = new Map([...documents.parts].map(([id, part]) => [id, surfacesOf(part)]));
   const problems: Problem[] = [];
   const fonts = await openFonts(fontFiles, problems);
   const { motifs, leftOut } = await openArtwork(documents, files.artwork, problems);
   problems.push(...oversizedPatterns(documents, motifs));
+  const inEditions = editionProblems(documents);
   if (problems.length + inEditions.length > 0) throw new Refusal([...inEditions, ...problems]);
   const { dedications } = files;
   return { dir, environment, documents, digests, surfaces, fonts, motifs, leftOut, dedications };
