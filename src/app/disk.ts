@@ -12,6 +12,8 @@ const CODES = {
   EFBIG: 'app.file-too-large',
   EISDIR: 'app.is-a-folder',
   ENOTDIR: 'app.not-a-folder',
+  EEXIST: 'app.name-taken',
+  ENOTEMPTY: 'app.name-taken',
   ENAMETOOLONG: 'app.name-too-long',
   ELOOP: 'app.link-loop',
   EMFILE: 'app.too-many-open',

@@ -9,6 +9,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'It is a file, and the output goes to a folder.',
     hint: 'Name a folder, or a name not yet taken.',
   },
+  'app.place-taken': {
+    exit: 2,
+    message: 'Something else stands where a {wanted} is to be put. Nothing was changed.',
+    hint: 'Move it away, or name another folder.',
+  },
   'app.staged-file-missing': {
     exit: 1,
     message: 'The file was written and is no longer there.',
@@ -78,6 +83,11 @@ export const { table, problem, refuse } = defineMessages({
     exit: 2,
     message: 'A file stands where a folder is wanted.',
     hint: 'Name another place.',
+  },
+  'app.name-taken': {
+    exit: 2,
+    message: 'Something of this name is there already.',
+    hint: 'Move it away, or name another.',
   },
   'app.name-too-long': {
     exit: 2,

@@ -1,9 +1,10 @@
-import { cp, mkdir, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
+import { mkdir, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
 import { type FileToWrite, fill } from './fill.js';
 import { refuse } from './messages.js';
+import { replaceEntries, undoReplacement } from './replacement.js';
 import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
 
 /**
@@ -37,6 +38,7 @@ export async function stage(dir: string): Promise<Staging> {
   };
   const firstMade = await withDiskProblems(async () => {
     await clearLeftovers(target);
+    await undoReplacement(hidden, target);
     await rm(hidden, { recursive: true, force: true });
     return mkdir(hidden, { recursive: true });
   });
@@ -50,11 +52,14 @@ export async function stage(dir: string): Promise<Staging> {
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
         if ((await stat(target).catch(() => undefined)) === undefined) await rename(hidden, target);
         else {
-          await replace(hidden, target);
-          await rm(hidden, { recursive: true, force: true });
+          await replaceEntries(hidden, dir);
+          // All is in place: what cannot be cleared away now is cleared by the next run.
+          await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
         }
       }),
     async discard() {
+      // What could not be put back holds the only copy of what was there.
+      if (!(await isUndone(hidden, target))) return;
       await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
       // The folders made on the way to it, unless someone has begun to use them.
       for (let made = dirname(hidden); firstMade && made.startsWith(firstMade); made = dirname(made))
@@ -73,36 +78,22 @@ function* noteFiles<T>(files: Iterator<FileToWrite, T>, all: StagedFile[]): Gene
   return next.value;
 }
 
-/** Folders first: the run sheet, which says what to cut, must not be there before what it speaks of. */
-async function replace(from: string, to: string): Promise<void> {
-  const entries = await readdir(from, { withFileTypes: true });
-  for (const { name } of entries.filter((e) => e.isDirectory())) {
-    const place = join(to, name);
-    if ((await stat(place).catch(() => undefined)) !== undefined) {
-      await keepStrays(place, join(from, name));
-      await rename(place, join(from, `${name}.before`));
-    }
-    await rename(join(from, name), place);
-  }
-  for (const { name } of entries.filter((e) => !e.isDirectory()))
-    await rename(join(from, name), join(to, name));
-}
+const isUndone = (hidden: string, target: string): Promise<boolean> =>
+  undoReplacement(hidden, target).then(
+    () => true,
+    () => false,
+  );
 
-/** What lies in a piece's folder and is neither a sheet nor a program was put there by a person. */
-async function keepStrays(from: string, to: string): Promise<void> {
-  for (const name of await readdir(from))
-    if (!/\.(svg|nc)$/.test(name)) await cp(join(from, name), join(to, name), { recursive: true });
-}
-
-/** Removes the folders of runs that were killed. */
+/** Removes the folders of runs that were killed, and puts back what they had begun to replace. */
 async function clearLeftovers(target: string): Promise<void> {
   const parent = dirname(target);
   const names = await readdir(parent).catch((): string[] => []);
   for (const name of names) {
     if (!name.startsWith(`.${basename(target)}.`) || !name.endsWith('.partial')) continue;
     const pid = Number(name.slice(basename(target).length + 2, -'.partial'.length));
-    if (Number.isInteger(pid) && pid > 0 && !isRunning(pid))
-      await rm(join(parent, name), { recursive: true, force: true });
+    if (!Number.isInteger(pid) || pid <= 0 || isRunning(pid)) continue;
+    await undoReplacement(join(parent, name), target);
+    await rm(join(parent, name), { recursive: true, force: true });
   }
 }
 

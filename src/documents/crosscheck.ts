@@ -2,6 +2,7 @@ import type { Problem } from '../problem.js';
 import { designProblems } from './check/design.js';
 import { editionProblems } from './check/edition.js';
 import { partProblems } from './check/part.js';
+import { pieceFileProblems } from './check/piece-files.js';
 import { registerUrlProblem } from './check/register-url.js';
 import { stationProblems } from './check/station.js';
 import { problem } from './messages.js';
@@ -40,6 +41,8 @@ export function crosscheck(parsed: ParsedDocuments, builtInFonts: ReadonlySet<st
   }
   for (const { value, places } of parsed.edition.sound.values()) {
     problems.push(...editionProblems(value, places.at, parsed.design.ids));
+    const designs = value.designs.flatMap((id) => parsed.design.sound.get(id)?.value ?? []);
+    problems.push(...pieceFileProblems(designs, places.at));
   }
   return problems;
 }

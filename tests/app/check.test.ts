@@ -51,21 +51,26 @@ describe('what cut would refuse, check refuses', () => {
 
 const FIRST_BENCH = resolve(import.meta.dirname, '../../templates/first-bench');
 
-/** The first bench with nine pieces in Roman numerals, of which VIII is the widest, and a station changed. */
-async function romanBench(station: (text: string) => string): Promise<string> {
+/** The first bench with some of its files changed. */
+async function firstBench(changes: Readonly<Record<string, (text: string) => string>>): Promise<string> {
   const dir = join(newFolder(), 'bench');
   await cp(FIRST_BENCH, dir, { recursive: true });
-  const change = (file: string, make: (text: string) => string) => {
+  for (const [file, make] of Object.entries(changes)) {
     const path = join(dir, file);
     const before = readFileSync(path, 'utf8');
     const after = make(before);
     expect(after).not.toBe(before);
     writeFileSync(path, after);
-  };
-  change('editions/first.yaml', (t) => t.replace(/to: 25[\s\S]*/, 'to: 9\n    figures: roman\n'));
-  change('stations/rotary-level.yaml', station);
+  }
   return dir;
 }
+
+/** The first bench with nine pieces in Roman numerals, of which VIII is the widest, and a station changed. */
+const romanBench = (station: (text: string) => string): Promise<string> =>
+  firstBench({
+    'editions/first.yaml': (t) => t.replace(/to: 25[\s\S]*/, 'to: 9\n    figures: roman\n'),
+    'stations/rotary-level.yaml': station,
+  });
 
 /** The labels whose programs the only station refuses, as a cut of every piece by itself finds it. */
 async function labelsThatCutRefuses(dir: string): Promise<string[]> {
@@ -114,5 +119,66 @@ describe('a fault that only a piece in the middle of its series has', () => {
       found.push(refused);
     }
     expect(new Set(found).size).toBe(2);
+  });
+});
+
+describe('files of a piece that would share a name', () => {
+  const number = (surface: string, cutter: string, z: number) =>
+    `  - {id: n${z}, kind: number, surface: ${surface}, baseline: ring, place: {z: ${z}, angle: 90}, font: burin-plain, size: 1, cutter: '${cutter}', depth: 0.08}\n`;
+  const surfaces = (second: string) => ({
+    'parts/cap.yaml': (t: string) =>
+      t.replace(
+        / {2}- \{ id: body.*\n/,
+        `  - {id: body, from: 0, to: 25, clearance: 0.3}\n  - {id: ${second}, from: 25, to: 50, clearance: 0.3}\n`,
+      ),
+  });
+  const marks = (text: string) => ({
+    'designs/cap-number.yaml': (t: string) => t.replace(/marks:[\s\S]*/, `marks:\n${text}`),
+  });
+
+  test('programs: refused, and both are named', async () => {
+    const dir = await firstBench({
+      ...surfaces('body-drag'),
+      ...marks(number('body', 'drag-12', 9) + number('body-drag', '12', 32)),
+    });
+    await cp(join(dir, 'cutters/drag-12.yaml'), join(dir, 'cutters/12.yaml'));
+    const { problems } = await refusalOf(checkWorkshop(dir, newEnvironment()));
+    expect(problems).toMatchObject([
+      {
+        code: 'documents.piece-files-clash',
+        where: 'editions/first.yaml:4:10: designs',
+        values: {
+          one: 'cutter drag-12 on surface body of part cap',
+          other: 'cutter 12 on surface body-drag of part cap',
+          file: 'cap-body-drag-12.nc',
+        },
+      },
+    ]);
+  });
+
+  test('sheets: refused, and both are named', async () => {
+    const dir = await firstBench({
+      ...surfaces('body-x'),
+      ...marks(number('body-x', 'drag-12', 32)),
+      'editions/first.yaml': (t) => t.replace('[cap-number]', '[cap-number, other]'),
+    });
+    const part = readFileSync(join(dir, 'parts/cap.yaml'), 'utf8');
+    writeFileSync(join(dir, 'parts/cap-body.yaml'), part.replace('id: body-x', 'id: x'));
+    const design = readFileSync(join(dir, 'designs/cap-number.yaml'), 'utf8');
+    const other = design.replace('part: cap', 'part: cap-body').replace('surface: body-x', 'surface: x');
+    writeFileSync(join(dir, 'designs/other.yaml'), other);
+    const { problems } = await refusalOf(checkWorkshop(dir, newEnvironment()));
+    expect(problems.map(({ code, values }) => [code, values.file])).toEqual([
+      ['documents.piece-files-clash', 'cap-body-x.svg'],
+      ['documents.piece-files-clash', 'cap-body-x-drag-12.nc'],
+    ]);
+  });
+
+  test('names that part elsewhere stay apart', async () => {
+    const dir = await firstBench({
+      ...surfaces('body-drag'),
+      ...marks(number('body', 'drag-12', 9) + number('body-drag', 'drag-12', 32)),
+    });
+    expect((await checkWorkshop(dir, newEnvironment())).ok).toBe(true);
   });
 });

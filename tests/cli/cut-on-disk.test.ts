@@ -63,7 +63,8 @@ test('a piece cut again is replaced as a whole; other pieces and what a person p
   const out = path.join(newFolder(), 'out');
   await well(cut(['01/90', '02/90'], out), { cwd: bench });
   const first = hashes(out);
-  writeFileSync(path.join(out, 'main-0001/cap-body-old-point.nc'), 'G0 X0\n');
+  const program = readFileSync(path.join(out, 'main-0001/cap-body-drag-12.nc'));
+  writeFileSync(path.join(out, 'main-0001/cap-body-old-point.nc'), program);
   writeFileSync(path.join(out, 'main-0001/photograph.jpg'), 'light');
   writeFileSync(path.join(out, 'notes.txt'), 'keep');
   edit(bench, 'designs/barrel-title.yaml', 'size: 1.4', 'size: 1.5');

@@ -35,6 +35,11 @@ export const namedFileMessages = {
     message: '{family} (package {package}) is not installed.',
     hint: 'Install burin again with all its packages.',
   },
+  'documents.piece-files-clash': {
+    exit: 2,
+    message: '{one} and {other} would both be written to {file}.',
+    hint: 'Give one of the parts, surfaces or cutters another id.',
+  },
   'documents.dedications-too-many': {
     exit: 2,
     message: 'The list has more than {most} rows.',
