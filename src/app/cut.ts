@@ -1,6 +1,5 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { blocksOf, type Operation } from '../cutting/operation.js';
-import { programFile, sheetFile } from '../documents/piece-files.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
@@ -147,7 +146,7 @@ export function* writePrograms(
   for (const { operation, program, cut, pieces } of all) {
     for (const { piece, blocks } of cut) {
       const { label } = piece;
-      const file = `${folderOf(piece)}/${programFile(operation.part, operation.surfaceId, operation.cutter)}`;
+      const file = `${folderOf(piece)}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
       const { text, check, minutes } = program(label, blocks);
       yield { path: file, text, check };
       pieces.push({ label, file, minutes });
@@ -178,7 +177,7 @@ export function* writeSheets(
     const drawn: string[] = [];
     for (const { part, surfaceId, marks, write } of sheets) {
       if (done?.has(part)) continue;
-      const path = `${folderOf(one)}/${sheetFile(part, surfaceId)}`;
+      const path = `${folderOf(one)}/${part}-${surfaceId}.svg`;
       yield { path, text: write(label, blocksOnSheet(marks, label)) };
       drawn.push(path);
     }
