@@ -12,6 +12,11 @@ export const { table, problem, refuse } = defineMessages({
     message: '{slip}',
     hint: '`{command} --help` shows what it takes.',
   },
+  'cli.empty-word': {
+    exit: 2,
+    message: '{name} is empty.',
+    hint: 'Give it a value, or leave it out.',
+  },
   'cli.stdout-failed': {
     exit: 2,
     message: 'The answer cannot be written ({error}).',

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { CommanderError } from 'commander';
+import { type Command, CommanderError } from 'commander';
 import { amendCommand } from './amend.js';
 import { auditCommand } from './audit.js';
 import { backupCommand } from './backup.js';
@@ -16,6 +16,7 @@ import { fitCommand } from './fit.js';
 import { importCommand } from './import.js';
 import { issueCommand } from './issue.js';
 import { keyCommand } from './key.js';
+import { refuse } from './messages.js';
 import { moveCommand } from './move.js';
 import { newCommand } from './new.js';
 import { type ProgressLine, progressLine } from './progress-line.js';
@@ -90,6 +91,7 @@ function programFor(terminal: Terminal, line: ProgressLine): Program {
     .exitOverride((error) => {
       throw usageRefusal(error, 'burin');
     })
+    .hook('preAction', (_, command) => refuseEmptyWords(command))
     .helpCommand(false);
   for (const [heading, commands] of Object.entries(GROUPS)) {
     for (const add of commands) {
@@ -102,6 +104,23 @@ function programFor(terminal: Terminal, line: ProgressLine): Program {
     }
   }
   return program;
+}
+
+/** No path, name or person is empty: an empty word is a variable of a script that was never set. */
+function refuseEmptyWords(command: Command): void {
+  const named: [name: string, value: unknown][] = [
+    ...command.registeredArguments.map((one, k): [string, unknown] => [
+      `<${one.name()}>`,
+      command.processedArgs[k],
+    ]),
+    ...Object.entries(command.optsWithGlobals()).map(([name, value]): [string, unknown] => [
+      `--${name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}`,
+      value,
+    ]),
+  ];
+  for (const [name, value] of named)
+    if ([value].flat().some((one) => typeof one === 'string' && one.trim() === ''))
+      throw refuse('cli.empty-word', `burin ${command.name()}`, { name });
 }
 
 /** Asked of the bare words: a slip among them leaves no options to look at. */

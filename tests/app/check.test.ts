@@ -34,6 +34,23 @@ describe('what cut would refuse, check refuses', () => {
         expect(codes).toEqual(['documents.station-word']);
       });
 
+  for (const [place, line] of [
+    ['before', 'G54 G55'],
+    ['before', 'G40 G40'],
+    ['before', 'M7 M8'],
+    ['before', 'S10 S20'],
+    ['before', 'G4'],
+    ['before', 'P1'],
+    ['after', 'M3 S1000'],
+  ] as const)
+    test(`${line} in ${place}, which RS274/NGC forbids on a line or which leaves the spindle turning`, async () => {
+      const codes = await codesAfter(
+        'stations/rotary-level.yaml',
+        (t) => `${t.replace(/^(before|after):.*\n(?: +-.*\n)*/gm, '')}${place}:\n  - ${line}\n`,
+      );
+      expect(codes).toEqual(['documents.station-word']);
+    });
+
   test('Z 0 on the axis of a tilted set-up', async () => {
     const codes = await codesAfter('stations/rotary-tilted.yaml', (t) =>
       t.replace(/zero: touch/, 'zero: axis'),

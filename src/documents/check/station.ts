@@ -2,7 +2,7 @@ import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
 import type { Station } from '../schema/station.js';
-import { unprovableWord } from './station-words.js';
+import { startsSpindle, unprovableWord } from './station-words.js';
 
 export function stationProblems(station: Station, at: At): Problem[] {
   const problems: Problem[] = [];
@@ -23,7 +23,8 @@ export function stationProblems(station: Station, at: At): Problem[] {
     problems.push(problem('documents.tilted-on-axis', at('axes', 'z', 'zero'), {}));
   for (const place of ['before', 'after'] as const)
     for (const [k, line] of station[place].entries()) {
-      const word = unprovableWord(line);
+      const word =
+        unprovableWord(line) ?? (place === 'after' ? line.split(' ').find(startsSpindle) : undefined);
       if (word !== undefined) problems.push(problem('documents.station-word', at(place, k), { word }));
     }
   return problems;
