@@ -33,13 +33,16 @@ export const readbackCommand = (program: Command): Command =>
         found.push({ file, ok: false, problems: [problem] });
       }
       const ok = found.every((f) => f.ok);
-      const lines = found.flatMap((f) =>
-        f.ok
-          ? [
-              `${f.file}: ${f.label} as laid out, within ${f.worstMm!.toFixed(4)} mm; depth within ${f.depthError!.toFixed(4)} mm.`,
-            ]
-          : f.problems.map(toUserLine),
-      );
+      const lines = found
+        .filter((f) => f.ok)
+        .map(
+          ({ file, label, worstMm, depthError }) =>
+            `${file}: ${label} as laid out, within ${worstMm!.toFixed(4)} mm; depth within ${depthError!.toFixed(4)} mm.`,
+        );
+      // As JSON they are part of the answer.
+      if (!context.json)
+        for (const { ok, problems } of found)
+          if (!ok) for (const one of problems) context.say(toUserLine(one));
       const draw = found[0]?.draw;
       if (options.png !== undefined && draw) {
         const { writePng } = await import('../app/write-png.js');

@@ -61,19 +61,28 @@ const version = (): string => (JSON.parse(readFileSync(PACKAGE, 'utf8')) as { ve
 export async function run(words: readonly string[], terminal: Terminal): Promise<0 | 1 | 2 | 3> {
   const json = wantsJson(words);
   const line = progressLine(terminal, json);
-  const program = programFor(terminal, line);
+  let asked = '';
+  const program = programFor(terminal, line, (text) => {
+    if (json) asked += text;
+    else terminal.out(text);
+  });
   try {
     await program.parseAsync(words, { from: 'user' });
     return program.code;
   } catch (error) {
     line.clear();
     // What is left of commander's own errors is an answer that was asked for.
-    if (error instanceof CommanderError) return 0;
+    if (error instanceof CommanderError) {
+      const answer = error.code === 'commander.version' ? { version: version() } : { help: asked };
+      if (json) terminal.out(`${JSON.stringify({ ok: true, ...answer }, null, 2)}\n`);
+      return 0;
+    }
     return reportFailure(error, json, terminal);
   }
 }
 
-function programFor(terminal: Terminal, line: ProgressLine): Program {
+/** `show` takes the text of the version or of a help that was asked for. */
+function programFor(terminal: Terminal, line: ProgressLine, show: (text: string) => void): Program {
   const program = new Program(terminal, line);
   program
     .description(
@@ -83,7 +92,7 @@ function programFor(terminal: Terminal, line: ProgressLine): Program {
     .option('--json', 'answer as JSON on stdout')
     .version(version(), '--version', 'the version of burin')
     .configureOutput({
-      writeOut: terminal.out,
+      writeOut: show,
       writeErr: terminal.err,
       // Slips are reported like everything else that can go wrong.
       outputError: () => undefined,

@@ -20,3 +20,14 @@ test.each([
   expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
   expect(linesOf(stderr)).toEqual([`${head} is empty. Give it a value, or leave it out.`]);
 });
+
+test.each([
+  [['--json', '--version'], 'version'],
+  [['--json', '--help'], 'help'],
+  [['cut', '--help', '--json'], 'help'],
+])('%j answers as JSON', async (words, name) => {
+  const { code, stdout, stderr } = await burin(words, { cwd: newFolder() });
+  expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+  const answer = JSON.parse(stdout) as Record<string, unknown>;
+  expect(answer).toEqual({ ok: true, [name]: expect.stringMatching(/\S/) as unknown });
+});

@@ -48,11 +48,12 @@ test('a program under another label, of another bench or of a changed design is 
   try {
     const said = await burin(['readback', programs[0]!, programs[2]!], { cwd: bench });
     expect(said.code).toBe(1);
-    const lines = linesOf(said.stdout);
-    expect(lines[0]).toMatch(
-      /: The design has changed since the program was written\. Cut the piece again\.$/,
-    );
-    expect(lines[1]).toMatch(/: 01\/90 as laid out/);
+    expect(linesOf(said.stderr)).toEqual([
+      expect.stringMatching(
+        /: The design has changed since the program was written\. Cut the piece again\.$/,
+      ),
+    ]);
+    expect(linesOf(said.stdout)).toEqual([expect.stringMatching(/: 01\/90 as laid out/)]);
   } finally {
     edit(bench, 'designs/cap-number.yaml', 'depth: 0.07', 'depth: 0.08');
   }
@@ -67,7 +68,8 @@ test('what is no program is told shortly', async () => {
     cwd: bench,
   });
   expect(said.code).toBe(1);
-  const lines = linesOf(said.stdout);
+  expect(said.stdout).toBe('');
+  const lines = linesOf(said.stderr);
   expect(lines.length).toBeLessThan(80);
   for (const line of lines) expect(line.length).toBeLessThan(400);
 });
