@@ -15,10 +15,54 @@ export interface Edges {
 }
 
 /** Areas bounded by rings by non-zero winding. */
-export const edgesOf = (rings: readonly Polyline[]): Edges => ({
-  crossings: (x0, y0, x1, y1) => rings.flatMap((ring) => ringCrossings(ring, x0, y0, x1, y1)),
-  holds: (x, y) => containsPoint(rings, x, y),
-});
+export function edgesOf(rings: readonly Polyline[]): Edges {
+  const runs = rings.flatMap(runsOf);
+  return {
+    crossings(x0, y0, x1, y1) {
+      const found: number[] = [];
+      const left = Math.min(x0, x1) - MARGIN_MM;
+      const right = Math.max(x0, x1) + MARGIN_MM;
+      const bottom = Math.min(y0, y1) - MARGIN_MM;
+      const top = Math.max(y0, y1) + MARGIN_MM;
+      for (const run of runs)
+        if (run.right >= left && run.left <= right && run.top >= bottom && run.bottom <= top)
+          addCrossings(run, x0, y0, x1, y1, found);
+      return found;
+    },
+    holds: (x, y) => containsPoint(rings, x, y),
+  };
+}
+
+/** Edges of a ring that follow one another, with their bounds: a segment elsewhere need not look at each. */
+interface Run {
+  /** From the first point of the first edge to the last of the last. */
+  readonly points: readonly number[];
+  readonly left: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly top: number;
+}
+
+const EDGES_PER_RUN = 32;
+/** Far more than rounding can move a crossing. */
+const MARGIN_MM = 1e-6;
+
+function runsOf(ring: Polyline): Run[] {
+  const closed = [...ring.slice(-2), ...ring];
+  const runs: Run[] = [];
+  for (let at = 0; at + 2 < closed.length; at += 2 * EDGES_PER_RUN) {
+    const points = closed.slice(at, at + 2 * EDGES_PER_RUN + 2);
+    let [left, right, bottom, top] = [points[0]!, points[0]!, points[1]!, points[1]!];
+    for (let i = 2; i < points.length; i += 2) {
+      left = Math.min(left, points[i]!);
+      right = Math.max(right, points[i]!);
+      bottom = Math.min(bottom, points[i + 1]!);
+      top = Math.max(top, points[i + 1]!);
+    }
+    runs.push({ points, left, right, bottom, top });
+  }
+  return runs;
+}
 
 /** A flat line cut where it goes into areas and out of them, in order from its first point. */
 export function splitLine(
@@ -47,18 +91,26 @@ export function splitLine(
   return out;
 }
 
-/** Where a segment crosses a ring, as parts of the way along it. */
-function ringCrossings(ring: Polyline, x0: number, y0: number, x1: number, y1: number): number[] {
-  const found: number[] = [];
-  const [dx, dy] = [x1 - x0, y1 - y0];
-  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-    const [ax, ay] = [ring[j]! - x0, ring[j + 1]! - y0];
-    const [ex, ey] = [ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!];
+/** Where a segment crosses the edges of a run, as parts of the way along it. */
+function addCrossings(
+  { points }: Run,
+  x0: number,
+  y0: number,
+  x1: number,
+  y1: number,
+  found: number[],
+): void {
+  const dx = x1 - x0;
+  const dy = y1 - y0;
+  for (let i = 2; i < points.length; i += 2) {
+    const ax = points[i - 2]! - x0;
+    const ay = points[i - 1]! - y0;
+    const ex = points[i]! - points[i - 2]!;
+    const ey = points[i + 1]! - points[i - 1]!;
     const d = dx * ey - dy * ex;
     if (d === 0) continue;
     const t = (ax * ey - ay * ex) / d;
     const u = (ax * dy - ay * dx) / d;
     if (t > 0 && t < 1 && u >= 0 && u <= 1) found.push(t);
   }
-  return found;
 }
