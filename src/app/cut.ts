@@ -4,6 +4,7 @@ import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { type PieceSelection, selectPieces } from '../edition/piece-selection.js';
+import { within } from '../problem.js';
 import { type CuttablePiece, cuttablePieces } from '../register/cuttable/cuttable.js';
 import {
   blocksOnSheet,
@@ -147,7 +148,7 @@ export function* writePrograms(
     for (const { piece, blocks } of cut) {
       const { label } = piece;
       const file = `${folderOf(piece)}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
-      const { text, check, minutes } = program(label, blocks);
+      const { text, check, minutes } = within(`label ${label}`, () => program(label, blocks));
       yield { path: file, text, check };
       pieces.push({ label, file, minutes });
       progress('programs', ++written, count);

@@ -65,7 +65,7 @@ export function programMaker(
       const prepared = written.get(block.key) ?? prepare(block);
       written.set(block.key, prepared);
       bytes += prepared.text.length;
-      if (bytes > mostBytes) throw refuse('station.program-too-long', `label ${label}`, { most: mostBytes });
+      if (bytes > mostBytes) throw refuse('station.program-too-long', '', { most: mostBytes });
     }
     const all = blocks.map((block) => prove(label, block, written.get(block.key)!));
     const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };

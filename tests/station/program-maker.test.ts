@@ -32,7 +32,7 @@ describe('the budget of a program, in bytes', () => {
   });
   test('one byte more is refused, blocks that are known already counted', () => {
     expect(problemsOf(() => bytesOf(bytes - 1))).toMatchObject([
-      { code: 'station.program-too-long', where: 'label 12/90', values: { most: bytes - 1 } },
+      { code: 'station.program-too-long', where: '', values: { most: bytes - 1 } },
     ]);
   });
 });
