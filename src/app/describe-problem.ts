@@ -1,4 +1,5 @@
 import { IntlMessageFormat } from 'intl-messageformat';
+import { showInvisible } from '../documents/invisible.js';
 import type { MessageTable, Phrase, PhraseTable, Problem, ProblemValue } from '../problem.js';
 import { messageTables, phraseTables } from './message-tables.js';
 
@@ -29,7 +30,7 @@ export interface ProblemDescriber {
 }
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is being taken out
-const MOVES_CURSOR = /[\u0000-\u001f\u007f-\u009f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069]/g;
+const MOVES_CURSOR = /[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g;
 
 const FORMATS = {
   number: {
@@ -95,7 +96,8 @@ export function problemDescriber(
 
   const toUserLine = (problem: Problem): string => {
     const { where, message, hint } = describeProblem(problem);
-    return [where && `${where}:`, message, hint].filter(Boolean).join(' ').replace(MOVES_CURSOR, ' ');
+    const line = [where && `${where}:`, message, hint].filter(Boolean).join(' ');
+    return showInvisible(line.replace(MOVES_CURSOR, ' '));
   };
   return { describeProblem, toUserLine };
 }

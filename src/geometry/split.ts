@@ -34,7 +34,7 @@ export function edgesOf(rings: readonly Polyline[]): Edges {
 }
 
 /** Edges of a ring that follow one another, with their bounds: a segment elsewhere need not look at each. */
-interface Run {
+interface EdgeRun {
   /** From the first point of the first edge to the last of the last. */
   readonly points: readonly number[];
   readonly left: number;
@@ -47,9 +47,9 @@ const EDGES_PER_RUN = 32;
 /** Far more than rounding can move a crossing. */
 const MARGIN_MM = 1e-6;
 
-function runsOf(ring: Polyline): Run[] {
+function runsOf(ring: Polyline): EdgeRun[] {
   const closed = [...ring.slice(-2), ...ring];
-  const runs: Run[] = [];
+  const runs: EdgeRun[] = [];
   for (let at = 0; at + 2 < closed.length; at += 2 * EDGES_PER_RUN) {
     const points = closed.slice(at, at + 2 * EDGES_PER_RUN + 2);
     let [left, right, bottom, top] = [points[0]!, points[0]!, points[1]!, points[1]!];
@@ -93,7 +93,7 @@ export function splitLine(
 
 /** Where a segment crosses the edges of a run, as parts of the way along it. */
 function addCrossings(
-  { points }: Run,
+  { points }: EdgeRun,
   x0: number,
   y0: number,
   x1: number,

@@ -5,7 +5,7 @@
 const PROVABLE_WORD =
   /^(G0?4|G17|G40|G49|G5[4-9](\.[1-3])?|G61(\.1)?|G80|M0?[01]|M0?[35789]|[PST][0-9]+(\.[0-9]+)?)$/;
 
-/** Groups of words of which a line holds one at most (NISTIR 6556, tables 4 and 5); other words are by their letter. */
+/** Groups of words of which a line holds one at most (NISTIR 6556, tables 4 and 5, from memory); other words are by their letter. */
 const MODAL_GROUPS: readonly RegExp[] = [
   /^G0?4$/,
   /^G17$/,
@@ -24,7 +24,7 @@ const MODAL_GROUPS: readonly RegExp[] = [
 
 /**
  * The first word of one of a station's own lines that no program can hold, or undefined when all may stand there. A line
- * has one word of a modal group and one of P, S and T; G4 needs its P, and P its G4 (NISTIR 6556, 3.3.2 and 3.5.4).
+ * has one word of a modal group and one of P, S and T; G4 needs its P, and P its G4 (NISTIR 6556, 3.3.2 and 3.5.4, from memory).
  */
 export function unprovableWord(line: string): string | undefined {
   const words = line.split(' ');

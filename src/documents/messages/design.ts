@@ -43,8 +43,9 @@ export const designMessages = {
   },
   'documents.too-many-waves': {
     exit: 2,
-    message: '{rows, plural, one {# row} other {# rows}} of {count} are more than {most} waves and lobes.',
-    hint: 'Give fewer rows, or fewer round the ring.',
+    message:
+      'With {count} round the ring in {rows, plural, one {# row} other {# rows}}, the pattern has more than {most} waves or lobes.',
+    hint: 'Give fewer rows, fewer round the ring, or fewer lobes.',
   },
   'documents.too-many-repeats': {
     exit: 2,

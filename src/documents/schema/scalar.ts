@@ -47,7 +47,8 @@ export const line = (longest: number) =>
     // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is refused
     .regex(/^[^\u0000-\u001f\u007f-\u009f\u2028\u2029]*$/, RULES.oneLine);
 
-export const title = line(120);
+/** A name that people read: something of it can be seen. */
+export const title = line(120).regex(/[^\s\p{Cf}\p{Default_Ignorable_Code_Point}]/u, RULES.oneLine);
 
 /** Version of the document form; a later burin reads every earlier one. */
 export const version = z.literal(1).describe('of the document form');

@@ -143,13 +143,13 @@ export const { table, problem, refuse } = defineMessages({
     exit: 3,
     message:
       'This register has {size, plural, one {# event} other {# events}}, but its key signed {signed, plural, one {# event} other {# events}} on this machine: it is an old copy or another register.',
-    hint: 'Enter and cut nothing. Put the newest register back; docs/log.md, Recovery, says what to do if it is lost.',
+    hint: 'Enter and cut nothing. Put the newest register back; docs/log.md, Recovery, says what to do if it is lost. A new workshop beside it needs a name of its own in workshop.yaml.',
   },
   'log.register-other': {
     exit: 3,
     message:
       'The first {signed, plural, one {event is not the one} other {# events are not those}} that the key of this log signed on this machine: it is another register, or it was altered.',
-    hint: 'Enter and cut nothing. Put the right register back; docs/log.md, Recovery, says what to do if it is lost.',
+    hint: 'Enter and cut nothing. Put the right register back; docs/log.md, Recovery, says what to do if it is lost. A new workshop beside it needs a name of its own in workshop.yaml.',
   },
   'log.nothing-to-sign': {
     exit: 2,
