@@ -18,6 +18,8 @@ export default defineConfig(({ mode }) => {
       hookTimeout: slow ? 900_000 : 180_000,
       pool: 'forks' as const,
       maxWorkers: 2,
+      // The house has no state in its modules (`tests/house/state.test.ts`), so files may share what they load.
+      isolate: false,
       // No test may write into the register of whoever runs it.
       setupFiles: ['tests/no-register.ts'],
       coverage: {

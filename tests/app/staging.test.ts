@@ -2,8 +2,6 @@ import { mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSyn
 import type * as disk from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
-import { stage } from '../../src/app/staging.js';
-import { newFolder, refusalOf, removeFolders } from './workshop.js';
 
 /** Which rename fails, counted from 1; from there on all of them where the process is to be gone. */
 const fault = { at: 0, gone: false, renames: 0 };
@@ -23,6 +21,11 @@ vi.mock('node:fs/promises', async (original) => {
       fault.gone && fails() ? Promise.reject(broken()) : real.rm(...of),
   };
 });
+
+// Another test file may have loaded them with the real disk.
+vi.resetModules();
+const { stage } = await import('../../src/app/staging.js');
+const { newFolder, refusalOf, removeFolders } = await import('./workshop.js');
 
 afterEach(() => Object.assign(fault, { at: 0, gone: false, renames: 0 }));
 afterAll(removeFolders);

@@ -112,23 +112,27 @@ export function termsRules(fresh: () => Promise<Register>): void {
       expect(await register.size()).toBe(0);
     });
 
-    test.each(CHANGES)('%s: changed in the document, every entry is refused', async (_what, term, on) => {
+    test('changed in the document, every entry is refused, whatever the change', async () => {
       const register = await fresh();
       await register.issue(issue);
-      const differ = expect.objectContaining({
-        code: 'terms.differ',
-        values: expect.objectContaining({ what: term, before: expect.any(String), now: expect.any(String) }),
-      });
-      for (const work of [
-        () => register.issue({ ...ask, ...on, series: on.planned[0]!.series }),
-        () => register.record({ ...asking('engraved'), terms: on.terms }),
-        () => register.closeEdition({ ...amending, statement: STATEMENT, terms: on.terms }),
-        () => register.importEvents([asking('engraved')], { terms: on.terms }),
-        () => register.checkTerms('nine-lights', on.terms),
-      ]) {
-        const refused = await refusal(work());
-        expect(refused.exit).toBe(3);
-        expect(refused.problems).toContainEqual(differ);
+      for (const [what, term, on] of CHANGES) {
+        const differ = expect.objectContaining({
+          code: 'terms.differ',
+          values: expect.objectContaining({
+            ...{ what: term, before: expect.any(String), now: expect.any(String) },
+          }),
+        });
+        for (const work of [
+          () => register.issue({ ...ask, ...on, series: on.planned[0]!.series }),
+          () => register.record({ ...asking('engraved'), terms: on.terms }),
+          () => register.closeEdition({ ...amending, statement: STATEMENT, terms: on.terms }),
+          () => register.importEvents([asking('engraved')], { terms: on.terms }),
+          () => register.checkTerms('nine-lights', on.terms),
+        ]) {
+          const refused = await refusal(work());
+          expect(refused.exit, what).toBe(3);
+          expect(refused.problems, what).toContainEqual(differ);
+        }
       }
       expect(await register.size()).toBe(2);
       // As it was, it goes on.
