@@ -56,10 +56,16 @@ export function checkSameFile(open: OpenFile, file: string): void {
 }
 
 function checkOurs(db: Database.Database, file: string): void {
-  const mark = db.pragma('application_id', { simple: true });
-  if (mark === APPLICATION_ID) return;
-  const things = db.prepare<[], number>('SELECT count(*) FROM sqlite_schema').pluck().get() ?? 0;
-  if (mark !== 0 || things > 0) throw refuse('register.other-database', file, {});
+  // Both as of one moment: another process may be making the register just now.
+  const { mark, things } = db
+    .transaction(() => ({
+      // The first read begins the snapshot; the mark is then read from the same one.
+      things: db.prepare<[], number>('SELECT count(*) FROM sqlite_schema').pluck().get() ?? 0,
+      mark: db.pragma('application_id', { simple: true }),
+    }))
+    .deferred();
+  if (mark !== APPLICATION_ID && (mark !== 0 || things > 0))
+    throw refuse('register.other-database', file, {});
 }
 
 function migrate(db: Database.Database, file: string, now: () => Date): void {
