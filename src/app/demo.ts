@@ -1,5 +1,5 @@
 import { readFile, rm, stat, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { checkWorkshop, formatCounts } from './check.js';
 import { type CutDone, cutEdition } from './cut.js';
 import { toUserLine } from './describe-problem.js';
@@ -27,11 +27,7 @@ export interface DemoDone {
 }
 
 /** The whole job on the sample workshop, in a folder of its own that a later demo replaces. */
-export async function demo(
-  dir: string,
-  { keysFolder }: Environment,
-  say: (line: string) => void,
-): Promise<DemoDone> {
+export async function demo(dir: string, say: (line: string) => void): Promise<DemoDone> {
   if (await stat(join(dir, MARKER)).catch(() => undefined)) await rm(dir, { recursive: true });
   await newWorkshop(dir, EDITION);
   await writeFile(
@@ -39,8 +35,9 @@ export async function demo(
     'Made by `burin demo`, which replaces this folder when it is run again.\n',
   );
 
-  // The numbers of a demo go to a file of its own, never to the register that the environment names.
-  const environment: Environment = { registerUrl: undefined, keysFolder };
+  // Its numbers go to a file of its own, never to the register that the environment names; and no key signs them, since
+  // a bench of the same name may have one.
+  const environment: Environment = { registerUrl: undefined, keysFolder: `${resolve(dir)}.no-keys` };
   const checked = await checkWorkshop(dir, environment);
   say(`check   ${formatCounts(checked.counts)}: sound`);
   for (const remark of checked.remarks) say(`        ${toUserLine(remark)}`);

@@ -9,6 +9,6 @@ export const demoCommand = (program: Command): Command =>
     .action(async (options: { out: string }, command: Command) => {
       const context = contextOf(command);
       const { demo } = await import('../app/demo.js');
-      const done = await demo(options.out, context.environment, context.say);
+      const done = await demo(options.out, context.say);
       context.answer(done, done.summary);
     });

@@ -2,7 +2,7 @@ import { environmentOf } from '../../dist/app/environment.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
-import { planned } from '../../dist/edition/labels.js';
+import { plannedNumbers } from '../../dist/edition/labels.js';
 import { blocksOnSheet, cutSurfaces } from '../../dist/sheets/edition-scenes.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { sheetWriter, writeSheet } from '../../dist/sheets/sheet.js';
@@ -18,7 +18,7 @@ export async function measure({ rounds }) {
   try {
     const workshop = await openWorkshop(place.workshop, environmentOf(process.env));
     const edition = workshop.documents.editions.get(EDITION);
-    const numbers = planned(edition);
+    const numbers = plannedNumbers(edition);
     const labels = numbers.map((n) => n.label);
     const operations = fittedOperations(fitEdition(workshop, EDITION))(labels);
     const surfaces = cutSurfaces(sceneSources(workshop, edition, numbers), operations);

@@ -7,7 +7,7 @@ import { cutEdition } from '../../dist/app/cut.js';
 import { environmentOf } from '../../dist/app/environment.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
 import { fontBytes, readCarriedFonts } from '../../dist/documents/fonts.js';
-import { planned } from '../../dist/edition/labels.js';
+import { plannedNumbers } from '../../dist/edition/labels.js';
 import { bigEdition, EDITION, order } from './big-edition.mjs';
 import { stepsOf } from './edition-steps.mjs';
 import { inRounds, median, spread, timed } from './rounds.mjs';
@@ -91,7 +91,7 @@ async function textsOf(workshop) {
   const edition = documents.editions.get(EDITION);
   const marks = edition.designs.flatMap((id) => documents.designs.get(id).marks);
   const inscriptions = marks.filter((m) => m.kind === 'inscription').map((m) => m.text);
-  return planned(edition).map(({ label }) => [label, ...inscriptions]);
+  return plannedNumbers(edition).map(({ label }) => [label, ...inscriptions]);
 }
 
 async function outlines(workshop, texts) {

@@ -4,7 +4,12 @@
  */
 import { readdir } from 'node:fs/promises';
 import os from 'node:os';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+
+// Neither the register nor the keys of whoever measures.
+delete process.env.BURIN_REGISTER;
+process.env.BURIN_KEYS = join(os.tmpdir(), 'burin-bench-no-keys');
 
 const here = new URL('./', import.meta.url);
 const { values, positionals } = parseArgs({

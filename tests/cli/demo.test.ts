@@ -3,15 +3,20 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { plainly } from '../station/plain-parser.js';
 import { burin, linesOf, well } from './burin.js';
-import { cleanAfterAll, filesIn, newFolder } from './folders.js';
+import { cleanAfterAll, filesIn, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
 test('the demo does the whole job: 12 pieces and more, two surfaces of which one is a cone; the register of the environment is left alone', async () => {
   const place = newFolder();
   const dir = path.join(place, 'out/nine-lights');
+  // A bench of the same name on this machine, whose key has signed: the demo is another one.
+  const keys = path.join(newFolder(), 'keys');
+  const own = { cwd: newQuickBench(), env: { BURIN_KEYS: keys } };
+  await well(['key', 'new'], own);
+  await well(['issue', 'nine-lights', '--series', 'main', '--count', '2', '--by', 'A. Moss'], own);
   // A register that cannot be reached: asked for anything, it would be in the way.
-  const env = { BURIN_REGISTER: 'postgres://keeper@127.0.0.1:1/none' };
+  const env = { BURIN_REGISTER: 'postgres://keeper@127.0.0.1:1/none', BURIN_KEYS: keys };
   const said = await burin(['demo'], { cwd: place, env });
   expect(said.code, said.stderr).toBe(0);
   expect(linesOf(said.stdout)[0]).toMatch(/^15 pieces over 2 surfaces, about \d+ minutes/);

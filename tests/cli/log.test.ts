@@ -210,6 +210,13 @@ describe('burin checkpoint', () => {
       );
     }
     expect(kept().map(({ size }) => size)).toEqual([3]);
+    // A register that is gone altogether looks like a new workshop, and is told so.
+    rmSync(path.join(dir, 'register.db'), { force: true });
+    const gone = await issue(1);
+    expect([gone.code, gone.stdout]).toEqual([3, '']);
+    expect(gone.stderr).toMatch(
+      /is empty, but the key of this name signed 5 events .* give it a name of its own/,
+    );
   });
 });
 

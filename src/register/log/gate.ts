@@ -20,6 +20,7 @@ export async function checkNotBehind(
 ): Promise<void> {
   const where = `log ${last.origin}`;
   const size = await register.size();
+  if (size === 0) throw refuse('log.register-empty', where, { signed: last.size });
   if (size < last.size) throw refuse('log.register-behind', where, { size, signed: last.size });
   const stored = (await register.checkpoints()).find((one) => one.size === last.size);
   const opened = stored && signer && openCheckpoint(stored.note, signer);

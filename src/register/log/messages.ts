@@ -139,17 +139,23 @@ export const { table, problem, refuse } = defineMessages({
       'It was signed for {signed, plural, one {# event} other {# events}}, and the register has {size}: it is an old copy, or events were deleted.',
     hint: COMPARE,
   },
+  'log.register-empty': {
+    exit: 3,
+    message:
+      'This register is empty, but the key of this name signed {signed, plural, one {# event} other {# events}} on this machine.',
+    hint: 'For a new workshop, give it a name of its own in workshop.yaml. If its register is lost, enter and cut nothing: see docs/log.md, Recovery.',
+  },
   'log.register-behind': {
     exit: 3,
     message:
       'This register has {size, plural, one {# event} other {# events}}, but its key signed {signed, plural, one {# event} other {# events}} on this machine: it is an old copy or another register.',
-    hint: 'Enter and cut nothing. Put the newest register back; docs/log.md, Recovery, says what to do if it is lost. A new workshop beside it needs a name of its own in workshop.yaml.',
+    hint: 'Enter and cut nothing. Put the newest register back; docs/log.md, Recovery, says what to do if it is lost.',
   },
   'log.register-other': {
     exit: 3,
     message:
       'The first {signed, plural, one {event is not the one} other {# events are not those}} that the key of this log signed on this machine: it is another register, or it was altered.',
-    hint: 'Enter and cut nothing. Put the right register back; docs/log.md, Recovery, says what to do if it is lost. A new workshop beside it needs a name of its own in workshop.yaml.',
+    hint: 'Enter and cut nothing. Put the right register back; docs/log.md, Recovery, says what to do if it is lost.',
   },
   'log.nothing-to-sign': {
     exit: 2,
