@@ -5,7 +5,7 @@ import { expect, test } from 'vitest';
 const benches = readdirSync(import.meta.dirname).filter((file) => file.endsWith('.bench.mjs'));
 
 test.each(benches)('%s finds all that it measures', async (file) => {
-  const bench: { title: unknown; measure: unknown } = await import(`./${file}`);
+  const bench: { title: unknown; measure: unknown } = await import(new URL(file, import.meta.url).href);
   expect(bench.title).toBeTypeOf('string');
   expect(bench.measure).toBeTypeOf('function');
 });
