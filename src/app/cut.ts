@@ -4,6 +4,7 @@ import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { type PieceSelection, selectPieces } from '../edition/piece-selection.js';
+import { programFile, sheetFile } from '../piece-files.js';
 import { within } from '../problem.js';
 import { type CuttablePiece, cuttablePieces } from '../register/cuttable/cuttable.js';
 import {
@@ -147,7 +148,7 @@ export function* writePrograms(
   for (const { operation, program, cut, pieces } of all) {
     for (const { piece, blocks } of cut) {
       const { label } = piece;
-      const file = `${folderOf(piece)}/${operation.part}-${operation.surfaceId}-${operation.cutter}.nc`;
+      const file = `${folderOf(piece)}/${programFile(operation.part, operation.surfaceId, operation.cutter)}`;
       const { text, check, minutes } = within(`label ${label}`, () => program(label, blocks));
       yield { path: file, text, check };
       pieces.push({ label, file, minutes });
@@ -178,7 +179,7 @@ export function* writeSheets(
     const drawn: string[] = [];
     for (const { part, surfaceId, marks, write } of sheets) {
       if (done?.has(part)) continue;
-      const path = `${folderOf(one)}/${part}-${surfaceId}.svg`;
+      const path = `${folderOf(one)}/${sheetFile(part, surfaceId)}`;
       yield { path, text: write(label, blocksOnSheet(marks, label)) };
       drawn.push(path);
     }

@@ -80,15 +80,6 @@ export function prepareQueries(db: Kysely<Tables>) {
       .where('edition', '=', value('edition'))
       .orderBy('seq'),
   );
-  const lastTerms = prepareQuery<{ edition: string }, { leaf: Buffer }>(db, (q, value) =>
-    q
-      .selectFrom('event')
-      .select('leaf')
-      .where('terms', 'is not', null)
-      .where('edition', '=', value('edition'))
-      .orderBy('seq', 'desc')
-      .limit(sql.lit(1)),
-  );
   const editionNames = prepareQuery<object, KnownName>(
     db,
     (q) =>
@@ -192,7 +183,6 @@ export function prepareQueries(db: Kysely<Tables>) {
     isClosed: async (on: Connection, edition: string) => (await closed(on, { edition })).length > 0,
     /** What entered or changed the terms of an edition. */
     termsEvents: (on: Connection, edition: string) => verified(termsEvents(on, { edition })),
-    lastTerms: (on: Connection, edition: string) => lastTerms(on, { edition }),
     /** Every name that an edition has or once had. */
     editionNames: (on: Connection) => editionNames(on, {}),
     last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>

@@ -1,7 +1,7 @@
 import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
 import type { Connection, Database } from './database.js';
-import { type EventOf, type NumberEvent, type RegisterEvent, type TermsEvent, toLeaf } from './event.js';
+import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
 import { PlansBySeries, SeriesAvailability } from './free-numbers.js';
 import {
   applyEvent,
@@ -44,8 +44,8 @@ import {
   toOpeningEvent,
 } from './requests.js';
 import { differencesOf, type TermsDifference } from './terms/difference.js';
-import { checkExisting, checkName, checkOnTerms, holdTerms } from './terms/hold.js';
-import { refuse as refuseTerms } from './terms/messages.js';
+import { checkOnTerms } from './terms/hold.js';
+import { TermsReader } from './terms/recorded-terms.js';
 import type { NamedTerms } from './terms/schema.js';
 import { validateEvents } from './validate-events.js';
 
@@ -79,19 +79,19 @@ interface End {
 export class RegisterStore implements Register {
   readonly #database: Database;
   readonly #queries: Queries;
+  readonly #terms: TermsReader;
   readonly #now: () => Date;
   readonly #salt: (() => Uint8Array) | undefined;
   readonly #plans = new PlansBySeries();
   /** By connection: another one may lead to another server. */
   readonly #series = new WeakMap<Connection, Map<string, SeriesAvailability>>();
-  /** Terms that were found to be those of the register, by edition. */
-  readonly #held = new Map<string, { readonly leaf: Buffer; readonly terms: NamedTerms }>();
   #seen: LastSeen = { seq: -1, leaf: undefined };
   #closed = false;
 
   constructor(database: Database, { now, salt }: RegisterDeps) {
     this.#database = database;
     this.#queries = prepareQueries(database.compiler);
+    this.#terms = new TermsReader(this.#queries);
     this.#now = now;
     this.#salt = salt;
   }
@@ -127,19 +127,15 @@ export class RegisterStore implements Register {
   }
 
   async checkAmendment({ edition, terms }: Pick<AmendRequest, 'edition' | 'terms'>) {
-    return this.#read((on) => this.#differences(on, edition, terms), []);
+    return this.#read((on) => this.#terms.differences(on, edition, terms), []);
   }
 
   async terms(edition: string): Promise<RecordedTerms | undefined> {
-    return this.#read((on) => this.#termsOf(on, edition), undefined);
+    return this.#read((on) => this.#terms.recorded(on, edition), undefined);
   }
 
   async checkTerms(edition: string, terms: NamedTerms): Promise<void> {
-    await this.#read(async (on) => {
-      const recorded = await this.#termsOf(on, edition);
-      if (recorded) holdTerms(edition, recorded, terms);
-      else await this.#checkFirstTerms(on, edition, terms);
-    }, undefined);
+    await this.#read((on) => this.#terms.check(on, edition, terms), undefined);
   }
 
   async statuses(edition: string): Promise<NumberStatus[]> {
@@ -281,46 +277,11 @@ export class RegisterStore implements Register {
     const { on } = writing;
     const { edition } = event;
     const earlier = await this.#sameRequest(on, event, `edition ${edition}`);
-    if (earlier) return differencesOf((await this.#termsOf(on, edition, earlier.seq))!, event);
-    const differences = await this.#differences(on, edition, event);
+    if (earlier) return differencesOf((await this.#terms.recorded(on, edition, earlier.seq))!, event);
+    const differences = await this.#terms.differences(on, edition, event);
     const { seq, at } = await this.#end(writing);
     await this.#append(writing, seq, [{ ...event, at }]);
     return differences;
-  }
-
-  /** What terms would change. Throws a Refusal where they must not. */
-  async #differences(on: Connection, edition: string, to: NamedTerms): Promise<readonly TermsDifference[]> {
-    const where = `edition ${edition}`;
-    const recorded = await this.#termsOf(on, edition);
-    if (!recorded) throw refuseTerms('terms.not-opened', where, {});
-    if (await this.#queries.isClosed(on, edition)) throw refuseTerms('terms.closed', where, {});
-    const differences = differencesOf(recorded, to);
-    if (differences.length === 0) throw refuseTerms('terms.nothing-to-amend', where, {});
-    await this.#checkFirstTerms(on, edition, to);
-    return differences;
-  }
-
-  /** Whether terms can become those of an edition, with all that exists of it already. */
-  async #checkFirstTerms(on: Connection, edition: string, { name, terms }: NamedTerms): Promise<void> {
-    checkName(edition, name, await this.#queries.editionNames(on));
-    const existing = await this.#queries.ofEdition(on, edition);
-    checkExisting(
-      edition,
-      terms,
-      existing.map(({ event }) => event),
-    );
-  }
-
-  async #termsOf(
-    on: Connection,
-    edition: string,
-    before = Number.POSITIVE_INFINITY,
-  ): Promise<RecordedTerms | undefined> {
-    const events = (await this.#queries.termsEvents(on, edition))
-      .filter(({ seq }) => seq < before)
-      .map(({ seq, event }) => ({ seq, event: event as TermsEvent }));
-    const last = events.at(-1)?.event;
-    return last && { name: last.name, terms: last.terms, events };
   }
 
   /**
@@ -335,20 +296,7 @@ export class RegisterStore implements Register {
   ): Promise<End> {
     const end = await this.#end(writing);
     if (!terms) return end;
-    const { on } = writing;
-    const [last] = await this.#queries.lastTerms(on, edition);
-    const heldBefore = last && this.#held.get(edition);
-    // The same event was held against the same terms before: there is no need to read either again.
-    if (heldBefore && heldBefore.terms === terms && heldBefore.leaf.equals(last.leaf)) return end;
-    if (last) {
-      const recorded = await this.#termsOf(on, edition);
-      holdTerms(edition, recorded!, terms);
-      this.#held.set(edition, { leaf: last.leaf, terms });
-      return end;
-    }
-    // An edition that was closed before terms were entered stays as it is.
-    if (await this.#queries.isClosed(on, edition)) return end;
-    await this.#checkFirstTerms(on, edition, terms);
+    if ((await this.#terms.check(writing.on, edition, terms)) !== 'to enter') return end;
     await this.#append(writing, end.seq, [toOpeningEvent(edition, terms, by, end.at)]);
     return { ...end, seq: end.seq + 1 };
   }
@@ -362,6 +310,8 @@ export class RegisterStore implements Register {
     const { on } = writing;
     const [first] = events;
     if (!first) return;
+    if (terms && events.some(({ edition }) => edition !== first.edition))
+      throw new TypeError('terms are of one edition');
     const { seq, at } = await this.#endOnTerms(writing, first.edition, terms, first.by);
     if (terms) checkOnTerms(first.edition, terms.terms, events);
     const current = new Map<string, NumberStatus>();
@@ -398,6 +348,8 @@ export class RegisterStore implements Register {
       throw refuse('register.checkpoint-exists', `checkpoint of ${checkpoint.size} events`, {});
     }
     await this.#queries.insertCheckpoint(on, checkpoint);
+    if ((await this.#queries.noteOfSize(on, checkpoint.size)) !== checkpoint.note)
+      throw refuse('register.not-entered', this.#database.name, {});
   }
 
   async #restore(
@@ -409,16 +361,13 @@ export class RegisterStore implements Register {
       throw refuse('register.not-empty', this.#database.name, {});
     }
     let batch: RawEvent[] = [];
-    const enter = async () => {
-      await this.#queries.insertEvents(writing.on, batch);
-      if (batch.length > 0) writing.seen = batch.at(-1)!;
-      batch = [];
-    };
     for await (const event of validateEvents(events)) {
       batch.push(event);
-      if (batch.length === RESTORE_BATCH) await enter();
+      if (batch.length < RESTORE_BATCH) continue;
+      await this.#enter(writing, batch);
+      batch = [];
     }
-    await enter();
+    await this.#enter(writing, batch);
     for (const checkpoint of checkpoints) await this.#addCheckpoint(writing.on, checkpoint);
   }
 
@@ -468,22 +417,22 @@ export class RegisterStore implements Register {
       seq: seq + i,
       ...toLeaf(this.#salt ? { ...event, salt: saltText(this.#salt()) } : event),
     }));
-    await this.#queries.insertEvents(writing.on, raw);
-    await this.#checkEntered(writing.on, raw);
-    if (raw.length > 0) writing.seen = raw.at(-1)!;
+    await this.#enter(writing, raw);
   }
 
-  /** What is acknowledged must be there: a trigger may have swallowed or changed it. Read before the commit. */
-  async #checkEntered(on: Connection, entered: readonly RawEvent[]): Promise<void> {
-    for (let at = 0; at < entered.length; ) {
-      const found = await this.#queries.batch(on, entered[at]!.seq);
+  /** Inserts rows and reads them back: what is acknowledged must be there, and a trigger may swallow or change it. */
+  async #enter(writing: Writing, events: readonly RawEvent[]): Promise<void> {
+    await this.#queries.insertEvents(writing.on, events);
+    for (let at = 0; at < events.length; ) {
+      const found = await this.#queries.batch(writing.on, events[at]!.seq);
       if (found.length === 0) throw refuse('register.not-entered', this.#database.name, {});
       for (const { seq, body, leaf } of found) {
-        const wanted = entered[at++];
-        if (!wanted || seq !== wanted.seq || body !== wanted.body || !leaf.equals(wanted.leaf))
+        const entered = events[at++];
+        if (!entered || seq !== entered.seq || body !== entered.body || !leaf.equals(entered.leaf))
           throw refuse('register.not-entered', this.#database.name, {});
       }
     }
+    if (events.length > 0) writing.seen = events.at(-1)!;
   }
 
   #availability(on: Connection, series: string): SeriesAvailability {

@@ -12,14 +12,15 @@ const server = onServer();
 /** A register with one number, and a way to put a trigger of somebody else into its database and to take it out. */
 interface Bench {
   readonly register: Register;
-  spoil(): Promise<void>;
+  spoil(table?: string): Promise<void>;
   mend(): Promise<void>;
 }
 
-async function onSqlite(): Promise<Bench> {
+async function onSqlite(begun: boolean): Promise<Bench> {
   const file = newFile();
   const register = await open(file);
-  await register.issue(ask);
+  if (begun) await register.issue(ask);
+  else await refusal(register.issue({ ...ask, count: 91 }));
   const hand = (sql: string) => {
     const db = new Database(file);
     db.exec(sql);
@@ -27,24 +28,26 @@ async function onSqlite(): Promise<Bench> {
   };
   return {
     register,
-    spoil: async () => hand('CREATE TRIGGER swallow BEFORE INSERT ON event BEGIN SELECT RAISE(IGNORE); END'),
+    spoil: async (table = 'event') =>
+      hand(`CREATE TRIGGER swallow BEFORE INSERT ON ${table} BEGIN SELECT RAISE(IGNORE); END`),
     mend: async () => hand('DROP TRIGGER swallow'),
   };
 }
 
-async function onPostgres(): Promise<Bench> {
+async function onPostgres(begun: boolean): Promise<Bench> {
   const url = await server.fresh();
   const register = await server.open(url);
-  await register.issue(ask);
+  if (begun) await register.issue(ask);
+  else await refusal(register.issue({ ...ask, count: 91 }));
   const hand = await server.raw(url);
   return {
     register,
-    async spoil() {
+    async spoil(table = 'event') {
       await hand.query(
         `CREATE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
       );
       await hand.query(
-        'CREATE TRIGGER swallow BEFORE INSERT ON burin.event FOR EACH ROW EXECUTE FUNCTION swallow()',
+        `CREATE TRIGGER swallow BEFORE INSERT ON burin.${table} FOR EACH ROW EXECUTE FUNCTION swallow()`,
       );
     },
     async mend() {
@@ -58,7 +61,7 @@ describe.each([
   ['PostgreSQL', onPostgres],
 ])('a trigger that swallows entries on %s', (_store, bench) => {
   test('is noticed before anything is acknowledged', async () => {
-    const { register, spoil, mend } = await bench();
+    const { register, spoil, mend } = await bench(true);
     await spoil();
     for (const work of [
       () => register.issue(ask),
@@ -70,5 +73,24 @@ describe.each([
     await mend();
     expect(await register.size()).toBe(1);
     expect(labels(await register.issue(ask))).toEqual(['2/90']);
+  });
+
+  test('is noticed by a restore', async () => {
+    const sound = await open(newFile());
+    await sound.issue({ ...ask, count: 3 });
+    const { register, spoil, mend } = await bench(false);
+    await spoil();
+    expect(codesOf(await refusal(register.restore(sound.events(), [])))).toEqual(['register.not-entered']);
+    await mend();
+    await register.restore(sound.events(), []);
+    expect(await register.size()).toBe(3);
+  });
+
+  test('of checkpoints is noticed too', async () => {
+    const { register, spoil } = await bench(true);
+    await spoil('checkpoint');
+    const adding = register.addCheckpoint({ size: 1, note: 'signed', frontier: [Buffer.alloc(32)] });
+    expect(codesOf(await refusal(adding))).toEqual(['register.not-entered']);
+    expect(await register.checkpoints()).toEqual([]);
   });
 });

@@ -1,12 +1,8 @@
+import { programFile, sheetFile } from '../../piece-files.js';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
 import type { Design } from '../schema/design.js';
-
-// The names that `cut` gives the files of a piece: ids alone, joined by hyphens, which an id may hold too.
-const sheetFile = (part: string, surface: string): string => `${part}-${surface}.svg`;
-const programFile = (part: string, surface: string, cutter: string): string =>
-  `${part}-${surface}-${cutter}.nc`;
 
 /** Where two surfaces, or two cutters on them, would share the name of a file of the piece. */
 export function pieceFileProblems(designs: readonly Design[], at: At): Problem[] {

@@ -1,7 +1,7 @@
 import type { Numbered } from '../../edition/labels.js';
 import { foldName } from '../../edition/look-alike.js';
 import { type Problem, Refusal } from '../../problem.js';
-import { isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
+import { isOfNumber, type RegisterEvent } from '../event.js';
 import { differencesOf, type TermsDifference } from './difference.js';
 import { problem } from './messages.js';
 import type { EditionTerms, NamedTerms } from './schema.js';
@@ -68,10 +68,4 @@ export function checkOnTerms(edition: string, terms: EditionTerms, numbers: read
     if (byTerms.is !== 'label' || byTerms.label !== label)
       throw new Refusal([problem('terms.not-on-terms', `edition ${edition}`, { series, number, label })]);
   }
-}
-
-/** The terms that events leave an edition on; undefined where none says them. */
-export function latestTerms(events: readonly TermsEvent[]): NamedTerms | undefined {
-  const last = events.at(-1);
-  return last && { name: last.name, terms: last.terms };
 }

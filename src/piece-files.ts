@@ -1,0 +1,7 @@
+/**
+ * The names of the files of a piece: ids alone, joined by hyphens, which an id may hold too. The reader of documents
+ * refuses designs that would give two files one name.
+ */
+export const sheetFile = (part: string, surface: string): string => `${part}-${surface}.svg`;
+export const programFile = (part: string, surface: string, cutter: string): string =>
+  `${part}-${surface}-${cutter}.nc`;
