@@ -4,16 +4,14 @@ import { problem as artworkProblem } from '../artwork/messages.js';
 import { motifKey } from '../artwork/motif-key.js';
 import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
-import { type CarriedFonts, type FontBytes, fontBytes } from '../documents/fonts.js';
-import { isLettered } from '../documents/schema/design.js';
 import { artworkFile } from '../documents/side-files.js';
 import type { WorkshopDocuments } from '../documents/workshop.js';
 import type { Font } from '../lettering/font.js';
-import { strokeFont } from '../lettering/stroke-font.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type SurfaceWithObstacles, surfacesOf } from '../surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { Environment } from './environment.js';
+import { openFonts, readFonts } from './fonts.js';
 import { editionProblems, loadDocuments, type OpenDocuments } from './open-documents.js';
 
 /** A workshop opened for work: sound documents and the fonts its designs use, ready to set. */
@@ -32,7 +30,8 @@ export interface Workshop extends OpenDocuments {
 /** Opens a workshop folder. Throws a Refusal (exit 2) with every problem of every document at once. */
 export async function openWorkshop(dir: string, environment: Environment): Promise<Workshop> {
   const { documents, digests, files, carried } = await loadDocuments(dir);
-  const fontFiles = await readFonts(dir, documents, carried);
+  const marks = [...documents.designs.values()].flatMap((design) => design.marks);
+  const fontFiles = await readFonts({ dir, documents, carried }, marks);
   const surfaces = new Map([...documents.parts].map(([id, part]) => [id, surfacesOf(part)]));
   const problems: Problem[] = [];
   const fonts = await openFonts(fontFiles, problems);
@@ -42,37 +41,6 @@ export async function openWorkshop(dir: string, environment: Environment): Promi
   if (problems.length + inEditions.length > 0) throw new Refusal([...inEditions, ...problems]);
   const { dedications } = files;
   return { dir, environment, documents, digests, surfaces, fonts, motifs, leftOut, dedications };
-}
-
-/** The files of the fonts that designs use, in the order of their first use. */
-async function readFonts(
-  dir: string,
-  documents: WorkshopDocuments,
-  carried: CarriedFonts,
-): Promise<Map<string, FontBytes>> {
-  const wanted = new Set<string>();
-  for (const design of documents.designs.values())
-    for (const mark of design.marks) if (isLettered(mark)) wanted.add(mark.font);
-  const from = { carried, workshopDir: dir, ownFonts: documents.workshop.fonts ?? {} };
-  const files = new Map<string, FontBytes>();
-  for (const id of wanted) files.set(id, await fontBytes(id, from));
-  return files;
-}
-
-async function openFonts(
-  files: ReadonlyMap<string, FontBytes>,
-  problems: Problem[],
-): Promise<Map<string, Font>> {
-  const fonts = new Map<string, Font>();
-  for (const [id, { kind, bytes }] of files) {
-    const opened =
-      kind === 'stroke'
-        ? strokeFont(id, Buffer.from(bytes).toString('utf8'))
-        : await loadOutlineFont(id, bytes);
-    if (opened.ok) fonts.set(id, opened.font);
-    else problems.push(opened.problem);
-  }
-  return fonts;
 }
 
 /** The reader of drawings is loaded only for a workshop that has one. */
@@ -151,10 +119,4 @@ function sizeOfRepeats(
 function wantedStrokes({ designs }: WorkshopDocuments, artwork: string): Strokes[] {
   const marks = [...designs.values()].flatMap((d) => d.marks);
   return [...new Set(marks.flatMap((m) => (m.kind === 'motif' && m.artwork === artwork ? [m.strokes] : [])))];
-}
-
-/** The reader of outline fonts is loaded only for a workshop that has one: it takes a quarter of the start. */
-async function loadOutlineFont(id: string, bytes: Uint8Array): Promise<ReturnType<typeof strokeFont>> {
-  const { outlineFont } = await import('../lettering/outline-font.js');
-  return outlineFont(id, bytes);
 }

@@ -68,6 +68,25 @@ export function shapeMarkText(request: TextRequest): MarkText | { readonly probl
   return { lines, ...(lineAt ? { lineAt } : {}), substituted };
 }
 
+/** What keeps the labels of a number mark from being set in its font; no sizes and no surface are asked for. */
+export function labelProblems({
+  where,
+  mark,
+  font,
+  labels,
+}: Pick<TextRequest, 'where' | 'mark' | 'font' | 'labels'>): Problem[] {
+  // A hundred thousand labels have few characters: one label is shaped for each that is new.
+  const seen = new Set<string>();
+  const telling = labels.filter(({ label }) => {
+    const known = seen.size;
+    for (const character of label) seen.add(character);
+    return seen.size > known;
+  });
+  const lines = rowsOf(mark, telling, []).map(([, rows]) => shapeRows(mark, font, rows));
+  const missing = [...new Set(lines.flatMap((line) => line.missing))];
+  return missing.length > 0 ? [missingCharacters(where, mark, font, missing)] : [];
+}
+
 function rowsOf(
   mark: LetteredMark,
   labels: readonly LabelledNumber[],

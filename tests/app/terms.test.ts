@@ -66,7 +66,7 @@ const SLIPS: [what: string, slip: () => void, code: string][] = [
   ],
   ['more numbers', () => rewrite(FILE, 'to: 90', 'to: 99'), 'terms.differ'],
   ['other padding', () => rewrite(FILE, 'pad: 2', 'pad: 3'), 'terms.differ'],
-  ['another solidus', () => rewrite(FILE, 'joiner: /', 'joiner: ∕'), 'terms.differ'],
+  ['another joiner', () => rewrite(FILE, 'joiner: /', "joiner: '-'"), 'terms.differ'],
   [
     'an exclusion',
     () => rewrite(FILE, 'pad: 2', 'pad: 2\n    exclude: [{ numbers: [13], why: unlucky }]'),
@@ -188,4 +188,16 @@ describe('an amendment', () => {
       values: { label: '01/90', now: '001/90' },
     });
   });
+});
+
+test('what the font cannot cut is not issued', async () => {
+  rewrite(FILE, "before: 'A.P. '", "before: '☃ '");
+  const at = await reopened();
+  const size = await sizeOf(at);
+  const refused = await refusalOf(issueNumbers(at, { edition: EDITION, series: 'proofs', count: 1, by: BY }));
+  expect(refused.problems[0]).toMatchObject({
+    code: 'layout.characters-missing',
+    where: 'designs/cap-number.yaml: mark number',
+  });
+  expect(await sizeOf(at)).toBe(size);
 });
