@@ -22,6 +22,7 @@ export default defineConfig(({ mode }) => {
       isolate: false,
       // No test may write into the register of whoever runs it.
       setupFiles: ['tests/no-register.ts'],
+      globalSetup: ['tests/bundle.ts'],
       coverage: {
         provider: 'v8' as const,
         include: ['src/**/*.ts'],

@@ -32,6 +32,9 @@ export interface ProblemDescriber {
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is being taken out
 const MOVES_CURSOR = /[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g;
 
+/** The characters that mean something in ICU MessageFormat outside of braces. */
+const MARKED_UP = /[{}']/;
+
 const FORMATS = {
   number: {
     mm: { maximumFractionDigits: 3, useGrouping: false },
@@ -50,6 +53,8 @@ export function problemDescriber(
     phraseKinds.find((kind) => phrase in kind.phrases)?.between ?? ', ';
 
   const format = (text: string, values: Problem['values']): string => {
+    // Most hints are plain text, and the first use of a formatter has the rules of its language loaded.
+    if (!MARKED_UP.test(text)) return text;
     const plain = Object.entries(values).map(([name, value]) => [name, formatValue(value)] as const);
     const formatted = new IntlMessageFormat(text, 'en', FORMATS, { ignoreTag: true });
     return String(formatted.format(Object.fromEntries(plain)));

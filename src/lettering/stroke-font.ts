@@ -1,5 +1,4 @@
 import { SaxesParser } from 'saxes';
-import svgpath from 'svgpath';
 import type { PathCommand } from '../geometry/path-command.js';
 import type { Problem } from '../problem.js';
 import type { FontResult, Glyph } from './font.js';
@@ -102,14 +101,31 @@ function readSvgFont(svg: string, where: string): SvgFont | Problem {
 const splitList = (characters: string): string[] =>
   characters.length === 1 ? [characters] : characters.split(',');
 
-/** Path data as commands, or undefined where it holds anything but absolute M, L, Q, C and Z. */
+const NUMBERS_EACH: Readonly<Record<string, number>> = { M: 2, L: 2, Q: 4, C: 6, Z: 0 };
+const NUMBER = /[-+]?(?:\d+\.?\d*|\.\d+)/g;
+/** A command with the numbers after it. */
+const COMMAND = new RegExp(`\\s*([MLQCZ])((?:[\\s,]*${NUMBER.source})*)\\s*`, 'gy');
+
+/**
+ * Path data as commands, or undefined where it holds anything but absolute M, L, Q, C and Z. Every command that issues a
+ * number reads a whole font, so this knows no more than such a font has.
+ */
 function parsePath(d: string, scale: number): PathCommand[] | undefined {
-  if (d === '') return [];
-  if (/[^MLQCZ\d\s,.+-]/.test(d)) return undefined;
   const path: PathCommand[] = [];
-  const parsed = svgpath(d).iterate(([command, ...values]) => {
-    path.push([command, ...(values as number[]).map((v) => v * scale)] as unknown as PathCommand);
-  });
-  // Where path data is broken, svgpath keeps what stands before that and leaves a sentence here.
-  return 'err' in parsed && parsed.err ? undefined : path;
+  let read = 0;
+  for (const [text, command = '', run = ''] of d.matchAll(COMMAND)) {
+    read += text.length;
+    const numbers = (run.match(NUMBER) ?? []).map((n) => Number(n) * scale);
+    const each = NUMBERS_EACH[command]!;
+    const isFit = each === 0 ? numbers.length === 0 : numbers.length > 0 && numbers.length % each === 0;
+    if (!isFit || (path.length === 0 && command !== 'M')) return undefined;
+    if (each === 0) path.push(['Z']);
+    for (let k = 0; k < numbers.length; k += each)
+      // More points after a move are joined by lines.
+      path.push([
+        k > 0 && command === 'M' ? 'L' : command,
+        ...numbers.slice(k, k + each),
+      ] as unknown as PathCommand);
+  }
+  return read === d.length ? path : undefined;
 }

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { spread } from './rounds.mjs';
 
-const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+const main = fileURLToPath(new URL('../../dist/bin/burin.js', import.meta.url));
 const cpu = new URL('cpu.mjs', import.meta.url).href;
 
 export const title = 'processor time from the start of a command to its end';

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { run } from '../../src/cli/run.js';
 
-export const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+export const main = fileURLToPath(new URL('../../dist/bin/burin.js', import.meta.url));
 
 const NO_KEYS = join(tmpdir(), 'burin-keys-of-nobody');
 

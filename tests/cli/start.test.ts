@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -14,16 +14,29 @@ const bench = join(folder, 'bench');
 const env = { ...process.env, BURIN_KEYS: join(folder, 'keys'), PACKAGES: join(folder, 'packages') };
 const run = (...args: string[]) => execFileSync(process.execPath, args, { env, stdio: 'pipe' });
 
-/** The packages whose modules the command has the program load. */
-function packagesOf(...words: string[]): string[] {
+/** The URLs of the files that the command has the program load. */
+function filesOf(...words: string[]): string[] {
   const list = join(newFolder(), 'loaded');
   execFileSync(process.execPath, ['--import', hook, main, ...words], {
     env: { ...env, PACKAGES: list },
     stdio: 'pipe',
   });
   const urls = readFileSync(list, 'utf8').split('\n');
-  expect(urls.some((url) => url.endsWith('/dist/cli/run.js'))).toBe(true);
-  const names = urls.flatMap((url) => /.*\/node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(url)?.[1] ?? []);
+  expect(urls.some((url) => url.endsWith('/dist/bin/burin.js'))).toBe(true);
+  return urls.filter((url) => url.startsWith('file:'));
+}
+
+/** What a file was made of, by its source map; a file that was not bundled is its own source. */
+function sourcesOf(url: string): string[] {
+  const map = new URL(`${url}.map`);
+  if (!url.includes('/dist/bin/') || !existsSync(map)) return [url];
+  return (JSON.parse(readFileSync(map, 'utf8')) as { sources: string[] }).sources;
+}
+
+function packagesOf(urls: readonly string[]): string[] {
+  const names = urls
+    .flatMap(sourcesOf)
+    .flatMap((name) => /.*\/node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(name)?.[1] ?? []);
   return [...new Set(names)].sort();
 }
 
@@ -42,15 +55,19 @@ describe('a command loads no package before it has work for it', () => {
     ['--version', ['--version'], ['commander']],
     ['--help', ['--help'], ['commander']],
     // The font of the number is read: what it cannot cut is not issued.
-    ['issue', [...ISSUE, '--workshop', bench], [...KEEPING, 'saxes', 'svgpath'].sort()],
+    ['issue', [...ISSUE, '--workshop', bench], [...KEEPING, 'saxes', 'xmlchars'].sort()],
     ['register', ['register', 'nine-lights', '--workshop', bench], KEEPING],
   ])('%s', (_, words, packages) => {
-    expect(packagesOf(...words)).toEqual(packages);
+    expect(packagesOf(filesOf(...words))).toEqual(packages);
   });
 
   test('one that draws is found', () => {
-    expect(packagesOf('fit', 'nine-lights', '--workshop', bench)).toEqual(
+    expect(packagesOf(filesOf('fit', 'nine-lights', '--workshop', bench))).toEqual(
       expect.arrayContaining(['clipper2-ts', 'saxes']),
     );
+  });
+
+  test('a command of the register is read from few files', () => {
+    expect(filesOf(...ISSUE, '--workshop', bench).length).toBeLessThan(100);
   });
 });

@@ -1,3 +1,6 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import svgpath from 'svgpath';
 import { describe, expect, it } from 'vitest';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 
@@ -51,6 +54,54 @@ describe('a stroke font', () => {
     expect(font.kern(one, a)).toBe(-0.1);
     expect(font.kern(a, one)).toBe(0);
     expect(font.kern({ ...a, key: ',' }, a)).toBe(-0.05);
+  });
+});
+
+/** What the library svgpath reads in path data, in absolute commands. */
+function readBySvgpath(d: string): unknown[][] | undefined {
+  const path: unknown[][] = [];
+  const parsed = svgpath(d).iterate((segment) => {
+    path.push([...segment]);
+  });
+  return 'err' in parsed && parsed.err ? undefined : path;
+}
+
+describe('path data is read as svgpath reads it', () => {
+  /** The path of a glyph in a font whose capitals are 1 high. */
+  function readPath(d: string): unknown {
+    const read = strokeFont('own', file(`<glyph unicode="A" d="${d}"/>`, '<font-face cap-height="1"/>'));
+    return read.ok ? read.font.glyph('A', 'tabular')!.path : undefined;
+  }
+
+  it('in every glyph of the fonts that come with burin', () => {
+    let glyphs = 0;
+    for (const name of readdirSync('fonts').filter((one) => one.endsWith('.svg')))
+      for (const [, d] of readFileSync(`fonts/${name}`, 'utf8').matchAll(/<glyph [^>]*\bd="([^"]+)"/g)) {
+        expect(readPath(d!)).toEqual(readBySvgpath(d!));
+        glyphs++;
+      }
+    expect(glyphs).toBeGreaterThan(500);
+  });
+
+  it('whatever the commands, numbers and what parts them', () => {
+    const number = fc.constantFrom('0', '7', '-12', '+3', '.5', '-.25', '10.75', '600.');
+    const word = fc.oneof(number, number, number, fc.constantFrom('M', 'L', 'Q', 'C', 'Z'));
+    const data = fc.array(fc.tuple(word, fc.constantFrom(' ', ',', ' , ')));
+    let whole = 0;
+    fc.assert(
+      fc.property(data, (words) => {
+        const d = `M 1 2 ${words
+          .map((pair) => pair.join(''))
+          .join('')
+          .replace(/,(?=\s*([MLQCZ]|$))/g, ' ')
+          .replace(/([MLQCZ]\s*),/g, '$1 ')}`;
+        const read = readPath(d.trim());
+        expect(read).toEqual(readBySvgpath(d.trim()));
+        if (read) whole++;
+      }),
+      { numRuns: 2000 },
+    );
+    expect(whole).toBeGreaterThan(20);
   });
 });
 
