@@ -17,6 +17,7 @@ export interface EventTable {
   readonly edition: string;
   readonly series: string | null;
   readonly number: number | null;
+  readonly corrects: number | null;
   readonly label: string | null;
   readonly at: string;
   readonly key: string | null;

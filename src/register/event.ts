@@ -34,6 +34,17 @@ const ofNumber = {
   number: z.number().int().min(1).max(99_999),
   label: nonBlankLine(200),
 };
+/** SHA-256, lower-case hex. */
+const hexDigest = z.string().regex(/^[0-9a-f]{64}$/);
+const ofCorrection = {
+  corrects: z
+    .number()
+    .int()
+    .min(0)
+    .max(2_147_483_647)
+    .describe('place in the sequence of an event of this number'),
+  witness: nonBlankLine(120).optional().describe('a second person, where the piece had left the house'),
+};
 const ofPart = { part: id.optional().describe('a part of the piece; every part when left out') };
 
 /** The parts of a piece that carry its number. */
@@ -72,14 +83,41 @@ export const registerEvent = z
     event('recut', { ...ofNumber, ...ofPart }),
     /** The number will never be on any piece. Final. */
     event('void', ofNumber),
+    /** A delivered piece came back to the maker; it is inspected again before it leaves again. */
+    event('returned', ofNumber),
+    /** Nobody knows where the piece is. */
+    event('lost', ofNumber),
+    /** It was taken from where it was. */
+    event('stolen', ofNumber),
+    /** A lost or stolen piece is known to be where it should: in its former state. */
+    event('found', ofNumber),
+    /** A remark of a person. */
+    event('noted', ofNumber),
+    /** What event `corrects` says of the buyer or the day was wrong; both stay to be seen. */
+    event('corrected', {
+      ...ofNumber,
+      ...ofCorrection,
+      to: nonBlankLine(200).optional(),
+      day: day.optional(),
+    }),
+    /** Event `corrects`, the last that changed the state, did not happen: the state before it holds again. */
+    event('retracted', { ...ofNumber, ...ofCorrection }),
+    /** Programs were made, under this digest, for a part (or every part) still to be cut. */
+    event('programmed', { ...ofNumber, ...ofPart, station: id, digest: hexDigest }),
+    /** A certificate was made: the `serial`th of this number. */
+    event('certified', { ...ofNumber, serial: z.number().int().min(1).max(99_999), digest: hexDigest }),
     /** The edition came into the register, under this name and on these terms; once, before anything else of it. */
     event('opened', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
     /** From here on these are its name and terms. */
     event('amended', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
     /** The edition is complete: nothing is issued after. `statement` is the SHA-256, hex, of its statement. */
-    event('closed', { edition: id, statement: z.string().regex(/^[0-9a-f]{64}$/) }),
+    event('closed', { edition: id, statement: hexDigest }),
   ])
-  .refine((e) => (e.key === undefined) === (e.nth === undefined), 'key and nth go together');
+  .refine((e) => (e.key === undefined) === (e.nth === undefined), 'key and nth go together')
+  .refine(
+    (e) => e.type !== 'corrected' || e.to !== undefined || e.day !== undefined,
+    CONDITIONS.nothingCorrected,
+  );
 
 export type RegisterEvent = z.infer<typeof registerEvent>;
 export type EventType = RegisterEvent['type'];

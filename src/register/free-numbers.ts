@@ -1,11 +1,15 @@
 import type { Numbered } from '../edition/labels.js';
-import { refuse } from './messages.js';
+import { type Problem, Refusal } from '../problem.js';
+import { problem, refuse } from './messages.js';
 import type { IssueOrder } from './requests.js';
 import type { AVAILABILITY_EVENTS } from './transitions.js';
 
-/** An event that takes a number, withholds it or releases it. */
+/** An event that takes a number, withholds it or releases it, or retracts one that did. */
 export interface AvailabilityEvent {
+  readonly seq: number;
   readonly number: number;
+  /** The place of what is retracted. */
+  readonly corrects: number | null;
   readonly type: (typeof AVAILABILITY_EVENTS)[number];
 }
 
@@ -16,35 +20,78 @@ export interface AvailabilityEvent {
 export class SeriesAvailability {
   /** Events before this place in the sequence are taken into account. */
   readUpTo = 0;
-  /** Issued or void. */
-  readonly #taken = new Set<number>();
-  readonly #withheld = new Set<number>();
-  /** For each list of planned numbers, how many at its start are all taken. */
+  /** Issued: for good. */
+  readonly #issued = new Set<number>();
+  /** Of numbers not issued: what is void, withheld or released, by its place, so that it can be retracted. */
+  readonly #steps = new Map<number, Map<number, 'void' | 'withheld' | 'released'>>();
+  /** For each list of planned numbers, how many at its start are all issued. */
   readonly #starts = new WeakMap<readonly Numbered[], number>();
 
   add(events: readonly AvailabilityEvent[]): void {
-    for (const { number, type } of events) {
-      if (type === 'withheld') this.#withheld.add(number);
-      else if (type === 'released') this.#withheld.delete(number);
-      else this.#taken.add(number);
+    for (const { seq, number, type, corrects } of events) {
+      if (type === 'issued') {
+        this.#issued.add(number);
+        this.#steps.delete(number);
+      } else if (!this.#issued.has(number)) {
+        const steps = this.#steps.get(number) ?? new Map<number, 'void' | 'withheld' | 'released'>();
+        this.#steps.set(number, steps);
+        // A count may come as a text.
+        if (type === 'retracted') steps.delete(Number(corrects));
+        else steps.set(Number(seq), type);
+      }
     }
+  }
+
+  /** Whether a number is held back from issue, by being withheld or void. */
+  held(number: number): 'void' | 'withheld' | undefined {
+    const last = [...(this.#steps.get(number)?.values() ?? [])].at(-1);
+    return last === 'released' ? undefined : last;
+  }
+
+  issued(number: number): boolean {
+    return this.#issued.has(number);
   }
 
   /** The lowest free planned numbers. Throws a Refusal (exit 3) when there are too few. */
   lowestFree({ edition, series, count }: IssueOrder, planned: readonly Numbered[]): Numbered[] {
     let at = this.#starts.get(planned) ?? 0;
-    while (at < planned.length && this.#taken.has(planned[at]!.number)) at++;
+    while (at < planned.length && this.#issued.has(planned[at]!.number)) at++;
     this.#starts.set(planned, at);
     const free: Numbered[] = [];
     for (; at < planned.length && free.length < count; at++) {
       const { number, label } = planned[at]!;
-      if (!this.#taken.has(number) && !this.#withheld.has(number)) free.push({ series, number, label });
+      if (!this.issued(number) && this.held(number) === undefined) free.push({ series, number, label });
     }
     if (free.length < count) {
       throw refuse('register.too-few-free', whereOf(edition, series), { count, free: free.length });
     }
     return free;
   }
+}
+
+/**
+ * The planned numbers of the labels that are wanted, in the order of the plan. Throws a Refusal (exit 3) with each that
+ * is not planned, or issued or void already.
+ */
+export function chosenNumbers(
+  { edition, series }: IssueOrder,
+  chosen: readonly string[],
+  planned: readonly Numbered[],
+  available: SeriesAvailability,
+): Numbered[] {
+  const wanted = new Set(chosen);
+  const found = planned.filter(({ label }) => wanted.has(label));
+  const where = whereOf(edition, series);
+  const problems: Problem[] = chosen
+    .filter((label) => !found.some((one) => one.label === label))
+    .map((label) => problem('register.chosen-not-planned', where, { label }));
+  for (const { number, label } of found) {
+    if (available.issued(number)) problems.push(problem('register.issued-before', `label ${label}`, {}));
+    else if (available.held(number) === 'void')
+      problems.push(problem('register.number-void', `label ${label}`, {}));
+  }
+  if (problems.length > 0) throw new Refusal(problems);
+  return found.map(({ number, label }) => ({ series, number, label }));
 }
 
 /** Plans split by series. A program that issues one by one passes the same long list each time. */

@@ -5,6 +5,8 @@ import { problem, refuse } from './messages.js';
 import { samePerson } from './person.js';
 import {
   type Condition,
+  FINAL_EVENTS,
+  type NumberEventType,
   type PartState,
   type RefusalCode,
   RULES,
@@ -22,6 +24,8 @@ export type State =
   | 'inspected'
   | 'delivered'
   | 'withheld'
+  | 'lost'
+  | 'stolen'
   | 'scrapped'
   | 'destroyed'
   | 'recut'
@@ -47,6 +51,31 @@ export interface NumberStatus extends Numbered {
   readonly parts: readonly PartStatus[];
   /** Its state before it was withheld, and again once it is released. */
   readonly withheldFrom?: State;
+  /** Its state before it was lost or stolen, and again once it is found. */
+  readonly missingFrom?: State;
+}
+
+/** A step of a life: what happened, and the life before. */
+interface Step {
+  readonly type: NumberEventType;
+  /** Its place in the sequence, where whoever replays knows it. */
+  readonly seq?: number;
+  readonly before: Life;
+}
+
+/** The status of a number with what the rules of later events need to know of its past. */
+export interface Life extends NumberStatus {
+  /** The last step that was not retracted; none of a planned number. */
+  readonly last?: Step;
+  /** Whether a delivery was ever entered, retracted since or not. */
+  readonly left: boolean;
+  /** Certificates made. */
+  readonly certificates: number;
+}
+
+/** What is said of a number outside this module. */
+export function statusOf({ last, left, certificates, ...status }: Life): NumberStatus {
+  return status;
 }
 
 /** A label and a number belong together for good, from the first event that names them. */
@@ -56,23 +85,27 @@ export const numberMismatch = (known: Numbered, asked: Numbered): Refusal =>
     ...{ knownLabel: known.label, knownNumber: known.number, knownSeries: known.series },
   });
 
-/**
- * The status of a number after one more event. Throws a Refusal (exit 3) when the event is not allowed now. A closed
- * edition takes events of its issued numbers only.
- */
+export interface AppliedEvent {
+  /** A closed edition takes events of its issued numbers only. */
+  readonly editionClosed?: boolean;
+  /** Its place in the sequence. Without it a correction is held against the kind of events alone. */
+  readonly seq?: number;
+}
+
+/** The life of a number after one more event. Throws a Refusal (exit 3) when the event is not allowed now. */
 export function applyEvent(
-  before: NumberStatus | undefined,
+  before: Life | undefined,
   event: NumberEvent,
-  editionClosed = false,
-): NumberStatus {
+  { editionClosed = false, seq }: AppliedEvent = {},
+): Life {
   const problems = validate(before, event, editionClosed);
   if (problems.length > 0) throw new Refusal(problems);
-  return transition(before ?? plannedNumber(event), event, before === undefined);
+  return transition(before, event, seq);
 }
 
 /** Why an event is not allowed now: the first rule that refuses it, with a problem for each part concerned. */
 export function validate(
-  before: NumberStatus | undefined,
+  before: Life | undefined,
   event: NumberEvent,
   editionClosed: boolean,
 ): readonly Problem[] {
@@ -88,29 +121,57 @@ export function validate(
   return [];
 }
 
-/** The status that an allowed event leads to. */
-function transition(now: NumberStatus, event: NumberEvent, first: boolean): NumberStatus {
-  const { series, number, label } = now;
-  const { parts: transition, stage } = TRANSITIONS[event.type];
+/** The life that an allowed event leads to. */
+function transition(before: Life | undefined, event: NumberEvent, seq: number | undefined): Life {
+  const now = before ?? plannedNumber(event);
+  const { type } = event;
+  if (type === 'retracted') {
+    const { left, certificates } = now;
+    return { ...now.last!.before, left, certificates };
+  }
+  if (type === 'certified') return { ...now, certificates: event.serial };
+  if (TRANSITIONS[type].trace) return now;
+  const status = stateAfter(now, event);
+  return {
+    ...status,
+    since: before && status.state === now.state ? now.since : (event.on ?? event.at),
+    left: now.left || type === 'delivered',
+    certificates: now.certificates,
+    last: { type, before: now, ...(seq !== undefined && { seq }) },
+  };
+}
+
+function stateAfter(now: Life, event: NumberEvent): NumberStatus {
+  const { series, number, label, since } = now;
+  const { type } = event;
+  const { parts: transition, stage } = TRANSITIONS[type];
+  const to = transition?.to;
   const parts =
-    event.type === 'issued'
+    type === 'issued'
       ? (event.parts ?? [undefined]).map((part) => ({
           ...(part && { part }),
           state: 'blank' as const,
           pieces: 1,
         }))
-      : transition
-        ? now.parts.map((part) => (isNamed(part, event) ? withState(part, transition.to) : part))
+      : to
+        ? now.parts.map((part) => (isNamed(part, event) ? withState(part, to) : part))
         : now.parts;
   const made = stateOfPiece(parts, stage?.to ?? stageOf(now));
-  const state = event.type === 'withheld' || event.type === 'void' ? event.type : made;
+  const withheld = type === 'withheld' || (now.withheldFrom !== undefined && type !== 'released');
+  const missing =
+    type === 'lost' || type === 'stolen' ? type : type === 'found' ? undefined : missingState(now);
+  const held = withheld ? 'withheld' : made;
   return {
-    ...{ series, number, label, state, parts },
-    since: !first && state === now.state ? now.since : (event.on ?? event.at),
+    ...{ series, number, label, parts, since },
+    state: type === 'void' ? 'void' : (missing ?? held),
     pieces: Math.max(0, ...parts.map((part) => part.pieces)),
-    ...(state === 'withheld' && { withheldFrom: made }),
+    ...(type !== 'void' && withheld && { withheldFrom: made }),
+    ...(type !== 'void' && missing && { missingFrom: held }),
   };
 }
+
+const missingState = ({ state }: NumberStatus) =>
+  state === 'lost' || state === 'stolen' ? state : undefined;
 
 const withState = (part: PartStatus, state: PartState): PartStatus => ({
   ...part,
@@ -118,8 +179,9 @@ const withState = (part: PartStatus, state: PartState): PartStatus => ({
   pieces: part.pieces + (state === 'blank' ? 1 : 0),
 });
 
-function plannedNumber({ series, number, label }: Numbered): NumberStatus {
-  return { series, number, label, state: 'planned', since: '', pieces: 0, parts: [] };
+function plannedNumber({ series, number, label }: Numbered): Life {
+  const status = { series, number, label, state: 'planned' as const, since: '', pieces: 0, parts: [] };
+  return { ...status, left: false, certificates: 0 };
 }
 
 const partOf = (event: NumberEvent): string | undefined => ('part' in event ? event.part : undefined);
@@ -127,9 +189,9 @@ const partOf = (event: NumberEvent): string | undefined => ('part' in event ? ev
 const isNamed = (part: PartStatus, event: NumberEvent): boolean =>
   partOf(event) === undefined || part.part === partOf(event);
 
-/** The stage of the piece, withheld or not. */
-function stageOf({ state, withheldFrom }: NumberStatus): Stage {
-  const piece = withheldFrom ?? state;
+/** The stage of the piece, withheld or missing or not. */
+function stageOf({ state, withheldFrom, missingFrom }: NumberStatus): Stage {
+  const piece = withheldFrom ?? missingFrom ?? state;
   return STAGES.find((stage) => stage === piece) ?? 'open';
 }
 
@@ -147,7 +209,7 @@ function stateOfPiece(parts: readonly PartStatus[], stage: Stage): State {
 function problemsOf(
   condition: Condition,
   code: RefusalCode,
-  now: NumberStatus,
+  now: Life,
   event: NumberEvent,
   editionClosed: boolean,
 ): Problem[] {
@@ -163,11 +225,27 @@ function problemsOf(
     case 'not issued':
       return refused(!issued);
     case 'withheld':
-      return refused(now.state === 'withheld');
+      return refused(now.withheldFrom !== undefined);
     case 'not withheld':
-      return refused(now.state !== 'withheld');
+      return refused(now.withheldFrom === undefined);
+    case 'missing':
+      return refused(now.missingFrom !== undefined);
+    case 'not missing':
+      return refused(now.missingFrom === undefined);
     case 'own witness':
-      return refused(event.type === 'destroyed' && samePerson(event.by, event.witness));
+      return refused(
+        'witness' in event && event.witness !== undefined && samePerson(event.by, event.witness),
+      );
+    case 'no such event':
+      return refused(!correctable(now, event));
+    case 'not the last event':
+      return refused(!retractable(now, event));
+    case 'no second person':
+      return refused(
+        'corrects' in event && event.witness === undefined && (now.left || takesBackFinal(now, event)),
+      );
+    case 'wrong serial':
+      return refused(event.type === 'certified' && event.serial !== now.certificates + 1);
     case 'no such part':
       return refused(!now.parts.some((part) => isNamed(part, event)));
     case 'stage':
@@ -176,6 +254,8 @@ function problemsOf(
       return now.parts.flatMap((part) =>
         refused(isNamed(part, event) && condition.in.includes(part.state), part),
       );
+    case 'no part':
+      return refused(!now.parts.some((part) => condition.in.includes(part.state)));
     case 'any part': {
       const found = now.parts.find((part) => condition.in.includes(part.state));
       return refused(found !== undefined, found);
@@ -183,29 +263,67 @@ function problemsOf(
   }
 }
 
+/** The steps of a life that stand, last first. */
+function* stepsOf(life: Life): Generator<Step> {
+  for (let step = life.last; step; step = step.before.last) yield step;
+}
+
+/** Whether what is corrected is a step of this life that says what is to be said otherwise. */
+function correctable(now: Life, event: NumberEvent): boolean {
+  if (event.type !== 'corrected') return false;
+  const { corrects, to } = event;
+  for (const { type, seq } of stepsOf(now)) {
+    if (seq !== undefined && seq !== corrects) continue;
+    if (to === undefined || type === 'delivered') return true;
+  }
+  return false;
+}
+
+/** Whether what is retracted is the last step of this life; a number that was issued stays so. */
+const retractable = ({ last }: Life, event: NumberEvent): boolean =>
+  event.type === 'retracted' &&
+  last !== undefined &&
+  last.type !== 'issued' &&
+  (last.seq === undefined || last.seq === event.corrects);
+
+const takesBackFinal = ({ last }: Life, event: NumberEvent): boolean =>
+  event.type === 'retracted' && FINAL_EVENTS.some((type) => type === last?.type);
+
 /** Stands for the piece as one whole where a part is named. No id of a part has capitals. */
 const WHOLE = 'WHOLE';
 
-function refusalOf(
-  code: RefusalCode,
-  now: NumberStatus,
-  event: NumberEvent,
-  part: PartStatus | undefined,
-): Problem {
+function refusalOf(code: RefusalCode, now: Life, event: NumberEvent, part: PartStatus | undefined): Problem {
   const state = part?.state ?? now.state;
   const where = `label ${event.label}`;
   const blank = now.parts.flatMap((one) => (one.part && one.state === 'blank' ? [one.part] : []));
   switch (code) {
     case 'register.edition-closed':
       return problem(code, where, { edition: event.edition });
+    case 'register.no-such-event':
+    case 'register.not-last-event':
+      return problem(code, where, {
+        event: 'corrects' in event ? event.corrects : 0,
+        // A planned number has no last event, and an issue is for good.
+        last: now.last?.seq ?? 0,
+        type: now.last?.type ?? 'planned',
+      });
+    case 'register.wrong-serial':
+      return problem(code, where, { next: now.certificates + 1 });
     case 'register.number-void':
     case 'register.issued-before':
+    case 'register.no-second-person':
     case 'register.own-witness':
       return problem(code, where, {});
     case 'register.number-withheld':
     case 'register.not-issued':
+    case 'register.nothing-to-miss':
       return problem(code, where, { event: event.type });
+    case 'register.number-missing':
+      return problem(code, where, { state: now.state, event: event.type });
     case 'register.not-withheld':
+    case 'register.not-missing':
+    case 'register.piece-not-delivered':
+    case 'register.not-certifiable':
     case 'register.piece-not-inspected':
     case 'register.too-late-to-withhold':
       return problem(code, where, { state: now.state });
@@ -231,14 +349,20 @@ function refusalOf(
 
 const NONE: readonly string[] = [];
 
+/** An event, and its place in the sequence where that is known. */
+export interface PlacedEvent {
+  readonly seq?: number;
+  readonly event: RegisterEvent;
+}
+
 /**
- * The statuses that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
+ * The lives that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
  * (exit 3) for a sequence that the rules do not allow.
  */
-export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
-  const byLabel = new Map<string, NumberStatus>();
+export function replayLives(events: Iterable<PlacedEvent>): Life[] {
+  const byLabel = new Map<string, Life>();
   let closed = false;
-  for (const event of events) {
+  for (const { event, seq } of events) {
     if (event.type === 'closed') {
       if (closed) throw impossibleHistory(`edition ${event.edition}`, closedBefore(event.edition));
       closed = true;
@@ -248,10 +372,13 @@ export function replay(events: Iterable<RegisterEvent>): NumberStatus[] {
     const before = byLabel.get(event.label);
     const [fault] = validate(before, event, closed);
     if (fault) throw impossibleHistory(`label ${event.label}`, fault);
-    byLabel.set(event.label, transition(before ?? plannedNumber(event), event, before === undefined));
+    byLabel.set(event.label, transition(before, event, seq));
   }
   return [...byLabel.values()];
 }
+
+/** What they come to. */
+export const replay = (events: Iterable<PlacedEvent>): NumberStatus[] => replayLives(events).map(statusOf);
 
 export const closedBefore = (edition: string): Problem =>
   problem('register.closed-before', `edition ${edition}`, {});

@@ -1,6 +1,8 @@
 import { foldName } from '../edition/look-alike.js';
 import { Refusal } from '../problem.js';
+import { standingSteps } from './current-events.js';
 import type { NumberEvent, RegisterEvent } from './event.js';
+import type { PlacedEvent } from './lifecycle.js';
 import { problem } from './messages.js';
 
 /** A moment of the register is UTC, and a person names a day of their own place: from UTC-12 to UTC+14. */
@@ -19,22 +21,41 @@ const earliestDay = ({ on, at }: RegisterEvent): string =>
       ? on
       : dayAt(on, EARLIEST_PLACE_HOURS);
 
+/** The last day on which it can have happened. */
+const latestDay = ({ on, at }: RegisterEvent): string =>
+  on === undefined ? dayAt(at, LATEST_PLACE_HOURS) : on.length === 10 ? on : dayAt(on, LATEST_PLACE_HOURS);
+
 /**
  * What is asked of a new event beside the rules of its number: it happened neither after it was entered nor before what
- * it follows, and its witness is another person, also under another spelling. Registers that have such an event from
- * before stay readable, so this is no rule of the life of a number. Throws a Refusal (exit 3).
+ * it follows, and its witness is another person, also under another spelling. The day of a corrected event also comes
+ * before what followed it. Registers that have such an event from before stay readable, so this is no rule of the life
+ * of a number. Throws a Refusal (exit 3).
  */
-export function checkOccurrence(event: NumberEvent, before: readonly RegisterEvent[]): void {
+export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent[]): void {
   const where = `label ${event.label}`;
-  if (event.type === 'destroyed' && foldName(event.by) === foldName(event.witness))
+  if ('witness' in event && event.witness !== undefined && foldName(event.by) === foldName(event.witness))
     throw new Refusal([problem('register.own-witness', where, {})]);
-  if (event.on === undefined) return;
-  const day = event.on.slice(0, 10);
+  const steps = standingSteps(before);
+  checkDay(event.on, event, steps.at(-1)?.event);
+  if (event.type !== 'corrected' || event.day === undefined) return;
+  const at = steps.findIndex(({ seq }) => seq === event.corrects);
+  checkDay(event.day, event, steps[at - 1]?.event);
+  const day = event.day.slice(0, 10);
+  const next = steps[at + 1]?.event;
+  if (next && day > latestDay(next)) {
+    const values = { day, event: next.type, latest: latestDay(next) };
+    throw new Refusal([problem('register.day-too-late', where, values)]);
+  }
+}
+
+function checkDay(on: string | undefined, event: NumberEvent, last: RegisterEvent | undefined): void {
+  if (on === undefined) return;
+  const where = `label ${event.label}`;
+  const day = on.slice(0, 10);
   if (day > dayAt(event.at, LATEST_PLACE_HOURS))
     throw new Refusal([problem('register.day-to-come', where, { day })]);
-  const last = before.at(-1);
-  if (last && day < earliestDay(last))
-    throw new Refusal([
-      problem('register.day-too-early', where, { day, event: last.type, earliest: earliestDay(last) }),
-    ]);
+  if (last && day < earliestDay(last)) {
+    const values = { day, event: last.type, earliest: earliestDay(last) };
+    throw new Refusal([problem('register.day-too-early', where, values)]);
+  }
 }

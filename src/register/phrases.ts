@@ -15,6 +15,7 @@ export const faults = definePhrases(', ', {
   'register.fault-blank': '{name} must not be blank',
   'register.fault-half-character': '{name} must be whole characters',
   'register.fault-part-twice': '{name} must name each part once',
+  'register.fault-nothing-corrected': 'neither a buyer nor a day is given',
   'register.fault-form': '{name} is not well formed',
 });
 
@@ -23,4 +24,5 @@ export const CONDITIONS = {
   blank: 'register.fault-blank',
   halfCharacter: 'register.fault-half-character',
   partTwice: 'register.fault-part-twice',
+  nothingCorrected: 'register.fault-nothing-corrected',
 } as const;

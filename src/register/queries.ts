@@ -120,7 +120,7 @@ export function prepareQueries(db: Kysely<Tables>) {
   );
   const ofSeries = prepareQuery<{ edition: string; series: string }, AvailabilityEvent>(db, (q, value) =>
     availability(
-      halves(q, ['seq', 'number', 'type'], (e) =>
+      halves(q, ['seq', 'number', 'type', 'corrects'], (e) =>
         e.and([
           e('edition', '=', value('edition')),
           e('series', '=', value('series')),
@@ -135,7 +135,7 @@ export function prepareQueries(db: Kysely<Tables>) {
       availability(
         q
           .selectFrom('event')
-          .select(['number', 'type'])
+          .select(['seq', 'number', 'type', 'corrects'])
           .where('seq', '>=', value('since'))
           .where('edition', '=', value('edition'))
           .where('series', '=', value('series'))
@@ -235,7 +235,7 @@ function prepareInsert(db: Kysely<Tables>, size: number) {
 }
 
 /** Issues and all other events apart, each half with an index of its own; together every event that qualifies. */
-function halves<C extends 'seq' | 'body' | 'leaf' | 'series' | 'number' | 'label' | 'type'>(
+function halves<C extends 'seq' | 'body' | 'leaf' | 'series' | 'number' | 'label' | 'type' | 'corrects'>(
   db: Kysely<Tables>,
   columns: readonly C[],
   which: (e: ExpressionBuilder<Tables, 'event'>) => ReturnType<ExpressionBuilder<Tables, 'event'>['and']>,
@@ -251,8 +251,9 @@ type Selected<R> = SelectQueryBuilder<Tables, 'event', R>;
 const numbered = (query: Selected<{ series: string | null; number: number | null; label: string | null }>) =>
   query as unknown as Compilable<Numbered>;
 
-const availability = (query: Selected<{ number: number | null; type: string }>) =>
-  query as unknown as Compilable<AvailabilityEvent>;
+const availability = (
+  query: Selected<{ seq: number; number: number | null; type: string; corrects: number | null }>,
+) => query as unknown as Compilable<AvailabilityEvent>;
 
 /**
  * In a damaged file a value may be of another kind than its column. It is then read as one that no event has, so that

@@ -21,6 +21,8 @@ export interface IssueRequest extends OnTerms {
   /** What the edition document plans, ascending in each series; other series may be among it. Not changed later. */
   readonly planned: readonly Numbered[];
   readonly count: number;
+  /** Labels that are wanted, in place of the next free ones: `count` of them. A withheld one is released for it. */
+  readonly chosen?: readonly string[];
   /** The parts of the piece that carry its number, by id; the piece is complete only when all do. */
   readonly parts?: readonly string[];
   readonly by: string;
@@ -77,6 +79,8 @@ export interface Register {
   issue(request: IssueRequest): Promise<Numbered[]>;
   /** Enters one event of one number and gives the status it leads to. */
   record(request: RecordRequest): Promise<NumberStatus>;
+  /** Enters an event of each of many numbers of one edition in one transaction: all of them or none. */
+  recordAll(requests: readonly ManyRequest[], options: ManyOptions): Promise<NumberStatus[]>;
   /** Closes an edition: nothing is issued in it after. */
   closeEdition(request: CloseRequest): Promise<void>;
   /** Enters many events of an older register in one transaction: all of them or none. */
@@ -126,6 +130,14 @@ export const RETRY_FOR_MS = 30_000;
 /** What may be recorded of a number, besides its issue. */
 export type Recordable = Exclude<NumberEvent['type'], 'issued'>;
 
+/** One of many events that are entered together. */
+export type ManyRequest = Omit<RecordRequest, 'key' | 'terms'>;
+
+export interface ManyOptions extends OnTerms {
+  /** Asking again with the same key gives the same answer. */
+  readonly key?: string;
+}
+
 /** Asks to enter one event of one number. The number is given in full, so that nothing is guessed. */
 export interface RecordRequest extends Numbered, OnTerms {
   readonly edition: string;
@@ -135,10 +147,20 @@ export interface RecordRequest extends Numbered, OnTerms {
   /** When it happened, where that is not now. */
   readonly on?: string;
   readonly part?: string;
-  /** For `destroyed`: who saw it, not the one who records it. */
+  /** For `destroyed`, and where a correction needs one: who saw or confirms it, not the one who records it. */
   readonly witness?: string;
-  /** For `delivered`. */
+  /** For `delivered`, and where it is corrected. */
   readonly to?: string;
+  /** For `corrected` and `retracted`: the place in the sequence of the event that was wrong. */
+  readonly corrects?: number;
+  /** For `corrected`: the day on which it happened in truth. */
+  readonly day?: string;
+  /** For `programmed`. */
+  readonly station?: string;
+  /** For `programmed` and `certified`: SHA-256, hex. */
+  readonly digest?: string;
+  /** For `certified`: 1 for the first certificate of a number. */
+  readonly serial?: number;
   readonly key?: string;
 }
 

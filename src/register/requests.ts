@@ -25,6 +25,8 @@ import { nonBlankLine } from './scalar.js';
 import type { NamedTerms } from './terms/schema.js';
 
 export const WHY_ISSUED = 'next free number';
+export const WHY_CHOSEN = 'chosen number';
+export const WHY_RESERVED = 'issued as reserved';
 
 const issueRequest = z.object({
   edition: id,
@@ -32,17 +34,22 @@ const issueRequest = z.object({
   count: z.number().int().min(1).max(99_999),
   parts: partIds.optional(),
   by: nonBlankLine(120),
-  why: nonBlankLine(200).default(WHY_ISSUED),
+  why: nonBlankLine(200).optional(),
+  chosen: z.array(nonBlankLine(200)).min(1).optional(),
   key: nonBlankLine(200).optional(),
 });
 
 /** A request for numbers that was found to be well formed. */
-export type IssueOrder = z.infer<typeof issueRequest> & Pick<IssueRequest, 'planned' | 'terms'>;
+export type IssueOrder = z.infer<typeof issueRequest> &
+  Pick<IssueRequest, 'planned' | 'terms'> & { readonly why: string };
 
 /** Throws a Refusal (exit 2) with every fault of the request. */
 export function readIssueRequest(request: IssueRequest): IssueOrder {
   const read = issueRequest.safeParse(request);
-  if (read.success) return { ...read.data, planned: request.planned, terms: request.terms };
+  if (read.success) {
+    const { why = read.data.chosen ? WHY_CHOSEN : WHY_ISSUED } = read.data;
+    return { ...read.data, why, planned: request.planned, terms: request.terms };
+  }
   throw new Refusal(
     read.error.issues.map((issue) =>
       problem('register.malformed-request', `issue: ${issue.path.join('.')}`, {
@@ -76,10 +83,19 @@ const WHY: { readonly [T in Recordable | 'issued' | 'opened' | 'closed']: string
   destroyed: 'spoiled and destroyed',
   recut: 'second piece for a destroyed one',
   void: 'not to be used',
+  returned: 'the piece came back',
+  lost: 'nobody knows where the piece is',
+  stolen: 'the piece was taken',
+  found: 'the piece is where it should be',
+  noted: 'a remark',
+  corrected: 'wrongly entered',
+  retracted: 'wrongly entered: it did not happen',
+  programmed: 'programs were made',
+  certified: 'a certificate was made',
   closed: 'the edition is complete',
 };
 
-const keyMembers = (key: string | undefined) => (key === undefined ? {} : { key, nth: 1 });
+const keyMembers = (key: string | undefined, nth = 1) => (key === undefined ? {} : { key, nth });
 
 /** A member that is undefined was not given. */
 const withoutUndefined = (members: object): object =>
@@ -89,7 +105,11 @@ const withoutUndefined = (members: object): object =>
  * The event a request asks for, as of a moment; the register sets the final moment and the salt when it enters it.
  * Throws a Refusal (exit 2) when the request is not well formed.
  */
-export function toEvent(request: Omit<RecordRequest, 'terms'> | PastEvent, now: Date): NumberEvent {
+export function toEvent(
+  request: Omit<RecordRequest, 'terms'> | PastEvent,
+  now: Date,
+  nth?: number,
+): NumberEvent {
   const { event: type, why = WHY[request.event], ...rest } = request;
   const { key, ...own } = 'key' in rest ? rest : { ...rest, key: undefined };
   const where = `label ${request.label}`;
@@ -97,7 +117,7 @@ export function toEvent(request: Omit<RecordRequest, 'terms'> | PastEvent, now: 
     throw refuse('register.no-witness', where, {});
   }
   const read = readEvent(
-    withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyMembers(key) }),
+    withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyMembers(key, nth) }),
     where,
   );
   if (!isOfNumber(read)) throw new TypeError('no request of a number is of an edition as a whole');
@@ -160,7 +180,10 @@ export function repeatedIssue(order: IssueOrder, key: string, events: readonly R
       event.by === order.by &&
       event.why === order.why,
   );
-  if (events.length !== order.count || same.length !== events.length) {
+  // A reserved number is released by the same request.
+  const others = events.filter(({ type }) => type !== 'issued' && type !== 'released');
+  const chosen = order.chosen?.every((label) => same.some((event) => event.label === label)) ?? true;
+  if (same.length !== order.count || others.length > 0 || !chosen) {
     throw keyReused(`edition ${order.edition}: series ${order.series}`, key);
   }
   return same.map(({ series, number, label }) => ({ series, number, label }));

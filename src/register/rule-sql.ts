@@ -2,6 +2,7 @@ import { EVENT_MEMBERS } from './event.js';
 import {
   type Condition,
   eventsTo,
+  MISSING_EVENTS,
   NUMBER_EVENTS,
   type NumberEventType,
   type PartState,
@@ -11,7 +12,10 @@ import {
   TRANSITIONS,
 } from './transitions.js';
 
-/** How a store asks of the events before a new one, called NEW. Each gives an SQL condition unless it says otherwise. */
+/**
+ * How a store asks of the events before a new one, called NEW. Each gives an SQL condition unless it says otherwise. Of
+ * events that change a state only those that stand are asked: what was retracted did not happen.
+ */
 export interface SqlFacts {
   readonly closed: string;
   readonly issued: string;
@@ -26,6 +30,13 @@ export interface SqlFacts {
   anyPart(lastEvents: readonly NumberEventType[]): string;
   /** The same of the parts that the event names, all of them when it names none. */
   namedPart(lastEvents: readonly NumberEventType[]): string;
+  /** Whether what NEW corrects is no step of this number that stands, or does not say what NEW says otherwise. */
+  readonly noSuchEvent: string;
+  /** Whether what NEW corrects is not the last step of this number that stands, or is an issue. */
+  readonly notLastEvent: string;
+  /** Whether NEW has no witness, and the piece was ever delivered, or a final event is retracted. */
+  readonly noSecondPerson: string;
+  readonly wrongSerial: string;
   /** Whether the event names a part that the piece does not have. */
   readonly noSuchPart: string;
 }
@@ -69,8 +80,22 @@ function conditionSql(condition: Condition, facts: SqlFacts): string {
       return facts.lastOf(HOLDS, ['withheld'], false);
     case 'not withheld':
       return facts.lastOf(HOLDS, ['released'], true);
+    case 'missing':
+      return facts.lastOf(MISSING_EVENTS, ['lost', 'stolen'], false);
+    case 'not missing':
+      return facts.lastOf(MISSING_EVENTS, ['found'], true);
     case 'own witness':
       return facts.ownWitness;
+    case 'no such event':
+      return facts.noSuchEvent;
+    case 'not the last event':
+      return facts.notLastEvent;
+    case 'no second person':
+      return facts.noSecondPerson;
+    case 'wrong serial':
+      return facts.wrongSerial;
+    case 'no part':
+      return `NOT ${facts.anyPart(condition.in.flatMap(lastEvents))}`;
     case 'no such part':
       return facts.noSuchPart;
     case 'named part':

@@ -2,14 +2,18 @@ import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
 import type { Connection, Database } from './database.js';
 import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
-import { PlansBySeries, SeriesAvailability } from './free-numbers.js';
+import { chosenNumbers, PlansBySeries, SeriesAvailability } from './free-numbers.js';
 import {
   applyEvent,
   closedBefore,
+  type Life,
   type NumberStatus,
   numberMismatch,
+  type PlacedEvent,
   replay,
+  replayLives,
   type State,
+  statusOf,
 } from './lifecycle.js';
 import { refuse } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
@@ -20,6 +24,8 @@ import type {
   CloseRequest,
   ImportOptions,
   IssueRequest,
+  ManyOptions,
+  ManyRequest,
   PastEvent,
   RawEvent,
   RecordedTerms,
@@ -42,6 +48,7 @@ import {
   toClosingEvent,
   toEvent,
   toOpeningEvent,
+  WHY_RESERVED,
 } from './requests.js';
 import { differencesOf, type TermsDifference } from './terms/difference.js';
 import { checkOnTerms } from './terms/hold.js';
@@ -108,7 +115,18 @@ export class RegisterStore implements Register {
 
   async record({ terms, ...request }: RecordRequest): Promise<NumberStatus> {
     const event = toEvent(request, this.#now());
-    return this.#write(event.key !== undefined, (writing) => this.#record(writing, event, terms));
+    const [status] = await this.#write(event.key !== undefined, (writing) =>
+      this.#record(writing, [event], terms),
+    );
+    return status!;
+  }
+
+  async recordAll(
+    requests: readonly ManyRequest[],
+    { key, terms }: ManyOptions = {},
+  ): Promise<NumberStatus[]> {
+    const events = requests.map((one, i) => toEvent({ ...one, key }, this.#now(), i + 1));
+    return this.#write(key !== undefined, (writing) => this.#record(writing, events, terms));
   }
 
   async closeEdition({ terms, asOf, ...request }: CloseRequest): Promise<void> {
@@ -140,12 +158,12 @@ export class RegisterStore implements Register {
 
   async statuses(edition: string): Promise<NumberStatus[]> {
     const events = await this.#read((on) => this.#queries.ofEdition(on, edition), []);
-    return replay(events.map(({ event }) => event));
+    return replay(events);
   }
 
   async stateOf(edition: string, label: string): Promise<State | undefined> {
     const events = await this.history(edition, label);
-    return replay(events.map(({ event }) => event))[0]?.state;
+    return replay(events)[0]?.state;
   }
 
   async isClosed(edition: string): Promise<boolean> {
@@ -225,36 +243,73 @@ export class RegisterStore implements Register {
     available.add(await this.#queries.availability(on, edition, series, available.readUpTo));
     // Not beyond what is committed: the events about to be written may yet be rolled back.
     available.readUpTo = end.committed;
-    const free = available.lowestFree(order, planned);
+    const free = order.chosen
+      ? chosenNumbers(order, order.chosen, planned, available)
+      : available.lowestFree(order, planned);
     if (terms) checkOnTerms(edition, terms.terms, free);
+    const events = free.flatMap(({ number, label }) => {
+      const common = { edition, series, number, label, by, at: end.at };
+      const reserved = available.held(number) === 'withheld';
+      return [
+        ...(reserved ? [{ type: 'released' as const, ...common, why: WHY_RESERVED }] : []),
+        { type: 'issued' as const, ...common, why, ...(parts && { parts: [...parts] }) },
+      ];
+    });
     await this.#append(
       writing,
       end.seq,
-      free.map(({ number, label }, i) => ({
-        ...{ type: 'issued' as const, edition, series, number, label, by, at: end.at, why },
-        ...(parts && { parts: [...parts] }),
-        ...(key !== undefined && { key, nth: i + 1 }),
-      })),
+      events.map((event, i) => ({ ...event, ...(key !== undefined && { key, nth: i + 1 }) })),
     );
     return free;
   }
 
-  async #record(writing: Writing, event: NumberEvent, terms: NamedTerms | undefined): Promise<NumberStatus> {
-    const earlier = await this.#sameRequest(writing.on, event, `label ${event.label}`);
-    // The answer given then, whatever came after.
-    if (earlier) return (await this.#status(writing.on, event, earlier.seq))!;
-    await this.#checkKnown(writing.on, event);
-    const { seq, at } = await this.#endOnTerms(writing, event.edition, terms, event.by);
-    if (terms) checkOnTerms(event.edition, terms.terms, [event]);
-    const entered = { ...event, at };
-    const closed = await this.#queries.isClosed(writing.on, event.edition);
-    const before = (await this.#queries.ofLabel(writing.on, event.edition, event.label)).map(
-      (one) => one.event,
-    );
-    const status = applyEvent(replay(before)[0], entered, closed);
-    checkOccurrence(entered, before);
-    await this.#append(writing, seq, [entered]);
-    return status;
+  /** Events of one edition, each held against what the ones before it lead to. */
+  async #record(
+    writing: Writing,
+    events: readonly NumberEvent[],
+    terms: NamedTerms | undefined,
+  ): Promise<NumberStatus[]> {
+    const { on } = writing;
+    const [first] = events;
+    if (!first) return [];
+    const { edition } = first;
+    if (events.some((event) => event.edition !== edition))
+      throw new TypeError('events that are entered together are of one edition');
+    const repeated = await this.#repeatedRecord(on, events);
+    if (repeated) return repeated;
+    for (const event of events) await this.#checkKnown(on, event);
+    const end = await this.#endOnTerms(writing, edition, terms, first.by);
+    if (terms) checkOnTerms(edition, terms.terms, events);
+    const editionClosed = await this.#queries.isClosed(on, edition);
+    const entered = events.map((event) => ({ ...event, at: end.at }));
+    const before = new Map<string, PlacedEvent[]>();
+    const lifecycles = new Map<string, Life>();
+    for (const [i, event] of entered.entries()) {
+      const { label } = event;
+      const history = before.get(label) ?? [...(await this.#queries.ofLabel(on, edition, label))];
+      const seq = end.seq + i;
+      const life = lifecycles.get(label) ?? replayLives(history)[0];
+      lifecycles.set(label, applyEvent(life, event, { editionClosed, seq }));
+      checkOccurrence(event, history);
+      before.set(label, [...history, { event, seq }]);
+    }
+    await this.#append(writing, end.seq, entered);
+    return entered.map(({ label }) => statusOf(lifecycles.get(label)!));
+  }
+
+  /** The answer given to the same request before, whatever came after; undefined where it is new. */
+  async #repeatedRecord(on: Connection, events: readonly NumberEvent[]): Promise<NumberStatus[] | undefined> {
+    const [{ key, label }] = events as [NumberEvent];
+    if (key === undefined) return undefined;
+    const earlier = await this.#queries.ofKey(on, key);
+    if (earlier.length === 0) return undefined;
+    const same =
+      earlier.length === events.length && earlier.every((one, i) => sameRequest(one.event, events[i]!));
+    if (!same) throw keyReused(`label ${label}`, key);
+    const last = earlier.at(-1)!.seq;
+    const statuses: NumberStatus[] = [];
+    for (const event of events) statuses.push(statusOf((await this.#life(on, event, last))!));
+    return statuses;
   }
 
   async #closeEdition(
@@ -314,7 +369,7 @@ export class RegisterStore implements Register {
       throw new TypeError('terms are of one edition');
     const { seq, at } = await this.#endOnTerms(writing, first.edition, terms, first.by);
     if (terms) checkOnTerms(first.edition, terms.terms, events);
-    const current = new Map<string, NumberStatus>();
+    const current = new Map<string, Life>();
     const byNumber = new Map<string, Numbered>();
     const closed = new Map<string, boolean>();
     for (const [i, event] of events.entries()) {
@@ -322,11 +377,12 @@ export class RegisterStore implements Register {
       try {
         const name = `${edition} ${label}`;
         if (!closed.has(edition)) closed.set(edition, await this.#queries.isClosed(on, edition));
-        const before = current.get(name) ?? (await this.#status(on, event));
+        const before = current.get(name) ?? (await this.#life(on, event));
         const known = byNumber.get(`${edition}/${series}/${number}`);
         if (known && known.label !== label) throw numberMismatch(known, event);
         if (!before) await this.#checkKnown(on, event);
-        current.set(name, applyEvent(before, { ...event, at }, closed.get(edition)));
+        const applied = { editionClosed: closed.get(edition) ?? false, seq: seq + i };
+        current.set(name, applyEvent(before, { ...event, at }, applied));
         checkOccurrence({ ...event, at }, []);
         byNumber.set(`${edition}/${series}/${number}`, event);
       } catch (error) {
@@ -379,13 +435,13 @@ export class RegisterStore implements Register {
     return earlier;
   }
 
-  async #status(
+  async #life(
     on: Connection,
     { edition, label }: NumberEvent,
     upTo = Number.POSITIVE_INFINITY,
-  ): Promise<NumberStatus | undefined> {
+  ): Promise<Life | undefined> {
     const events = (await this.#queries.ofLabel(on, edition, label)).filter(({ seq }) => seq <= upTo);
-    return replay(events.map(({ event }) => event))[0];
+    return replayLives(events)[0];
   }
 
   async #checkKnown(on: Connection, event: NumberEvent): Promise<void> {

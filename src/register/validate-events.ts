@@ -1,5 +1,5 @@
 import { fromLeaf, isOfNumber } from './event.js';
-import { applyEvent, type NumberStatus } from './lifecycle.js';
+import { applyEvent, type Life } from './lifecycle.js';
 import { refuse } from './messages.js';
 import type { RawEvent } from './register.js';
 
@@ -8,7 +8,7 @@ import type { RawEvent } from './register.js';
  * allowed by the rules for its number. Throws a Refusal (exit 3) at the first that is not.
  */
 export async function* validateEvents(events: AsyncIterable<RawEvent>): AsyncGenerator<RawEvent> {
-  const statuses = new Map<string, NumberStatus>();
+  const statuses = new Map<string, Life>();
   const closed = new Set<string>();
   let size = 0;
   for await (const { seq, body, leaf } of events) {
@@ -19,7 +19,10 @@ export async function* validateEvents(events: AsyncIterable<RawEvent>): AsyncGen
     if (event.type === 'closed') closed.add(event.edition);
     else if (isOfNumber(event)) {
       const name = `${event.edition} ${event.label}`;
-      statuses.set(name, applyEvent(statuses.get(name), event, closed.has(event.edition)));
+      statuses.set(
+        name,
+        applyEvent(statuses.get(name), event, { editionClosed: closed.has(event.edition), seq }),
+      );
     }
     yield { seq, body, leaf };
   }

@@ -77,7 +77,7 @@ describe('the state of a number', () => {
   test('is what its events come to', () => {
     const once = { since: event.at, pieces: 1, parts: [{ state: 'blank', pieces: 1 }] };
     const other = { ...event, number: 13, label: '13/90' };
-    expect(replay([event, other])).toEqual([
+    expect(replay([{ event }, { event: other }])).toEqual([
       { series: 'main', number: 12, label: '12/90', state: 'issued', ...once },
       { series: 'main', number: 13, label: '13/90', state: 'issued', ...once },
     ]);
@@ -85,6 +85,6 @@ describe('the state of a number', () => {
   });
 
   test('cannot be issued twice', () => {
-    expect(() => replay([event, event])).toThrow('label 12/90: register.impossible-history');
+    expect(() => replay([{ event }, { event }])).toThrow('label 12/90: register.impossible-history');
   });
 });

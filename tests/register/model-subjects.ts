@@ -5,7 +5,7 @@ import type { Recordable, Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
 import { NOON } from './ask.js';
 import { codeIn } from './by-hand.js';
-import { type Codes, type Command, SERIES, type Shelf, type Subject } from './model.js';
+import { type Codes, type Placed, SERIES, type Shelf, type Subject } from './model.js';
 
 export const EDITION = 'three';
 export const STATEMENT = '3a'.repeat(32);
@@ -15,16 +15,26 @@ export const THREES = plannedNumbers(
   editionOf({ id: 'main', to: 3, total }, { id: 'proofs', to: 3, total, before: 'P' }),
 );
 
+/** A day on which everything may have happened. */
+const DAY = NOON.toISOString().slice(0, 10);
+
 const partsOf = (series: string): string[] | undefined => (series === 'main' ? [...SERIES.main] : undefined);
 
 export const describeStatus = ({ label, state, parts }: NumberStatus): string =>
   `${label} ${state}: ${parts.map((p) => `${p.part ?? ''} ${p.state} ${p.pieces}`).join(', ')}`;
 
 /** What the event of a command says besides who, when and why. */
-export const membersOf = (type: EventType, { series, number, label }: Shelf, { part, witness }: Command) => ({
+export const membersOf = (type: EventType, { series, number, label }: Shelf, command: Placed) => ({
   ...{ edition: EDITION, series, number, label },
-  ...(['engraved', 'scrapped', 'destroyed', 'recut'].includes(type) && { part }),
-  ...(type === 'destroyed' && { witness }),
+  ...(['engraved', 'scrapped', 'destroyed', 'recut', 'programmed'].includes(type) && { part: command.part }),
+  ...(type === 'destroyed' && { witness: command.witness }),
+  ...(['corrected', 'retracted'].includes(type) && {
+    corrects: command.corrects,
+    ...(command.confirmed && { witness: command.witness }),
+  }),
+  ...(type === 'corrected' && (command.what === 'buyer' ? { to: 'C. Lark' } : { day: DAY })),
+  ...(type === 'programmed' && { station: 'bench-two', digest: STATEMENT }),
+  ...(type === 'certified' && { serial: command.serial, digest: STATEMENT }),
   ...(type === 'issued' && { parts: partsOf(series) }),
 });
 
@@ -90,7 +100,11 @@ export function throughTables(register: Register, tables: Tables): Subject {
       // Nothing here picks a number: the first that the triggers let pass must be the one the model picks.
       for (const shelf of THREES.filter((one) => one.series === series)) {
         try {
-          await put({ type: 'issued', by: command.by, ...membersOf('issued', shelf as never, command) });
+          await put({
+            type: 'issued',
+            by: command.by,
+            ...membersOf('issued', shelf as never, command as Placed),
+          });
           done.set(key, shelf.label);
           return shelf.label;
         } catch (error) {
@@ -128,6 +142,14 @@ export const CODES: Codes = {
   'left or spoilt': ['register.too-late-to-withhold'],
   'not withheld': ['register.not-withheld'],
   'still borne': ['register.number-on-piece'],
+  missing: ['register.number-missing'],
+  'not missing': ['register.not-missing'],
+  'nothing to miss': ['register.nothing-to-miss'],
+  'not delivered': ['register.piece-not-delivered'],
+  'no such event': ['register.no-such-event'],
+  'not the last': ['register.not-last-event'],
+  'nobody confirms': ['register.no-second-person'],
+  'no paper yet': ['register.not-certifiable'],
 };
 
 /** On PostgreSQL a unique index refuses a second issue before the triggers look at what else is against it. */
@@ -145,5 +167,9 @@ export const EVERYWHERE = [
   ...['withheld: withheld', 'withheld: left or spoilt', 'withheld: closed', 'released: done'],
   ...['released: not withheld', 'scrapped: done', 'scrapped: scrapped before', 'destroyed: done'],
   ...['destroyed: not scrapped', 'destroyed: same person', 'recut: done', 'recut: not destroyed'],
+  ...['returned: done', 'returned: not delivered', 'lost: done', 'lost: nothing to miss', 'found: done'],
+  ...['found: not missing', 'noted: done', 'corrected: done', 'corrected: no such event', 'retracted: done'],
+  ...['retracted: not the last', 'retracted: nobody confirms', 'programmed: done', 'programmed: not blank'],
+  ...['certified: done', 'certified: no paper yet', 'delivered: missing', 'stolen: done'],
   ...['void: done', 'void: still borne', 'void: void', 'closed: done', 'closed: closed'],
 ];

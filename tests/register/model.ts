@@ -18,7 +18,24 @@ export interface Shelf {
   never: boolean;
   looked: boolean;
   left: boolean;
-  readonly pieces: Map<string, ('blank' | 'cut' | 'spoilt' | 'gone')[]>;
+  missing: 'lost' | 'stolen' | undefined;
+  /** Whether it was ever out of the house, as far as was ever said. */
+  everLeft: boolean;
+  papers: number;
+  /** What happened, each with its place among all events and the shelf as it was before. */
+  readonly past: { type: EventType; place: number; before: string }[];
+  pieces: Map<string, ('blank' | 'cut' | 'spoilt' | 'gone')[]>;
+}
+
+/** What taking an event back brings back. */
+const remember = ({ issued, kept, never, looked, left, missing, pieces }: Shelf): string =>
+  JSON.stringify({ issued, kept, never, looked, left, missing, pieces: [...pieces] });
+
+function bringBack(shelf: Shelf, before: string): void {
+  const { pieces, ...rest } = JSON.parse(before) as Omit<Shelf, 'pieces'> & {
+    pieces: [string, ('blank' | 'cut' | 'spoilt' | 'gone')[]][];
+  };
+  Object.assign(shelf, { ...rest, missing: rest.missing, pieces: new Map(pieces) });
 }
 
 const WHOLE = '';
@@ -33,6 +50,12 @@ export interface Command {
   readonly part: string | undefined;
   readonly by: 'A. Moss' | 'B. Fern';
   readonly witness: 'A. Moss' | 'B. Fern' | 'a. moss';
+  /** Whether a correction has a witness; a destruction always has. */
+  readonly confirmed: boolean;
+  /** Of which event of the number a correction is, from the last; one of another number's where it has no such. */
+  readonly back: number;
+  /** What is corrected. */
+  readonly what: 'buyer' | 'day';
 }
 
 const weighted: [number, Command['type']][] = [
@@ -47,6 +70,15 @@ const weighted: [number, Command['type']][] = [
   [12, 'destroyed'],
   [10, 'recut'],
   [3, 'void'],
+  [6, 'returned'],
+  [2, 'lost'],
+  [1, 'stolen'],
+  [6, 'found'],
+  [1, 'noted'],
+  [4, 'corrected'],
+  [8, 'retracted'],
+  [3, 'programmed'],
+  [5, 'certified'],
   [3, 'again'],
   [1, 'closed'],
 ];
@@ -64,6 +96,9 @@ export const command: fc.Arbitrary<Command> = fc.record({
     { weight: 4, arbitrary: fc.constantFrom('A. Moss' as const, 'B. Fern' as const) },
     { weight: 1, arbitrary: fc.constant('a. moss' as const) },
   ),
+  confirmed: fc.boolean(),
+  back: fc.oneof({ weight: 5, arbitrary: fc.constant(0) }, { weight: 2, arbitrary: fc.nat({ max: 3 }) }),
+  what: fc.constantFrom('buyer' as const, 'day' as const),
 });
 
 /** Why a command is refused, by a name of the model's own. */
@@ -84,7 +119,19 @@ export type Reason =
   | 'not inspected'
   | 'left or spoilt'
   | 'not withheld'
-  | 'still borne';
+  | 'still borne'
+  | 'missing'
+  | 'not missing'
+  | 'nothing to miss'
+  | 'not delivered'
+  | 'no such event'
+  | 'not the last'
+  | 'nobody confirms'
+  | 'no paper yet';
+
+const CORRECTIONS: readonly string[] = ['corrected', 'retracted'];
+/** What leaves the shelf as it is. */
+const REMARKS: readonly string[] = ['noted', 'corrected', 'programmed', 'certified'];
 
 export class Model {
   readonly shelves: Shelf[] = [];
@@ -99,6 +146,7 @@ export class Model {
         this.shelves.push({
           ...{ series, number, label: `${series === 'main' ? '' : 'P'}${number}/3`, parts: SERIES[series] },
           ...{ issued: false, kept: false, never: false, looked: false, left: false, pieces: new Map() },
+          ...{ missing: undefined, everLeft: false, papers: 0, past: [] },
         });
       }
     }
@@ -109,16 +157,29 @@ export class Model {
     return this.shelves.find((s) => s.series === series && !s.issued && !s.kept && !s.never);
   }
 
+  /** The place of the event that a correction is of. */
+  target({ past }: Shelf, { back }: Command): number {
+    return past.at(-1 - back)?.place ?? this.events + 7;
+  }
+
   /** Does it, or says why not and changes nothing. */
-  apply(type: EventType, shelf: Shelf, { part, by, witness }: Command): Reason | undefined {
-    const reason = this.#hindrance(type, shelf, part, by, witness);
+  apply(type: EventType, shelf: Shelf, command: Command): Reason | undefined {
+    const { part } = command;
+    const reason = this.#hindrance(type, shelf, command);
     if (reason !== undefined) return reason;
-    this.events++;
+    const place = this.events++;
     if (type === 'closed') {
       this.closed = true;
       return undefined;
     }
     this.seen.add(shelf);
+    if (type === 'certified') shelf.papers++;
+    if (type === 'retracted') {
+      bringBack(shelf, shelf.past.pop()!.before);
+      return undefined;
+    }
+    if (REMARKS.includes(type)) return undefined;
+    shelf.past.push({ type, place, before: remember(shelf) });
     for (const pieces of chosen(shelf, part)) {
       if (type === 'engraved') pieces[pieces.length - 1] = 'cut';
       if (type === 'scrapped') pieces[pieces.length - 1] = 'spoilt';
@@ -133,29 +194,40 @@ export class Model {
     if (type === 'released') shelf.kept = false;
     if (type === 'void') shelf.never = true;
     if (type === 'inspected') shelf.looked = true;
-    if (type === 'delivered') shelf.left = true;
-    if (type === 'scrapped') {
+    if (type === 'delivered') shelf.left = shelf.everLeft = true;
+    if (type === 'lost' || type === 'stolen') shelf.missing = type;
+    if (type === 'found') shelf.missing = undefined;
+    if (type === 'scrapped' || type === 'returned') {
       shelf.looked = false;
       shelf.left = false;
     }
     return undefined;
   }
 
-  #hindrance(
-    type: EventType,
-    shelf: Shelf,
-    part: string | undefined,
-    by: string,
-    witness: string,
-  ): Reason | undefined {
+  #hindrance(type: EventType, shelf: Shelf, command: Command): Reason | undefined {
+    const { part, by, witness, confirmed, what } = command;
     if (this.closed && (type === 'closed' || !shelf.issued)) return 'closed';
     if (type === 'closed') return undefined;
+    if (type === 'noted') return undefined;
+    const same = by.toLowerCase() === witness.toLowerCase();
+    if (CORRECTIONS.includes(type)) {
+      const last = shelf.past.at(-1);
+      const wrong = shelf.past.find(({ place }) => place === this.target(shelf, command));
+      if (type === 'corrected' && (!wrong || (what === 'buyer' && wrong.type !== 'delivered')))
+        return 'no such event';
+      if (type === 'retracted' && (!wrong || wrong !== last || wrong.type === 'issued'))
+        return 'not the last';
+      if (confirmed) return same ? 'same person' : undefined;
+      const final = type === 'retracted' && ['void', 'destroyed'].includes(wrong!.type);
+      return shelf.everLeft || final ? 'nobody confirms' : undefined;
+    }
     if (shelf.never) return 'void';
-    if (shelf.kept && type !== 'released' && type !== 'void') return 'withheld';
+    if (shelf.missing && type !== 'found' && type !== 'void') return 'missing';
+    if (shelf.kept && !['released', 'void', 'lost', 'stolen', 'found'].includes(type)) return 'withheld';
     const beforeIssue = ['issued', 'withheld', 'released', 'void'].includes(type);
     if (!shelf.issued && !beforeIssue) return 'not issued';
-    const ofParts = ['engraved', 'scrapped', 'destroyed', 'recut'].includes(type);
-    if (type === 'destroyed' && by.toLowerCase() === witness.toLowerCase()) return 'same person';
+    const ofParts = ['engraved', 'scrapped', 'destroyed', 'recut', 'programmed'].includes(type);
+    if (type === 'destroyed' && same) return 'same person';
     if (ofParts && chosen(shelf, part).length === 0) return 'no such part';
     const every = (...states: string[]) => chosen(shelf, part).every((p) => states.includes(p.at(-1)!));
     const present = [...shelf.pieces.values()].map((pieces) => pieces.at(-1)!);
@@ -163,6 +235,7 @@ export class Model {
       case 'issued':
         return shelf.issued ? 'issued before' : undefined;
       case 'engraved':
+      case 'programmed':
         return every('blank') ? undefined : 'not blank';
       case 'scrapped':
         return every('blank', 'cut') ? undefined : 'scrapped before';
@@ -180,6 +253,15 @@ export class Model {
           : undefined;
       case 'released':
         return shelf.kept ? undefined : 'not withheld';
+      case 'returned':
+        return shelf.left ? undefined : 'not delivered';
+      case 'lost':
+      case 'stolen':
+        return present.some((p) => p === 'cut' || p === 'spoilt') ? undefined : 'nothing to miss';
+      case 'found':
+        return shelf.missing ? undefined : 'not missing';
+      case 'certified':
+        return present.every((p) => p === 'cut') ? undefined : 'no paper yet';
       case 'void':
         return present.some((p) => p === 'cut' || p === 'spoilt') ? 'still borne' : undefined;
     }
@@ -196,6 +278,7 @@ const chosen = (shelf: Shelf, part: string | undefined) =>
 
 function stateOf(shelf: Shelf): string {
   if (shelf.never) return 'void';
+  if (shelf.missing) return shelf.missing;
   if (shelf.kept) return 'withheld';
   if (!shelf.issued) return 'planned';
   const present = [...shelf.pieces.values()].map((pieces) => pieces.at(-1));
@@ -218,10 +301,16 @@ export function describeShelf(shelf: Shelf): string {
   return `${shelf.label} ${stateOf(shelf)}: ${parts.join(', ')}`;
 }
 
+/** A command, and what it says of other events. */
+export interface Placed extends Command {
+  readonly corrects: number;
+  readonly serial: number;
+}
+
 /** A store under test: does what the model did, or refuses by a code. */
 export interface Subject {
   /** Gives how the number then stands, or throws. */
-  enter(type: EventType, shelf: Shelf, command: Command, key: string): Promise<string | undefined>;
+  enter(type: EventType, shelf: Shelf, command: Placed, key: string): Promise<string | undefined>;
   next(series: string, command: Command, key: string): Promise<string>;
   statuses(): Promise<string[]>;
   size(): Promise<number>;
@@ -259,6 +348,11 @@ export async function agreesWithModel(
         }
         const shelf = given.type === 'next' ? model.free(seriesOf(given)) : model.shelves[given.of]!;
         const type = given.type === 'next' ? 'issued' : given.type;
+        const placed = {
+          ...given,
+          corrects: shelf ? model.target(shelf, given) : 0,
+          serial: (shelf?.papers ?? 0) + 1,
+        };
         const reason = shelf
           ? model.apply(type, shelf, given)
           : model.closed
@@ -268,7 +362,7 @@ export async function agreesWithModel(
         const enter = () =>
           given.type === 'next'
             ? subject.next(seriesOf(given), given, key)
-            : subject.enter(type, shelf!, given, key);
+            : subject.enter(type, shelf!, placed, key);
         met.add(`${type}: ${reason ?? 'done'}`);
         if (reason !== undefined) {
           const refused = await enter().then(() => 'not refused', codeOfRefusal);

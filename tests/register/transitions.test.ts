@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { EVENT_MEMBERS, type NumberEvent, registerEvent } from '../../src/register/event.js';
-import { applyEvent, type NumberStatus, replay, validate } from '../../src/register/lifecycle.js';
+import { applyEvent, type Life, replay, validate } from '../../src/register/lifecycle.js';
 import { MEMBERS } from '../../src/register/rule-sql.js';
 import { NUMBER_EVENTS, PART_EVENTS, RULES, TRANSITIONS } from '../../src/register/transitions.js';
 import { codesOf, NOON, PLAN, refusal } from './ask.js';
@@ -22,13 +22,14 @@ describe('the table of transitions', () => {
 
   test('agrees with the form of events on which of them may name a part', () => {
     const withPart = NUMBER_EVENTS.filter((type) => EVENT_MEMBERS[type].optional.includes('part'));
-    expect([...PART_EVENTS].sort()).toEqual(withPart.sort());
+    expect(NUMBER_EVENTS.filter((type) => TRANSITIONS[type].parts).sort()).toEqual(withPart.sort());
+    expect(withPart).toEqual(expect.arrayContaining([...PART_EVENTS]));
   });
 
   test('gives each refusal by parts or stage a code', () => {
     for (const type of NUMBER_EVENTS) {
-      const { parts, everyPart, stage, refusal } = TRANSITIONS[type];
-      expect(refusal !== undefined).toBe(Boolean(parts ?? everyPart ?? stage?.from));
+      const { parts, everyPart, somePart, stage, refusal } = TRANSITIONS[type];
+      expect(refusal !== undefined).toBe(Boolean(parts ?? everyPart ?? somePart ?? stage?.from));
       for (const { code } of RULES[type]) expect(code).toMatch(/^register\./);
     }
   });
@@ -56,7 +57,7 @@ describe('a status', () => {
 
   test('is not changed by validation, nor by an event that is refused', async () => {
     const issued = applyEvent(undefined, event('issued'));
-    const before = structuredClone(issued) as NumberStatus;
+    const before = structuredClone(issued) as Life;
     expect(validate(issued, event('inspected'), false)).toHaveLength(1);
     const refused = await refusal(Promise.resolve().then(() => applyEvent(issued, event('inspected'))));
     expect(codesOf(refused)).toEqual(['register.piece-not-engraved']);
@@ -65,7 +66,9 @@ describe('a status', () => {
 
   test('cannot be replayed from what cannot have happened', async () => {
     const events = [event('issued'), event('delivered')];
-    const refused = await refusal(Promise.resolve().then(() => replay(events)));
+    const refused = await refusal(
+      Promise.resolve().then(() => replay(events.map((one) => ({ event: one })))),
+    );
     expect(refused.problems[0]).toMatchObject({
       code: 'register.impossible-history',
       values: { fault: { code: 'register.piece-not-inspected' } },

@@ -4,6 +4,7 @@ import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
 import type { NamedTerms } from '../terms/schema.js';
 import { CheckpointComparison } from './checkpoint-comparison.js';
+import { CorrectionsAudit } from './corrections-audit.js';
 import { compareWithDocument, type Gap } from './document-comparison.js';
 import type { Findings } from './finding.js';
 import { LifecycleReplay } from './lifecycle-replay.js';
@@ -23,6 +24,8 @@ export type ReadEvent = (seq: number) => Promise<{ readonly label?: unknown; rea
 /** Each comparison reads an event again; where there are more of them, the register is damaged in any case. */
 const MOST_COMPARED = 1000;
 
+const NO_LEAF = Buffer.alloc(0);
+
 /** One pass over the events of a register, in sequence. */
 export class AuditRun {
   readonly #order: AuditOrder;
@@ -30,6 +33,7 @@ export class AuditRun {
   readonly #checkpoints: CheckpointComparison;
   readonly #lifecycles = new LifecycleReplay();
   readonly #terms = new TermsAudit();
+  readonly #corrections = new CorrectionsAudit();
   readonly #names = new PersonNames();
   readonly #log = new MerkleAccumulator();
   /** The log that the texts make, from the first event whose hash does not fit its text. */
@@ -84,6 +88,22 @@ export class AuditRun {
         : 'terms' in event
           ? this.#addTerms(event, seq)
           : this.#lifecycles.apply(event as EventFields, seq);
+    if ('corrects' in event && event.corrects !== undefined)
+      this.#corrections.note(event, broken.length > 0, seq);
+    if (broken.length > 0) this.#replayable = false;
+    for (const found of broken) this.#findings.fault(found, seq);
+  }
+
+  /** Whether the events have to be read once more, for what is held against single places in the sequence. */
+  get readsAgain(): boolean {
+    return this.#corrections.any;
+  }
+
+  /** An event once more, in sequence. */
+  addAgain({ seq, body }: RawEvent): void {
+    const event = parseEventFast(body) ?? this.#parse({ seq, body, leaf: NO_LEAF }, true);
+    if (event === undefined || !('label' in event)) return;
+    const broken = this.#corrections.add(event as EventFields, seq);
     if (broken.length > 0) this.#replayable = false;
     for (const found of broken) this.#findings.fault(found, seq);
   }
@@ -107,12 +127,13 @@ export class AuditRun {
   }
 
   /** Reads what the fast reader does not, the way every other reader of the register does. */
-  #parse({ seq, body }: RawEvent): AnyEventFields | TermsEvent | undefined {
+  #parse({ seq, body }: RawEvent, again = false): AnyEventFields | TermsEvent | undefined {
     try {
       const event = fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') });
       return event.type === 'opened' || event.type === 'amended' ? event : fieldsOf(event);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
+      if (again) return undefined;
       const reason = error.problems[0]!;
       this.#findings.fault(problem('audit.not-an-event', `event ${seq}`, { reason }), seq);
       this.#replayable = false;
@@ -192,6 +213,9 @@ function fieldsOf(event: RegisterEvent): AnyEventFields {
     part: 'part' in event ? event.part : undefined,
     parts:
       event.type === 'issued' && event.parts ? event.parts.map((part) => `"${part}"`).join(',') : undefined,
-    witness: event.type === 'destroyed' ? event.witness : undefined,
+    witness: 'witness' in event ? event.witness : undefined,
+    corrects: 'corrects' in event ? event.corrects : undefined,
+    serial: event.type === 'certified' ? event.serial : undefined,
+    to: 'to' in event ? event.to : undefined,
   };
 }

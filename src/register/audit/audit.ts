@@ -45,6 +45,10 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
       }
     }
   });
+  if (run.readsAgain)
+    await orFinding(async () => {
+      for await (const event of register.events()) run.addAgain(event);
+    });
   if (run.size < of && !readable)
     findings.fault(problem('audit.unreadable-from', 'register', { seq: run.size }));
   order.progress?.(run.size, of);

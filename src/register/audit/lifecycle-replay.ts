@@ -1,6 +1,6 @@
 import { type Problem, Refusal } from '../../problem.js';
 import type { NumberEvent } from '../event.js';
-import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
+import { applyEvent, type Life, type State } from '../lifecycle.js';
 import { samePerson } from '../person.js';
 import { problem } from './messages.js';
 import { detach, type EventFields } from './parse-event-fast.js';
@@ -9,7 +9,7 @@ import { SeriesNumbers } from './series-numbers.js';
 /** A state that a number can be in, shared by all numbers in it, with the transitions that were looked up before. */
 interface LifecycleState {
   readonly index: number;
-  readonly status: NumberStatus | undefined;
+  readonly life: Life | undefined;
   readonly transitions: Map<string, LifecycleState>;
 }
 
@@ -52,7 +52,7 @@ export interface ReplayedSeries {
  * two states, and the answer is remembered: a million events then cost a million look-ups and little memory.
  */
 export class LifecycleReplay {
-  readonly #states: LifecycleState[] = [{ index: 0, status: undefined, transitions: new Map() }];
+  readonly #states: LifecycleState[] = [{ index: 0, life: undefined, transitions: new Map() }];
   readonly #byForm = new Map<string, LifecycleState>();
   readonly #editions = new Map<string, EditionNumbers>();
   readonly #samePerson = new Map<string, boolean>();
@@ -104,7 +104,7 @@ export class LifecycleReplay {
   #view({ labels }: EditionNumbers, series: SeriesNumbers): ReplayedSeries {
     const at = (number: number): ReplayedNumber | undefined => {
       if (!series.has(number)) return undefined;
-      const { state, pieces } = this.#states[series.state(number)]!.status!;
+      const { state, pieces } = this.#states[series.state(number)]!.life!;
       return { number, firstEvent: series.firstEvent(number), state, pieces };
     };
     return {
@@ -131,18 +131,19 @@ export class LifecycleReplay {
     closed: boolean,
   ): LifecycleState | readonly Problem[] {
     // The state does not decide what a closed edition allows to a number never issued, nor who may be a witness.
-    const outsideState = closed && (before.status?.pieces ?? 0) === 0;
-    const name = `${event.type} ${event.part ?? event.parts ?? ''}`;
+    const outsideState = closed && (before.life?.pieces ?? 0) === 0;
+    const second = event.witness === undefined ? '' : ' before a witness';
+    const name = `${event.type} ${event.part ?? event.parts ?? event.serial ?? ''}${second}`;
     const known = before.transitions.get(name);
     if (known && !outsideState && !this.#witnessIsRecorder(event)) return known;
     try {
       const { series, number, label } = event;
-      const status = applyEvent(
-        before.status && { ...before.status, series, number, label },
+      const life = applyEvent(
+        before.life && { ...before.life, series, number, label },
         toNumberEvent(event),
-        closed,
+        { editionClosed: closed },
       );
-      const next = this.#stateOf(status);
+      const next = this.#stateOf(life);
       before.transitions.set(detach(name), next);
       return next;
     } catch (error) {
@@ -151,12 +152,14 @@ export class LifecycleReplay {
     }
   }
 
-  #stateOf(status: NumberStatus): LifecycleState {
-    const { state, parts, withheldFrom, pieces } = status;
-    const form = JSON.stringify([state, parts, withheldFrom, pieces]);
+  /** Numbers of one past share a state: what was retracted leads back, so the present alone does not tell them apart. */
+  #stateOf(life: Life): LifecycleState {
+    const { state, parts, withheldFrom, missingFrom, pieces, left, certificates, last } = life;
+    const past = last && [last.type, this.#stateOf(last.before).index];
+    const form = JSON.stringify([state, parts, withheldFrom, missingFrom, pieces, left, certificates, past]);
     const known = this.#byForm.get(form);
     if (known) return known;
-    const added = { index: this.#states.length, status, transitions: new Map<string, LifecycleState>() };
+    const added = { index: this.#states.length, life, transitions: new Map<string, LifecycleState>() };
     this.#states.push(added);
     this.#byForm.set(form, added);
     return added;
@@ -183,13 +186,16 @@ function labelClash(edition: EditionNumbers, event: EventFields, bearer: number,
 }
 
 /** As much of the event as the rules look at. */
-function toNumberEvent(event: EventFields): NumberEvent {
-  const { type, part, parts, witness, edition, series, number, label, by, at } = event;
+export function toNumberEvent(event: EventFields): NumberEvent {
+  const { type, part, parts, witness, corrects, serial, to, edition, series, number, label, by, at } = event;
   const fields = {
     ...{ type, edition, series, number, label, by, at, why: '-' },
     ...(part !== undefined && { part }),
     ...(parts !== undefined && { parts: JSON.parse(`[${parts}]`) as string[] }),
     ...(witness !== undefined && { witness }),
+    ...(corrects !== undefined && { corrects }),
+    ...(serial !== undefined && { serial }),
+    ...(to !== undefined && { to }),
   };
   return fields as NumberEvent;
 }

@@ -14,6 +14,9 @@ export interface EventFields {
   readonly part?: string;
   readonly parts?: string;
   readonly witness?: string;
+  readonly corrects?: number;
+  readonly serial?: number;
+  readonly to?: string;
 }
 
 const ID = '[a-z0-9][a-z0-9-]{0,62}';
@@ -24,14 +27,14 @@ const text = (longest: number): string =>
 
 /** The canonical JSON of an event of a number: the members in their one order, each value as the schema wants it. */
 const EVENT = new RegExp(
-  `^\\{"at":"(\\d{4}-\\d\\d-\\d\\d)${TIME}","by":"(${text(120)})","edition":"(${ID})"` +
+  `^\\{"at":"(\\d{4}-\\d\\d-\\d\\d)${TIME}","by":"(${text(120)})"(?:,"digest":"([0-9a-f]{64})")?,"edition":"(${ID})"` +
     `(?:,"key":"(${text(200)})")?,"label":"(${text(200)})"(?:,"nth":([1-9]\\d{0,8}))?,"number":([1-9]\\d{0,4})` +
     `(?:,"on":"(\\d{4}-\\d\\d-\\d\\d)(?:${TIME})?")?(?:,"part":"(${ID})")?` +
     `(?:,"parts":\\[("${ID}"(?:,"${ID}"){0,19})\\])?(?:,"salt":"[A-Za-z0-9+/]{22}")?,"series":"(${ID})"` +
-    `(,"to":"${text(200)}")?,"type":"([a-z]+)","why":"${text(200)}"(?:,"witness":"(${text(120)})")?\\}$`,
+    `(,"station":"${ID}")?(,"to":"${text(200)}")?,"type":"([a-z]+)","why":"${text(200)}"(?:,"witness":"(${text(120)})")?\\}$`,
 );
 
-const WITH_PART: ReadonlySet<string> = new Set(['engraved', 'scrapped', 'destroyed', 'recut']);
+const WITH_PART: ReadonlySet<string> = new Set(['engraved', 'scrapped', 'destroyed', 'recut', 'programmed']);
 const PLAIN: ReadonlySet<string> = new Set([
   ...WITH_PART,
   'issued',
@@ -40,6 +43,11 @@ const PLAIN: ReadonlySet<string> = new Set([
   'withheld',
   'released',
   'void',
+  'returned',
+  'lost',
+  'stolen',
+  'found',
+  'noted',
 ]);
 
 /**
@@ -49,11 +57,31 @@ const PLAIN: ReadonlySet<string> = new Set([
 export function parseEventFast(body: string): EventFields | undefined {
   const m = EVENT.exec(body);
   if (m === null) return undefined;
-  const [, day, by, edition, key, label, nth, number, on, part, parts, series, to, type, witness] = m;
+  const [
+    ,
+    day,
+    by,
+    digest,
+    edition,
+    key,
+    label,
+    nth,
+    number,
+    on,
+    part,
+    parts,
+    series,
+    station,
+    to,
+    type,
+    witness,
+  ] = m;
   if (!PLAIN.has(type!)) return undefined;
   if (part !== undefined && !WITH_PART.has(type!)) return undefined;
   if (parts !== undefined && (type !== 'issued' || !areDifferent(parts))) return undefined;
   if (to !== undefined && type !== 'delivered') return undefined;
+  if ((digest !== undefined) !== (type === 'programmed')) return undefined;
+  if ((station !== undefined) !== (type === 'programmed')) return undefined;
   if ((witness !== undefined) !== (type === 'destroyed')) return undefined;
   if ((key === undefined) !== (nth === undefined)) return undefined;
   if (!isCalendarDay(day!) || (on !== undefined && !isCalendarDay(on))) return undefined;

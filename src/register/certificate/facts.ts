@@ -1,3 +1,4 @@
+import { type StandingStep, standingSteps } from '../current-events.js';
 import type { NumberEvent } from '../event.js';
 import type { Dates } from './form.js';
 
@@ -14,7 +15,8 @@ const lastOf = (events: readonly NumberEvent[], type: NumberEvent['type']): numb
   events.findLastIndex((event) => event.type === type);
 
 /** The days a certificate shows. What was inspected or delivered before the last engraving was another piece. */
-export function datesOf(events: readonly NumberEvent[]): Partial<Dates> {
+export function datesOf(placed: readonly PlacedEvent[]): Partial<Dates> {
+  const events = standingSteps(placed).map(({ event }) => event);
   const engraved = lastOf(events, 'engraved');
   const lastDay = (type: NumberEvent['type'], from: number): string | undefined => {
     const found = lastOf(events, type);
@@ -30,29 +32,42 @@ export function datesOf(events: readonly NumberEvent[]): Partial<Dates> {
 }
 
 /** To whom the piece went, where that is among the events. */
-export function ownerOf(events: readonly NumberEvent[]): string | undefined {
+export function ownerOf(placed: readonly PlacedEvent[]): string | undefined {
+  const events = standingSteps(placed).map(({ event }) => event);
   const found = events[lastOf(events, 'delivered')];
   return found?.type === 'delivered' ? found.to : undefined;
 }
 
+/** What begins a time that is over once the other comes. */
+const OVER: Partial<Record<NumberEvent['type'], readonly NumberEvent['type'][]>> = {
+  released: ['withheld'],
+  found: ['lost', 'stolen'],
+};
+/** What comes to nothing when a piece comes back: it is inspected again, and delivered to somebody else. */
+const UNTIL_RETURN: readonly NumberEvent['type'][] = ['inspected', 'delivered', 'returned'];
+
 /**
- * The events that a certificate shows. It leaves out what is about other people and proves nothing to the owner: earlier
- * deliveries, the last one too unless it is asked for, and withholdings that are over.
+ * The events that a certificate shows: the steps of the life that stand, each with what corrected it. It leaves out what
+ * is about other people and proves nothing to the owner: earlier deliveries, the last one too unless it is asked for,
+ * and times when the piece was withheld or missing that are over; and what leaves the life as it is.
  */
 export function shownEvents<T extends PlacedEvent>(events: readonly T[], withDelivery: boolean): T[] {
-  const delivered = withDelivery ? events.findLastIndex(({ event }) => event.type === 'delivered') : -1;
-  const engraved = events.findLastIndex(({ event }) => event.type === 'engraved');
-  const over = new Set<T>();
-  let withheld: T | undefined;
-  for (const one of events) {
-    if (one.event.type === 'withheld') withheld = one;
-    else if (one.event.type === 'released' && withheld) {
-      over.add(withheld).add(one);
-      withheld = undefined;
-    }
+  const steps = standingSteps(events);
+  const last = (type: NumberEvent['type']) => steps.findLastIndex(({ event }) => event.type === type);
+  const [delivered, engraved, returned] = [last('delivered'), last('engraved'), last('returned')];
+  const over = new Set<StandingStep<T>>();
+  for (const [i, step] of steps.entries()) {
+    const begins = OVER[step.event.type];
+    const begun = begins && steps.slice(0, i).findLast((one) => begins.includes(one.event.type));
+    if (begun) over.add(begun).add(step);
   }
-  return events.filter((one, i) => {
-    if (one.event.type === 'delivered') return i === delivered && delivered > engraved;
-    return !over.has(one);
+  const visible = steps.filter((step, i) => {
+    const { type } = step.event;
+    if (i <= returned && UNTIL_RETURN.includes(type)) return false;
+    if (type === 'delivered') return withDelivery && i === delivered && delivered > engraved;
+    return !over.has(step);
   });
+  return visible
+    .flatMap(({ entered, corrections }) => [entered, ...corrections])
+    .sort((a, b) => a.seq - b.seq);
 }

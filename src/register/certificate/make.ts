@@ -31,13 +31,12 @@ export function makeCertificate(
   checkpoint: string,
   sign: (message: Uint8Array) => Uint8Array,
 ): SignedCertificate {
-  const numberEvents = events.map(({ event }) => event);
-  const owner = ownerOf(numberEvents);
+  const owner = ownerOf(events);
   const unsigned = {
     kind: 'certificate',
     version: 1,
     ...description,
-    dates: datesOf(numberEvents) as Unsigned['dates'],
+    dates: datesOf(events) as Unsigned['dates'],
     ...(owner !== undefined && { owner }),
     events: events.map(({ seq, body, proof }) => ({ seq, body, proof: proof.map(base64) })),
     checkpoint,

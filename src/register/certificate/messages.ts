@@ -169,6 +169,11 @@ export const { table, problem, refuse } = defineMessages({
     hint: 'Record it engraved first.',
   },
   'certificate.withheld': { exit: 3, message: 'It is withheld.', hint: 'Record it released first.' },
+  'certificate.missing': {
+    exit: 3,
+    message: 'It is {state}.',
+    hint: 'Once the piece is back, record it found first.',
+  },
   'certificate.scrapped': {
     exit: 3,
     message: 'It is scrapped.',

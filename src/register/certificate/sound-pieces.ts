@@ -1,7 +1,7 @@
 import { findLabel, type LabelIndex } from '../../edition/label-index.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { isOfNumber } from '../event.js';
-import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
+import { type NumberStatus, replay, type State } from '../lifecycle.js';
 import type { Register } from '../register.js';
 import { type PlacedEvent, shownEvents } from './facts.js';
 import { problem } from './messages.js';
@@ -56,8 +56,7 @@ async function checkPiece(
   const events = (await register.history(index.editionId, label)).flatMap(({ seq, event, body }) =>
     isOfNumber(event) ? [{ seq, event, body }] : [],
   );
-  let status: NumberStatus | undefined;
-  for (const { event } of events) status = applyEvent(status, event);
+  const [status] = replay(events);
   if (!status) return failed(problem('certificate.not-issued', where, {}));
   const { series, number, state } = status;
   if (series !== found.numbered.series || number !== found.numbered.number)
@@ -71,6 +70,9 @@ function notSound(state: State, where: string): Problem {
   switch (state) {
     case 'withheld':
       return problem('certificate.withheld', where, {});
+    case 'lost':
+    case 'stolen':
+      return problem('certificate.missing', where, { state });
     case 'scrapped':
       return problem('certificate.scrapped', where, {});
     case 'destroyed':

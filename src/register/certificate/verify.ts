@@ -1,11 +1,11 @@
 import { isUtf8 } from 'node:buffer';
 import { type Problem, Refusal } from '../../problem.js';
-import { isOfNumber, leafHash, type NumberEvent, registerEvent } from '../event.js';
-import { applyEvent, type NumberStatus, type State } from '../lifecycle.js';
+import { isOfNumber, leafHash, registerEvent } from '../event.js';
+import { applyEvent, type Life, type State } from '../lifecycle.js';
 import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
 import { inclusionProblem } from '../log/proof.js';
 import { verifyCheckpoint } from './checkpoint.js';
-import { datesOf, ownerOf } from './facts.js';
+import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 import { type Certificate, canonicalJson, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
 import { problem } from './messages.js';
 
@@ -100,13 +100,13 @@ const inclusionProblems = ({ events }: Certificate, tree: Checkpoint): Problem[]
     return found ? [problem('certificate.not-included', WHERE, { seq, reason: found })] : [];
   });
 
-type ParsedEvents = { ok: true; events: NumberEvent[] } | { ok: false; problems: Problem[] };
+type ParsedEvents = { ok: true; events: PlacedEvent[] } | { ok: false; problems: Problem[] };
 
 /** The events from their texts: canonical, of a known kind, about a number, each after the one before. */
 function parseEvents({ events }: Certificate): ParsedEvents {
   const problems: Problem[] = [];
-  const read = events.flatMap(({ seq, body }): NumberEvent[] => {
-    const wrong = (fault: 'json' | 'canonical' | 'kind' | 'edition'): NumberEvent[] => {
+  const read = events.flatMap(({ seq, body }): PlacedEvent[] => {
+    const wrong = (fault: 'json' | 'canonical' | 'kind' | 'edition'): PlacedEvent[] => {
       problems.push(problem('certificate.event-unreadable', WHERE, { seq, fault }));
       return [];
     };
@@ -120,7 +120,7 @@ function parseEvents({ events }: Certificate): ParsedEvents {
     const event = registerEvent.safeParse(value);
     if (!event.success) return wrong('kind');
     if (!isOfNumber(event.data)) return wrong('edition');
-    return [event.data];
+    return [{ seq, event: event.data }];
   });
   for (let i = 1; i < events.length; i++) {
     const { seq } = events[i]!;
@@ -138,7 +138,8 @@ type Shown =
   | 'owner-differs';
 
 /** What is shown must be what the events say, each of them. */
-function factProblems(one: Certificate, events: readonly NumberEvent[]): Problem[] {
+function factProblems(one: Certificate, placed: readonly PlacedEvent[]): Problem[] {
+  const events = placed.map(({ event }) => event);
   const problems: Problem[] = [];
   const hold = (what: Shown, agrees: boolean): void => {
     if (!agrees) problems.push(problem(`certificate.${what}`, WHERE, {}));
@@ -159,8 +160,8 @@ function factProblems(one: Certificate, events: readonly NumberEvent[]): Problem
     'label-differs',
     events.every((e) => e.label === one.label),
   );
-  hold('dates-differ', canonicalJson(datesOf(events)) === canonicalJson(one.dates));
-  hold('owner-differs', ownerOf(events) === one.owner);
+  hold('dates-differ', canonicalJson(datesOf(placed)) === canonicalJson(one.dates));
+  hold('owner-differs', ownerOf(placed) === one.owner);
   const issued = events.find((e) => e.type === 'issued');
   const ids = new Set(one.parts.map((part) => part.id));
   if (ids.size !== one.parts.length) problems.push(problem('certificate.part-twice', WHERE, {}));
@@ -172,10 +173,10 @@ function factProblems(one: Certificate, events: readonly NumberEvent[]): Problem
 type Replayed = { ok: true; state: State } | { ok: false; problems: Problem[] };
 
 /** Whether these events can have happened to one number, and left a sound piece. */
-function replay({ label }: Certificate, events: readonly NumberEvent[]): Replayed {
-  let status: NumberStatus | undefined;
+function replay({ label }: Certificate, events: readonly PlacedEvent[]): Replayed {
+  let status: Life | undefined;
   try {
-    for (const event of events) status = applyEvent(status, event);
+    for (const { event, seq } of events) status = applyEvent(status, event, { seq });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     const { problems } = error;

@@ -18,6 +18,8 @@ const NOT_CUT: { readonly [S in State]?: keyof typeof table } = {
   delivered: 'cuttable.delivered',
   scrapped: 'cuttable.scrapped',
   destroyed: 'cuttable.destroyed',
+  lost: 'cuttable.lost',
+  stolen: 'cuttable.stolen',
   void: 'cuttable.void',
 };
 

@@ -39,6 +39,16 @@ export const { table, problem, refuse } = defineMessages({
     message: '{labels}{n, plural, one { is} other { are}} destroyed.',
     hint: 'Record them recut first: that opens the second piece.',
   },
+  'cuttable.lost': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} lost.',
+    hint: 'Once a piece is back, record it found first.',
+  },
+  'cuttable.stolen': {
+    exit: 3,
+    message: '{labels}{n, plural, one { is} other { are}} stolen.',
+    hint: 'Once a piece is back, record it found first.',
+  },
   'cuttable.void': {
     exit: 3,
     message: '{labels}{n, plural, one { is} other { are}} void.',

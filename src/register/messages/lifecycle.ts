@@ -26,6 +26,11 @@ export const lifecycleMessages = {
     message: '{day} is before {earliest}, when this number was {event}.',
     hint: 'Give the day on which it happened, as YYYY-MM-DD.',
   },
+  'register.day-too-late': {
+    exit: 3,
+    message: '{day} is after {latest}, when this number was {event}.',
+    hint: 'Give the day on which it happened, as YYYY-MM-DD.',
+  },
   'register.not-entered': {
     exit: 3,
     message: 'The database did not keep what was entered.',
@@ -69,8 +74,8 @@ export const lifecycleMessages = {
   },
   'register.own-witness': {
     exit: 3,
-    message: 'The person who records a destruction cannot be its witness.',
-    hint: 'Have a second person watch and name them as witness.',
+    message: 'The person who records it cannot be its witness.',
+    hint: 'Name a second person who saw or confirms it as witness.',
   },
   'register.no-such-part': {
     exit: 3,
@@ -90,7 +95,7 @@ export const lifecycleMessages = {
   'register.piece-not-inspected': {
     exit: 3,
     message: 'It is {state} and cannot be delivered.',
-    hint: '{state, select, delivered {A returned piece stays delivered until it is scrapped} other {Record it inspected first}}.',
+    hint: '{state, select, delivered {If it came back, record it returned, then inspect it again} other {Record it inspected first}}.',
   },
   'register.too-late-to-withhold': {
     exit: 3,
@@ -117,5 +122,51 @@ export const lifecycleMessages = {
     exit: 3,
     message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state}: a part still has the number.',
     hint: '{state, select, engraved {Record it scrapped, then destroyed, with a witness, first} other {Record it destroyed, with a witness, first}}.',
+  },
+  'register.number-missing': {
+    exit: 3,
+    message: 'It is {state} and cannot be {event}.',
+    hint: 'Once the piece is back in your hands, record it found first.',
+  },
+  'register.not-missing': {
+    exit: 3,
+    message: 'It is {state}, neither lost nor stolen.',
+    hint: 'There is nothing to find.',
+  },
+  'register.nothing-to-miss': {
+    exit: 3,
+    message: 'Nothing carries this number yet, so nothing with it can be {event}.',
+    hint: 'Take another blank and go on.',
+  },
+  'register.piece-not-delivered': {
+    exit: 3,
+    message: 'It is {state}, not delivered.',
+    hint: 'Only a delivered piece comes back.',
+  },
+  'register.no-such-event': {
+    exit: 3,
+    message: 'Event {event} is not one of this number that stands, or does not say what is to be corrected.',
+    hint: 'List its events with `burin register EDITION LABEL`. A buyer is corrected on a delivery.',
+  },
+  'register.not-last-event': {
+    exit: 3,
+    message:
+      '{type, select, planned {Nothing was entered of it that stands} issued {It is issued, and an issue is for good} other {Event {event} is not the last of it that stands: that is event {last}, {type}}}.',
+    hint: '{type, select, planned {There is nothing to retract} issued {Record it void if it is to be on no piece} other {Retract the last one first}}.',
+  },
+  'register.no-second-person': {
+    exit: 3,
+    message: 'The piece had left the house, or what is retracted is final: a second person must confirm it.',
+    hint: 'Name them as witness.',
+  },
+  'register.not-certifiable': {
+    exit: 3,
+    message: 'It is {state}: not every part carries the number.',
+    hint: 'Record each part engraved first.',
+  },
+  'register.wrong-serial': {
+    exit: 3,
+    message: 'Another certificate of it was made meanwhile; the next is number {next}.',
+    hint: 'Make it again.',
   },
 } as const;

@@ -26,6 +26,11 @@ export const requestMessages = {
     message: '{count} asked for, {free, plural, =0 {none left} other {only # left}}; nothing was issued.',
     hint: '{free, plural, =0 {All that is planned is issued, withheld or void} other {Ask for # or fewer}}.',
   },
+  'register.chosen-not-planned': {
+    exit: 3,
+    message: 'The series has no number {label} to issue.',
+    hint: 'Name labels that the edition plans and does not exclude.',
+  },
   'register.key-reused': {
     exit: 3,
     message: 'The key {key} was used for another request.',

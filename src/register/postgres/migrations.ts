@@ -80,6 +80,17 @@ export const STEPS: readonly string[] = [
   CREATE UNIQUE INDEX opened_once ON ${SCHEMA}.event (edition) WHERE type = 'opened';
   CREATE INDEX terms_of_edition ON ${SCHEMA}.event (edition, seq) WHERE terms IS NOT NULL;
   `,
+  // Corrections, and traces of programs and certificates.
+  `
+  ALTER TABLE ${SCHEMA}.event
+    ADD COLUMN corrects integer GENERATED ALWAYS AS ((body::json ->> 'corrects')::integer) STORED,
+    ADD COLUMN day ${textColumn('day')},
+    ADD COLUMN station ${textColumn('station')},
+    ADD COLUMN digest ${textColumn('digest')},
+    ADD COLUMN serial integer GENERATED ALWAYS AS ((body::json ->> 'serial')::integer) STORED;
+
+  CREATE INDEX correction ON ${SCHEMA}.event (corrects) WHERE corrects IS NOT NULL;
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

@@ -9,7 +9,7 @@ import {
   sqlRules,
 } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
-import { NUMBER_EVENTS, PART_EVENTS } from '../transitions.js';
+import { FINAL_EVENTS, NUMBER_EVENTS, PART_EVENTS, STATE_EVENTS } from '../transitions.js';
 
 /**
  * Functions, triggers and checks of the tables. What a number allows is written from the table of transitions and asked
@@ -28,6 +28,11 @@ export const SCHEMA = 'burin';
 const BEFORE = `edition || '' = NEW.edition AND seq + 0 < NEW.seq`;
 const OF_LABEL = `label = NEW.label AND ${BEFORE}`;
 const OF_NUMBER = `number = NEW.number AND series || '' = NEW.series AND ${BEFORE}`;
+/** Of an event called so: that it was not retracted before a place in the sequence. */
+const stands = (name: string, before: string) =>
+  `NOT EXISTS (SELECT 1 FROM event AS r WHERE r.corrects = ${name}.seq AND r.type || '' = 'retracted' AND r.seq + 0 < ${before})`;
+const STANDS = stands('event', 'NEW.seq');
+const STEPS_OF_LABEL = `${OF_LABEL} AND type || '' IN (${quoteTexts(STATE_EVENTS)}) AND ${STANDS}`;
 const exists = (which: string) => `EXISTS (SELECT 1 FROM event WHERE ${which})`;
 const somePart = (which: string) =>
   `EXISTS (SELECT 1 FROM part_last(NEW.edition, NEW.label, NEW.seq) WHERE ${which})`;
@@ -37,15 +42,23 @@ const person = (name: string) => `lower(regexp_replace(trim(${name}), ' +', ' ',
 const FACTS: SqlFacts = {
   closed: exists(`type = 'closed' AND edition = NEW.edition AND seq + 0 < NEW.seq`),
   issued: exists(`type || '' = 'issued' AND ${OF_LABEL}`),
-  void: exists(`type || '' = 'void' AND ${OF_LABEL}`),
+  void: exists(`type || '' = 'void' AND ${OF_LABEL} AND ${STANDS}`),
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
   otherNumber: exists(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
   otherLabel: exists(`${OF_NUMBER} AND label <> NEW.label`),
   lastOf: (types, those, none) =>
     `coalesce((SELECT type FROM event WHERE ${OF_LABEL} AND type || '' IN (${quoteTexts(types)})
-          ORDER BY seq + 0 DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
+          AND ${STANDS} ORDER BY seq + 0 DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
   anyPart: (last) => somePart(`last IN (${quoteTexts(last)})`),
   namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoteTexts(last)})`),
+  noSuchEvent: `NOT ${exists(`seq = NEW.corrects AND label || '' = NEW.label AND ${BEFORE}
+          AND type || '' IN (${quoteTexts(STATE_EVENTS)}) AND ${STANDS}
+          AND (NEW.recipient IS NULL OR type || '' = 'delivered')`)}`,
+  notLastEvent: `NEW.corrects IS DISTINCT FROM coalesce((SELECT CASE type WHEN 'issued' THEN -1 ELSE seq END FROM event
+          WHERE ${STEPS_OF_LABEL} ORDER BY seq + 0 DESC LIMIT 1), -1)`,
+  noSecondPerson: `NEW.witness IS NULL AND ${exists(`${OF_LABEL} AND (type || '' = 'delivered'
+          OR NEW.type = 'retracted' AND seq + 0 = NEW.corrects AND type || '' IN (${quoteTexts(FINAL_EVENTS)}))`)}`,
+  wrongSerial: `NEW.serial <> 1 + (SELECT count(*) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified')`,
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
@@ -117,8 +130,11 @@ const textMembers = [
   'salt',
   'on',
   'name',
+  'day',
+  'digest',
+  'station',
 ];
-const wholeMembers = ['number', 'nth'];
+const wholeMembers = ['number', 'nth', 'corrects', 'serial'];
 const kind = (member: string) => `json_typeof(NEW.body::json -> '${member}')`;
 
 /** What an event of any kind must look like. */
@@ -144,7 +160,8 @@ const FORM: SqlRule[] = [
       `NEW.type NOT IN (${quoteTexts(EVENT_TYPES)})`,
       `NEW.number < 1 OR NEW.nth < 1 OR (NEW.key IS NULL) <> (NEW.nth IS NULL)`,
       `NEW.at !~ '^[0-9]{4}-[01][0-9]-[0-3][0-9]T[0-2][0-9]:[0-5][0-9]:[0-5][0-9][.][0-9]{3}Z$'`,
-      `NEW.statement !~ '^[0-9a-f]{64}$'`,
+      `NEW.statement !~ '^[0-9a-f]{64}$' OR NEW.digest !~ '^[0-9a-f]{64}$'`,
+      `NEW.corrects < 0 OR NEW.serial < 1`,
       `NEW.salt !~ '^[A-Za-z0-9+/]{22}$'`,
       `(NEW.parts IS NOT NULL AND (json_array_length(NEW.parts) = 0
         OR EXISTS (SELECT 1 FROM json_array_elements(NEW.parts) AS p (value)
@@ -227,6 +244,7 @@ const PART_LAST: SqlFunction = {
       (SELECT e.type FROM event AS e
         WHERE e.label = i.label AND e.edition || '' = i.edition AND e.seq + 0 < before
           AND e.type IN (${quoteTexts(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
+          AND ${stands('e', 'before')}
         ORDER BY e.seq + 0 DESC LIMIT 1), 'issued')
     FROM event AS i, json_array_elements_text(coalesce(i.parts, '[null]')) AS p (value)
     WHERE i.type || '' = 'issued' AND i.label = of_label AND i.edition || '' = of_edition AND i.seq + 0 < before

@@ -44,6 +44,8 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
       { column: 'parts', type: 'json', required: false, expression: `body::json -> 'parts'` },
       text('name', 'name'),
       { column: 'terms', type: 'json', required: false, expression: `body::json -> 'terms'` },
+      ...[integerColumn('corrects'), text('day', 'day'), text('station', 'station')],
+      ...[text('digest', 'digest'), integerColumn('serial')],
     ],
   },
   {
@@ -77,6 +79,10 @@ export const INDEXES: readonly SqlIndex[] = [
   {
     ...{ name: 'terms_of_edition', table: 'event', unique: false, columns: ['edition', 'seq'] },
     where: 'terms IS NOT NULL',
+  },
+  {
+    ...{ name: 'correction', table: 'event', unique: false, columns: ['corrects'] },
+    where: 'corrects IS NOT NULL',
   },
   { name: 'checkpoint_pkey', table: 'checkpoint', unique: true, columns: ['size'] },
   { name: 'schema_version_pkey', table: 'schema_version', unique: true, columns: ['version'] },

@@ -124,6 +124,22 @@ export const STEPS: readonly string[] = [
   CREATE UNIQUE INDEX opened_once ON event (edition) WHERE type = 'opened';
   CREATE INDEX terms_of_edition ON event (edition, seq) WHERE terms IS NOT NULL;
   `,
+  // Corrections, and traces of programs and certificates.
+  `
+  ALTER TABLE event ADD COLUMN corrects INTEGER GENERATED ALWAYS AS (body ->> '$.corrects') VIRTUAL
+    CHECK (json_type(body, '$.corrects') IS NULL OR (json_type(body, '$.corrects') IS 'integer' AND corrects >= 0));
+  ALTER TABLE event ADD COLUMN day TEXT GENERATED ALWAYS AS (body ->> '$.day') VIRTUAL
+    CHECK (json_type(body, '$.day') IS NULL OR json_type(body, '$.day') IS 'text');
+  ALTER TABLE event ADD COLUMN station TEXT GENERATED ALWAYS AS (body ->> '$.station') VIRTUAL
+    CHECK (json_type(body, '$.station') IS NULL OR json_type(body, '$.station') IS 'text');
+  ALTER TABLE event ADD COLUMN digest TEXT GENERATED ALWAYS AS (body ->> '$.digest') VIRTUAL CHECK (
+    json_type(body, '$.digest') IS NULL OR (json_type(body, '$.digest') IS 'text'
+      AND length(digest) = 64 AND digest NOT GLOB '*[^0-9a-f]*'));
+  ALTER TABLE event ADD COLUMN serial INTEGER GENERATED ALWAYS AS (body ->> '$.serial') VIRTUAL
+    CHECK (json_type(body, '$.serial') IS NULL OR (json_type(body, '$.serial') IS 'integer' AND serial >= 1));
+
+  CREATE INDEX correction ON event (corrects) WHERE corrects IS NOT NULL;
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

@@ -9,7 +9,13 @@ import {
   sqlRules,
 } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
-import { NUMBER_EVENTS, type NumberEventType, PART_EVENTS } from '../transitions.js';
+import {
+  FINAL_EVENTS,
+  NUMBER_EVENTS,
+  type NumberEventType,
+  PART_EVENTS,
+  STATE_EVENTS,
+} from '../transitions.js';
 
 /**
  * The triggers of the tables. What a number allows is written from the table of transitions and asked of the events
@@ -26,6 +32,10 @@ const OF_NUMBER = 'edition = NEW.edition AND series = NEW.series AND number = NE
 const eitherHalf = (which: string) =>
   `(EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${which})
         OR EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${which}))`;
+/** Of an event called so: that it was not retracted. */
+const stands = (name: string) =>
+  `NOT EXISTS (SELECT 1 FROM event AS r WHERE r.corrects = ${name}.seq AND r.type = 'retracted')`;
+const STEPS_OF_LABEL = `${OF_LABEL} AND type IN (${quoteTexts(STATE_EVENTS)}) AND ${stands('event')}`;
 const somePart = (which: string) =>
   `EXISTS (SELECT 1 FROM part_last WHERE edition = NEW.edition AND label = NEW.label AND ${which})`;
 /** As far as the database knows names: outer spaces, runs of spaces, and the case of a to z. */
@@ -35,15 +45,24 @@ const person = (name: string) =>
 const FACTS: SqlFacts = {
   closed: `EXISTS (SELECT 1 FROM event WHERE type = 'closed' AND edition = NEW.edition)`,
   issued: `EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${OF_LABEL})`,
-  void: `EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'void')`,
+  void: `EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'void' AND ${stands('event')})`,
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
   otherNumber: eitherHalf(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
   otherLabel: eitherHalf(`${OF_NUMBER} AND label <> NEW.label`),
   lastOf: (types, those, none) =>
     `coalesce((SELECT type FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type IN (${quoteTexts(types)})
-        ORDER BY seq DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
+        AND ${stands('event')} ORDER BY seq DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
   anyPart: (last) => somePart(`last IN (${quoteTexts(last)})`),
   namedPart: (last) => somePart(`(NEW.part IS NULL OR part = NEW.part) AND last IN (${quoteTexts(last)})`),
+  noSuchEvent: `NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.corrects AND ${STEPS_OF_LABEL}
+        AND (NEW.recipient IS NULL OR type = 'delivered'))`,
+  notLastEvent: `NEW.corrects IS NOT coalesce(
+        (SELECT seq FROM event WHERE type <> 'issued' AND ${STEPS_OF_LABEL} ORDER BY seq DESC LIMIT 1), -1)`,
+  noSecondPerson: `NEW.witness IS NULL AND EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL}
+        AND (type = 'delivered'
+          OR NEW.type = 'retracted' AND seq = NEW.corrects AND type IN (${quoteTexts(FINAL_EVENTS)})))`,
+  wrongSerial: `NEW.serial <> 1 + (SELECT count(*) FROM event
+        WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'certified')`,
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
@@ -207,7 +226,7 @@ const PART_LAST = `CREATE VIEW part_last AS
   SELECT i.edition, i.label, p.value AS part, coalesce(
     (SELECT e.type FROM event AS e
       WHERE e.type <> 'issued' AND e.edition = i.edition AND e.label = i.label
-        AND e.type IN (${quoteTexts(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
+        AND e.type IN (${quoteTexts(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value) AND ${stands('e')}
       ORDER BY e.seq DESC LIMIT 1), 'issued') AS last
   FROM event AS i, json_each(coalesce(i.parts, '[null]')) AS p
   WHERE i.type = 'issued'`;

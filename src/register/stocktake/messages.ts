@@ -53,6 +53,11 @@ export const { table, problem, refuse } = defineMessages({
     message: '{label} was seen, but the register says that it is void.',
     hint: 'No piece may have it: find out where it comes from.',
   },
+  'stocktake.was-missing': {
+    exit: 1,
+    message: '{label} is {state} in the register, and was seen.',
+    hint: 'Read the number again. If it is the piece, record it found.',
+  },
   'stocktake.delivered': {
     exit: 1,
     message: '{label} is on the shelf, and the register has it delivered.',

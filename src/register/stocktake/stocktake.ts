@@ -133,6 +133,9 @@ function unknownLabel(
   return problem('stocktake.unexpected', where, { text });
 }
 
+/** No part of such a piece is here. */
+const OFF_THE_SHELF: ReadonlySet<State> = new Set(['delivered', 'void', 'lost', 'stolen']);
+
 /** The state of the piece itself: a withheld one is as it was before. */
 const physicalState = ({ state, withheldFrom }: NumberStatus): State =>
   state === 'withheld' ? (withheldFrom ?? state) : state;
@@ -146,7 +149,7 @@ function stateProblem(status: NumberStatus, part: string | undefined, where: str
   const own = status.parts.find((p) => p.part === part);
   if (!own) return problem('stocktake.part-unknown', where, { label, part: part.slice(0, 60) });
   if (own.state === 'destroyed') return problem('stocktake.part-destroyed', where, { label, part });
-  const gone = status.state === 'delivered' || status.state === 'void';
+  const gone = OFF_THE_SHELF.has(status.state);
   return gone ? notOnShelfProblem(label, status.state, where) : undefined;
 }
 
@@ -160,6 +163,9 @@ function notOnShelfProblem(label: string, state: State, where: string): Problem 
       return problem('stocktake.void', where, { label });
     case 'delivered':
       return problem('stocktake.delivered', where, { label });
+    case 'lost':
+    case 'stolen':
+      return problem('stocktake.was-missing', where, { label, state });
     default:
       return undefined;
   }

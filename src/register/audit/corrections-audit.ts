@@ -1,0 +1,46 @@
+import { type Problem, Refusal } from '../../problem.js';
+import { applyEvent, type Life } from '../lifecycle.js';
+import type { RefusalCode } from '../transitions.js';
+import { toNumberEvent } from './lifecycle-replay.js';
+import { problem } from './messages.js';
+import { detach, type EventFields } from './parse-event-fast.js';
+
+/** What only the place of a corrected event decides; all else the first reading finds. */
+const BY_PLACE: readonly RefusalCode[] = ['register.no-such-event', 'register.not-last-event'];
+
+const nameOf = ({ edition, label }: Pick<EventFields, 'edition' | 'label'>): string => `${edition} ${label}`;
+
+/**
+ * Whether each correction is of the event that it names. The replay of a whole register shares states between numbers
+ * and keeps no places; so numbers with corrections, few in any register, are replayed once more, by themselves.
+ */
+export class CorrectionsAudit {
+  readonly #lifecycles = new Map<string, Life | undefined>();
+  readonly #reported = new Set<number>();
+
+  get any(): boolean {
+    return this.#lifecycles.size > 0;
+  }
+
+  /** A correction met in the first reading. */
+  note(event: Pick<EventFields, 'edition' | 'label'>, reported: boolean, seq: number): void {
+    this.#lifecycles.set(detach(nameOf(event)), undefined);
+    if (reported) this.#reported.add(seq);
+  }
+
+  /** Each event in the second reading. */
+  add(event: EventFields, seq: number): readonly Problem[] {
+    const name = nameOf(event);
+    if (!this.#lifecycles.has(name)) return [];
+    try {
+      this.#lifecycles.set(name, applyEvent(this.#lifecycles.get(name), toNumberEvent(event), { seq }));
+      return [];
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      if (this.#reported.has(seq)) return [];
+      return error.problems
+        .filter(({ code }) => BY_PLACE.some((one) => one === code))
+        .map((rule) => problem('audit.rule-broken', `event ${seq}`, { place: rule.where, rule }));
+    }
+  }
+}
