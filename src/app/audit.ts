@@ -1,3 +1,4 @@
+import { LARGEST_CSV_BYTES } from '../documents/csv/read.js';
 import { Refusal } from '../problem.js';
 import { audit } from '../register/audit/audit.js';
 import type { AuditReport } from '../register/audit/report.js';
@@ -32,6 +33,9 @@ export interface AuditResult {
   readonly stock?: Stocktake;
 }
 
+/** Bytes of a checkpoint or a public key: far more than any needs. */
+const LONGEST_NOTE = 65_536;
+
 /** Up to this many events the store itself is checked without `--store`: that takes seconds. */
 const STORE_UP_TO = 50_000;
 
@@ -43,11 +47,13 @@ export async function auditRegister(workshop: OpenDocuments, request: AuditReque
   const outside = await Promise.all(
     (request.checkpoints ?? []).map(async (from) => ({
       from,
-      note: (await readInput(from)).toString('utf8'),
+      note: (await readInput(from, LONGEST_NOTE)).toString('utf8'),
     })),
   );
   const seen =
-    request.seen === undefined ? undefined : readSeenLabels(request.seen, await readInput(request.seen));
+    request.seen === undefined
+      ? undefined
+      : readSeenLabels(request.seen, await readInput(request.seen, LARGEST_CSV_BYTES));
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
     const { editions } = workshop.documents;
@@ -68,7 +74,7 @@ export async function auditRegister(workshop: OpenDocuments, request: AuditReque
 }
 
 async function verifierIn(file: string): Promise<Verifier> {
-  const read = readVerifier((await readInput(file)).toString('utf8'));
+  const read = readVerifier((await readInput(file, LONGEST_NOTE)).toString('utf8'));
   if (read.ok) return read.verifier;
   throw new Refusal([{ ...read.problem, where: file }]);
 }

@@ -1,4 +1,4 @@
-import { readCsv } from '../documents/csv/read.js';
+import { LARGEST_CSV_BYTES, readCsv } from '../documents/csv/read.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import { Refusal } from '../problem.js';
 import { refuse } from '../register/import/messages.js';
@@ -38,7 +38,7 @@ export async function importPast(
 ): Promise<ImportResult> {
   const { edition: editionId, file } = request;
   const edition = editionOf(workshop, editionId);
-  const rows = readCsv(file, await readInput(file), IMPORT_COLUMNS);
+  const rows = readCsv(file, await readInput(file, LARGEST_CSV_BYTES), IMPORT_COLUMNS);
   if (rows.length === 0) throw refuse('import.no-rows', file, {});
   const register = await openForEntry(workshop);
   try {

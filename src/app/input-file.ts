@@ -1,30 +1,23 @@
-import { open, readFile } from 'node:fs/promises';
+import { open } from 'node:fs/promises';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
 
-/** The bytes of a file that someone named. Throws a Refusal (exit 2) when it cannot be read. */
-export const readInput = (file: string): Promise<Buffer> => orRefusal(file, () => readFile(file));
-
-/** The same for a file that should be small: of a larger one, one byte more than `most`, which shows it. */
-export const readInputUpTo = (file: string, most: number): Promise<Buffer> =>
-  orRefusal(file, async () => {
+/**
+ * The bytes of a file that someone named; of one larger than `most`, one byte more than that, which shows it. Throws a
+ * Refusal (exit 2) when it cannot be read.
+ */
+export async function readInput(file: string, most: number): Promise<Buffer> {
+  try {
     const handle = await open(file, 'r');
     try {
-      const buffer = Buffer.alloc(most + 1);
-      let length = 0;
-      for (;;) {
-        const { bytesRead } = await handle.read(buffer, length, buffer.length - length, length);
-        length += bytesRead;
-        if (bytesRead === 0 || length === buffer.length) return buffer.subarray(0, length);
-      }
+      const chunks: Buffer[] = [];
+      // The last byte that is read stands at `end`.
+      const stream = handle.createReadStream({ autoClose: false, end: most, highWaterMark: 1 << 20 });
+      for await (const chunk of stream) chunks.push(chunk as Buffer);
+      return Buffer.concat(chunks);
     } finally {
       await handle.close();
     }
-  });
-
-async function orRefusal<T>(file: string, work: () => Promise<T>): Promise<T> {
-  try {
-    return await work();
   } catch (error) {
     const found = diskProblem(error, file);
     throw found ? new Refusal([found]) : error;

@@ -1,14 +1,16 @@
 import { blocksOf, type OperationMaker } from '../cutting/operation.js';
 import { plannedNumbers } from '../edition/labels.js';
 import { cutWidth } from '../layout/cut-width.js';
-import type { Problem } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { readbackPicture } from '../sheets/readback-picture.js';
 import { proveText } from '../station/prove.js';
 import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
+import { MOST_PROGRAM_BYTES } from '../station/reader-budget.js';
 import { remarkWords } from '../station/remark.js';
 import { fitEdition, fittedOperations } from './fit.js';
+import { readInput } from './input-file.js';
 import { problem } from './messages.js';
 import { editionOf } from './open-documents.js';
 import { operationPrograms } from './programs.js';
@@ -25,6 +27,16 @@ export interface ReadFile {
   /** Draws what the program cuts, from its moves alone, as SVG; there when it could be read. */
   readonly draw?: () => Promise<string>;
 }
+
+/** The text of a program, or why it cannot be read: the others are read all the same. */
+export const readProgramFile = (file: string): Promise<string | readonly Problem[]> =>
+  readInput(file, MOST_PROGRAM_BYTES).then(
+    (bytes) => bytes.toString('utf8'),
+    (error: unknown) => {
+      if (error instanceof Refusal) return error.problems;
+      throw error;
+    },
+  );
 
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
 export function readbackOf(workshop: Workshop): (file: string, text: string) => ReadFile {

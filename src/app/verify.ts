@@ -4,7 +4,7 @@ import { dayOf } from '../register/certificate/facts.js';
 import { LARGEST_CERTIFICATE } from '../register/certificate/form.js';
 import { type Verified, verifyCertificate } from '../register/certificate/verify.js';
 import { type NumberEvent, registerEvent } from '../register/event.js';
-import { readInputUpTo } from './input-file.js';
+import { readInput } from './input-file.js';
 import { refuse } from './messages.js';
 
 export interface VerifyRequest {
@@ -21,8 +21,8 @@ const LONGEST_KEY = 4096;
  * Refusal: exit 1 with every problem of the certificate, 2 when a file cannot be read.
  */
 export async function verifyFile({ file, key }: VerifyRequest): Promise<Verified> {
-  const keyLine = (await readInputUpTo(key, LONGEST_KEY)).toString('utf8');
-  const bytes = await readInputUpTo(file, LARGEST_CERTIFICATE);
+  const keyLine = (await readInput(key, LONGEST_KEY)).toString('utf8');
+  const bytes = await readInput(file, LARGEST_CERTIFICATE);
   if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') throw refuse('verify.page-given', file, {});
   const verdict = verifyCertificate(certificateIn(bytes), keyLine);
   if (!verdict.ok) throw new Refusal(verdict.problems);

@@ -2,7 +2,7 @@ import type { CommanderError } from 'commander';
 import { diskProblem } from '../app/disk.js';
 import { type ExitCode, type Problem, Refusal } from '../problem.js';
 import { problem, refuse } from './messages.js';
-import type { Terminal } from './terminal.js';
+import type { ProcessStreams, Terminal } from './terminal.js';
 
 /** A slip in the words given to a command, as a Refusal; an answer that was asked for, such as help, as it is. */
 export function usageRefusal(error: CommanderError, command: string): Error {
@@ -33,12 +33,16 @@ function failureOf(error: unknown, terminal: Terminal): { exit: ExitCode; proble
   return { exit: 2, problems: [problem('cli.fault', 'burin', {})] };
 }
 
+interface WatchedProcess extends Pick<ProcessStreams, 'stdout' | 'stderr'> {
+  exitCode?: NodeJS.Process['exitCode'];
+}
+
 /** A reader that has seen enough closes the pipe: no error. Any other trouble with an answer must not pass unseen. */
-export function watchStreams(terminal: Terminal): void {
-  process.stderr.on('error', () => undefined);
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+export function watchStreams(of: WatchedProcess, terminal: Terminal): void {
+  of.stderr.on('error', () => undefined);
+  of.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') return;
-    process.exitCode = 2;
+    of.exitCode = 2;
     const known =
       diskProblem(error, 'stdout') ?? problem('cli.stdout-failed', 'stdout', { error: error.message });
     void reportFailure(new Refusal([known]), false, terminal);

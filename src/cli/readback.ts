@@ -1,6 +1,4 @@
-import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { diskProblem } from '../app/disk.js';
 import type { ReadFile } from '../app/readback.js';
 import { contextOf } from './context.js';
 import { refuse } from './messages.js';
@@ -16,21 +14,15 @@ export const readbackCommand = (program: Command): Command =>
       if (options.png !== undefined && files.length !== 1) throw refuse('cli.one-picture', '--png', {});
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
-      const { readbackOf } = await import('../app/readback.js');
+      const { readbackOf, readProgramFile } = await import('../app/readback.js');
       const { describeProblem, toUserLine } = await import('./describe-problem.js');
       const read = readbackOf(workshop);
       const found: ReadFile[] = [];
       let unread = false;
       for (const file of files) {
-        const text = await readFile(file, 'utf8').catch((error: unknown) => error);
-        if (typeof text === 'string') {
-          found.push(read(file, text));
-          continue;
-        }
-        const problem = diskProblem(text, file);
-        if (!problem) throw text;
-        unread = true;
-        found.push({ file, ok: false, problems: [problem] });
+        const text = await readProgramFile(file);
+        if (typeof text !== 'string') unread = true;
+        found.push(typeof text === 'string' ? read(file, text) : { file, ok: false, problems: text });
       }
       const ok = found.every((f) => f.ok);
       const lines = found

@@ -16,16 +16,23 @@ export interface Terminal {
   readonly now: () => number;
 }
 
-export const processTerminal = (): Terminal => ({
-  input: () => text(process.stdin),
-  out: (line) => process.stdout.write(line),
+/** What is used of a process. */
+export interface ProcessStreams {
+  readonly stdin: NodeJS.ReadableStream;
+  readonly stdout: NodeJS.WritableStream & { readonly destroyed: boolean };
+  readonly stderr: NodeJS.WritableStream & { readonly isTTY?: boolean };
+  readonly env: Readonly<Record<string, string | undefined>>;
+}
+
+export const processTerminal = ({ stdin, stdout, stderr, env }: ProcessStreams): Terminal => ({
+  input: () => text(stdin),
+  out: (line) => stdout.write(line),
   outPaced: async (line) => {
-    const { stdout } = process;
     if (!stdout.write(line) && !stdout.destroyed)
       await Promise.race([once(stdout, 'drain'), once(stdout, 'close')]);
   },
-  err: (line) => process.stderr.write(line),
-  watched: process.stderr.isTTY === true,
-  variables: process.env,
+  err: (line) => stderr.write(line),
+  watched: stderr.isTTY === true,
+  variables: env,
   now: () => performance.now(),
 });

@@ -22,8 +22,8 @@ const does = (...words: string[]): Promise<string> => well([...words, '--worksho
 const record = (label: string, event: string, ...more: string[]) =>
   does('record', 'nine-lights', label, event, '--by', 'E. Marrow', ...more);
 
-async function delivered(label: string, to: string): Promise<void> {
-  await record(label, 'engraved');
+async function delivered(label: string, to: string, ...part: string[]): Promise<void> {
+  await record(label, 'engraved', ...part);
   await record(label, 'inspected');
   await record(label, 'delivered', '--to', to);
 }
@@ -32,7 +32,7 @@ beforeAll(async () => {
   await does('key', 'new', '--out', publicKey);
   await does('issue', 'nine-lights', '--series', 'main', '--count', '8', '--by', 'E. Marrow');
   await delivered('01/90', OTHERS[0]!);
-  await delivered('02/90', OWNER);
+  await delivered('02/90', OWNER, '--part', 'cap');
   await delivered('03/90', OTHERS[1]!);
   await record('04/90', 'withheld', '--why', 'kept for the archive');
   await record('05/90', 'scrapped');
@@ -66,6 +66,9 @@ describe('a certificate', () => {
     expect(linesOf(said.stdout)[0]).toBe(
       'Genuine: 02/90 of Nine Lights, Numbered edition, by Lantern Coast, makers of writing instruments.',
     );
+    // Each event with the part it was of, where it was of one.
+    const events = linesOf(said.stdout).flatMap((line) => /^ {2}\d{4}-\d\d-\d\d (.*)$/.exec(line)?.[1] ?? []);
+    expect(events).toEqual(['issued', 'engraved (cap)', 'inspected']);
     expect(readdirSync(cwd).sort()).toEqual(['a.json', 'maker.pub']);
     const asked = await burin(['verify', 'a.json', '--key', 'maker.pub', '--json'], { cwd });
     expect(JSON.parse(asked.stdout)).toMatchObject({ ok: true, label: '02/90', state: 'inspected' });

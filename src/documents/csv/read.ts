@@ -11,6 +11,7 @@ export interface CsvRow {
 
 /** Lists that people keep by hand are far smaller; the limit keeps a wrong file from filling the memory. */
 const LARGEST_MB = 64;
+export const LARGEST_CSV_BYTES = LARGEST_MB * 1024 * 1024;
 /** As many problems are reported. */
 const MOST_PROBLEMS = 50;
 
@@ -52,7 +53,7 @@ export function readCsv(
 }
 
 function textOf(where: string, bytes: Uint8Array): string {
-  if (bytes.length > LARGEST_MB * 1024 * 1024) throw refuse('csv.too-large', where, { most: LARGEST_MB });
+  if (bytes.length > LARGEST_CSV_BYTES) throw refuse('csv.too-large', where, { most: LARGEST_MB });
   const [first, second] = bytes;
   if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff))
     throw refuse('csv.utf16', where, {});

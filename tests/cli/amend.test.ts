@@ -1,0 +1,36 @@
+import { beforeAll, expect, test } from 'vitest';
+import { burin, linesOf, UNSIGNED, well } from './burin.js';
+import { cleanAfterAll, edit, newQuickBench } from './folders.js';
+
+cleanAfterAll();
+
+const bench = newQuickBench();
+const ORDER = ['amend', 'nine-lights', '--by', 'E. Marrow', '--why', 'agreed with the owner'];
+
+beforeAll(async () => {
+  await well(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'A. Moss'], { cwd: bench });
+  edit(bench, 'editions/nine-lights.yaml', 'to: 9\n', 'to: 7\n');
+});
+
+test('a dry run lists what changes and enters nothing; the amendment enters it, once', async () => {
+  const events = async () => linesOf(await well(['export', '--csv'], { cwd: bench })).length;
+  const before = await events();
+  const dry = await burin([...ORDER, '--dry-run'], { cwd: bench });
+  expect([dry.code, dry.stderr]).toEqual([0, '']);
+  expect(await events()).toBe(before);
+
+  const done = await burin([...ORDER, '--json'], { cwd: bench });
+  expect([done.code, done.stderr]).toEqual([0, UNSIGNED]);
+  const { changes, ...rest } = JSON.parse(done.stdout) as { changes: { what: string }[] };
+  expect(rest).toEqual({ ok: true, edition: 'nine-lights', dryRun: false });
+  expect(await events()).toBe(before + 1);
+  // A line for each change, and one that says whether it was entered.
+  const told = linesOf(dry.stdout);
+  expect(told).toHaveLength(changes.length + 1);
+  expect(changes.every(({ what }, k) => told[k]!.startsWith(`${what}: `))).toBe(true);
+
+  expect(await burin(ORDER, { cwd: bench })).toMatchObject({ code: 2, stdout: '' });
+  edit(bench, 'editions/nine-lights.yaml', 'to: 7\n', 'to: 8\n');
+  const again = linesOf(await well(ORDER, { cwd: bench }));
+  expect(again.at(-1)).not.toBe(told.at(-1));
+});
