@@ -1,27 +1,27 @@
 import { defineMessages } from '../problem.js';
 
 const CUT_AGAIN =
-  'Nothing is put in place. See whether another program writes there or the disk fails; then ask again.';
+  'Nothing was put in place. Check whether another program writes there or the disk fails, then ask again.';
 
 export const { table, problem, refuse } = defineMessages({
   'app.out-is-a-file': {
     exit: 2,
-    message: 'It is a file, and the output goes to a folder.',
+    message: 'This is a file, but the output goes to a folder.',
     hint: 'Name a folder, or a name not yet taken.',
   },
   'app.place-taken': {
     exit: 2,
-    message: 'Something else stands where a {wanted} is to be put. Nothing was changed.',
+    message: 'Something else is where a {wanted} is to be put. Nothing was changed.',
     hint: 'Move it away, or name another folder.',
   },
   'app.staged-file-missing': {
     exit: 1,
-    message: 'The file was written and is no longer there.',
+    message: 'The file was written but is no longer there.',
     hint: CUT_AGAIN,
   },
   'app.staged-file-foreign': {
     exit: 1,
-    message: 'Something that was not written here lies among the files to be put in place.',
+    message: 'Another program put this file among the files to be put in place.',
     hint: CUT_AGAIN,
   },
   'app.staged-file-differs': {
@@ -51,23 +51,23 @@ export const { table, problem, refuse } = defineMessages({
   },
   'app.disk-denied': {
     exit: 2,
-    message: 'It may not be read or written.',
-    hint: 'See to its owner and permissions, or name another.',
+    message: 'You may not read or write it.',
+    hint: 'Check its owner and permissions, or name another.',
   },
   'app.disk-read-only': {
     exit: 2,
-    message: 'It is on a disk that takes no writing.',
-    hint: 'Name a place on another disk.',
+    message: 'It is on a disk that is read-only.',
+    hint: 'Name a folder on another disk.',
   },
   'app.disk-full': {
     exit: 2,
     message: 'It cannot be written: the disk is full.',
-    hint: 'Make room and ask again.',
+    hint: 'Free some space, then ask again.',
   },
   'app.disk-quota': {
     exit: 2,
     message: 'It cannot be written: your share of the disk is full.',
-    hint: 'Make room and ask again.',
+    hint: 'Free some space, then ask again.',
   },
   'app.file-too-large': {
     exit: 2,
@@ -81,8 +81,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'app.not-a-folder': {
     exit: 2,
-    message: 'A file stands where a folder is wanted.',
-    hint: 'Name another place.',
+    message: 'There is a file where a folder is needed.',
+    hint: 'Name another folder.',
   },
   'app.name-taken': {
     exit: 2,
@@ -97,17 +97,17 @@ export const { table, problem, refuse } = defineMessages({
   'app.link-loop': {
     exit: 2,
     message: 'It is a link that leads to itself.',
-    hint: 'Mend the link or name another.',
+    hint: 'Correct the link, or name another file.',
   },
   'app.too-many-open': {
     exit: 2,
     message: 'It cannot be opened: too many files are open.',
-    hint: 'Close other programs and ask again.',
+    hint: 'Close other programs, then ask again.',
   },
   'app.disk-silent': {
     exit: 2,
-    message: 'The disk does not answer ({detail}).',
-    hint: 'See to the disk and ask again.',
+    message: 'The disk fails ({detail}).',
+    hint: 'Check the disk, then ask again.',
   },
   'app.no-such-surface': {
     exit: 2,
@@ -121,7 +121,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'app.point-too-far': {
     exit: 2,
-    message: '"{line}" is farther than any surface goes.',
+    message: '"{line}" is farther away than any surface reaches.',
     hint: 'Give a point of the surface.',
   },
   'app.point-past-apex': {
@@ -161,7 +161,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'verify.page-given': {
     exit: 2,
-    message: 'It is the page of a certificate, not what holds the proof.',
+    message: 'This is the page of a certificate, which does not hold the proof.',
     hint: 'Give the .json file beside or inside it, or the text of its codes in a file.',
   },
   'record.event-unknown': {
@@ -171,30 +171,30 @@ export const { table, problem, refuse } = defineMessages({
   },
   'sign.key-elsewhere': {
     exit: 2,
-    message: 'Its key is not on this machine.',
+    message: 'The key of this log is not on this machine.',
     hint: 'Sign where the key is, or restore it from its copy.',
   },
-  'sign.no-key': { exit: 2, message: 'There is no key yet.', hint: '`burin key new` makes one.' },
-  'key.none': { exit: 2, message: 'There is no key of {origin}.', hint: '`burin key new` makes one.' },
+  'sign.no-key': { exit: 2, message: 'There is no key yet.', hint: 'Make one with `burin key new`.' },
+  'key.none': { exit: 2, message: 'There is no key of {origin}.', hint: 'Make one with `burin key new`.' },
   'close.closed-before': {
     exit: 3,
-    message: 'It was closed before.',
-    hint: 'An edition is closed once; there is nothing left to do.',
+    message: 'The edition is closed already.',
+    hint: 'An edition is closed once; nothing is left to do.',
   },
   'close.nothing-issued': {
     exit: 2,
-    message: 'Nothing was issued in it.',
+    message: 'No number of the edition is issued.',
     hint: 'Close an edition once its pieces are made.',
   },
   'close.file-exists': {
     exit: 2,
-    message: 'This file is there already.',
+    message: 'There is a file of this name already.',
     hint: 'Move it away, or name another with --out.',
   },
   'close.unsigned': {
     exit: 2,
-    message: 'There is no key here to sign it.',
-    hint: 'Sign a checkpoint where the key is, and keep it with the statement.',
+    message: 'The statement is not signed: there is no key on this machine.',
+    hint: 'Run `burin checkpoint` where the key is, and keep the checkpoint with the statement.',
   },
   'close.entered-meanwhile': {
     exit: 1,
@@ -205,6 +205,6 @@ export const { table, problem, refuse } = defineMessages({
   'audit.called-off': {
     exit: 2,
     message: 'The audit was interrupted.',
-    hint: 'Nothing was changed; ask again.',
+    hint: 'Nothing was changed. Ask again.',
   },
 });

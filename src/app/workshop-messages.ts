@@ -4,13 +4,13 @@ import { defineMessages } from '../problem.js';
 export const { table, problem, refuse } = defineMessages({
   'workshop.register-setting-empty': {
     exit: 2,
-    message: 'It is set and empty, so that it names no register.',
+    message: 'It is set but empty, so it names no register.',
     hint: 'Set it to the URL of the register, or unset it.',
   },
   'workshop.unknown-name': {
     exit: 2,
     message: 'There is no {noun} of this name in the workshop.',
-    hint: 'It has: {known}.',
+    hint: 'Use one of these: {known}.',
   },
   'workshop.none-of-kind': {
     exit: 2,
@@ -20,7 +20,7 @@ export const { table, problem, refuse } = defineMessages({
   'workshop.template-unknown': {
     exit: 2,
     message: 'There is no such template.',
-    hint: 'There are: {known}.',
+    hint: 'Use one of these: {known}.',
   },
   'workshop.folder-is-file': {
     exit: 2,
@@ -29,12 +29,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'workshop.folder-not-empty': {
     exit: 2,
-    message: 'This folder has something in it.',
+    message: 'This folder is not empty.',
     hint: 'Name a new folder, or an empty one.',
   },
   'workshop.demo-reads-back-wrong': {
     exit: 1,
-    message: 'This program does not read back as it was laid out.',
+    message: 'This program does not read back as the layout says.',
     hint: 'Do not run it, and report this.',
   },
 });

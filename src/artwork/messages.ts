@@ -1,7 +1,7 @@
 import { defineMessages } from '../problem.js';
 
 const SIMPLIFY = 'Simplify the drawing.';
-const PLAIN_STYLES = 'Save the drawing with plain attributes in place of styles.';
+const PLAIN_STYLES = 'Save the drawing with presentation attributes instead of styles.';
 const EXPAND_COPIES = 'Expand the copies and save the drawing again.';
 const CHECK_LOSS = 'Check that the mark can do without it, or change the drawing.';
 const TAKEN_WITHOUT = 'Check the proof, or apply it to the shape in the drawing.';
@@ -20,8 +20,13 @@ export const { table, problem, refuse } = defineMessages({
   },
   'artwork.not-xml': {
     exit: 2,
-    message: 'The file is not well-formed XML: {detail}.',
+    message: 'The file is not well-formed XML here.',
     hint: 'Save the drawing again as plain SVG.',
+  },
+  'artwork.cut-short': {
+    exit: 2,
+    message: 'The file ends before the element `{name}` is closed.',
+    hint: 'The file may be cut short: copy it again, or save the drawing again.',
   },
   'artwork.nothing-to-cut': {
     exit: 2,
@@ -37,12 +42,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'artwork.too-deep': {
     exit: 2,
-    message: 'Elements are nested more than {limit} deep, copies counted.',
+    message: 'Elements are nested more than {limit} levels deep, counting copies.',
     hint: 'Ungroup the drawing and save it again.',
   },
   'artwork.too-many-elements': {
     exit: 2,
-    message: 'The drawing has more than {limit} elements, copies counted.',
+    message: 'The drawing has more than {limit} elements, counting copies.',
     hint: 'Delete elements, or expand copies and join shapes.',
   },
   'artwork.too-many-classes': {
@@ -57,27 +62,27 @@ export const { table, problem, refuse } = defineMessages({
   },
   'artwork.copies-too-deep': {
     exit: 2,
-    message: 'Copies made by `use` are nested more than {limit} deep.',
+    message: 'Copies made by `use` are nested more than {limit} levels deep.',
     hint: EXPAND_COPIES,
   },
   'artwork.too-many-segments': {
     exit: 2,
-    message: 'The drawing has more than {limit} lines and curves, copies counted.',
+    message: 'The drawing has more than {limit} lines and curves, counting copies.',
     hint: 'Simplify its paths, or delete some.',
   },
   'artwork.too-much-clipping': {
     exit: 2,
-    message: 'Clips of the drawing have more than {limit} lines and curves, counted once for each use.',
+    message: 'The clips of the drawing have more than {limit} lines and curves, counting each use.',
     hint: 'Apply the clips to the shapes in the drawing.',
   },
   'artwork.clips-too-deep': {
     exit: 2,
-    message: 'Clips are nested more than {limit} deep.',
+    message: 'Clips are nested more than {limit} levels deep.',
     hint: 'Apply the clips to the shapes in the drawing.',
   },
   'artwork.too-many-dashes-given': {
     exit: 2,
-    message: 'Dash lists of the drawing have more than {limit} entries.',
+    message: 'The dash lists of the drawing have more than {limit} entries.',
     hint: 'Shorten the lists in `stroke-dasharray`.',
   },
   'artwork.too-much-matching': {
@@ -100,21 +105,21 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.too-many-crossings': {
     exit: 2,
     message: 'The edges of the drawing cross more than {limit} times.',
-    hint: 'Join the shapes in the drawing, or reduce the points of this one.',
+    hint: 'Join shapes that overlap, or reduce the points of the drawing.',
   },
   'artwork.stroke-too-dense': {
     exit: 2,
     message: 'The stroke lies on itself in more than {limit} places.',
-    hint: 'Reduce its points or its width, or draw the edge of what it covers.',
+    hint: 'Reduce its points or its width, or draw the outline of the area that it covers.',
   },
   'artwork.too-many-comparisons': {
     exit: 2,
-    message: 'The drawing needs more than {limit} comparisons of its sides.',
-    hint: 'Reduce the points of the drawing, or what clips cut.',
+    message: 'The outlines of the drawing need more than {limit} comparisons.',
+    hint: 'Reduce the points of the drawing, or the shapes that clips cut.',
   },
   'artwork.too-many-points': {
     exit: 2,
-    message: 'Curves and round corners of the drawing take more than {limit} points.',
+    message: 'The curves and round corners of the drawing take more than {limit} points.',
     hint: 'Reduce the curves or the size of the drawing, or the width of its strokes.',
   },
   'artwork.too-many-dashes': {
@@ -124,13 +129,13 @@ export const { table, problem, refuse } = defineMessages({
   },
   'artwork.too-many-cut-segments': {
     exit: 2,
-    message: 'Clips and the edge of the drawing cut through more than {limit} lines and curves.',
+    message: 'The clips and the edge of the drawing cut more than {limit} lines and curves.',
     hint: 'Cut the shapes in the drawing, and remove its clips.',
   },
   'artwork.pattern-too-large': {
     exit: 2,
     message:
-      'With this mark, the patterns and repeats of the design have {lines} lines of {points} points; the limits are {mostLines} lines and {mostPoints} points.',
+      'With this mark, the patterns and repeats of the design have {lines} lines with {points} points; the limits are {mostLines} lines and {mostPoints} points.',
     hint: 'Reduce {form, select, rosettes {one of `count`, `rows`, `curves`, `lobes` or `radius`} repeat {one of `count` or `rows` of `repeat`, or the points of the drawing} other {one of `count`, `rows` or `amplitude`}}.',
   },
 
@@ -138,7 +143,7 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.left-out-element': {
     exit: 1,
     message:
-      '{kind, select, image {The picture has no lines to cut} text {The text is not cut} foreignObject {The content of `foreignObject` is not cut} video {The film is not cut} audio {The sound is not used} script {The script is not run} other {burin does not know the element `{kind}` and does not cut it}}.',
+      '{kind, select, image {The picture has no lines to cut} text {The text is not cut} foreignObject {The content of `foreignObject` is not cut} video {The video is not cut} audio {The sound is not used} script {The script is not run} other {burin does not know the element `{kind}` and does not cut it}}.',
     hint: '{kind, select, image {Trace it in the drawing program if it is to be cut} text {Turn it into paths in the drawing program} other {Check that the mark can do without it}}.',
   },
   'artwork.left-out-animation': {
@@ -155,12 +160,12 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.plain-paint': {
     exit: 1,
     message:
-      '{kind, select, pattern {The {property} is a pattern.} gradient {The {property} is a gradient.} other {The {property} comes from what uses the shape.}} It is taken as plain.',
+      '{kind, select, pattern {The {property} is a pattern.} gradient {The {property} is a gradient.} other {The {property} comes from the element that uses the shape.}} It is taken as one plain colour.',
     hint: 'Check the proof, or draw the lines and areas that are to be cut.',
   },
   'artwork.unread-value': {
     exit: 1,
-    message: 'The value `{value}` of `{property}` cannot be read. It is taken as not given.',
+    message: 'The value `{value}` of `{property}` cannot be read and is ignored.',
     hint: 'Write the value as a plain number or word, or apply it in the drawing program.',
   },
   'artwork.unread-property': {
@@ -181,33 +186,33 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.unread-defaults': {
     exit: 1,
     message: 'Values that the file declares for attributes (`ATTLIST`) are not read.',
-    hint: 'Write the attributes to the elements that need them.',
+    hint: 'Write the attributes into the elements that need them.',
   },
   'artwork.without-namespace': {
     exit: 1,
     message: 'The file does not say that it is SVG. It is read as SVG, but a browser shows nothing of it.',
-    hint: 'Write xmlns="http://www.w3.org/2000/svg" to the svg element.',
+    hint: 'Add xmlns="http://www.w3.org/2000/svg" to the `svg` element.',
   },
   'artwork.unread-path-data': {
     exit: 1,
     message:
-      'The path data is at fault after {segments, plural, one {# line or curve} other {# lines and curves}}. The path is drawn up to there.',
+      'The path data cannot be read after {segments, plural, one {# line or curve} other {# lines and curves}}. The path is drawn up to there.',
     hint: 'Repair the path in the drawing program.',
   },
   'artwork.unread-points': {
     exit: 1,
-    message: 'The points cannot all be read. The shape is drawn up to the fault.',
+    message: 'Not all points of the shape can be read. It is drawn up to the first fault.',
     hint: 'Repair the shape in the drawing program.',
   },
   'artwork.out-of-range': {
     exit: 1,
-    message: 'The shape reaches farther out than 10 km, or its size is no number. It is not cut.',
+    message: 'The shape reaches farther than 10 km, or its size is not a number. It is not cut.',
     hint: 'Check its transforms and sizes.',
   },
   'artwork.unread-clip': {
     exit: 1,
     message:
-      '{fault, select, missing {The clip is not in the file. The shape is taken without it} nested {A shape within the clip has a clip of its own. It is taken without it} edge {The clip is on a viewport that has an edge of its own, where browsers differ. Both are applied} part {A part of the clip is no shape. It does not clip} other {The clip is fitted to the box of what holds a viewport. The box is taken without that}}.',
+      '{fault, select, missing {The clip is not in the file. The shape is taken without it} nested {A shape within the clip has a clip of its own. It is taken without it} edge {The clip is on a viewport that has an edge of its own. Browsers differ here; burin applies both} part {A part of the clip is not a shape. It does not clip} other {The clip is scaled to the bounding box of an element with a viewport in it. The box is measured without the viewport}}.',
     hint: 'Apply the clip to the shapes in the drawing.',
   },
   'artwork.unread-reference': {
@@ -230,31 +235,32 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.paper-colour': {
     exit: 1,
     message: 'The {part} is white. It hides nothing, and is cut like any other.',
-    hint: 'Cut it out of the drawing, or delete it, if it only covers something.',
+    hint: 'If it only covers something, cut its shape out of what lies below it, or delete it.',
   },
   'artwork.unknown-colour': {
     exit: 1,
-    message: 'burin cannot tell whether the {part} is white: `{colour}`. It is cut like any other.',
+    message:
+      'burin cannot read the colour `{colour}`, so it cannot tell whether the {part} is white. It is cut like any other.',
     hint: 'Write the colour as #rrggbb, or check the proof.',
   },
   'artwork.faint-paint': {
     exit: 1,
-    message: 'The {part} is nearly clear. It is cut like any other.',
-    hint: 'Delete it, if it is not to be cut.',
+    message: 'The {part} is nearly transparent. It is cut like any other.',
+    hint: 'Delete it if it is not to be cut.',
   },
   'artwork.white-over-ink': {
     exit: 1,
     message: 'The {part} is white and lies on {below}. Both are cut.',
-    hint: 'Cut the white shape out of the other in the drawing, if it is to stay uncut.',
+    hint: 'If the white shape is to stay uncut, cut it out of the other in the drawing.',
   },
   'artwork.white-under-ink': {
     exit: 1,
     message: 'The {part} is white and lies under {above}. Both are cut.',
-    hint: 'Delete the white shape, if it is only a background.',
+    hint: 'Delete the white shape if it is only a background.',
   },
   'artwork.more-remarks': {
     exit: 1,
-    message: 'The drawing has more remarks than the {limit} listed.',
+    message: 'There are more remarks on the drawing than the {limit} listed.',
     hint: 'Correct those that are listed and check again.',
   },
 });

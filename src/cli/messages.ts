@@ -20,7 +20,7 @@ export const { table, problem, refuse } = defineMessages({
   'cli.stdout-failed': {
     exit: 2,
     message: 'The answer cannot be written ({error}).',
-    hint: 'Check where stdout goes.',
+    hint: 'Check where the output goes.',
   },
   'cli.one-form': {
     exit: 2,

@@ -10,7 +10,7 @@ export const { table, problem, refuse } = defineMessages({
   'cutting.too-many-levels': {
     exit: 1,
     message:
-      'Clearing the area in steps of {step} mm takes more than {most} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and there are {points} points along the next.',
+      'Clearing the area in rings {step} mm apart takes more than {most} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and the next has {points} points.',
     hint: 'Take a wider cutter, or a smaller or simpler drawing.',
   },
   'cutting.too-much-hatch': {
@@ -33,7 +33,7 @@ export const { table, problem, refuse } = defineMessages({
   'cutting.too-many-strokes': {
     exit: 1,
     message:
-      'The area has {points} points along its edges, many of them abreast: looking for strokes too thin to cut takes more than {most} steps of work.',
+      'The area has {points} points along its edges, many of them side by side: looking for strokes too thin to cut takes more than {most} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
   'cutting.stroke-too-thin': {
@@ -44,7 +44,7 @@ export const { table, problem, refuse } = defineMessages({
   'cutting.land-point-too-long': {
     exit: 1,
     message:
-      'The land in "{name}" runs out to a point {measured} mm long, and may break when longer than {needed} mm.',
+      'The land in "{name}" runs out to a point {measured} mm long. A point longer than {needed} mm may break.',
     hint: 'Use a wider letterform or a narrower cut, or accept that the point may break.',
   },
   'cutting.land-too-narrow': {

@@ -13,7 +13,7 @@ import {
 import { problem } from './messages.js';
 import { nearest } from './nearest.js';
 import type { Path, Places } from './place.js';
-import { formatValue, joinChoices, plainText, quote, subject } from './quote.js';
+import { controlCharacterOf, formatValue, joinChoices, plainText, quote, subject } from './quote.js';
 import { RULES } from './schema/scalar.js';
 
 type Issue = z.core.$ZodIssue;
@@ -27,6 +27,11 @@ export interface Document {
   readonly schema: Schema;
   readonly value: unknown;
   readonly places: Places;
+}
+
+/** A value with the text that stands for it in the document. */
+interface WrittenSite extends Site {
+  readonly written: string | undefined;
 }
 
 /** Everything a schema finds wrong, a line each. One value gets one line, however many rules it breaks. */
@@ -71,7 +76,7 @@ function unknownKeys(document: Document, path: Path, keys: readonly string[]): P
 
 function issueProblem(document: Document, path: Path, issue: Issue): Problem[] {
   const { schema, value, places } = document;
-  const site = siteAt(schema, value, path);
+  const site = { ...siteAt(schema, value, path), written: places.written(path) };
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
     // The branch whose outer form fits is the one that was meant.
     const meant = issue.errors.filter((branch) => !branch.some(isOtherForm));
@@ -109,18 +114,18 @@ function discriminatorChoices(schema: Schema | undefined, key: string): string[]
 }
 
 /** The problem of one kind of zod issue. The text of the library never reaches a person. */
-function valueProblem(where: string, issue: Issue, site: Site): Problem {
-  const value = formatValue(site.value);
+function valueProblem(where: string, issue: Issue, site: WrittenSite): Problem {
+  const value = formatValue(site.value, site.written);
   switch (issue.code) {
     case 'invalid_type':
       if (issue.expected === 'int') return problem('documents.not-whole', where, { value });
       return otherForm(where, site, describeExpected(site.schema));
     case 'invalid_union':
       if ('options' in issue && Array.isArray(issue.options))
-        return notAChoice(where, site.value, issue.options.map(String));
+        return notAChoice(where, site, issue.options.map(String));
       return otherForm(where, site, describeExpected(site.schema));
     case 'invalid_value':
-      return notAChoice(where, site.value, issue.values.map(String));
+      return notAChoice(where, site, issue.values.map(String));
     case 'too_big':
       return tooBig(where, issue, site);
     case 'too_small':
@@ -133,7 +138,7 @@ function valueProblem(where: string, issue: Issue, site: Site): Problem {
   }
 }
 
-function tooBig(where: string, issue: z.core.$ZodIssueTooBig, site: Site): Problem {
+function tooBig(where: string, issue: z.core.$ZodIssueTooBig, site: WrittenSite): Problem {
   const most = Number(issue.maximum);
   if (issue.origin === 'string') return problem('documents.text-too-long', where, { most });
   if (issue.origin === 'array') {
@@ -141,12 +146,12 @@ function tooBig(where: string, issue: z.core.$ZodIssueTooBig, site: Site): Probl
     if (pair) return problem('documents.not-a-pair', where, { expected: pair });
     return problem('documents.list-too-long', where, { most });
   }
-  const value = formatValue(site.value);
+  const value = formatValue(site.value, site.written);
   if (issue.inclusive === false) return problem('documents.not-less-than', where, { value, most });
   return problem('documents.too-large', where, { value, most });
 }
 
-function tooSmall(where: string, issue: z.core.$ZodIssueTooSmall, site: Site): Problem {
+function tooSmall(where: string, issue: z.core.$ZodIssueTooSmall, site: WrittenSite): Problem {
   const least = Number(issue.minimum);
   if (issue.origin === 'string') return problem('documents.text-empty', where, {});
   if (issue.origin === 'array') {
@@ -154,7 +159,7 @@ function tooSmall(where: string, issue: z.core.$ZodIssueTooSmall, site: Site): P
     if (pair) return problem('documents.not-a-pair', where, { expected: pair });
     return problem('documents.list-too-short', where, { least });
   }
-  const value = formatValue(site.value);
+  const value = formatValue(site.value, site.written);
   return problem(issue.inclusive ? 'documents.too-small' : 'documents.not-more-than', where, {
     value,
     least,
@@ -168,17 +173,22 @@ function pairExpected({ schema, value }: Site): string | undefined {
 }
 
 /** A rule of a schema carries the code of its problem as its message. */
-function brokenRule(where: string, rule: string, { schema, value }: Site): Problem {
+function brokenRule(where: string, rule: string, { schema, value, written }: WrittenSite): Problem {
   if (rule === RULES.id) return notAnId(where, String(value));
-  const values = { value: formatValue(value) };
-  if (
-    rule === RULES.oneLine ||
-    rule === RULES.digits ||
-    rule === RULES.stationWords ||
-    rule === RULES.stationMoves
-  )
+  const values = { value: formatValue(value, written) };
+  if (rule === RULES.oneLine) return notOneLine(where, String(value));
+  if (rule === RULES.digits || rule === RULES.stationWords || rule === RULES.stationMoves)
     return problem(rule, where, values);
   return problem('documents.cannot-be-used', where, { ...values, expected: describeExpected(schema) });
+}
+
+/** What keeps text from being one line that can be read. */
+function notOneLine(where: string, text: string): Problem {
+  const value = quote(text);
+  const control = controlCharacterOf(text);
+  if (control === undefined) return problem('documents.not-one-line', where, { value });
+  if (control === 'line break') return problem('documents.line-break', where, { value });
+  return problem('documents.control-in-text', where, { value, character: control });
 }
 
 /** Offers an id that can be made from what was written; the name of a file loses its ending. */
@@ -198,22 +208,23 @@ function notAnId(where: string, text: string): Problem {
     : problem('documents.not-an-id', where, { value });
 }
 
-function notAChoice(where: string, value: unknown, choices: readonly string[]): Problem {
+function notAChoice(where: string, { value, written }: WrittenSite, choices: readonly string[]): Problem {
   const close = typeof value === 'string' ? nearest(value, choices) : undefined;
   const offered = joinChoices(choices.map((c) => quote(c)));
-  const values = { value: subject(value), choices: offered };
+  const values = { value: subject(value, written), choices: offered };
   return close && choices.length > 1
     ? problem('documents.choice-close', where, { ...values, close })
     : problem('documents.not-a-choice', where, values);
 }
 
 /** Something of the wrong form stands here: text for a number, a list for text. */
-function otherForm(where: string, { schema, value }: Site, expected: string): Problem {
+function otherForm(where: string, { schema, value, written }: WrittenSite, expected: string): Problem {
   if (value === null) return problem('documents.no-value', where, { expected });
-  const text = formatValue(value);
+  const text = formatValue(value, written);
   if (typeof value === 'number') {
     if (!Number.isFinite(value)) return problem('documents.not-finite', where, { value: text, expected });
-    if (expected === 'text') return problem('documents.number-for-text', where, { value });
+    if (expected === 'text')
+      return problem('documents.number-for-text', where, { value: plainText(written ?? String(value)) });
     return problem('documents.other-form', where, { expected, found: `the number ${text}` });
   }
   if (typeof value === 'string') {
@@ -224,8 +235,12 @@ function otherForm(where: string, { schema, value }: Site, expected: string): Pr
     return problem('documents.other-form', where, { expected, found: `the text ${text}` });
   }
   if (typeof value === 'boolean') {
-    if (expected === 'text') return problem('documents.yes-no-for-text', where, { value: String(value) });
-    return problem('documents.other-form', where, { expected, found: `${text}, a yes or no` });
+    if (expected === 'text')
+      return problem('documents.yes-no-for-text', where, { value: written ?? String(value) });
+    return problem('documents.other-form', where, {
+      expected,
+      found: `${text}, which means ${value ? 'yes' : 'no'}`,
+    });
   }
   return problem('documents.other-form', where, { expected, found: text });
 }

@@ -44,6 +44,12 @@ export class Places {
     return this.#named(offset, path);
   }
 
+  /** A number or a word as it is written, such as `1e400` or `3.10`. */
+  written(path: Path): string | undefined {
+    const node = this.#node(path);
+    return isScalar(node) && node.type === 'PLAIN' ? node.source : undefined;
+  }
+
   #named(offset: number, path: Path): string {
     const { line, col } = this.#counter.linePos(Math.max(0, offset));
     const text = pathText(path);

@@ -16,24 +16,31 @@ export const quote = (text: string, longest = LONGEST): string => `\`${plainText
 export const codePointName = (character: string): string =>
   `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
 
-/** A bad value, named without repeating more of it than helps. */
-export function formatValue(value: unknown): string {
+/** The first character that keeps text from being one line: a line break, or the code point of a control character. */
+export function controlCharacterOf(text: string): string | undefined {
+  const found = /[\p{Cc}\u2028\u2029]/u.exec(text)?.[0];
+  if (found === undefined) return undefined;
+  return /[\n\r\u0085\u2028\u2029]/.test(found) ? 'line break' : codePointName(found);
+}
+
+/** A bad value, named without repeating more of it than helps: a number as it is `written`, not as it is read. */
+export function formatValue(value: unknown, written?: string): string {
   if (typeof value === 'string') return quote(value);
-  if (typeof value === 'number') {
-    if (Number.isNaN(value)) return '`.nan`';
-    if (!Number.isFinite(value)) return value > 0 ? '`.inf`' : '`-.inf`';
-    return String(value);
-  }
-  if (typeof value === 'boolean') return `\`${value}\``;
+  if (typeof value === 'number') return formatNumber(value, written);
+  if (typeof value === 'boolean') return quote(written ?? String(value));
   if (value === null || value === undefined) return 'nothing';
   return Array.isArray(value) ? 'a list' : 'a mapping';
 }
 
+function formatNumber(value: number, written = String(value)): string {
+  return Number.isFinite(value) && written === String(value) ? written : quote(written);
+}
+
 /** The same at the head of a sentence. */
-export function subject(value: unknown): string {
+export function subject(value: unknown, written?: string): string {
   if (value === null || value === undefined) return 'An empty value';
   if (typeof value === 'object') return Array.isArray(value) ? 'A list' : 'A mapping';
-  return formatValue(value);
+  return formatValue(value, written);
 }
 
 /** "`a`, `b` or `c`", so that a cure can offer every choice. */

@@ -58,7 +58,7 @@ function otherKind(kind: Kind, value: Record<string, unknown>, places: Places): 
       return problem('documents.kind-elsewhere', where, { given, home, kind, right });
     }
     const close = typeof given === 'string' ? nearest(given, kinds) : undefined;
-    const value = subject(given);
+    const value = subject(given, places.written(['kind']));
     return close
       ? problem('documents.kind-close', where, { value, close: plainText(close) })
       : problem('documents.kind-unknown', where, { value, kind, kinds: kinds.map((k) => quote(k)) });
@@ -67,7 +67,7 @@ function otherKind(kind: Kind, value: Record<string, unknown>, places: Places): 
     return problem('documents.version-missing', places.at(), {});
   }
   if (value.version !== 1) {
-    const values = { kind, value: formatValue(value.version) };
+    const values = { kind, value: formatValue(value.version, places.written(['version'])) };
     return problem('documents.version-unknown', places.at('version'), values);
   }
   return undefined;

@@ -29,6 +29,12 @@ const codes: Partial<Record<ErrorCode, SlipCode>> = {
   UNEXPECTED_TOKEN: 'documents.yaml-stray',
 };
 
+/** Where the first quote and the first bracket stand that are not closed. */
+export interface OpenMarks {
+  readonly openQuoteAt: number | undefined;
+  readonly openBracketAt: number | undefined;
+}
+
 export interface Slip {
   readonly offset: number;
   readonly code: SlipCode;
@@ -36,31 +42,41 @@ export interface Slip {
 
 /**
  * Slips in the YAML itself, named for someone who knows pens rather than YAML, and at the place to correct: a quote
- * or bracket that is never closed shows only at the end of what it swallowed, far from where it was opened.
+ * or bracket that is never closed shows only at the end of what it swallowed, far from where it was opened, and what
+ * follows it is read wrongly, so nothing more is reported.
  */
 export function* slips(
   errors: readonly YAMLError[],
   text: string,
-  quoteAt: number,
-  bracketAt: number | undefined,
+  { openQuoteAt, openBracketAt }: OpenMarks,
 ): Generator<Slip> {
   for (const error of errors) {
     const offset = error.pos[0];
     const start = text.lastIndexOf('\n', offset - 1) + 1;
     const indent = /^[ \t]*/.exec(text.slice(start, start + 200))?.[0] ?? '';
-    // The library has one code for several slips; its sentence alone tells them apart.
-    const { code, message } = error;
+    const { code } = error;
+    // The library has one code for several slips; what was left open tells them apart.
+    const mayBeOpen = code === 'MISSING_CHAR' || code === 'BAD_INDENT';
     if (indent.includes('\t')) yield slip(start + indent.indexOf('\t'), 'documents.yaml-tab');
-    else if (code === 'MISSING_CHAR' && message.includes('quote'))
-      yield slip(quoteAt, 'documents.yaml-open-quote');
-    else if (/and end with a [\]}]$/.test(message))
-      yield slip(bracketAt ?? offset, 'documents.yaml-open-bracket');
-    else if (code === 'BAD_INDENT' || message.startsWith('Sequence item without')) {
+    else if (code === 'MISSING_CHAR' && isBefore(openQuoteAt, offset)) {
+      yield slip(openQuoteAt, 'documents.yaml-open-quote');
+      return;
+    } else if (mayBeOpen && isBefore(openBracketAt, offset)) {
+      yield slip(openBracketAt, 'documents.yaml-open-bracket');
+      return;
+    } else if (code === 'BAD_INDENT' || isItemWithoutDash(error, start, indent)) {
       yield slip(start + indent.length, 'documents.yaml-indent');
     } else if (code === 'BLOCK_AS_IMPLICIT_KEY' && errors.some((e) => e !== error && e.pos[0] === offset)) {
       yield slip(offset, 'documents.yaml-continues');
     } else yield slip(offset, codes[code] ?? 'documents.yaml-stray');
   }
 }
+
+/** Where an item of a list lacks its dash, the library misses a character at the very start of an indented line. */
+const isItemWithoutDash = ({ code, pos }: YAMLError, start: number, indent: string): boolean =>
+  code === 'MISSING_CHAR' && pos[0] === start && indent !== '';
+
+const isBefore = (opened: number | undefined, offset: number): opened is number =>
+  opened !== undefined && opened < offset;
 
 const slip = (offset: number, code: SlipCode): Slip => ({ offset, code });

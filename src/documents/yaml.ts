@@ -69,6 +69,17 @@ export function parseYaml(file: string, text: string): Parsed {
   return checkDocument(file, document, counter);
 }
 
+/** What the lexer puts where a line that is not indented ends the brackets before it. */
+const BRACKETS_END = '\u0018';
+
+/** Whether quoted text ends in a quote that closes it: one that is neither escaped nor doubled. */
+function isClosedQuote(lexeme: string): boolean {
+  if (lexeme.startsWith("'")) return lexeme.split("'").length % 2 === 1;
+  let escapes = 0;
+  while (lexeme.at(-2 - escapes) === '\\') escapes += 1;
+  return lexeme.length > 1 && lexeme.endsWith('"') && escapes % 2 === 0;
+}
+
 const overLimit = (limit: 'depth' | 'length', where: string): Problem =>
   limit === 'depth'
     ? problem('documents.yaml-too-deep', where, { most: DEEPEST })
@@ -78,10 +89,15 @@ const overLimit = (limit: 'depth' | 'length', where: string): Problem =>
 class Tokens {
   stopped: 'depth' | 'length' | undefined;
   offset = 0;
-  /** Where the last quoted text began: the one to blame if a quote is missing at the end. */
-  quoteAt = 0;
+  /** Where the first quoted text begins that is not closed. */
+  openQuoteAt: number | undefined;
+  /** Where the first bracket stands that is not closed, or whose lines are not indented. */
+  get openBracketAt(): number | undefined {
+    return this.#endedAt ?? this.#openAt[0];
+  }
+  #endedAt: number | undefined;
   /** Where the brackets began that are still open. */
-  readonly openAt: number[] = [];
+  #openAt: number[] = [];
   readonly #text: string;
   readonly #counter: LineCounter;
 
@@ -97,9 +113,13 @@ class Tokens {
     let escapes = 0;
     for (const lexeme of new Lexer().lex(this.#text)) {
       lexemes += 1;
-      if (lexeme === '[' || lexeme === '{') this.openAt.push(parser.offset);
-      if (lexeme === ']' || lexeme === '}') this.openAt.pop();
-      if (lexeme.startsWith('"') || lexeme.startsWith("'")) this.quoteAt = parser.offset;
+      if (lexeme === '[' || lexeme === '{') this.#openAt.push(parser.offset);
+      if (lexeme === ']' || lexeme === '}') this.#openAt.pop();
+      if (lexeme === BRACKETS_END) {
+        this.#endedAt ??= this.#openAt[0];
+        this.#openAt = [];
+      }
+      if (/^["']/.test(lexeme) && !isClosedQuote(lexeme)) this.openQuoteAt ??= parser.offset;
       if (lexeme.startsWith('"')) escapes += lexeme.split('\\').length - 1;
       if (escapes <= MOST_ESCAPES) yield* parser.next(lexeme);
       this.offset = parser.offset;
@@ -119,7 +139,7 @@ class Tokens {
 function syntaxProblems(document: Document.Parsed, text: string, places: Places, tokens: Tokens): Problem[] {
   const problems: Problem[] = [];
   const lines = new Set<string>();
-  for (const slip of slips(document.errors, text, tokens.quoteAt, tokens.openAt[0])) {
+  for (const slip of slips(document.errors, text, tokens)) {
     const where = places.offset(slip.offset);
     const line = where.slice(0, where.lastIndexOf(':'));
     // one slip makes the reader stumble several times on a line; only the first is reported

@@ -1,7 +1,7 @@
 import { defineMessages } from '../problem.js';
 
 const AS_LISTED = 'Write labels as `burin register` lists them, or give the ticket.';
-const RETYPE = 'Type it again from the tray, or give the label.';
+const RETYPE = 'Read the ticket on the tray again, or give the label.';
 const SELECTION = 'Write numbers and ranges like 1-5,9.';
 
 export const { table, problem, refuse } = defineMessages({
@@ -31,7 +31,7 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message:
       '{proofs, plural, one {# proof} other {# proofs}} to {pieces, plural, one {# numbered piece} other {# numbered pieces}} is {percent} %; 5 to 10 % is customary.',
-    hint: 'Keep it if it is meant; say so in the papers of the edition.',
+    hint: 'If it is meant, keep it and say so in the papers of the edition.',
   },
   'edition.total-not-planned': {
     exit: 1,
@@ -43,15 +43,15 @@ export const { table, problem, refuse } = defineMessages({
   'edition.selection-empty': { exit: 2, message: 'No number is given.', hint: SELECTION },
   'edition.selection-too-long': {
     exit: 2,
-    message: 'The selection is too long to be read.',
-    hint: 'Ask for less at once.',
+    message: 'The selection is too long.',
+    hint: 'Ask for fewer numbers at once.',
   },
   'edition.selection-comma': { exit: 2, message: 'A comma has no number beside it.', hint: SELECTION },
   'edition.selection-not-number': { exit: 2, message: '"{text}" is not a number.', hint: SELECTION },
   'edition.selection-below-one': {
     exit: 2,
-    message: '"{text}" begins below 1.',
-    hint: 'Numbers begin at 1.',
+    message: '"{text}" names a number below 1.',
+    hint: 'Begin at 1.',
   },
   'edition.selection-backwards': {
     exit: 2,
@@ -63,8 +63,16 @@ export const { table, problem, refuse } = defineMessages({
     message: '"{text}" goes beyond {most}.',
     hint: 'No series runs beyond {most}.',
   },
-  'edition.series-unknown': { exit: 2, message: 'It has no series {series}.', hint: 'It has: {known}.' },
-  'edition.series-not-named': { exit: 2, message: 'No series is named.', hint: 'Add --series.' },
+  'edition.series-unknown': {
+    exit: 2,
+    message: 'The edition has no series {series}.',
+    hint: 'Use one of these: {known}.',
+  },
+  'edition.series-not-named': {
+    exit: 2,
+    message: 'No series is named.',
+    hint: 'Add --series and the id of one.',
+  },
   'edition.no-piece-named': {
     exit: 2,
     message: 'No piece is named.',
@@ -73,14 +81,14 @@ export const { table, problem, refuse } = defineMessages({
   'edition.numbers-not-in-series': {
     exit: 2,
     message: '{numbers}{n, plural, one { is} other { are}} not in series {series}.',
-    hint: 'Ask for its numbers only.',
+    hint: 'Ask only for numbers of the series.',
   },
   // labels that someone gives
-  'edition.label-unknown': { exit: 2, message: 'It has no label "{text}".', hint: AS_LISTED },
+  'edition.label-unknown': { exit: 2, message: 'The edition has no label "{text}".', hint: AS_LISTED },
   'edition.label-mistyped': {
     exit: 2,
-    message: 'It has no label "{text}".',
-    hint: 'Is it {suggestions}?',
+    message: 'The edition has no label "{text}".',
+    hint: 'Did you mean {suggestions}?',
   },
   'edition.label-excluded': {
     exit: 2,
@@ -90,12 +98,13 @@ export const { table, problem, refuse } = defineMessages({
   'edition.label-mistyped-excluded': {
     exit: 2,
     message:
-      'It has no label "{text}". That is probably {label} ({reason}), and number {number} of series {series} is excluded: {why}.',
+      'The edition has no label "{text}". That is probably {label} ({reason}), and number {number} of series {series} is excluded: {why}.',
     hint: 'No piece has it; give the label of a planned number.',
   },
   'edition.label-outside-series': {
     exit: 2,
-    message: 'It has no label "{text}": series {series} runs from {from} to {to}, and {number} is outside.',
+    message:
+      'The edition has no label "{text}": series {series} runs from {from} to {to}, and {number} is outside.',
     hint: AS_LISTED,
   },
   // tickets
@@ -111,12 +120,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'edition.ticket-check': {
     exit: 2,
-    message: 'Its check character does not fit: a character is wrong, or two are swapped.',
+    message: 'The check character does not match: a character is wrong, or two are swapped.',
     hint: RETYPE,
   },
   'edition.ticket-of-other-edition': {
     exit: 2,
-    message: 'It is of another edition: {initials}.',
+    message: 'The ticket is of another edition: {initials}.',
     hint: 'Name its edition, or take a ticket of {edition}.',
   },
   'edition.ticket-not-planned': {
@@ -131,7 +140,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'edition.ticket-padding': {
     exit: 2,
-    message: 'Its number is not padded to four digits.',
-    hint: 'Is it {ticket}?',
+    message: 'The number of a ticket has four digits.',
+    hint: 'Did you mean {ticket}?',
   },
 });

@@ -10,18 +10,18 @@ export const { table, problem, refuse } = defineMessages({
   'layout.does-not-fit': {
     exit: 1,
     message:
-      'At {size} mm, the smallest, label {label}{glyph, select, none {} other { ("{glyph}" of it)}} is {short} mm short of clearance at {obstacle}.',
+      'At {size} mm, the smallest, label {label}{glyph, select, none {} other { (at "{glyph}")}} is {short} mm short of the clearance to {obstacle}.',
     hint: 'Nearest change: {changes}.',
   },
   'layout.fits-nowhere': {
     exit: 1,
     message:
-      'At {size} mm, the smallest, label {label}{glyph, select, none {} other { ("{glyph}" of it)}} is {short} mm short of clearance at {obstacle}.',
+      'At {size} mm, the smallest, label {label}{glyph, select, none {} other { (at "{glyph}")}} is {short} mm short of the clearance to {obstacle}.',
     hint: 'Choose another surface or a shorter text.',
   },
   'layout.meets-obstacle': {
     exit: 1,
-    message: 'It comes to {obstacle}.',
+    message: 'It runs into {obstacle}.',
     hint: 'Move it, make it smaller, or give `meets: drop` or `meets: trim`.',
   },
   'layout.nothing-left': {
@@ -31,13 +31,13 @@ export const { table, problem, refuse } = defineMessages({
   },
   'layout.drawing-without-width': {
     exit: 1,
-    message: 'The drawing has no width, and cannot be drawn out round the ring.',
+    message: 'The drawing has no width, so it cannot be stretched round the ring.',
     hint: 'Leave out `form: stretched`.',
   },
   'layout.fit-too-large': {
     exit: 1,
     message:
-      'Its letters and keep-outs take {steps, number} steps of work for one place, and a fit has {most, number}.',
+      'Trying one place takes {steps, number} steps of work for its letters and keep-outs, and a fit has {most, number}.',
     hint: 'Use fewer labels, a simpler font or drawing, or keep-outs with fewer corners.',
   },
   'layout.font-without-areas': {

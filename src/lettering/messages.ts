@@ -44,7 +44,7 @@ export const { table, problem, refuse } = defineMessages({
   'lettering.font-without-outlines': {
     exit: 2,
     message: 'The font has no outlines that burin reads.',
-    hint: 'Use one with TrueType or CFF outlines; of a variable CFF2 font, save one instance.',
+    hint: 'Use one with TrueType or CFF outlines; save one instance of a variable CFF2 font.',
   },
   'lettering.font-without-characters': {
     exit: 2,
@@ -58,7 +58,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'lettering.stroke-font-not-xml': {
     exit: 2,
-    message: 'The font is not well-formed XML ({detail}).',
+    message: 'The font is not well-formed XML here.',
     hint: 'Save it again as an SVG font.',
   },
   'lettering.stroke-font-without-cap-height': {
@@ -79,6 +79,6 @@ export const { table, problem, refuse } = defineMessages({
   'lettering.stroke-font-too-large': {
     exit: 2,
     message: 'The font has more than {glyphs, number} glyphs or {kerns, number} kerned pairs.',
-    hint: 'Use a font with fewer.',
+    hint: 'Use a font with fewer of them.',
   },
 });

@@ -89,8 +89,7 @@ function readSvgFont(svg: string, where: string): SvgFont | Problem {
   } catch (error) {
     if (error instanceof FontTooLarge)
       return problem('lettering.stroke-font-too-large', where, { glyphs: MOST_GLYPHS, kerns: MOST_KERNS });
-    const detail = String((error as Error).message).slice(0, 60);
-    return problem('lettering.stroke-font-not-xml', where, { detail });
+    return problem('lettering.stroke-font-not-xml', `${where}:${parser.line}:${parser.column}`, {});
   }
   for (const [pair, k] of kerns)
     if (!Number.isFinite(k)) return problem('lettering.stroke-font-kern', where, { pair });

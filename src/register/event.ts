@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
-import { issuePhrase } from './issue-phrase.js';
+import { issuePhrase, WITH_INPUT } from './issue-phrase.js';
 import { refuse } from './messages.js';
 import { CONDITIONS } from './phrases.js';
 import { nonBlankLine } from './scalar.js';
@@ -144,7 +144,7 @@ export const leafHash = (body: string): Buffer =>
 
 /** Reads what is to become an event. Throws a Refusal (exit 2) when it is not of the form of one. */
 export function readEvent(value: unknown, where: string): RegisterEvent {
-  const read = registerEvent.safeParse(value);
+  const read = registerEvent.safeParse(value, WITH_INPUT);
   if (read.success) return read.data;
   throw refuse('register.malformed-event', where, { faults: read.error.issues.map(issuePhrase) });
 }

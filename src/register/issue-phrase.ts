@@ -1,17 +1,39 @@
 import type { z } from 'zod';
+import { controlCharacterOf } from '../documents/quote.js';
+import { RULES } from '../documents/schema/scalar.js';
 import type { Phrase } from '../problem.js';
 import { CONDITIONS, faults } from './phrases.js';
 
-/** What is wrong with one member of a request, such as "by is empty". */
+/** For `safeParse`: issues keep the value that they are about. */
+export const WITH_INPUT = { reportInput: true } as const;
+
+const FORMS: Readonly<Record<string, string>> = {
+  string: 'text',
+  number: 'a number',
+  array: 'a list',
+  object: 'a mapping',
+};
+
+/** What keeps text from being one line. */
+function linePhrase(name: string, text: string): Phrase {
+  const character = controlCharacterOf(text);
+  if (character === 'line break') return faults.phrase('register.fault-line-break', { name });
+  return character === undefined
+    ? faults.phrase('register.fault-form', { name })
+    : faults.phrase('register.fault-control-character', { name, character });
+}
+
+/** What is wrong with one member of a request, such as "`by` is empty". The issue must come with its input (`WITH_INPUT`). */
 export function issuePhrase(issue: z.core.$ZodIssue): Phrase {
-  const name = issue.path.join('.') || 'it';
+  const name = issue.path.length > 0 ? `\`${issue.path.join('.')}\`` : 'the request';
   switch (issue.code) {
     case 'unrecognized_keys':
-      return faults.phrase('register.fault-not-wanted', { names: issue.keys });
+      return faults.phrase('register.fault-not-wanted', { names: issue.keys.map((key) => `\`${key}\``) });
     case 'invalid_type':
+      if (issue.input === undefined) return faults.phrase('register.fault-missing', { name });
       return issue.expected === 'int'
         ? faults.phrase('register.fault-not-whole', { name })
-        : faults.phrase('register.fault-missing', { name, expected: issue.expected });
+        : faults.phrase('register.fault-other-form', { name, expected: FORMS[issue.expected] ?? 'valid' });
     case 'too_small':
       if (issue.origin === 'string') return faults.phrase('register.fault-empty', { name });
       return issue.origin === 'array'
@@ -28,6 +50,8 @@ export function issuePhrase(issue: z.core.$ZodIssue): Phrase {
     case 'invalid_union':
       return faults.phrase('register.fault-not-a-day', { name });
     default: {
+      if (issue.message === RULES.id) return faults.phrase('register.fault-not-an-id', { name });
+      if (issue.message === RULES.oneLine) return linePhrase(name, String(issue.input));
       const condition = Object.values(CONDITIONS).find((code) => code === issue.message);
       return faults.phrase(condition ?? 'register.fault-form', { name });
     }

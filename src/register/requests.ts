@@ -11,7 +11,7 @@ import {
   type RegisterEvent,
   readEvent,
 } from './event.js';
-import { issuePhrase } from './issue-phrase.js';
+import { issuePhrase, WITH_INPUT } from './issue-phrase.js';
 import { problem, refuse } from './messages.js';
 import type {
   AmendRequest,
@@ -45,16 +45,14 @@ export type IssueOrder = z.infer<typeof issueRequest> &
 
 /** Throws a Refusal (exit 2) with every fault of the request. */
 export function readIssueRequest(request: IssueRequest): IssueOrder {
-  const read = issueRequest.safeParse(request);
+  const read = issueRequest.safeParse(request, WITH_INPUT);
   if (read.success) {
     const { why = read.data.chosen ? WHY_CHOSEN : WHY_ISSUED } = read.data;
     return { ...read.data, why, planned: request.planned, terms: request.terms };
   }
   throw new Refusal(
     read.error.issues.map((issue) =>
-      problem('register.malformed-request', `issue: ${issue.path.join('.')}`, {
-        fault: issuePhrase(issue),
-      }),
+      problem('register.malformed-request', 'issue', { fault: issuePhrase(issue) }),
     ),
   );
 }

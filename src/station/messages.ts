@@ -1,7 +1,7 @@
 import { defineMessages } from '../problem.js';
 
 const CUT_AGAIN =
-  'Nothing is put in place. See whether another program writes there or the disk fails; then cut again.';
+  'Nothing was put in place. Check whether another program writes there or the disk fails, then cut again.';
 
 const WRITE_AGAIN = 'Do not run it. Write the program again with `burin cut`.';
 const COPY_AGAIN =
@@ -10,7 +10,7 @@ const COPY_AGAIN =
 export const { table, problem, refuse } = defineMessages({
   'station.read-back-differs': {
     exit: 1,
-    message: 'Read-back finds a difference that it does not name.',
+    message: 'The program differs from the layout in a way that read-back cannot name.',
     hint: 'Do not run it; write the program again.',
   },
   'station.block-not-alone': {
@@ -20,7 +20,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.block-changes-state': {
     exit: 1,
-    message: 'The block leaves other settings or another Z than it began with.',
+    message: 'The block ends with other settings, or at another Z, than it began with.',
     hint: 'Do not run it; write the program again.',
   },
   'station.block-starts-anywhere': {
@@ -30,12 +30,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.spindle-left-turning': {
     exit: 1,
-    message: 'M5 does not stop the spindle before the end.',
+    message: 'No M5 stops the spindle before the end.',
     hint: 'Write the program again.',
   },
   'station.file-head-differs': {
     exit: 1,
-    message: 'The file on disk names the {key} `{found}`, and it is written for `{expected}`.',
+    message: 'The file on disk names the {key} `{found}`, but it was written for `{expected}`.',
     hint: CUT_AGAIN,
   },
   'station.file-head-unreadable': {
@@ -65,7 +65,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.block-without-lines': {
     exit: 1,
-    message: 'The block has no line to cut.',
+    message: 'The block has no lines to cut.',
     hint: 'Give it a line, or leave it out.',
   },
   'station.line-too-few-points': {
@@ -110,7 +110,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.axis-too-slow': {
     exit: 1,
-    message: 'A feed of {feed} mm/min needs {asked} {unit} of {axis}, {over} more than it has.',
+    message: 'A feed of {feed} mm/min needs {asked} {unit} of {axis}, {over} above its limit.',
     hint: 'Feed at {largest} mm/min or less.',
   },
   'station.too-many-moves': {
@@ -135,8 +135,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.tilted-from-axis': {
     exit: 1,
-    message: 'A tilted set-up has no single height of the axis to call Z 0.',
-    hint: 'Use `zero: touch`.',
+    message: 'On a tilted set-up, the axis of the part has no single height that could be Z 0.',
+    hint: 'Write `zero: touch`.',
   },
   'station.approach-above-safe': {
     exit: 1,
@@ -156,7 +156,7 @@ export const { table, problem, refuse } = defineMessages({
   'station.decimals-too-few': {
     exit: 1,
     message:
-      '{decimals, plural, one {# figure} other {# figures}} after the point cannot keep the path within {tolerance} mm here.',
+      '{decimals, plural, one {# decimal} other {# decimals}} cannot keep the path within {tolerance} mm here.',
     hint: 'Give `decimals: 4` or more.',
   },
   'station.safe-height-past-max': {
@@ -167,7 +167,7 @@ export const { table, problem, refuse } = defineMessages({
   'station.word-not-provable': {
     exit: 1,
     message: 'No program with the word `{word}` can be proved.',
-    hint: 'Take it out; `docs/programs.md` lists what may stand there.',
+    hint: 'Remove it. `docs/programs.md` lists the words that are allowed.',
   },
   'station.read-empty': {
     exit: 1,
@@ -226,7 +226,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.read-not-a-word': {
     exit: 1,
-    message: '{text} is not a word.',
+    message: '{text} is not a word of a program.',
     hint: WRITE_AGAIN,
   },
   'station.read-word-in-move': {
@@ -311,7 +311,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.readback-axis-too-fast': {
     exit: 1,
-    message: '{axis} would have to go faster than {speed}.',
+    message: '{axis} would have to go faster than its limit, {speed}.',
     hint: WRITE_AGAIN,
   },
   'station.readback-feed-above': {
@@ -326,12 +326,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.readback-past-edge': {
     exit: 1,
-    message: 'It cuts {over} mm past the edge of surface {surface}.',
+    message: 'The program cuts {over} mm past the edge of surface {surface}.',
     hint: WRITE_AGAIN,
   },
   'station.readback-turn': {
     exit: 1,
-    message: 'It turns {degrees} degrees in one cut.',
+    message: 'The program turns the part {degrees} degrees in one cut.',
     hint: WRITE_AGAIN,
   },
   'station.readback-ends-low': {
@@ -341,39 +341,39 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.compare-too-deep': {
     exit: 1,
-    message: 'It cuts {by} mm too deep.',
+    message: 'The program cuts {by} mm too deep.',
     hint: WRITE_AGAIN,
   },
   'station.compare-extra': {
     exit: 1,
     message:
-      'It cuts where nothing was to be cut, {off, select, far {far from any line} other {at {off} mm from the nearest line}}.',
+      'The program cuts where nothing is to be cut, {off, select, far {far from any line} other {at {off} mm from the nearest line}}.',
     hint: WRITE_AGAIN,
   },
   'station.compare-too-shallow': {
     exit: 1,
-    message: 'It is cut {by} mm too shallow at sheet x {x}, y {y}.',
+    message: 'The program cuts {by} mm too shallow at sheet x {x}, y {y}.',
     hint: WRITE_AGAIN,
   },
   'station.compare-missing': {
     exit: 1,
     message:
-      'It is not cut at sheet x {x}, y {y}; {off, select, none {nothing else is cut on this sheet} other {the nearest cut is {off} mm away}}.',
+      'The program does not cut at sheet x {x}, y {y}: {off, select, none {nothing else is cut on this sheet} other {the nearest cut is {off} mm away}}.',
     hint: WRITE_AGAIN,
   },
   'station.compare-feed': {
     exit: 1,
-    message: 'It feeds at {feed} mm/min, more than {most}.',
+    message: 'The program feeds at {feed} mm/min, more than the {most} allowed.',
     hint: WRITE_AGAIN,
   },
   'station.compare-plunge': {
     exit: 1,
-    message: 'It sinks at {plunge} mm/min, more than {most}.',
+    message: 'The program plunges at {plunge} mm/min, more than the {most} allowed.',
     hint: WRITE_AGAIN,
   },
   'station.compare-spindle': {
     exit: 1,
-    message: 'It cuts with the spindle at {speed}, not {expected}.',
+    message: 'The program cuts with the spindle at {speed}, not {expected}.',
     hint: WRITE_AGAIN,
   },
   'station.compare-too-much': {

@@ -103,7 +103,7 @@ describe('a closing', () => {
   test('of nothing is refused, and writes over nothing', async () => {
     const workshop = await newWorkshopCopy({ small: SMALL });
     expect(linesOf(await refusalOf(closeEdition(workshop, { edition: 'small', by: 'E. Marrow' })))).toMatch(
-      /Nothing was issued/,
+      /No number of the edition is issued/,
     );
     const full = await made();
     const size = await sizeOf(full);

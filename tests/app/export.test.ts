@@ -95,7 +95,7 @@ describe('JSON lines', () => {
       [lines.slice(0, -3), 3, /restore.cut-short/],
       [[...lines.slice(0, -2), lines.at(-1)!], 3, /restore.other-events/],
       [swapped, 3, /was expected here/],
-      [lines.map((line) => line.replace('A. Moss', 'B. Moss')), 3, /does not fit its hash/],
+      [lines.map((line) => line.replace('A. Moss', 'B. Moss')), 3, /does not match its hash/],
       [[...lines, lines.at(-2)!], 3, /restore.lines-after-end/],
       [[...lines.slice(0, -1), '{"x":1}', lines.at(-1)!], 3, /restore.line-unreadable .*line \d+/],
       [lines.slice(1), 2, /restore.not-an-export/],

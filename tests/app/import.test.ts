@@ -249,7 +249,7 @@ describe('on the sample edition', () => {
       listOf([{ series: 'proofs', number: '4', label: 'A.P. IIII/IX', state: 'issued' }]),
       true,
     );
-    expect(linesOf(dry.wrong[0]!)).toContain('near is A.P. IV/IX (IV is written IIII).');
+    expect(linesOf(dry.wrong[0]!)).toContain('Near it: A.P. IV/IX (IV is written IIII).');
   });
 
   test('into a closed edition nothing new comes', async () => {

@@ -20,7 +20,7 @@ test('an event is recorded by ticket as by label, and a slip of either is told',
   const mistyped = await refusalOf(record(second!.ticket.replace('0002', '0020')));
   expect([mistyped.exit, linesOf(mistyped)]).toEqual([
     2,
-    expect.stringMatching(/check character does not fit/),
+    expect.stringMatching(/check character does not match/),
   ]);
-  expect(linesOf(await refusalOf(record('O1/90')))).toMatch(/Is it 01\/90 \(O and 0\)\?/);
+  expect(linesOf(await refusalOf(record('O1/90')))).toMatch(/Did you mean 01\/90 \(O and 0\)\?/);
 });

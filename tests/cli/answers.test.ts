@@ -97,7 +97,7 @@ test('nobody listening is no trouble; a full disk under the answer is', async ()
   const full = await started(['check'], { cwd: place, sh: 'exec "$@" > /dev/full' });
   expect(full.code).toBe(2);
   expect(linesOf(full.stderr)).toEqual([
-    'stdout: It cannot be written: the disk is full. Make room and ask again.',
+    'stdout: It cannot be written: the disk is full. Free some space, then ask again.',
   ]);
 });
 

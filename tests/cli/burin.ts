@@ -11,7 +11,7 @@ const NO_KEYS = join(tmpdir(), 'burin-keys-of-nobody');
 
 /** What a command says that entered something where no key was made. */
 export const UNSIGNED =
-  'Not signed: log burin/lantern-coast: There is no key yet. `burin key new` makes one.\n';
+  'Not signed: log burin/lantern-coast: There is no key yet. Make one with `burin key new`.\n';
 
 export interface Said {
   readonly code: number | null;

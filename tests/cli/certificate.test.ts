@@ -88,7 +88,7 @@ describe('a certificate', () => {
     writeFileSync(altered, readFileSync(file, 'utf8').replace('Sterling silver', 'Platinum'));
     const said = await burin(['verify', altered, '--key', publicKey]);
     expect(said).toMatchObject({ code: 1, stdout: '' });
-    expect(said.stderr).toMatch(/^certificate: The maker's signature does not fit .*\n$/);
+    expect(said.stderr).toMatch(/^certificate: The maker's signature does not match .*\n$/);
     await well(['key', 'new', '--name', 'Another Bench', '--out', `${altered}.pub`], { env });
     const foreign = await burin(['verify', file, '--key', `${altered}.pub`, '--json']);
     expect(foreign.code).toBe(1);
@@ -185,6 +185,6 @@ describe('there is no certificate', () => {
       env: { BURIN_KEYS: newFolder() },
     });
     expect(said).toMatchObject({ code: 2, stdout: '' });
-    expect(said.stderr).toContain('Its key is not on this machine.');
+    expect(said.stderr).toContain('The key of this log is not on this machine.');
   });
 });

@@ -24,13 +24,13 @@ test('a disk that refuses is told in one line naming the folder, and nothing hal
   const onFile = await burin(cut(['01/90'], path.join(place, 'taken')), { cwd: bench });
   expect({ code: onFile.code, stdout: onFile.stdout }).toEqual({ code: 2, stdout: '' });
   expect(linesOf(onFile.stderr)).toEqual([
-    `${place}/taken: It is a file, and the output goes to a folder. Name a folder, or a name not yet taken.`,
+    `${place}/taken: This is a file, but the output goes to a folder. Name a folder, or a name not yet taken.`,
   ]);
 
   const belowFile = await burin(cut(['01/90'], path.join(place, 'taken/deep/out')), { cwd: bench });
   expect(belowFile.code).toBe(2);
   expect(linesOf(belowFile.stderr)).toEqual([
-    `${place}/taken/deep/out: A file stands where a folder is wanted. Name another place.`,
+    `${place}/taken/deep/out: There is a file where a folder is needed. Name another folder.`,
   ]);
   expect(filesIn(place)).toEqual(['taken']);
   expect(readFileSync(path.join(place, 'taken'), 'utf8')).toBe('mine');
@@ -54,7 +54,7 @@ test('a disk that refuses is told in one line naming the folder, and nothing hal
   const readOnly = await started(cut(['01/90'], path.join(closed, 'out')), { cwd: theirs, ...as });
   expect(readOnly.code).toBe(2);
   expect(linesOf(readOnly.stderr)).toEqual([
-    `${closed}/out: It may not be read or written. See to its owner and permissions, or name another.`,
+    `${closed}/out: You may not read or write it. Check its owner and permissions, or name another.`,
   ]);
   expect(filesIn(closed)).toEqual([]);
 });

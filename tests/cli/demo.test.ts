@@ -48,7 +48,7 @@ test('a folder the demo did not make is refused, and nothing in it is touched', 
   const said = await burin(['demo', '--out', 'mine'], { cwd: place });
   expect({ code: said.code, stdout: said.stdout }).toEqual({ code: 2, stdout: '' });
   expect(linesOf(said.stderr)).toEqual([
-    'mine: This folder has something in it. Name a new folder, or an empty one.',
+    'mine: This folder is not empty. Name a new folder, or an empty one.',
   ]);
   expect(filesIn(place)).toEqual(['mine/letter.txt']);
 });

@@ -105,7 +105,9 @@ describe('burin key', () => {
   test('without any: says how to make one', async () => {
     const said = await bench().ask('key', 'show');
     expect(said.code).toBe(2);
-    expect(said.stderr).toMatch(/There is no key of burin\/lantern-coast\. `burin key new` makes one\.\n$/);
+    expect(said.stderr).toMatch(
+      /There is no key of burin\/lantern-coast\. Make one with `burin key new`\.\n$/,
+    );
   });
 });
 
@@ -170,7 +172,7 @@ describe('burin checkpoint', () => {
       cwd: dir,
     });
     expect(said.code).toBe(0);
-    expect(said.stderr).toMatch(/^Not signed: .* Its key is not on this machine\. .*\n$/);
+    expect(said.stderr).toMatch(/^Not signed: .* The key of this log is not on this machine\. .*\n$/);
     expect(said.stderr).not.toContain('key new');
   });
 

@@ -91,7 +91,7 @@ test('a register that was altered, is damaged or is none is said to be, with exi
   db.close();
   const altered = await burin(['audit'], { cwd, env });
   expect(altered.code).toBe(1);
-  expect(altered.stdout).toMatch(/fault: event 1: Its text and its hash do not fit each other/);
+  expect(altered.stdout).toMatch(/fault: event 1: Its text does not match its hash/);
 
   for (const end of ['', '-wal', '-shm']) writeFileSync(file + end, '');
   writeFileSync(file, 'this is a list of numbers, written by hand\n'.repeat(50));

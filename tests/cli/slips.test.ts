@@ -19,43 +19,47 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
   [
     'new w --from nothing',
     2,
-    /^template nothing: There is no such template\. There are: first-bench, nine-lights, studio-pieces\./,
+    /^template nothing: There is no such template\. Use one of these: first-bench, nine-lights, studio-pieces\./,
   ],
   [
     'fit tides',
     2,
-    /^edition tides: There is no edition of this name in the workshop\. It has: nine-lights\./,
+    /^edition tides: There is no edition of this name in the workshop\. Use one of these: nine-lights\./,
   ],
-  ['register tides', 2, /^edition tides: .* It has: nine-lights\./],
+  ['register tides', 2, /^edition tides: .* Use one of these: nine-lights\./],
   ['issue nine-lights --count 1 --by x', 2, /^burin issue: Required option '--series <id>'/],
   ['issue nine-lights --series main --count 1.5 --by x', 2, /1\.5.* Give a whole number from 1 to 99999\./],
   ['issue nine-lights --series main --count 0 --by x', 2, /Give a whole number from 1 to 99999/],
   ['issue nine-lights --series main --count -1 --by x', 2, /Give a whole number from 1 to 99999/],
   ['issue nine-lights --series main --count 1e2 --by x', 2, /Give a whole number from 1 to 99999/],
-  ['issue nine-lights --series rare --count 1 --by x', 2, /has no series rare\. It has: main, proofs\./],
+  [
+    'issue nine-lights --series rare --count 1 --by x',
+    2,
+    /has no series rare\. Use one of these: main, proofs\./,
+  ],
   [
     'issue nine-lights --series main --count 91 --by x',
     3,
-    /91 asked for, only 90 left; nothing was issued\./,
+    /91 numbers were asked for, but only 90 are free\. Nothing was issued\./,
   ],
   ['unroll cap --surface top', 2, /^part cap: The part has no surface top\. Its surfaces: body\./],
   [
     'unroll nib --surface top',
     2,
-    /^part nib: There is no part of this name in the workshop\. It has: barrel, cap\./,
+    /^part nib: There is no part of this name in the workshop\. Use one of these: barrel, cap\./,
   ],
   ['cut nine-lights --series main', 2, /^burin cut: Required option '--station <id>'/],
   [
     'cut nine-lights --labels 01/90 --station lathe',
     2,
-    /^station lathe: .* It has: rotary-level, rotary-tilted\./,
+    /^station lathe: .* Use one of these: rotary-level, rotary-tilted\./,
   ],
   ['cut nine-lights --labels 1/90 --station rotary-level', 2, /has no label .*1\/90/],
   ['cut nine-lights --station rotary-level', 2, /No piece is named\. Give --labels, or --series/],
   [
     'cut nine-lights --numbers 1 --station rotary-level',
     2,
-    /^--numbers: No series is named\. Add --series\./,
+    /^--numbers: No series is named\. Add --series and the id of one\./,
   ],
   [
     'cut nine-lights --series main --numbers 1-x --station rotary-level',
@@ -67,7 +71,11 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     2,
     /^--numbers: 91 is not in series main/,
   ],
-  ['cut nine-lights --series rare --station rotary-level', 2, /has no series rare\. It has: main, proofs\./],
+  [
+    'cut nine-lights --series rare --station rotary-level',
+    2,
+    /has no series rare\. Use one of these: main, proofs\./,
+  ],
   [
     'cut nine-lights --labels 01/90 --station rotary-level',
     3,
@@ -126,7 +134,7 @@ test('what does not fit: by how much, at what, and the nearest change; and nothi
   const tight = newBench();
   edit(tight, 'designs/cap-number.yaml', 'size: { min: 1.2, max: 2 }', 'size: 7');
   const words =
-    /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of clearance at .*\. Nearest change: .*\d/;
+    /At 7 mm, the smallest, label .* is \d+\.\d{3} mm short of the clearance to .*\. Nearest change: .*\d/;
   const fit = await burin(['fit', 'nine-lights'], { cwd: tight });
   expect(fit.code).toBe(1);
   expect(fit.stderr).toBe('');
@@ -156,7 +164,7 @@ test('new refuses a folder with something in it, and a file; an empty folder is 
   const place = newFolder();
   const said = await burin(['new', '.'], { cwd: bench });
   expect(said.code).toBe(2);
-  expect(said.stderr).toMatch(/^\.: This folder has something in it\. Name a new folder/);
+  expect(said.stderr).toMatch(/^\.: This folder is not empty\. Name a new folder/);
   const onFile = await burin(['new', 'workshop.yaml', '--json'], { cwd: bench });
   expect(onFile.code).toBe(2);
   expect(onFile.stderr).toMatch(/^workshop\.yaml: This is a file\./);

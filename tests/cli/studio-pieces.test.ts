@@ -61,7 +61,7 @@ describe('a title band', () => {
     edit(low, design, (text) => text.replace('meets: trim', 'meets: refuse'));
     const refused = await burin(['fit', 'title-band'], { cwd: low });
     expect(refused.code).toBe(1);
-    expect(refused.stdout + refused.stderr).toMatch(/lanterns: lantern 1\.4: It comes to window ink-window/);
+    expect(refused.stdout + refused.stderr).toMatch(/lanterns: lantern 1\.4: It runs into window ink-window/);
   }, 400_000);
 });
 

@@ -70,7 +70,7 @@ test.each([
   ['twenty,10', 'is not z,angle.'],
   ['20,NaN', 'is not z,angle.'],
   ['20,0x10', 'is not z,angle.'],
-  ['20,1e308', 'is farther than any surface goes.'],
+  ['20,1e308', 'is farther away than any surface reaches.'],
   ['900,1', 'lies past the tip of the cone.'],
 ])('a bad line is named: %s', async (bad, words) => {
   const said = await unroll('taper', `z,angle\n10,0\n${bad}\n`);

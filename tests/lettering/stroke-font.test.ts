@@ -107,7 +107,6 @@ describe('path data is read as svgpath reads it', () => {
 
 describe('a broken stroke font gives one problem', () => {
   it.each([
-    ['no XML', '<svg', 'lettering.stroke-font-not-xml'],
     ['no cap-height', file('', ''), 'lettering.stroke-font-without-cap-height'],
     [
       'a cap-height of nought',
@@ -126,6 +125,12 @@ describe('a broken stroke font gives one problem', () => {
     ['a kern that is no number', file('<hkern u1="A" u2="V" k="x"/>'), 'lettering.stroke-font-kern'],
   ])('%s', (_, svg, code) => {
     expect(refused(svg)[0]).toBe(code);
+  });
+
+  it('says where XML is broken', () => {
+    expect(strokeFont('own', '<svg>\n<font')).toMatchObject({
+      problem: { code: 'lettering.stroke-font-not-xml', where: 'font own:2:5' },
+    });
   });
 
   it('names the glyph or the pair', () => {

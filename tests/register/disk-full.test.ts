@@ -69,7 +69,7 @@ test('full, as the database itself says it: exit 2, and what to do', () => {
   expect(db.prepare('SELECT count(*) FROM checkpoint').pluck().get()).toBe(0);
   db.close();
   expect(error).toMatchObject({ exit: 2 });
-  expect(linesOf(error as Refusal)).toMatch(/disk is full; nothing was issued.*same key/s);
+  expect(linesOf(error as Refusal)).toMatch(/disk is full\. Nothing was issued.*same key/s);
 });
 
 test('kept by another connection for too long: refused, and the same key gets its numbers after', async () => {
@@ -79,7 +79,7 @@ test('kept by another connection for too long: refused, and the same key gets it
   const other = new Database(file);
   other.exec('BEGIN IMMEDIATE');
   const request = { ...ask, count: 3, key: 'job-7' };
-  expect(linesOf(await refusal(register.issue(request)))).toMatch(/busy.*nothing was written/);
+  expect(linesOf(await refusal(register.issue(request)))).toMatch(/locked.*Nothing was written/);
   other.exec('ROLLBACK');
   other.close();
   const got = await register.issue(request);

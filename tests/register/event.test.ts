@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { fromLeaf, leafHash, type RegisterEvent, toLeaf } from '../../src/register/event.js';
+import { Refusal } from '../../src/problem.js';
+import { fromLeaf, leafHash, type RegisterEvent, readEvent, toLeaf } from '../../src/register/event.js';
 import { replay } from '../../src/register/lifecycle.js';
+import { lineOf } from '../words-of.js';
 
 const event: RegisterEvent = {
   type: 'issued',
@@ -54,6 +56,40 @@ describe('an event', () => {
     ['a key without a place', { key: 'k' }],
   ])('with %s cannot be entered', (_what, change) => {
     expect(() => toLeaf({ ...event, ...change })).toThrow(/register\.malformed-event$/);
+  });
+
+  test.each([
+    ['a missing name', { by: undefined }, 'register.fault-missing', '`by` is missing'],
+    ['a number for a name', { by: 7 }, 'register.fault-other-form', '`by` is not text'],
+    ['a name of blanks', { by: ' ' }, 'register.fault-blank', '`by` is blank'],
+    [
+      'a line break',
+      { by: 'E. Marrow\nA. Moss' },
+      'register.fault-line-break',
+      '`by` has a line break, and must be one line',
+    ],
+    [
+      'a bell',
+      { by: 'E.\u0007' },
+      'register.fault-control-character',
+      '`by` has a control character (U+0007)',
+    ],
+    [
+      'capitals in an id',
+      { series: 'Main' },
+      'register.fault-not-an-id',
+      '`series` is not an id of lower-case letters, digits and hyphens',
+    ],
+  ])('with %s is refused in words', (_what, change, phrase, words) => {
+    let refused: unknown;
+    try {
+      readEvent({ ...event, ...change }, 'label 1/90');
+    } catch (error) {
+      refused = error;
+    }
+    if (!(refused instanceof Refusal)) throw new Error('the event was accepted');
+    expect(refused.problems).toMatchObject([{ values: { faults: [{ phrase }] } }]);
+    expect(lineOf(refused.problems[0]!)).toContain(`The entry is not valid: ${words}.`);
   });
 
   const kept = (body: string) => ({ body, leaf: leafHash(body) });

@@ -113,7 +113,7 @@ describe('a file that will not do is refused:', () => {
     onFile(file, (db) => db.exec("INSERT INTO schema_version VALUES (99, 'later')"));
     const refused = await both(file);
     expect(refused.exit).toBe(3);
-    expect(linesOf(refused)).toContain('form 99');
+    expect(linesOf(refused)).toContain('format 99');
   });
 
   test('gone, with its companions left behind', async () => {

@@ -41,7 +41,7 @@ test('a setting that is empty is an error, and no other register is used in its 
     const said = await issue(dir, 1, { BURIN_REGISTER: empty });
     expect([said.code, said.stdout]).toEqual([2, '']);
     expect(said.stderr).toBe(
-      'BURIN_REGISTER: It is set and empty, so that it names no register. Set it to the URL of the register, or unset it.\n',
+      'BURIN_REGISTER: It is set but empty, so it names no register. Set it to the URL of the register, or unset it.\n',
     );
   }
   expect(existsSync(join(dir, 'register.db'))).toBe(false);

@@ -111,12 +111,12 @@ describe('what will not do is refused:', () => {
 
   test('nobody at that port, within seconds', async () => {
     const url = (await fresh()).replace(`:${server().port}/`, ':1/');
-    expect(linesOf(await both(url))).toMatch(/did not answer.*nothing was written/);
+    expect(linesOf(await both(url))).toMatch(/has not answered.*Nothing was written/);
   });
 
   test('no such host', async () => {
     const url = (await fresh()).replace('127.0.0.1', 'nowhere.invalid');
-    expect(linesOf(await both(url))).toMatch(/no such host|did not answer/);
+    expect(linesOf(await both(url))).toMatch(/no such host|has not answered/);
   });
 
   test('a schema of that name with something else in it, which is left as it was', async () => {
@@ -125,7 +125,7 @@ describe('what will not do is refused:', () => {
     await hand.query('CREATE SCHEMA burin; CREATE TABLE burin.letter (id integer)');
     const refused = await both(url);
     expect(refused.exit).toBe(3);
-    expect(linesOf(refused)).toContain('not a register');
+    expect(linesOf(refused)).toContain('other than a register');
     expect(
       (await hand.query(`SELECT count(*)::integer AS n FROM pg_tables WHERE schemaname = 'burin'`)).rows,
     ).toEqual([{ n: 1 }]);
@@ -137,7 +137,7 @@ describe('what will not do is refused:', () => {
     await (await raw(url)).query(`INSERT INTO burin.schema_version VALUES (99, 'later')`);
     const refused = await both(url);
     expect(refused.exit).toBe(3);
-    expect(linesOf(refused)).toContain('form 99');
+    expect(linesOf(refused)).toContain('format 99');
   });
 
   test('a database that cannot keep every letter', async () => {
@@ -170,7 +170,7 @@ describe('what will not do is refused:', () => {
     const theirs = url.replace(/\/\/[^@]*@/, '//guest@');
     const refused = await refusal((await open(theirs)).issue(ask));
     expect(refused.exit).toBe(2);
-    expect(linesOf(refused)).toMatch(/may not.*Let the owner/);
+    expect(linesOf(refused)).toMatch(/lacks a right.*Have the owner/);
     tellsNoSecret(refused);
   });
 });
@@ -198,7 +198,7 @@ describe('a busy register', () => {
     const { register, other } = await held(600);
     const refused = await refusal(register.issue(ask));
     expect(refused.exit).toBe(2);
-    expect(linesOf(refused)).toMatch(/busy.*nothing was written/);
+    expect(linesOf(refused)).toMatch(/locked.*Nothing was written/);
     // Reading goes on meanwhile.
     expect(labels(await register.statuses('nine-lights'))).toEqual(['1/90']);
     await other.query('COMMIT');
@@ -217,7 +217,7 @@ describe('a busy register', () => {
     const theirs = url.replace(`${rows[0].who}@`, 'crowd@');
     const only = await raw(theirs);
     const register = await open(theirs, { retryForMs: 500 });
-    expect(linesOf(await refusal(register.issue(ask)))).toMatch(/no connection free.*nothing was written/);
+    expect(linesOf(await refusal(register.issue(ask)))).toMatch(/no free connection.*Nothing was written/);
     await register.close();
     const patient = await open(theirs, { retryForMs: LONG_MS });
     setTimeout(() => only.end(), 200);

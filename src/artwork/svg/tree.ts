@@ -61,12 +61,13 @@ export function elementTree(text: string, where: string): ElementTree | { readon
   let depth = 0;
   let count = 0;
   let bad: Problem | undefined;
-  parser.on('error', (error) => {
-    const detail = error.message
-      .replace(/^\d+:\d+: /, '')
-      .slice(0, 100)
-      .replace(/\.$/, '');
-    bad = problem('artwork.not-xml', `${where}:${parser.line}:${parser.column}`, { detail });
+  let ended = false;
+  parser.on('error', () => {
+    const place = `${where}:${parser.line}:${parser.column}`;
+    bad =
+      ended && open
+        ? problem('artwork.cut-short', place, { name: open.name.slice(0, 40) })
+        : problem('artwork.not-xml', place, {});
     throw new Stopped();
   });
   parser.on('processinginstruction', ({ target, body }) => {
@@ -98,7 +99,9 @@ export function elementTree(text: string, where: string): ElementTree | { readon
   parser.on('text', take);
   parser.on('cdata', take);
   try {
-    parser.write(text).close();
+    parser.write(text);
+    ended = true;
+    parser.close();
   } catch (error) {
     if (!(error instanceof Stopped)) throw error;
   }

@@ -6,7 +6,7 @@ const COLUMNS = 'Its columns may be: {known}.';
 export const { table, problem, refuse } = defineMessages({
   'csv.too-large': {
     exit: 2,
-    message: 'It is larger than any such list: more than {most} MB.',
+    message: 'The file has more than {most} MB, too much for such a list.',
     hint: 'Name the right file.',
   },
   'csv.utf16': { exit: 2, message: 'It is UTF-16 text.', hint: AS_UTF8 },
@@ -34,7 +34,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'csv.quotes': {
     exit: 2,
-    message: 'A quote is opened and not closed, or text follows the closed one.',
+    message: 'A quote is not closed, or text follows the closing quote.',
     hint: 'Write a quote within quotes twice.',
   },
 });

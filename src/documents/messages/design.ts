@@ -2,28 +2,28 @@
 export const designMessages = {
   'documents.too-deep-for-cutter': {
     exit: 2,
-    message: '{depth, number, mm} is deeper than `{cutter}` cuts ({most, number, mm}).',
+    message: '{depth, number, mm} mm is deeper than `{cutter}` can cut ({most, number, mm} mm).',
     hint: 'Give less depth, or another cutter.',
   },
   'documents.line-too-wide': {
     exit: 2,
     message:
-      'The line is {width, number, mm} wide at this depth, more than half the letter ({letter, number, mm}).',
+      'The line is {width, number, mm} mm wide at this depth, more than half the height of the letters ({letter, number, mm} mm).',
     hint: 'Give less depth, a narrower cutter or larger letters.',
   },
   'documents.too-deep-for-wall': {
     exit: 2,
-    message: '{depth, number, mm} leaves less than two fifths of the wall ({wall, number, mm}).',
-    hint: 'Give less than {most, number, mm}.',
+    message: '{depth, number, mm} mm leaves less than two fifths of the wall ({wall, number, mm} mm).',
+    hint: 'Give less than {most, number, mm} mm.',
   },
   'documents.too-many-passes': {
     exit: 2,
-    message: '{depth, number, mm} in passes of {pass, number, mm} takes more than {most} passes.',
+    message: '{depth, number, mm} mm in passes of {pass, number, mm} mm takes more than {most} passes.',
     hint: 'Give less depth, or a deeper `pass` in the cutter or the material.',
   },
   'documents.beam-on-celluloid': {
     exit: 2,
-    message: '`{cutter}` is a beam and `{material}` is celluloid, which burns fast and needs no air.',
+    message: '`{cutter}` is a beam and `{material}` is celluloid, which burns fast, even without air.',
     hint: 'Use a drag point, or a turning cutter kept cool, and follow the local fire code.',
   },
   'documents.groove-needs-cone': {
@@ -33,12 +33,12 @@ export const designMessages = {
   },
   'documents.cutter-clears-nothing': {
     exit: 2,
-    message: '`{cutter}` draws a line and clears no area.',
+    message: '`{cutter}` only draws lines and cannot clear an area.',
     hint: 'Use a cone, ball or flat cutter, or another `way`.',
   },
   'documents.hatch-not-cleared': {
     exit: 2,
-    message: 'Only a cleared area is hatched.',
+    message: '`hatch` is for a cleared area only.',
     hint: 'Remove `hatch`, or give `way: clear`.',
   },
   'documents.too-many-waves': {
@@ -49,7 +49,7 @@ export const designMessages = {
   },
   'documents.too-many-repeats': {
     exit: 2,
-    message: '{rows, plural, one {# row} other {# rows}} of {count} are more than {most} repeats.',
+    message: '{rows, plural, one {# row} other {# rows}} of {count} make more than {most} repeats.',
     hint: 'Give fewer rows, or fewer round the ring.',
   },
   'documents.too-many-letters': {
@@ -60,7 +60,7 @@ export const designMessages = {
   'documents.too-fine-to-clear': {
     exit: 2,
     message:
-      'A height of {size, number, mm} cleared by lines {width, number, mm} wide takes more than {most} lines.',
+      'Clearing a height of {size, number, mm} mm with lines {width, number, mm} mm wide takes more than {most} lines.',
     hint: 'Use a wider cutter, or `way: trace`.',
   },
   'documents.no-zone': {
@@ -75,8 +75,8 @@ export const designMessages = {
   },
   'documents.helix-without-pitch': {
     exit: 2,
-    message: 'A helix needs its pitch, 0.1 mm or more.',
-    hint: 'Give `pitch`, the mm it climbs in a turn.',
+    message: 'A helix needs a pitch of 0.1 mm or more.',
+    hint: 'Give `pitch`, the mm that it climbs in a turn.',
   },
   'documents.pitch-without-helix': {
     exit: 2,
@@ -90,32 +90,32 @@ export const designMessages = {
   },
   'documents.spread-needs-z': {
     exit: 2,
-    message: 'Words that are spread round a ring need the z of that ring.',
+    message: 'Words that are spread round a ring need the z of the ring.',
     hint: 'Give one number for `z`.',
   },
   'documents.spread-needs-ring': {
     exit: 2,
-    message: 'Words are spread round a ring only.',
+    message: 'Words can be spread round a ring only.',
     hint: 'Give `baseline: ring`, or remove this key.',
   },
   'documents.spread-one-row': {
     exit: 2,
-    message: 'Only one row of words is spread round a ring.',
+    message: 'Only one row of words can be spread round a ring.',
     hint: 'Make a mark of each row.',
   },
   'documents.drop-needs-repeat': {
     exit: 2,
-    message: 'Only repeats can be dropped.',
-    hint: 'Give `repeat`, or `refuse` or `trim` here.',
+    message: '`drop` is for repeats only.',
+    hint: 'Give `repeat`, or write `refuse` or `trim` here.',
   },
   'documents.repeat-one-size': {
     exit: 2,
-    message: 'A drawing that repeats is not fitted.',
-    hint: 'Give one height.',
+    message: 'A drawing that repeats is not fitted to a range of heights.',
+    hint: 'Give a single height.',
   },
   'documents.mirror-odd-count': {
     exit: 2,
-    message: 'With {count} round the ring, two alike meet at the seam.',
+    message: 'With {count} repeats round the ring, an odd number, two alike meet at the seam.',
     hint: 'Give an even count, or `mirror: none`.',
   },
   'documents.rows-without-rise': {
@@ -125,23 +125,23 @@ export const designMessages = {
   },
   'documents.off-surface': {
     exit: 2,
-    message: '{z, number, mm} is not on the surface `{surface}`.',
+    message: 'z {z, number, mm} is not on the surface `{surface}`.',
     hint: 'Give a z from {from, number, mm} to {to, number, mm}.',
   },
   'documents.zone-not-rising': {
     exit: 2,
-    message: 'The zone goes from {low, number, mm} to {high, number, mm}, which does not rise.',
+    message: 'The zone goes from {low, number, mm} to {high, number, mm}, but it must rise.',
     hint: 'Give the smaller number first, or a single number.',
   },
   'documents.angle-zone-not-rising': {
     exit: 2,
-    message: 'The zone goes from {low, number, deg} to {high, number, deg} degrees, which does not rise.',
+    message: 'The zone goes from {low, number, deg} to {high, number, deg} degrees, but it must rise.',
     hint: 'Give the smaller number first. Across the seam angles run on, such as 350 to 370.',
   },
   'documents.angle-zone-all-round': {
     exit: 2,
     message: 'The zone spans {span, number, deg} degrees, a whole turn or more.',
-    hint: 'Write `any` for an angle all round.',
+    hint: 'Write `any` to allow every angle.',
   },
   'documents.angle-missing': {
     exit: 2,
@@ -155,7 +155,7 @@ export const designMessages = {
   },
   'documents.nothing-opposite': {
     exit: 2,
-    message: '`{keepout}` is a {kind} and goes all round, so nothing is opposite it.',
+    message: '`{keepout}` is a {kind}. It goes all round, so nothing is opposite it.',
     hint: 'Name a clip or window, or give an `angle`.',
   },
   'documents.design-twice': {
@@ -180,8 +180,8 @@ export const designMessages = {
   },
   'documents.pad-too-short': {
     exit: 2,
-    message: '{to} has more digits than `pad` ({pad}) allows.',
-    hint: 'Give {digits}, or leave `pad` out.',
+    message: 'The last number, {to}, has more digits than `pad` ({pad}).',
+    hint: 'Write `pad: {digits}`, or leave `pad` out.',
   },
   'documents.total-too-small': {
     exit: 2,
@@ -210,7 +210,7 @@ export const designMessages = {
   },
   'documents.none-left': {
     exit: 2,
-    message: 'No number of the series is left.',
-    hint: 'Exclude fewer.',
+    message: 'The exclusions leave no number of the series.',
+    hint: 'Exclude fewer numbers.',
   },
 } as const;

@@ -43,7 +43,7 @@ export const namedFileMessages = {
   'documents.dedications-too-many': {
     exit: 2,
     message: 'The list has more than {most} rows.',
-    hint: 'Name the right file.',
+    hint: 'Check that it is the file you meant.',
   },
   'documents.dedication-number': {
     exit: 2,
@@ -63,7 +63,7 @@ export const namedFileMessages = {
   'documents.dedication-empty': {
     exit: 2,
     message: 'This row has no words.',
-    hint: 'Give the words, or take the row out.',
+    hint: 'Give the words, or remove the row.',
   },
   'documents.dedication-invisible': {
     exit: 2,

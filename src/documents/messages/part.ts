@@ -13,21 +13,21 @@ export const partMessages = {
   'documents.name-none': {
     exit: 2,
     message: 'There is no {noun} `{name}`, and no other either.',
-    hint: 'Add one first.',
+    hint: 'Add one to the workshop first.',
   },
   'documents.id-twice': {
     exit: 2,
     message: 'An earlier entry has the id `{id}`.',
-    hint: 'Give each its own.',
+    hint: 'Give each entry an id of its own.',
   },
   'documents.before-part': {
     exit: 2,
-    message: '{z, number, mm} is before the start of the part ({first, number, mm}).',
+    message: 'z {z, number, mm} is before the start of the part (z {first, number, mm}).',
     hint: 'Give a z inside the part.',
   },
   'documents.past-part': {
     exit: 2,
-    message: '{z, number, mm} is past the end of the part ({last, number, mm}).',
+    message: 'z {z, number, mm} is past the end of the part (z {last, number, mm}).',
     hint: 'Give a z inside the part.',
   },
   'documents.range-reversed': {
@@ -43,49 +43,50 @@ export const partMessages = {
   'documents.profile-bends': {
     exit: 2,
     message:
-      'The profile is not straight from {from, number, mm} to {to, number, mm}: it bends at z {z, number, mm}.',
+      'The profile is not straight from z {from, number, mm} to {to, number, mm}: it bends at z {z, number, mm}.',
     hint: 'Make two surfaces that meet at the bend.',
   },
   'documents.surface-steep': {
     exit: 2,
-    message: 'The surface is a cone of {angle, number, deg} degrees to the axis, nearly flat.',
-    hint: 'Choose a stretch of {most} degrees at most.',
+    message: 'The surface is a cone at {angle, number, deg} degrees to the axis, which is nearly flat.',
+    hint: 'Choose a stretch at {most} degrees or less.',
   },
   'documents.surface-clearance': {
     exit: 2,
     message:
-      'A clearance of {clearance, number, mm} at both edges leaves nothing of the {length, number, mm} mm between them.',
+      'A clearance of {clearance, number, mm} mm at both edges leaves nothing of the {length, number, mm} mm of the surface.',
     hint: 'Give less clearance.',
   },
   'documents.surfaces-overlap': {
     exit: 2,
-    message: 'The surface begins at {from, number, mm}, before `{id}` ends ({to, number, mm}).',
+    message: 'The surface begins at z {from, number, mm}, before `{id}` ends (z {to, number, mm}).',
     hint: 'Let surfaces meet, not overlap.',
   },
   'documents.wall-solid': {
     exit: 2,
     message:
-      'A wall of {wall, number, mm} fills the part, whose radius is only {radius, number, mm} in places.',
-    hint: 'Give the thickness of the wall, less than the radius.',
+      'A wall of {wall, number, mm} mm fills the part, whose radius is only {radius, number, mm} mm in places.',
+    hint: 'Give the thickness of the wall. It must be less than the radius.',
   },
   'documents.clip-too-wide': {
     exit: 2,
-    message: 'A clip {width, number, mm} wide goes right round the part ({ring, number, mm} mm).',
-    hint: 'Give the width across the clip, or make it a band.',
+    message:
+      'A clip {width, number, mm} mm wide goes all round the part, which measures {ring, number, mm} mm round.',
+    hint: 'Give the width across the clip, or make the clip a band.',
   },
   'documents.outline-jumps': {
     exit: 2,
     message: 'The outline jumps half a turn or more to this corner ({angle, number, deg} degrees).',
-    hint: 'Let angles run on across the seam (350, 370), or add corners between.',
+    hint: 'Let angles run on across the seam, such as 350 to 370, or add corners between.',
   },
   'documents.outline-all-round': {
     exit: 2,
     message: 'The outline spans {span, number, deg} degrees, a whole turn or more.',
-    hint: 'Make it a band, or a window of less than a turn.',
+    hint: 'Make it a band, or a window of less than a whole turn.',
   },
   'documents.outline-repeats': {
     exit: 2,
-    message: 'This corner of the outline repeats the corner before.',
+    message: 'This corner of the outline repeats the corner before it.',
     hint: 'Remove one of the two.',
   },
   'documents.outline-folds': {
@@ -111,22 +112,22 @@ export const partMessages = {
   'documents.station-word': {
     exit: 2,
     message: 'No program with the word `{word}` can be proved.',
-    hint: 'Take it out; `docs/programs.md` lists the words that are allowed.',
+    hint: 'Remove it. `docs/programs.md` lists the words that are allowed.',
   },
   'documents.tilted-on-axis': {
     exit: 2,
-    message: 'On a tilted set-up the axis has no one height that could be Z 0.',
+    message: 'On a tilted set-up, the axis of the part has no single height that could be Z 0.',
     hint: 'Write `zero: touch`.',
   },
   'documents.safe-below-approach': {
     exit: 2,
     message: '`safe` ({safe, number, mm}) is not above `approach` ({approach, number, mm}).',
-    hint: 'Give a `safe` above `approach`, from which the cutter goes down.',
+    hint: 'Give a `safe` above `approach`, the height from which the cutter feeds down.',
   },
   'documents.safe-below-height': {
     exit: 2,
     message:
-      '`safe` ({safe, number, mm}) does not clear `{keepout}` of part `{part}`, which stands {height, number, mm} proud.',
+      '`safe` ({safe, number, mm}) does not clear `{keepout}` of part `{part}`, which stands {height, number, mm} mm above the surface.',
     hint: 'Give more than {height, number, mm}.',
   },
   'documents.register-url': {
@@ -156,7 +157,7 @@ export const partMessages = {
   },
   'documents.register-url-rest': {
     exit: 2,
-    message: 'This URL has something unknown after the database.',
-    hint: 'Leave it out. Only {known} may follow the database.',
+    message: 'burin does not know what follows the database in this URL.',
+    hint: 'Remove it. Only {known} may follow the database.',
   },
 } as const;

@@ -67,7 +67,7 @@ export const textMessages = {
   },
   'documents.file-name': {
     exit: 2,
-    message: '`{stem}` cannot be an id: an id is lower-case letters, digits and hyphens, 63 at most.',
+    message: 'The name `{stem}` is not an id. An id is at most 63 lower-case letters, digits and hyphens.',
     hint: 'Rename the file. Its name is the id that other documents use.',
   },
   'documents.file-empty': {
@@ -112,7 +112,7 @@ export const textMessages = {
   },
   'documents.yaml-not-keys': {
     exit: 2,
-    message: 'The document is {form}, but a document is keys with values.',
+    message: 'The document is {form}, but it must be keys with values.',
     hint: 'Begin with `kind:`.',
   },
   'documents.yaml-too-deep': {
@@ -122,8 +122,8 @@ export const textMessages = {
   },
   'documents.yaml-too-long': {
     exit: 2,
-    message: 'The file is longer than any document of a workshop.',
-    hint: 'Check that it is the file you meant, and thin out long outlines.',
+    message: 'The file is too long for a document of a workshop.',
+    hint: 'Check that it is the file you meant, or reduce the corners of its outlines.',
   },
   'documents.yaml-tab': {
     exit: 2,
@@ -148,7 +148,7 @@ export const textMessages = {
   'documents.yaml-open-bracket': {
     exit: 2,
     message: 'A bracket is not closed.',
-    hint: 'Add the closing bracket.',
+    hint: 'Add the closing bracket, or indent the lines inside the brackets further.',
   },
   'documents.yaml-unclosed': {
     exit: 2,
@@ -177,12 +177,12 @@ export const textMessages = {
   },
   'documents.yaml-escape': {
     exit: 2,
-    message: 'This backslash is not understood.',
+    message: 'This backslash does not begin an escape that YAML knows.',
     hint: 'Double it, or use single quotes.',
   },
   'documents.yaml-long-key': {
     exit: 2,
-    message: 'This key is far too long.',
+    message: 'This key is longer than 1024 characters.',
     hint: 'Look for a missing colon or closing quote.',
   },
   'documents.yaml-stray': {
@@ -192,23 +192,23 @@ export const textMessages = {
   },
   'documents.yaml-reference': {
     exit: 2,
-    message: 'This refers to text elsewhere (`&`, `*` or `<<`), which documents may not do.',
+    message: 'This refers to a value elsewhere (`&`, `*` or `<<`), which a document may not do.',
     hint: 'Write the value out.',
   },
   'documents.yaml-tag': {
     exit: 2,
-    message: 'Documents have no YAML directives or tags.',
+    message: 'A document may not have YAML directives or tags.',
     hint: 'Remove the `%` line or the `!` tag.',
   },
   'documents.yaml-half-character': {
     exit: 2,
-    message: 'This text has half of a character.',
-    hint: 'Write the whole character.',
+    message: 'This text has half of a character (one surrogate of a pair).',
+    hint: 'Write the whole character, not its code.',
   },
   'documents.yaml-key-not-text': {
     exit: 2,
     message: 'This key is not text.',
-    hint: 'Give the key a name, in quotes if it is a number.',
+    hint: 'Use text as the key. Put it in quotes if it is a number.',
   },
   'documents.yaml-key-reserved': {
     exit: 2,

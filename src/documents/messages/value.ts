@@ -27,7 +27,7 @@ export const valueMessages = {
   },
   'documents.version-unknown': {
     exit: 2,
-    message: 'This burin reads version 1 of the kind `{kind}`, not {value}.',
+    message: 'This burin reads version 1 of the kind `{kind}`, not version {value}.',
     hint: 'Write `version: 1`, or use a newer burin.',
   },
   'documents.key-close': {
@@ -52,7 +52,7 @@ export const valueMessages = {
   },
   'documents.not-finite': {
     exit: 2,
-    message: '{value} is not a number that can be measured.',
+    message: '{value} is not a finite number.',
     hint: 'Give {expected}.',
   },
   'documents.no-value': {
@@ -72,7 +72,7 @@ export const valueMessages = {
   },
   'documents.yes-no-for-text': {
     exit: 2,
-    message: 'This must be text, but {value} is a yes or no.',
+    message: 'This must be text, but {value} means yes or no in YAML.',
     hint: 'Put it in quotes: `"{value}"`.',
   },
   'documents.text-close': {
@@ -127,13 +127,13 @@ export const valueMessages = {
   },
   'documents.text-too-long': {
     exit: 2,
-    message: 'This has more than {most, plural, one {# character} other {# characters}}.',
+    message: 'The text has more than {most, plural, one {# character} other {# characters}}.',
     hint: 'Shorten it.',
   },
   'documents.text-empty': {
     exit: 2,
-    message: 'This is empty.',
-    hint: 'Write something.',
+    message: 'The text is empty.',
+    hint: 'Give it at least one character.',
   },
   'documents.list-too-long': {
     exit: 2,
@@ -143,7 +143,7 @@ export const valueMessages = {
   'documents.list-too-short': {
     exit: 2,
     message: 'This list has fewer than {least, plural, one {# entry} other {# entries}}.',
-    hint: 'Add to it.',
+    hint: 'Add entries.',
   },
   'documents.not-a-pair': {
     exit: 2,
@@ -152,23 +152,33 @@ export const valueMessages = {
   },
   'documents.not-an-id': {
     exit: 2,
-    message: '{value} is not an id: lower-case letters, digits and hyphens, 63 at most.',
-    hint: 'Choose another name.',
+    message: '{value} is not an id. An id is at most 63 lower-case letters, digits and hyphens.',
+    hint: 'Choose another id.',
   },
   'documents.id-close': {
     exit: 2,
-    message: '{value} is not an id: lower-case letters, digits and hyphens, 63 at most.',
+    message: '{value} is not an id. An id is at most 63 lower-case letters, digits and hyphens.',
     hint: 'Write it as `{close}`.',
   },
   'documents.file-for-id': {
     exit: 2,
-    message: '{value} is the name of a file; an id has no ending.',
+    message: '{value} is the name of a file. An id has no ending.',
     hint: 'Write `{close}`.',
   },
   'documents.not-one-line': {
     exit: 2,
-    message: '{value} is not one line of visible characters.',
-    hint: 'Write it on one line, and delete what cannot be seen.',
+    message: '{value} has no visible character.',
+    hint: 'Write something that can be seen.',
+  },
+  'documents.line-break': {
+    exit: 2,
+    message: '{value} has a line break.',
+    hint: 'Write it on one line.',
+  },
+  'documents.control-in-text': {
+    exit: 2,
+    message: '{value} has a control character ({character}).',
+    hint: 'Delete that character.',
   },
   'documents.not-digits': {
     exit: 2,
@@ -182,7 +192,8 @@ export const valueMessages = {
   },
   'documents.station-words-move': {
     exit: 2,
-    message: '{value} moves an axis, or changes units, distance or feed mode, which only burin may do.',
+    message:
+      '{value} moves an axis or changes the units, distance mode or feed mode. Only burin may do that.',
     hint: 'Remove that word.',
   },
   'documents.cannot-be-used': {

@@ -14,7 +14,7 @@ export const { table, problem, refuse } = defineMessages({
   'audit.store-not-checked': {
     exit: 1,
     message:
-      'The indexes and triggers were not checked: for {events, plural, one {# event} other {# events}} that takes long.',
+      'The indexes and triggers were not checked, because that takes long for {events, plural, one {# event} other {# events}}.',
     hint: 'Add `--store` to check them.',
   },
   'audit.gap-in-sequence': {
@@ -25,7 +25,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.text-and-hash-differ': {
     exit: 1,
-    message: 'Its text and its hash do not fit each other: one of them was altered.',
+    message: 'Its text does not match its hash: one of them was altered.',
     hint: COMPARE,
   },
   'audit.not-an-event': { exit: 1, message: '{reason}', hint: COMPARE },
@@ -65,22 +65,22 @@ export const { table, problem, refuse } = defineMessages({
   'audit.checkpoint-unreadable': {
     exit: 1,
     message: '{reason}',
-    hint: 'Look for another copy of it; never repair one by hand.',
+    hint: 'Find another copy of it. Never repair one by hand.',
   },
   'audit.checkpoint-size': {
     exit: 1,
     message: 'The note is for {size, plural, one {# event} other {# events}}.',
-    hint: 'Look for another copy of it; never repair one by hand.',
+    hint: 'Find another copy of it. Never repair one by hand.',
   },
   'audit.signature-wrong': {
     exit: 1,
     message: '{reason}',
-    hint: "If the key is the maker's own, the checkpoint is not the maker's: ask who gave it.",
+    hint: "If the key is the maker's own, the checkpoint is not. Ask who gave it.",
   },
   'audit.other-log': {
     exit: 1,
     message: 'It is a checkpoint of the log {origin}, and the key is for {key}.',
-    hint: "If the key is the maker's own, the checkpoint is not the maker's: ask who gave it.",
+    hint: "If the key is the maker's own, the checkpoint is not. Ask who gave it.",
   },
   'audit.hashes-altered': {
     exit: 1,
@@ -91,7 +91,7 @@ export const { table, problem, refuse } = defineMessages({
   'audit.frontier-differs': {
     exit: 1,
     message: 'The subtrees stored with it are not those of the log.',
-    hint: 'Sign nothing from it; restore a good copy.',
+    hint: 'Sign nothing, and restore a good copy.',
   },
   'audit.log-shorter': {
     exit: 1,
@@ -107,14 +107,15 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.root-differs-too': {
     exit: 1,
-    message: 'It does not agree either, for the first {size, plural, one {# event} other {# events}}.',
+    message:
+      'It does not agree with the register either, for the first {size, plural, one {# event} other {# events}}.',
     hint: 'See the checkpoint before it.',
   },
   'audit.other-history': {
     exit: 1,
     message:
       'It belongs to another history: a later checkpoint, of {largest, plural, one {# event} other {# events}}, agrees with the register.',
-    hint: 'The checkpoint was altered, or signed for another log; ask who gave it.',
+    hint: 'The checkpoint was altered, or signed for another log. Ask who gave it.',
   },
   'audit.number-missing': {
     exit: 1,
@@ -125,22 +126,22 @@ export const { table, problem, refuse } = defineMessages({
   'audit.terms-differ': {
     exit: 1,
     message: 'Of the terms, {what} is {now} in the documents, and {before} in the register.',
-    hint: 'Put the documents back; or, if it is meant, enter the change with `burin amend`.',
+    hint: 'Put the documents back, or enter the change with `burin amend` if it is meant.',
   },
   'audit.terms-twice': {
     exit: 1,
     message: 'Edition {edition} has terms already.',
-    hint: 'No program of this register enters them twice. Compare with a checkpoint kept elsewhere.',
+    hint: 'burin never enters them twice. Compare the register with a checkpoint kept elsewhere.',
   },
   'audit.terms-missing': {
     exit: 1,
     message: 'Edition {edition} has no terms that could be amended.',
-    hint: 'No program of this register amends what it does not have. Compare with a checkpoint kept elsewhere.',
+    hint: 'burin never amends terms that are not there. Compare the register with a checkpoint kept elsewhere.',
   },
   'audit.name-twice': {
     exit: 1,
     message: 'Edition {edition} has the name {name}, which is that of edition {holder}.',
-    hint: 'Two editions of one name give one number twice. Find out which of them is not to be.',
+    hint: 'Two editions of one name would give the same number twice. Find out which of them is wrong.',
   },
   'audit.name-taken': {
     exit: 1,
@@ -150,7 +151,7 @@ export const { table, problem, refuse } = defineMessages({
   'audit.not-on-terms': {
     exit: 1,
     message:
-      'The terms do not have these numbers, or write them in another way: {numbers}{more, plural, =0 {} one { and # more} other { and # more}}.',
+      'These numbers are not in the terms, or have another label there: {numbers}{more, plural, =0 {} one { and # more} other { and # more}}.',
     hint: KEEP_TERMS,
   },
   'audit.not-planned': {
@@ -179,8 +180,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.no-document': {
     exit: 1,
-    message: 'The workshop has no document of it: its gaps and labels cannot be checked.',
-    hint: 'Restore its document.',
+    message: 'The workshop has no document of this edition, so its gaps and labels cannot be checked.',
+    hint: 'Restore the document.',
   },
   'audit.name-invisible': {
     exit: 1,
@@ -194,12 +195,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.name-alike': {
     exit: 1,
-    message: 'The name "{name}" reads like "{other}" and is not the same: it differs in {differences}.',
+    message: 'The name "{name}" reads like "{other}" but differs from it in {differences}.',
     hint: CHECK_NAME,
   },
   'audit.too-many': {
     exit: 1,
     message: '{n, plural, one {# further finding is} other {# further findings are}} not listed.',
-    hint: 'See to those listed, then audit again.',
+    hint: 'Deal with those listed, then audit again.',
   },
 });

@@ -5,7 +5,7 @@ const SCAN_AGAIN = 'Read the codes again, each on a line of its own.';
 
 /** What can be wrong with a certificate. A command that verifies one ends with exit code 1 for each. */
 export const { table, problem, refuse } = defineMessages({
-  'certificate.too-large': { exit: 1, message: 'It is larger than any certificate.', hint: ASK },
+  'certificate.too-large': { exit: 1, message: 'It is too large for a certificate.', hint: ASK },
   'certificate.not-utf8': { exit: 1, message: 'It is not UTF-8 text.', hint: ASK },
   'certificate.not-json': {
     exit: 1,
@@ -14,7 +14,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.version-unknown': {
     exit: 1,
-    message: 'It is of a version that this program does not know.',
+    message: 'It has a version that this burin does not know.',
     hint: 'Use a newer burin.',
   },
   'certificate.field-wrong': {
@@ -24,7 +24,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.not-canonical': {
     exit: 1,
-    message: 'It is not written as it was made: a name twice, blanks, or another order.',
+    message: 'It is not written as burin writes one: a name comes twice, or blanks or the order differ.',
     hint: 'Use the file as the maker gave it, not a copy saved by an editor.',
   },
   'certificate.key-unreadable': {
@@ -44,7 +44,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.checkpoint-signature': {
     exit: 1,
-    message: 'The signature under its checkpoint does not fit it.',
+    message: 'The signature of its checkpoint does not match the text.',
     hint: ASK,
   },
   'certificate.other-log': {
@@ -59,13 +59,13 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.signature-wrong': {
     exit: 1,
-    message: "The maker's signature does not fit what the certificate says.",
+    message: "The maker's signature does not match what the certificate says.",
     hint: ASK,
   },
   'certificate.event-unreadable': {
     exit: 1,
     message:
-      'Event {seq} {fault, select, json {is not JSON} canonical {is not canonical JSON} edition {is not about one number} other {is of no kind that this program knows}}.',
+      'Event {seq} {fault, select, json {is not JSON} canonical {is not canonical JSON} edition {is not about one number} other {is of a kind that this burin does not know}}.',
     hint: ASK,
   },
   'certificate.events-out-of-order': {
@@ -116,7 +116,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.not-sound': {
     exit: 1,
-    message: 'By its events, {label} is {state}, and a certificate is for a sound piece.',
+    message:
+      'By its events, {label} is {state}, but a certificate is only for a piece that is engraved and not scrapped.',
     hint: ASK,
   },
   // the text of codes
@@ -135,7 +136,7 @@ export const { table, problem, refuse } = defineMessages({
     message: 'Code {place} is there twice, and the two differ.',
     hint: SCAN_AGAIN,
   },
-  'certificate.code-none': { exit: 1, message: 'There is no code in it.', hint: SCAN_AGAIN },
+  'certificate.code-none': { exit: 1, message: 'The text has no code in it.', hint: SCAN_AGAIN },
   'certificate.code-missing': {
     exit: 1,
     message: 'Code {place} of {count} is missing.',
@@ -148,7 +149,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.code-damaged': {
     exit: 1,
-    message: 'The code is damaged, or larger than any certificate.',
+    message: 'The code is damaged, or too large for a certificate.',
     hint: SCAN_AGAIN,
   },
   // pieces that get no certificate

@@ -1,12 +1,12 @@
 import { defineMessages } from '../../problem.js';
 
-const AGAIN = 'Nothing was restored; export again, or take another copy.';
+const AGAIN = 'Nothing was restored. Export again, or take another copy.';
 
 /** What can be wrong with an exported register. */
 export const { table, problem, refuse } = defineMessages({
   'restore.not-an-export': {
     exit: 2,
-    message: 'It is not an exported register that this program knows.',
+    message: 'It is not an exported register that this burin knows.',
     hint: 'Give a file that `burin export --jsonl` wrote.',
   },
   'restore.cut-short': {

@@ -7,13 +7,13 @@ const COMPARE = 'Correct the row or leave it out; nothing is imported while a ro
 export const { table, problem, refuse } = defineMessages({
   'import.no-rows': {
     exit: 2,
-    message: 'It has a heading and no rows.',
+    message: 'The file has a heading but no rows.',
     hint: 'Name the right file.',
   },
   'import.series-unknown': {
     exit: 3,
     message: 'The edition has no series "{series}".',
-    hint: 'Its series are: {known}.',
+    hint: 'Its series: {known}.',
   },
   'import.number-unreadable': { exit: 3, message: '"{text}" is not a number.', hint: MEND },
   'import.number-excluded': {
@@ -33,25 +33,25 @@ export const { table, problem, refuse } = defineMessages({
   },
   'import.label-mistyped': {
     exit: 3,
-    message: 'The edition labels it {label}, not "{text}"; near is {suggestion}.',
+    message: 'The edition labels it {label}, not "{text}". Near it: {suggestion}.',
     hint: MEND,
   },
   'import.state-unknown': {
     exit: 3,
     message: '"{text}" is not a state.',
-    hint: 'The states are: {known}.',
+    hint: 'Use one of these: {known}.',
   },
   'import.date-unreadable': {
     exit: 3,
     message: '"{text}" is not a date.',
     hint: 'Write dates like 2031-03-01.',
   },
-  'import.date-not-in-calendar': { exit: 3, message: 'The calendar has no {date}.', hint: MEND },
+  'import.date-not-in-calendar': { exit: 3, message: 'There is no day {date} in the calendar.', hint: MEND },
   'import.date-in-future': { exit: 3, message: '{date} is in the future.', hint: MEND },
   'import.witness-missing': {
     exit: 3,
     message: 'The state {state} needs a witness of the destruction.',
-    hint: 'Name who saw it: not the one who recorded it.',
+    hint: 'Name who saw it, other than the one who recorded it.',
   },
   'import.witness-not-wanted': {
     exit: 3,
@@ -75,12 +75,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'import.part-unknown': {
     exit: 3,
-    message: 'The number is on no part {part}.',
-    hint: 'The parts are: {known}.',
+    message: 'The number is not on a part {part}.',
+    hint: 'Its parts: {known}.',
   },
   'import.no-parts': {
     exit: 3,
-    message: 'The number is on no part {part}: no design of the edition numbers a part.',
+    message: 'The number is not on a part {part}: no design of the edition numbers a part.',
     hint: 'Leave the part out.',
   },
   'import.state-of-whole': {
@@ -91,7 +91,7 @@ export const { table, problem, refuse } = defineMessages({
   'import.formula': {
     exit: 3,
     message: 'Its {column} begins like a formula: "{text}".',
-    hint: 'Begin it with another character: a spreadsheet would run it.',
+    hint: 'Begin it with another character. A spreadsheet would run it.',
   },
   'import.invisible': {
     exit: 3,

@@ -22,7 +22,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'log.key-hash-differs': {
     exit: 2,
-    message: 'Its hash does not fit its name and key: it was copied wrongly or altered.',
+    message: 'Its hash does not match its name and key: it was copied wrongly or altered.',
     hint: "Give the maker's public key as `burin key show` prints it.",
   },
   // signed notes (C2SP signed-note)
@@ -37,7 +37,11 @@ export const { table, problem, refuse } = defineMessages({
     hint: COPY_AGAIN,
   },
   'log.note-empty': { exit: 3, message: 'It has no text.', hint: COPY_AGAIN },
-  'log.note-cut-short': { exit: 3, message: 'Its last line has no end.', hint: COPY_AGAIN },
+  'log.note-cut-short': {
+    exit: 3,
+    message: 'Its last line has no line end: it was cut short.',
+    hint: COPY_AGAIN,
+  },
   'log.note-unsigned': { exit: 3, message: 'It has no signature.', hint: COPY_AGAIN },
   'log.note-too-many-signatures': {
     exit: 3,
@@ -46,7 +50,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'log.note-signature-unreadable': {
     exit: 3,
-    message: 'A line under it is not a signature.',
+    message: 'A line after its text is not a signature.',
     hint: COPY_AGAIN,
   },
   'log.other-signer': {
@@ -56,13 +60,13 @@ export const { table, problem, refuse } = defineMessages({
   },
   'log.signature-wrong': {
     exit: 3,
-    message: 'The signature under it does not fit it.',
-    hint: 'It was altered after it was signed; take another copy.',
+    message: 'Its signature does not match its text.',
+    hint: 'Take another copy: this one was altered after it was signed.',
   },
   // checkpoints (C2SP tlog-checkpoint)
   'log.checkpoint-lines-missing': {
     exit: 3,
-    message: 'It does not have an origin, a size and a root, a line each.',
+    message: 'It does not have an origin, a size and a root, each on a line.',
     hint: COPY_AGAIN,
   },
   'log.checkpoint-origin': {
@@ -89,7 +93,7 @@ export const { table, problem, refuse } = defineMessages({
   // proofs (RFC 9162, 2.1.3 and 2.1.4)
   'log.proof-not-whole': {
     exit: 3,
-    message: 'A size or a place is not a whole number.',
+    message: 'A size or an event number is not a whole number.',
     hint: COPY_AGAIN,
   },
   'log.proof-of-empty-log': {
@@ -162,8 +166,8 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The register has no events to sign.',
     hint: 'Issue numbers first.',
   },
-  'log.event-missing': { exit: 3, message: 'It is missing.', hint: COMPARE },
-  'log.event-altered': { exit: 3, message: 'Its text does not fit its hash.', hint: COMPARE },
+  'log.event-missing': { exit: 3, message: 'The event is missing.', hint: COMPARE },
+  'log.event-altered': { exit: 3, message: 'The text of the event does not match its hash.', hint: COMPARE },
   'log.other-events': {
     exit: 3,
     message:
@@ -185,8 +189,8 @@ export const { table, problem, refuse } = defineMessages({
   // keys
   'log.name-not-of-burin': {
     exit: 2,
-    message: 'burin makes no keys of this name.',
-    hint: 'Sign it where it was signed before.',
+    message: 'burin makes no keys for a log of this name.',
+    hint: 'Sign it with the program that signed it before.',
   },
   'log.keys-in-workshop': {
     exit: 2,
@@ -196,7 +200,7 @@ export const { table, problem, refuse } = defineMessages({
   'log.key-exists': {
     exit: 3,
     message: 'There is a key of {origin} already.',
-    hint: 'Use it, or move it to a safe place first; without it nothing new can be signed as before.',
+    hint: 'Use it, or move it to a safe place first. Without it nothing more can be signed under that key.',
   },
   'log.private-key-unreadable': {
     exit: 3,
@@ -211,11 +215,11 @@ export const { table, problem, refuse } = defineMessages({
   'log.key-open-to-others': {
     exit: 3,
     message: 'Other users of this machine can read or change the key.',
-    hint: 'Run `chmod {mode}` on it; if a stranger may have read it, make a new key.',
+    hint: 'Run `chmod {mode}` on it. If someone may have read it, make a new key.',
   },
   'log.last-signed-wrong': {
     exit: 3,
-    message: '{reason} The file should hold what this key signed last.',
-    hint: 'If the key is a new one, put this file with the old key; otherwise audit the register first.',
+    message: '{reason} The file should hold the last checkpoint that this key signed.',
+    hint: 'If the key is new, move this file to where the old key is. Otherwise audit the register first.',
   },
 });

@@ -18,7 +18,7 @@ export const lifecycleMessages = {
   },
   'register.day-to-come': {
     exit: 3,
-    message: '{day} is still to come.',
+    message: '{day} is in the future.',
     hint: 'Give the day on which it happened.',
   },
   'register.day-too-early': {
@@ -33,54 +33,54 @@ export const lifecycleMessages = {
   },
   'register.not-entered': {
     exit: 3,
-    message: 'The database did not keep what was entered.',
-    hint: 'Nothing was entered. Something in the database swallows or changes entries: see `burin audit --store`.',
+    message: 'The database did not keep what was entered. Nothing was entered.',
+    hint: 'Run `burin audit --store`: something in the database drops or changes entries.',
   },
   'register.edition-moved-on': {
     exit: 3,
     message:
-      'Others keep entering numbers of this edition, so that no statement of it agrees with the register.',
-    hint: 'Nothing was closed. Ask the others to stop, then close it.',
+      'Others keep entering events of this edition, so a statement of it does not stay true long enough. Nothing was closed.',
+    hint: 'Ask the others to stop, then close it.',
   },
   'register.closed-before': {
     exit: 3,
-    message: 'It was closed before.',
+    message: 'The edition is closed already.',
     hint: 'An edition is closed once; nothing is left to do.',
   },
   'register.number-void': {
     exit: 3,
-    message: 'It is void: nothing more can happen to it.',
+    message: 'The number is void: nothing more can happen to it.',
     hint: 'Use another number.',
   },
   'register.number-withheld': {
     exit: 3,
-    message: 'It is withheld and cannot be {event}.',
+    message: 'The number is withheld and cannot be {event}.',
     hint: 'Record it released first.',
   },
   'register.not-withheld': {
     exit: 3,
-    message: 'It is {state}, not withheld.',
+    message: 'The number is {state}, not withheld.',
     hint: 'There is nothing to release.',
   },
   'register.not-issued': {
     exit: 3,
-    message: 'It was not issued and cannot be {event}.',
+    message: 'The number was not issued and cannot be {event}.',
     hint: 'Issue it first.',
   },
   'register.issued-before': {
     exit: 3,
-    message: 'It cannot be issued twice.',
+    message: 'The number is issued already and cannot be issued twice.',
     hint: 'Take the next free number.',
   },
   'register.own-witness': {
     exit: 3,
-    message: 'The person who records it cannot be its witness.',
-    hint: 'Name a second person who saw or confirms it as witness.',
+    message: 'The person who records an event cannot be its witness.',
+    hint: 'Name a second person, who saw or confirms it, as the witness.',
   },
   'register.no-such-part': {
     exit: 3,
-    message: 'No part {part} carries its number.',
-    hint: '{some, select, yes {It is carried by: {parts}} other {It was issued for one whole piece: name no part}}.',
+    message: 'No part {part} has this number.',
+    hint: '{some, select, yes {The parts with the number: {parts}} other {It was issued for one whole piece: name no part}}.',
   },
   'register.part-not-blank': {
     exit: 3,
@@ -89,18 +89,18 @@ export const lifecycleMessages = {
   },
   'register.piece-not-engraved': {
     exit: 3,
-    message: 'It is {state} and cannot be inspected.',
-    hint: '{some, select, yes {Record it engraved first; still blank: {blank}} other {Inspect an engraved piece, once}}.',
+    message: 'The piece is {state} and cannot be inspected.',
+    hint: '{some, select, yes {Record these parts engraved first: {blank}} other {A piece is inspected once, after it is engraved}}.',
   },
   'register.piece-not-inspected': {
     exit: 3,
-    message: 'It is {state} and cannot be delivered.',
+    message: 'The piece is {state} and cannot be delivered.',
     hint: '{state, select, delivered {If it came back, record it returned, then inspect it again} other {Record it inspected first}}.',
   },
   'register.too-late-to-withhold': {
     exit: 3,
-    message: 'It is {state} and cannot be withheld.',
-    hint: 'Only what is still to be delivered is withheld.',
+    message: 'The number is {state} and cannot be withheld.',
+    hint: 'Only a number that is not delivered can be withheld.',
   },
   'register.part-already-scrapped': {
     exit: 3,
@@ -110,7 +110,7 @@ export const lifecycleMessages = {
   'register.part-not-scrapped': {
     exit: 3,
     message: '{part, select, WHOLE {The piece} other {Part {part}}} is {state}, not scrapped.',
-    hint: 'Record it scrapped first, or name the part that was.',
+    hint: 'Record it scrapped first, or name the part that was scrapped.',
   },
   'register.part-not-destroyed': {
     exit: 3,
@@ -125,48 +125,48 @@ export const lifecycleMessages = {
   },
   'register.number-missing': {
     exit: 3,
-    message: 'It is {state} and cannot be {event}.',
+    message: 'The number is {state} and cannot be {event}.',
     hint: 'Once the piece is back in your hands, record it found first.',
   },
   'register.not-missing': {
     exit: 3,
-    message: 'It is {state}, neither lost nor stolen.',
+    message: 'The number is {state}, neither lost nor stolen.',
     hint: 'There is nothing to find.',
   },
   'register.nothing-to-miss': {
     exit: 3,
-    message: 'Nothing carries this number yet, so nothing with it can be {event}.',
+    message: 'No piece has this number yet, so none can be {event}.',
     hint: 'Take another blank and go on.',
   },
   'register.piece-not-delivered': {
     exit: 3,
-    message: 'It is {state}, not delivered.',
+    message: 'The piece is {state}, not delivered.',
     hint: 'Only a delivered piece comes back.',
   },
   'register.no-such-event': {
     exit: 3,
-    message: 'Event {event} is not one of this number that stands, or does not say what is to be corrected.',
+    message: 'Event {event} is not of this number, was retracted, or does not say what is to be corrected.',
     hint: 'List its events with `burin register EDITION LABEL`. A buyer is corrected on a delivery.',
   },
   'register.not-last-event': {
     exit: 3,
     message:
-      '{type, select, planned {Nothing was entered of it that stands} issued {It is issued, and an issue is for good} other {Event {event} is not the last of it that stands: that is event {last}, {type}}}.',
+      '{type, select, planned {The number has no event that stands} issued {The number is issued, and that cannot be retracted} other {Event {event} is not the last event of the number that stands: that is event {last}, {type}}}.',
     hint: '{type, select, planned {There is nothing to retract} issued {Record it void if it is to be on no piece} other {Retract the last one first}}.',
   },
   'register.no-second-person': {
     exit: 3,
-    message: 'The piece had left the house, or what is retracted is final: a second person must confirm it.',
-    hint: 'Name them as witness.',
+    message: 'A second person must confirm this: the piece had left the house, or the event is final.',
+    hint: 'Name that person as the witness.',
   },
   'register.not-certifiable': {
     exit: 3,
-    message: 'It is {state}: not every part carries the number.',
+    message: 'The piece is {state}: not every part has the number.',
     hint: 'Record each part engraved first.',
   },
   'register.wrong-serial': {
     exit: 3,
-    message: 'Another certificate of it was made meanwhile; the next is number {next}.',
+    message: 'Another certificate of this number was made meanwhile. The next is number {next}.',
     hint: 'Make it again.',
   },
 } as const;

@@ -2,13 +2,13 @@
 export const postgresMessages = {
   'register.old-server': {
     exit: 2,
-    message: 'The server is of version {version}.',
+    message: 'The version of the server, {version}, is too old.',
     hint: 'Use {oldest} or later.',
   },
   'register.standby': {
     exit: 2,
-    message: 'This server is a copy that follows another and may lag.',
-    hint: 'Name the one it follows.',
+    message: 'This server is a standby, which may lag behind its primary.',
+    hint: 'Name the primary server.',
   },
   'register.wrong-encoding': {
     exit: 2,
@@ -22,7 +22,7 @@ export const postgresMessages = {
   },
   'register.other-schema': {
     exit: 3,
-    message: 'Its schema {schema} holds something, but not a register.',
+    message: 'The schema {schema} of this database holds something other than a register.',
     hint: 'Name the database of the register, or an empty one.',
   },
   'register.no-such-host': {
@@ -37,68 +37,72 @@ export const postgresMessages = {
   },
   'register.no-tls': {
     exit: 2,
-    message: 'No secret connection could be agreed on ({reason}).',
-    hint: 'Look at sslmode and the certificate of the server.',
+    message: 'No encrypted connection could be made ({reason}).',
+    hint: 'Check sslmode, and the certificate of the server.',
   },
   'register.authentication-failed': {
     exit: 2,
-    message: 'The server does not prove itself or us in a way both know.',
-    hint: 'Look at the password.',
+    message: 'burin and the server have no method of authentication in common.',
+    hint: 'Check the password, and which methods the server allows.',
   },
   'register.user-refused': {
     exit: 2,
     message: 'The server does not let this user in.',
-    hint: 'Look at user and password: in the environment (BURIN_REGISTER, PGUSER, PGPASSWORD) or a .pgpass file.',
+    hint: 'Check the user and password in the environment (BURIN_REGISTER, PGUSER, PGPASSWORD) or the .pgpass file.',
   },
   'register.connection-failed': {
     exit: 2,
     message: 'The connection failed ({reason}).',
-    hint: 'See to the network.',
+    hint: 'Check the network.',
   },
   'register.no-such-database': {
     exit: 2,
     message: 'The server has no such database.',
-    hint: 'Make it empty, or correct its name.',
+    hint: 'Create an empty one, or correct the name.',
   },
   'register.not-permitted': {
     exit: 2,
-    message: 'This user may not do what is needed ({reason}).',
-    hint: 'Let the owner of the register use it first, and allow this user to select and insert.',
+    message: 'The user lacks a right in the database ({reason}).',
+    hint: 'Have the owner of the register use it first, then allow this user to select and insert.',
   },
   'register.read-only-server': {
     exit: 2,
-    message: 'The server takes no entries (it is read-only).',
-    hint: 'Name the server that does.',
+    message: 'The server is read-only.',
+    hint: 'Name the server that takes entries.',
   },
   'register.server-full': {
     exit: 2,
-    message: 'The server is out of disk space; nothing was issued.',
+    message: 'The disk of the server is full. Nothing was issued.',
     hint: 'Free some space, then ask again.',
   },
   'register.server-failed': {
     exit: 2,
-    message: 'The server could not do it ({reason}).',
-    hint: 'See to the server, then ask again.',
+    message: 'The server reports an error ({reason}).',
+    hint: 'Check the server, then ask again.',
   },
   'register.no-connection-free': {
     exit: 2,
-    message: 'The server has had no connection free for {seconds} s; nothing was written.',
+    message: 'The server has had no free connection for {seconds} s. Nothing was written.',
     hint: 'Close other programs or allow more connections, then ask again.',
   },
   'register.no-answer': {
     exit: 2,
-    message: 'The server did not answer for {seconds} s; nothing was written.',
-    hint: 'See to the server and the network, then ask again.',
+    message: 'The server has not answered for {seconds} s. Nothing was written.',
+    hint: 'Check the server and the network, then ask again.',
   },
-  'register.answer-lost': { exit: 2, message: 'The answer was lost.', hint: 'Ask again with the same key.' },
+  'register.answer-lost': {
+    exit: 2,
+    message: 'The connection was lost before the answer came.',
+    hint: 'Ask again with the same key.',
+  },
   'register.outcome-unknown': {
     exit: 2,
-    message: 'The answer was lost; whether it was entered is not known.',
-    hint: 'Look at the register before asking again; with a key, asking again is always safe.',
+    message: 'The connection was lost before the answer came. The entry may or may not have been made.',
+    hint: 'Check the register before you ask again. With a key, asking again is always safe.',
   },
   'register.restore-interrupted': {
     exit: 2,
-    message: 'The connection was lost; nothing was restored.',
+    message: 'The connection was lost. Nothing was restored.',
     hint: 'Begin again.',
   },
 } as const;

@@ -2,10 +2,10 @@
 export const requestMessages = {
   'register.malformed-event': {
     exit: 2,
-    message: 'It cannot be entered: {faults}.',
+    message: 'The entry is not valid: {faults}.',
     hint: 'Correct the request or the edition.',
   },
-  'register.malformed-request': { exit: 2, message: '{fault}.', hint: 'Correct it and ask again.' },
+  'register.malformed-request': { exit: 2, message: '{fault}.', hint: 'Correct it, then ask again.' },
   'register.no-witness': {
     exit: 2,
     message: 'No witness of the destruction is named.',
@@ -23,8 +23,9 @@ export const requestMessages = {
   },
   'register.too-few-free': {
     exit: 3,
-    message: '{count} asked for, {free, plural, =0 {none left} other {only # left}}; nothing was issued.',
-    hint: '{free, plural, =0 {All that is planned is issued, withheld or void} other {Ask for # or fewer}}.',
+    message:
+      '{count, plural, one {# number was} other {# numbers were}} asked for, but {free, plural, =0 {none is} one {only # is} other {only # are}} free. Nothing was issued.',
+    hint: '{free, plural, =0 {All planned numbers are issued, withheld or void} other {Ask for # or fewer}}.',
   },
   'register.chosen-not-planned': {
     exit: 3,
@@ -34,11 +35,11 @@ export const requestMessages = {
   'register.key-reused': {
     exit: 3,
     message: 'The key {key} was used for another request.',
-    hint: 'Ask with a new key, or repeat that request exactly.',
+    hint: 'Ask with a new key, or repeat the first request exactly.',
   },
   'register.import-refused': {
     exit: 3,
-    message: '{place}: {fault} Nothing was brought in.',
+    message: '{place}: {fault} Nothing was imported.',
     hint: 'Correct event {row}, then import all of them again.',
   },
 } as const;

@@ -3,7 +3,7 @@ export const sqliteMessages = {
   'register.file-gone': {
     exit: 3,
     message: 'The register is gone, but {companion} is still there.',
-    hint: 'Put the register file back, or restore a copy; a new one would issue every number again.',
+    hint: 'Put the register file back, or restore a copy. A new one would issue every number again.',
   },
   'register.folder-missing': {
     exit: 2,
@@ -12,7 +12,7 @@ export const sqliteMessages = {
   },
   'register.no-write-ahead-log': {
     exit: 2,
-    message: 'This disk cannot keep a register.',
+    message: 'This disk cannot keep a register safely (no write-ahead log).',
     hint: 'Keep the workshop on a disk of this machine.',
   },
   'register.file-replaced': {
@@ -32,7 +32,7 @@ export const sqliteMessages = {
   },
   'register.disk-full': {
     exit: 2,
-    message: 'The disk is full; nothing was issued.',
+    message: 'The disk is full. Nothing was issued.',
     hint: 'Free some space, then ask again with the same key.',
   },
   'register.file-not-writable': {
@@ -47,22 +47,22 @@ export const sqliteMessages = {
   },
   'register.disk-failed': {
     exit: 2,
-    message: 'The disk did not answer ({reason}).',
-    hint: 'See to the disk, then ask again with the same key.',
+    message: 'The disk fails ({reason}).',
+    hint: 'Check the disk, then ask again with the same key.',
   },
   'register.copy-exists': {
     exit: 2,
-    message: 'There is a file already; a copy is never written over.',
+    message: 'There is a file already. A copy never overwrites one.',
     hint: 'Give the copy a new name.',
   },
   'register.copy-folder-missing': {
     exit: 2,
-    message: 'Its folder is missing.',
-    hint: 'Make the folder, or name another.',
+    message: 'The folder for the copy does not exist.',
+    hint: 'Create the folder, or name another.',
   },
   'register.copy-unsound': {
     exit: 3,
-    message: 'The copy is not sound ({reason}).',
-    hint: 'Issue nothing; look at the register itself.',
+    message: 'The copy is damaged ({reason}).',
+    hint: 'Issue nothing. Run `burin audit --store` on the register itself.',
   },
 } as const;

@@ -2,7 +2,7 @@
 export const storeFaultMessages = {
   'register.store-object-foreign': {
     exit: 1,
-    message: 'The {object} is no part of the register.',
+    message: 'The {object} is not part of the register.',
     hint: 'Find out who made it, and have it removed.',
   },
   'register.store-object-altered': {
@@ -17,18 +17,18 @@ export const storeFaultMessages = {
   },
   'register.store-trigger-off': {
     exit: 1,
-    message: 'The {object} does not fire always.',
+    message: 'The {object} is off, or does not always fire.',
     hint: 'Have the owner of the register enable it again, and find out who turned it off.',
   },
   'register.store-integrity': {
     exit: 1,
-    message: 'The database finds: {finding}.',
+    message: 'The database reports damage ({finding}).',
     hint: 'Issue nothing; bring back your last good copy.',
   },
   'register.store-triggers-rest': {
     exit: 1,
-    message: 'Ordinary triggers rest in sessions of this user (session_replication_role is {role}).',
-    hint: 'Have the setting taken back at the server.',
+    message: 'Triggers do not fire in sessions of this user (session_replication_role is {role}).',
+    hint: 'Have the setting removed at the server.',
   },
   'register.store-index-differs': {
     exit: 1,

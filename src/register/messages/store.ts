@@ -3,18 +3,18 @@ export const storeMessages = {
   'register.store-closed': { exit: 2, message: 'The register was closed.', hint: 'Open it again.' },
   'register.no-backup': {
     exit: 2,
-    message: 'A register on a server is not copied from here.',
-    hint: "Have the server's own copies taken, and try that they come back.",
+    message: 'burin does not copy a register on a server.',
+    hint: 'Back it up with the tools of the server, and test that the backup can be restored.',
   },
   'register.newer-form': {
     exit: 3,
-    message: 'The register is of form {form}; this program knows forms up to {known}.',
-    hint: 'Use the newer program that wrote it.',
+    message: 'The register has format {form}, and this burin knows formats up to {known}.',
+    hint: 'Use the newer burin that wrote it.',
   },
   'register.busy': {
     exit: 2,
-    message: 'Another program has kept the register busy for {seconds} s; nothing was written.',
-    hint: 'Let it finish or close it, then ask again.',
+    message: 'Another program has kept the register locked for {seconds} s. Nothing was written.',
+    hint: 'Let that program finish or close it, then ask again.',
   },
   'register.nothing-to-move': {
     exit: 2,
@@ -28,7 +28,7 @@ export const storeMessages = {
   },
   'register.moved': {
     exit: 3,
-    message: 'The register was moved to {register}; this file must not be used any more.',
+    message: 'The register was moved to {register}. This file must not be used any more.',
     hint: 'Name that server in workshop.yaml (`register: postgres://host/database`) or in BURIN_REGISTER.',
   },
   'register.damaged': {

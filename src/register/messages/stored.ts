@@ -8,7 +8,7 @@ export const storedMessages = {
   'register.damaged-event': {
     exit: 3,
     message:
-      '{fault, select, hash {Its text does not fit its hash} canonical {Its text is not canonical JSON} other {It is of no kind this program knows}}.',
+      '{fault, select, hash {Its text does not match its hash} canonical {Its text is not canonical JSON} other {It is of a kind that this burin does not know}}.',
     hint: 'Issue nothing; compare the register with your last good copy.',
   },
   'register.event-out-of-sequence': {

@@ -4,18 +4,18 @@ import { defineMessages } from '../../problem.js';
 export const { table, problem, refuse } = defineMessages({
   'stocktake.near-miss': {
     exit: 1,
-    message: '"{text}" is not a label of the edition; near are {suggestions}.',
+    message: '"{text}" is not a label of the edition. Near it: {suggestions}.',
     hint: 'Look at the piece again, with a magnifier.',
   },
   'stocktake.excluded': {
     exit: 1,
     message: '{label} is number {number} of series {series}, which is excluded: {why}.',
-    hint: 'No piece may have it: find out where it comes from.',
+    hint: 'No piece may have this label. Find out where the piece comes from.',
   },
   'stocktake.unexpected': {
     exit: 1,
     message: '"{text}" is not a label of the edition.',
-    hint: 'Put it aside and find out where it comes from.',
+    hint: 'Put the piece aside, and find out where it comes from.',
   },
   'stocktake.unexpected-invisible': {
     exit: 1,
@@ -31,36 +31,36 @@ export const { table, problem, refuse } = defineMessages({
   'stocktake.double': {
     exit: 1,
     message: '{label} was seen before, in row {row}.',
-    hint: 'Fetch both: the list may count one piece twice, or two pieces have one number.',
+    hint: 'Fetch both. Either the list counts one piece twice, or two pieces have one number.',
   },
   'stocktake.not-issued': {
     exit: 1,
-    message: '{label} was seen, and the register has not issued it.',
-    hint: 'Find out who made it; issue nothing under its label.',
+    message: '{label} was seen, but the register has not issued it.',
+    hint: 'Find out who made it, and issue nothing under its label.',
   },
   'stocktake.destroyed': {
     exit: 1,
-    message: '{label} was seen, and the register has it destroyed.',
+    message: '{label} was seen, but the register says that it was destroyed.',
     hint: 'Ask the witness; a number must not be on two pieces.',
   },
   'stocktake.part-destroyed': {
     exit: 1,
-    message: 'The {part} of {label} was seen, and the register has it destroyed.',
+    message: 'The {part} of {label} was seen, but the register says that it was destroyed.',
     hint: 'Ask the witness; a number must not be on two pieces.',
   },
   'stocktake.void': {
     exit: 1,
     message: '{label} was seen, but the register says that it is void.',
-    hint: 'No piece may have it: find out where it comes from.',
+    hint: 'No piece may have this label. Find out where the piece comes from.',
   },
   'stocktake.was-missing': {
     exit: 1,
-    message: '{label} is {state} in the register, and was seen.',
+    message: '{label} was seen, but the register says that it is {state}.',
     hint: 'Read the number again. If it is the piece, record it found.',
   },
   'stocktake.delivered': {
     exit: 1,
-    message: '{label} is on the shelf, and the register has it delivered.',
+    message: '{label} is on the shelf, but the register says that it was delivered.',
     hint: 'Record what came back, or find the other piece.',
   },
   'stocktake.part-unknown': {

@@ -4,7 +4,7 @@ export const { table, problem, refuse } = defineMessages({
   'terms.differ': {
     exit: 3,
     message: '{what} is {now} in the documents, and {before} in the register.',
-    hint: 'Put the documents back; or, if it is meant, enter the change: `burin amend {edition} --by NAME --why REASON`.',
+    hint: 'Put the documents back, or enter the change if it is meant: `burin amend {edition} --by NAME --why REASON`.',
   },
   'terms.name-taken': {
     exit: 3,
@@ -25,22 +25,22 @@ export const { table, problem, refuse } = defineMessages({
   'terms.not-opened': {
     exit: 3,
     message: 'The register has no terms of this edition yet.',
-    hint: 'They are entered with its first number, as the documents then say. There is nothing to amend.',
+    hint: 'There is nothing to amend. The terms are entered with its first number, as the documents then say.',
   },
   'terms.opened-before': {
     exit: 3,
-    message: 'The register has terms of this edition.',
+    message: 'The terms of this edition were entered meanwhile.',
     hint: 'Ask again.',
   },
   'terms.nothing-to-amend': {
     exit: 2,
-    message: 'The documents say what the register has.',
+    message: 'The documents agree with the register.',
     hint: 'Change the document first, then amend.',
   },
   'terms.closed': {
     exit: 3,
-    message: 'This edition is closed.',
-    hint: 'Its terms do not change any more.',
+    message: 'The edition is closed, and its terms cannot change any more.',
+    hint: 'Put the documents back.',
   },
   'terms.not-on-terms': {
     exit: 3,

@@ -77,22 +77,22 @@ const designs: Broken[] = [
   broken(
     'z off the surface',
     place('z: 60.5, opposite: clip'),
-    `${number}:10:17: marks[0].place.z: 60.5 is not on the surface \`side\`. Give a z from 0 to 60.`,
+    `${number}:10:17: marks[0].place.z: z 60.5 is not on the surface \`side\`. Give a z from 0 to 60.`,
   ),
   broken(
     'zone off the surface',
     swap(words, 'z: [10, 50]', 'z: [10, 59]'),
-    `${words}:13:15: marks[0].place.z[1]: 59 is not on the surface \`taper\`. Give a z from 6 to 58.`,
+    `${words}:13:15: marks[0].place.z[1]: z 59 is not on the surface \`taper\`. Give a z from 6 to 58.`,
   ),
   broken(
     'zone that falls',
     swap(words, 'z: [10, 50]', 'z: [50, 10]'),
-    `${words}:13:10: marks[0].place.z: The zone goes from 50 to 10, which does not rise.`,
+    `${words}:13:10: marks[0].place.z: The zone goes from 50 to 10, but it must rise.`,
   ),
   broken(
     'angle zone that falls',
     swap(words, 'angle: [60, 300]', 'angle: [300, 60]'),
-    `${words}:14:14: marks[0].place.angle: The zone goes from 300 to 60 degrees, which does not rise.`,
+    `${words}:14:14: marks[0].place.angle: The zone goes from 300 to 60 degrees, but it must rise.`,
   ),
   broken(
     'angle zone of a whole turn',
@@ -117,7 +117,7 @@ const designs: Broken[] = [
   broken(
     'opposite a band',
     place('z: 8, opposite: lip'),
-    `${number}:10:30: marks[0].place.opposite: \`lip\` is a band and goes all round`,
+    `${number}:10:30: marks[0].place.opposite: \`lip\` is a band. It goes all round`,
   ),
   broken(
     'size range that falls',
@@ -127,18 +127,18 @@ const designs: Broken[] = [
   broken(
     'deeper than the cutter',
     swap(words, 'depth: 0.3', 'depth: 0.5'),
-    `${words}:21:12: marks[0].depth: 0.5 is deeper than \`cone\` cuts (0.4).`,
+    `${words}:21:12: marks[0].depth: 0.5 mm is deeper than \`cone\` can cut (0.4 mm).`,
   ),
   broken(
     'line as wide as the letter',
     swap(cone, 'angle: 40', 'angle: 150'),
-    `${words}:21:12: marks[0].depth: The line is 2.339 wide at this depth, more than half the letter (2).`,
+    `${words}:21:12: marks[0].depth: The line is 2.339 mm wide at this depth, more than half the height of the letters (2 mm).`,
     { lines: 2 },
   ),
   broken(
     'too little wall left',
     swap(barrel, 'wall: 1.6', 'wall: 0.5'),
-    `${words}:21:12: marks[0].depth: 0.3 leaves less than two fifths of the wall (0.5).`,
+    `${words}:21:12: marks[0].depth: 0.3 mm leaves less than two fifths of the wall (0.5 mm).`,
   ),
   broken(
     'beam on celluloid',
@@ -187,7 +187,7 @@ const editions: Broken[] = [
   broken(
     'pad too short',
     swap(tides, '    to: 40\n    pad: 2\n    total: { joiner: /, of: 40 }\n', '    to: 400\n    pad: 2\n'),
-    `${tides}:11:10: series[0].pad: 400 has more digits than \`pad\` (2) allows.`,
+    `${tides}:11:10: series[0].pad: The last number, 400, has more digits than \`pad\` (2).`,
   ),
   broken(
     'total short of the series',
@@ -221,7 +221,7 @@ const editions: Broken[] = [
       '    figures: roman\n',
       '    figures: roman\n    exclude: [{ numbers: [1, 2, 3, 4, 5], why: none }]\n',
     ),
-    `${tides}:22:14: series[1].exclude: No number of the series is left.`,
+    `${tides}:22:14: series[1].exclude: The exclusions leave no number of the series.`,
   ),
   broken(
     'edition of nothing',

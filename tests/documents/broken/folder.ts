@@ -44,12 +44,12 @@ export const brokenFolder: Broken[] = [
   broken(
     'file name that is no id',
     rename('stations/level.yaml', 'stations/Long Bed.yaml'),
-    'stations/Long Bed.yaml: `Long Bed` cannot be an id: an id is lower-case letters, digits and hyphens, 63 at most.',
+    'stations/Long Bed.yaml: The name `Long Bed` is not an id. An id is at most 63 lower-case letters, digits and hyphens.',
   ),
   broken(
     'file name with a control character',
     put('stations/a\u001bb.yaml'),
-    'stations/a\ufffdb.yaml: `a\ufffdb` cannot be an id',
+    'stations/a\ufffdb.yaml: The name `a\ufffdb` is not an id',
   ),
   broken(
     'folder where a file should be',

@@ -30,17 +30,17 @@ export const brokenParts: Broken[] = [
   broken(
     'surface past the end',
     swap(cap, '    to: 60\n', '    to: 60.5\n'),
-    `${cap}:13:9: surfaces[0].to: 60.5 is past the end of the part (60). Give a z inside the part.`,
+    `${cap}:13:9: surfaces[0].to: z 60.5 is past the end of the part (z 60). Give a z inside the part.`,
   ),
   broken(
     'surface before the start',
     swap(cap, '    from: 0\n    to: 60\n', '    from: -1\n    to: 60\n'),
-    `${cap}:12:11: surfaces[0].from: -1 is before the start of the part (0).`,
+    `${cap}:12:11: surfaces[0].from: z -1 is before the start of the part (z 0).`,
   ),
   broken(
     'surface over a bend',
     swap(barrel, '    to: 58\n', '    to: 62\n'),
-    `${barrel}:15:5: surfaces[0]: The profile is not straight from 6 to 62: it bends at z 60.`,
+    `${barrel}:15:5: surfaces[0]: The profile is not straight from z 6 to 62: it bends at z 60.`,
   ),
   broken(
     'surface nearly flat',
@@ -49,17 +49,17 @@ export const brokenParts: Broken[] = [
       '  - z: 66.5\n    diameter: 4\nsurfaces:\n',
       '  - z: 60.5\n    diameter: 4\nsurfaces:\n  - { id: nose, from: 60, to: 60.5 }\n',
     ),
-    `${barrel}:15:5: surfaces[0]: The surface is a cone of 82.09 degrees to the axis, nearly flat.`,
+    `${barrel}:15:5: surfaces[0]: The surface is a cone at 82.09 degrees to the axis, which is nearly flat.`,
   ),
   broken(
     'clearance that leaves nothing',
     swap(cap, '    to: 60\n    clearance: 0.5\n', '    to: 60\n    clearance: 30\n'),
-    `${cap}:14:16: surfaces[0].clearance: A clearance of 30 at both edges leaves nothing of the 60 mm between them.`,
+    `${cap}:14:16: surfaces[0].clearance: A clearance of 30 mm at both edges leaves nothing of the 60 mm of the surface.`,
   ),
   broken(
     'surfaces that overlap',
     swap(cap, 'keepouts:\n', '  - { id: lip, from: 2, to: 5 }\nkeepouts:\n'),
-    `${cap}:15:22: surfaces[1].from: The surface begins at 2, before \`side\` ends (60).`,
+    `${cap}:15:22: surfaces[1].from: The surface begins at z 2, before \`side\` ends (z 60).`,
   ),
   broken(
     'surfaces of one name',
@@ -79,17 +79,17 @@ export const brokenParts: Broken[] = [
   broken(
     'keep-out past the end',
     swap(barrel, '    to: 5.5\n', '    to: 71\n'),
-    `${barrel}:23:9: keepouts[0].to: 71 is past the end of the part (66.5). Give a z inside the part.`,
+    `${barrel}:23:9: keepouts[0].to: z 71 is past the end of the part (z 66.5). Give a z inside the part.`,
   ),
   broken(
     'clip wider than the part is round',
     swap(cap, '    width: 4\n', '    width: 44\n'),
-    `${cap}:21:12: keepouts[0].width: A clip 44 wide goes right round the part (43.982 mm).`,
+    `${cap}:21:12: keepouts[0].width: A clip 44 mm wide goes all round the part, which measures 43.982 mm round.`,
   ),
   broken(
     'window past the end',
     outline([40, 100], [40, 130], [61, 115]),
-    `${cap}:34:14: keepouts[2].outline[2].z: 61 is past the end of the part (60).`,
+    `${cap}:34:14: keepouts[2].outline[2].z: z 61 is past the end of the part (z 60).`,
   ),
   broken(
     'window that crosses itself',
@@ -104,7 +104,7 @@ export const brokenParts: Broken[] = [
   broken(
     'window with a corner twice',
     outline([40, 100], [40, 130], [40, 130], [50, 115]),
-    `${cap}:34:9: keepouts[2].outline[2]: This corner of the outline repeats the corner before.`,
+    `${cap}:34:9: keepouts[2].outline[2]: This corner of the outline repeats the corner before it.`,
   ),
   broken(
     'window that jumps the seam',
@@ -119,7 +119,7 @@ export const brokenParts: Broken[] = [
   broken(
     'wall thicker than the part',
     swap(barrel, 'wall: 1.6', 'wall: 6'),
-    `${barrel}:6:7: wall: A wall of 6 fills the part, whose radius is only 5.63 in places.`,
+    `${barrel}:6:7: wall: A wall of 6 mm fills the part, whose radius is only 5.63 mm in places.`,
   ),
   broken(
     'material that is not there',

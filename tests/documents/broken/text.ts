@@ -78,6 +78,12 @@ export const brokenText: Broken[] = [
     `${cap}:8:5: A bracket is not closed.`,
   ),
   broken(
+    'brackets closed on a line that is not indented',
+    swap(cap, '{ z: 0, diameter: 14 }', '{ z: 0,\n  diameter: 14 }'),
+    `${cap}:8:5: A bracket is not closed. Add the closing bracket, or indent the lines inside the brackets further.`,
+    { lines: 1 },
+  ),
+  broken(
     'two keys on one line',
     swap(cap, 'name: Cap', 'name: Cap: silver'),
     `${cap}:4:7: There is a second \`key: value\` on the same line.`,
@@ -91,7 +97,7 @@ export const brokenText: Broken[] = [
   broken(
     'backslash that means nothing',
     swap(cap, 'name: Cap', 'name: "Cap\\q"'),
-    `${cap}:4:11: This backslash is not understood.`,
+    `${cap}:4:11: This backslash does not begin an escape that YAML knows.`,
   ),
   broken(
     'text that begins with a sign',
@@ -114,38 +120,38 @@ export const brokenText: Broken[] = [
   broken(
     'anchor',
     swap(cap, '{ z: 40, angle: 100 }', '&first { z: 40, angle: 100 }'),
-    `${cap}:32:16: keepouts[2].outline[0]: This refers to text elsewhere (\`&\`, \`*\` or \`<<\`), which documents may not do.`,
+    `${cap}:32:16: keepouts[2].outline[0]: This refers to a value elsewhere (\`&\`, \`*\` or \`<<\`), which a document may not do.`,
   ),
   broken(
     'reference bomb',
     write(cap, `kind: part\n${bomb}\n`),
-    `${cap}:2:9: a0: This refers to text elsewhere (\`&\`, \`*\` or \`<<\`), which documents may not do.`,
+    `${cap}:2:9: a0: This refers to a value elsewhere (\`&\`, \`*\` or \`<<\`), which a document may not do.`,
     { lines: 51 },
   ),
   broken(
     'merge key',
     swap(cap, '  - kind: band\n', '  - <<: { clearance: 1 }\n    kind: band\n'),
-    `${cap}:24:5: keepouts[1]: This refers to text elsewhere`,
+    `${cap}:24:5: keepouts[1]: This refers to a value elsewhere`,
   ),
   broken(
     'tag',
     swap(cap, 'name: Cap', 'name: !label Cap'),
-    `${cap}:4:7: Documents have no YAML directives or tags.`,
+    `${cap}:4:7: A document may not have YAML directives or tags.`,
   ),
   broken(
     'tag of the core schema',
     swap(cap, 'wall: 0.8', "wall: !!float '0.8'"),
-    `${cap}:6:15: wall: Documents have no YAML directives or tags.`,
+    `${cap}:6:15: wall: A document may not have YAML directives or tags.`,
   ),
   broken(
     'YAML 1.1 asked for',
     prefix(cap, [...Buffer.from('%YAML 1.1\n---\n')]),
-    `${cap}:1:1: Documents have no YAML directives or tags.`,
+    `${cap}:1:1: A document may not have YAML directives or tags.`,
   ),
   broken(
     'top level a list',
     write(cap, '- kind: part\n'),
-    `${cap}:1:1: The document is a list, but a document is keys with values.`,
+    `${cap}:1:1: The document is a list, but it must be keys with values.`,
   ),
   broken('top level a word', write(cap, 'part\n'), `${cap}:1:1: The document is a single value`),
   broken(
@@ -197,7 +203,7 @@ export const brokenText: Broken[] = [
   broken(
     'half a character',
     swap(cap, 'name: Cap', 'name: "\\ud83d"'),
-    `${cap}:4:7: name: This text has half of a character.`,
+    `${cap}:4:7: name: This text has half of a character (one surrogate of a pair).`,
   ),
   broken(
     '50 MB',
@@ -212,6 +218,6 @@ export const brokenText: Broken[] = [
   broken(
     'key longer than YAML allows',
     swap(cap, 'name: Cap\n', `name: Cap\n${'k'.repeat(5000)}: 1\n`),
-    `${cap}:5:1: This key is far too long.`,
+    `${cap}:5:1: This key is longer than 1024 characters.`,
   ),
 ];

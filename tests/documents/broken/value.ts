@@ -28,15 +28,16 @@ export const brokenValues: Broken[] = [
     'This must be a number, but it is the text `0.8`. Remove the quotes: `0.8`.',
     'number in quotes',
   ),
-  wall('.nan', '`.nan` is not a number that can be measured.', 'NaN'),
-  wall('.inf', '`.inf` is not a number that can be measured.', 'infinite'),
-  wall('1e400', '`.inf` is not a number that can be measured.', 'beyond every double'),
-  wall('1e308', '1e+308 is too large. Give 1000 at most.', '1e308'),
+  wall('.nan', '`.nan` is not a finite number.', 'NaN'),
+  wall('.inf', '`.inf` is not a finite number.', 'infinite'),
+  wall('1e400', '`1e400` is not a finite number.', 'beyond every double'),
+  wall('1e308', '`1e308` is too large. Give 1000 at most.', '1e308'),
   wall('-0.8', '-0.8 is too small. Give 0.001 at least.', 'negative length'),
   wall('0', '0 is too small. Give 0.001 at least.', 'no length'),
-  wall('true', 'This must be a number, but it is `true`, a yes or no.', 'yes or no for a number'),
+  wall('true', 'This must be a number, but it is `true`, which means yes.', 'yes or no for a number'),
   wall('[0.8]', 'This must be a number, but it is a list.', 'list for a number'),
   wall('{ mm: 0.8 }', 'This must be a number, but it is a mapping.', 'mapping for a number'),
+  wall(`1${'0'.repeat(400)}`, `\`1${'0'.repeat(58)}…\` is not a finite number.`, 'four hundred digits'),
   broken('no value', swap(cap, 'wall: 0.8', 'wall:'), `${cap}:6:1: wall: There is no value here.`),
   broken(
     'negative diameter',
@@ -48,31 +49,36 @@ export const brokenValues: Broken[] = [
     swap(cap, 'name: Cap', 'name: 14'),
     `${cap}:4:7: name: This must be text, but 14 is a number. Put it in quotes: \`"14"\`.`,
   ),
-  broken('empty text', swap(cap, 'name: Cap', "name: ''"), `${cap}:4:7: name: This is empty.`),
+  broken(
+    'number for text, whose digits count',
+    swap(cap, 'name: Cap', 'name: 014.50'),
+    `${cap}:4:7: name: This must be text, but 014.50 is a number. Put it in quotes: \`"014.50"\`.`,
+  ),
+  broken('empty text', swap(cap, 'name: Cap', "name: ''"), `${cap}:4:7: name: The text is empty.`),
   broken(
     'text too long',
     swap(cap, 'name: Cap', `name: ${'Cap '.repeat(40)}p`),
-    `${cap}:4:7: name: This has more than 120 characters.`,
+    `${cap}:4:7: name: The text has more than 120 characters.`,
   ),
   broken(
     'text of two lines',
     swap(cap, 'name: Cap', 'name: "Cap\\nhood"'),
-    `${cap}:4:7: name: \`Cap\ufffdhood\` is not one line`,
+    `${cap}:4:7: name: \`Cap\ufffdhood\` has a line break.`,
   ),
   broken(
     'escape character by its number',
     swap(cap, 'name: Cap', 'name: "\\e[2JCap"'),
-    `${cap}:4:7: name: \`\ufffd[2JCap\` is not one line`,
+    `${cap}:4:7: name: \`\ufffd[2JCap\` has a control character (U+001B).`,
   ),
   broken(
     'id with capitals',
     swap(cap, 'id: side', 'id: Outer Side'),
-    `${cap}:11:9: surfaces[0].id: \`Outer Side\` is not an id: lower-case letters, digits and hyphens, 63 at most. Write it as \`outer-side\`.`,
+    `${cap}:11:9: surfaces[0].id: \`Outer Side\` is not an id. An id is at most 63 lower-case letters, digits and hyphens. Write it as \`outer-side\`.`,
   ),
   broken(
     'id that climbs out',
     swap(cap, 'material: silver', 'material: ../silver'),
-    `${cap}:5:11: material: \`../silver\` is not an id: lower-case letters, digits and hyphens, 63 at most.`,
+    `${cap}:5:11: material: \`../silver\` is not an id. An id is at most 63 lower-case letters, digits and hyphens.`,
   ),
   broken(
     'text for a list',
@@ -125,12 +131,12 @@ export const brokenValues: Broken[] = [
   broken(
     'later version',
     swap(cap, 'version: 1', 'version: 2'),
-    `${cap}:3:10: version: This burin reads version 1 of the kind \`part\`, not 2.`,
+    `${cap}:3:10: version: This burin reads version 1 of the kind \`part\`, not version 2.`,
   ),
   broken(
     'version in quotes',
     swap(cap, 'version: 1', "version: '1'"),
-    `${cap}:3:10: version: This burin reads version 1 of the kind \`part\`, not \`1\`.`,
+    `${cap}:3:10: version: This burin reads version 1 of the kind \`part\`, not version \`1\`.`,
   ),
   broken(
     'kind of another folder',
@@ -255,7 +261,7 @@ export const brokenValues: Broken[] = [
   broken(
     'line that moves an axis',
     swap(level, '  - G54\n', '  - G1 F100\n'),
-    `${level}:14:5: before[0]: \`G1 F100\` moves an axis, or changes units, distance or feed mode, which only burin may do.`,
+    `${level}:14:5: before[0]: \`G1 F100\` moves an axis or changes the units, distance mode or feed mode. Only burin may do that.`,
   ),
   broken(
     'line with an axis word',
@@ -265,7 +271,7 @@ export const brokenValues: Broken[] = [
   broken(
     'font id with capitals',
     append('workshop.yaml', 'fonts:\n  My Font: { file: a.ttf }\n'),
-    'workshop.yaml:6:3: fonts[`My Font`]: `My Font` is not an id: lower-case letters, digits and hyphens, 63 at most.',
+    'workshop.yaml:6:3: fonts[`My Font`]: `My Font` is not an id. An id is at most 63 lower-case letters, digits and hyphens.',
   ),
   broken(
     'mark of a wild value',

@@ -62,7 +62,7 @@ describe('a stocktake', () => {
     ]);
     expect(agreeing).toBe(1);
     expect(findings[0]!.values).toEqual({ label: '1/90', row: 2 });
-    expect(lineOf(findings[6]!)).toContain('near are 7/90 (O and 0).');
+    expect(lineOf(findings[6]!)).toContain('Near it: 7/90 (O and 0).');
     // 7/90 was seen, if badly written: it is not missed as well.
     expect(findings[7]!.values).toEqual({ label: '2/90', state: 'inspected' });
   });
@@ -86,7 +86,7 @@ describe('a stocktake', () => {
   test('shows what nobody sees', () => {
     const { findings } = found('label\n"1/90\u202e"\n"\u200bx"\n', []);
     expect(lineOf(findings[0]!)).toContain(
-      '"1/90<U+202E>" is not a label of the edition; near are 1/90 (an invisible character).',
+      '"1/90<U+202E>" is not a label of the edition. Near it: 1/90 (an invisible character).',
     );
     expect(findings[1]).toMatchObject({
       code: 'stocktake.unexpected-invisible',
