@@ -362,6 +362,7 @@ export const READ: readonly Hostile[] = [
 /** Those that take seconds where another of their kind takes none. */
 export const LONG: ReadonlySet<string> = new Set([
   'a curve of a million km',
+  'a figure of many points',
   'a line along a clip of many teeth',
   'a stroke of half a million points, dense',
   'a stroke of 499,000 points',
