@@ -106,6 +106,8 @@ describe('documents changed after the first number', () => {
       const { ok, report } = await auditRegister(at, {});
       expect(ok).toBe(false);
       expect(report.findings.map(({ code }) => code)).toContain('audit.terms-differ');
+      // What a fault says, no remark says again.
+      expect(report.findings.filter(({ grade }) => grade === 'remark')).toEqual([]);
     },
   );
 

@@ -39,5 +39,20 @@ export function unprovableWord(line: string): string | undefined {
   });
 }
 
+/**
+ * The line, by its place, that starts the spindle before any speed above 0 is set; read-back refuses such a program, for
+ * nobody knows how fast the cutter turns.
+ */
+export function startsWithoutSpeed(lines: readonly string[]): number | undefined {
+  let speed = 0;
+  const place = lines.findIndex((line) => {
+    const words = line.split(' ');
+    const given = words.find((word) => word.startsWith('S'));
+    if (given !== undefined) speed = Number(given.slice(1));
+    return words.some(startsSpindle) && !(speed > 0);
+  });
+  return place < 0 ? undefined : place;
+}
+
 /** Whether a word starts the spindle: not after the last cut, where nothing would stop it. */
 export const startsSpindle = (word: string): boolean => /^M0?[34]$/.test(word);

@@ -2,7 +2,7 @@ import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { At } from '../place.js';
 import type { Station } from '../schema/station.js';
-import { startsSpindle, unprovableWord } from './station-words.js';
+import { startsSpindle, startsWithoutSpeed, unprovableWord } from './station-words.js';
 
 export function stationProblems(station: Station, at: At): Problem[] {
   const problems: Problem[] = [];
@@ -27,5 +27,8 @@ export function stationProblems(station: Station, at: At): Problem[] {
         unprovableWord(line) ?? (place === 'after' ? line.split(' ').find(startsSpindle) : undefined);
       if (word !== undefined) problems.push(problem('documents.station-word', at(place, k), { word }));
     }
+  const unsped = startsWithoutSpeed(station.before);
+  if (unsped !== undefined)
+    problems.push(problem('documents.spindle-without-speed', at('before', unsped), {}));
   return problems;
 }

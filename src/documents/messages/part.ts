@@ -37,8 +37,8 @@ export const partMessages = {
   },
   'documents.profile-falls': {
     exit: 2,
-    message: '{z, number, mm} is not past the station before it ({before, number, mm}).',
-    hint: 'Give the stations in order, from the datum end on.',
+    message: 'z {z, number, mm} is not past the point before it (z {before, number, mm}).',
+    hint: 'Give the points of the profile in order, from the datum end on.',
   },
   'documents.profile-bends': {
     exit: 2,
@@ -113,6 +113,11 @@ export const partMessages = {
     exit: 2,
     message: 'No program with the word `{word}` can be proved.',
     hint: 'Remove it. `docs/programs.md` lists the words that are allowed.',
+  },
+  'documents.spindle-without-speed': {
+    exit: 2,
+    message: 'This line starts the spindle, but no speed is set.',
+    hint: 'Give a speed above 0 with it, such as `M3 S12000`, or in a line before it.',
   },
   'documents.tilted-on-axis': {
     exit: 2,

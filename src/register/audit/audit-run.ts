@@ -181,15 +181,19 @@ export class AuditRun {
     this.#names.compare(this.#findings);
     const gaps: Gap[] = [];
     let numbers = 0;
+    const wantedTerms = this.#wantedTerms();
     for (const id of this.#lifecycles.editions()) {
       for (const { count } of this.#lifecycles.seriesOf(id).values()) numbers += count;
       const document = editions.get(id);
-      if (document)
-        gaps.push(...(await compareWithDocument(this.#lifecycles, id, document, readLabel, this.#findings)));
-      else if (edition === undefined || edition === id)
+      if (document) {
+        const hasTerms = wantedTerms.has(id) && this.#terms.has(id);
+        gaps.push(
+          ...(await compareWithDocument(this.#lifecycles, id, document, hasTerms, readLabel, this.#findings)),
+        );
+      } else if (edition === undefined || edition === id)
         this.#findings.remark(problem('audit.no-document', `edition ${id}`, {}));
     }
-    this.#terms.conclude(this.#lifecycles, this.#wantedTerms(), this.#findings);
+    this.#terms.conclude(this.#lifecycles, wantedTerms, this.#findings);
     const findings = this.#findings.all();
     return {
       ok: !findings.some(({ grade }) => grade === 'fault'),

@@ -33,6 +33,11 @@ export class TermsAudit {
       );
   }
 
+  /** Whether the register has terms of an edition. */
+  has(edition: string): boolean {
+    return this.#last.has(edition);
+  }
+
   /** `documents`: the terms of every edition, by its id, as today's documents say them. */
   conclude(replay: LifecycleReplay, documents: ReadonlyMap<string, NamedTerms>, findings: Findings): void {
     for (const [edition, recorded] of this.#last) {

@@ -1,5 +1,5 @@
-import { leafHash } from '../event.js';
 import type { Register, StoredCheckpoint } from '../register.js';
+import { extendLog } from './extend-log.js';
 import { MerkleAccumulator } from './merkle-accumulator.js';
 import { refuse } from './messages.js';
 import {
@@ -63,13 +63,11 @@ export async function makeCheckpoint(
 
   const log = before?.tree ?? new MerkleAccumulator();
   checkRoots(log, signed);
-  for await (const { seq, body, leaf } of register.events(log.size)) {
-    if (seq !== log.size) throw refuse('log.event-missing', `register event ${log.size}`, {});
-    if (!leafHash(body).equals(leaf)) throw refuse('log.event-altered', `register event ${seq}`, {});
-    log.add(leaf);
+  const fault = await extendLog(log, register.events(log.size), () => {
     checkRoots(log, signed);
     progress?.(log.size, size);
-  }
+  });
+  if (fault) throw refuse(fault.code, `register event ${fault.seq}`, {});
   if (log.size < size) throw refuse('log.event-missing', `register event ${log.size}`, {});
 
   const checkpoint = { size: log.size, root: log.root() };

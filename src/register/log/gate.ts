@@ -1,5 +1,5 @@
-import { leafHash } from '../event.js';
 import type { Register } from '../register.js';
+import { extendLog } from './extend-log.js';
 import { MerkleAccumulator } from './merkle-accumulator.js';
 import { refuse } from './messages.js';
 import { type Checkpoint, openCheckpoint, type Signer } from './note.js';
@@ -26,11 +26,7 @@ export async function checkNotBehind(
   const opened = stored && signer && openCheckpoint(stored.note, signer);
   if (opened?.ok && Buffer.from(opened.checkpoint.root).equals(last.root)) return;
   const log = new MerkleAccumulator();
-  for await (const { body, leaf } of register.events()) {
-    if (log.size === last.size) break;
-    if (!leafHash(body).equals(leaf)) break;
-    log.add(leaf);
-  }
-  if (log.size < last.size || !log.root().equals(last.root))
+  const fault = await extendLog(log, register.events(), undefined, last.size);
+  if (fault || log.size < last.size || !log.root().equals(last.root))
     throw refuse('log.register-other', where, { signed: last.size });
 }

@@ -15,12 +15,12 @@ export const brokenParts: Broken[] = [
   broken(
     'profile that turns back',
     swap(barrel, '  - z: 60\n', '  - z: -60\n'),
-    `${barrel}:10:8: profile[1].z: -60 is not past the station before it (0).`,
+    `${barrel}:10:8: profile[1].z: z -60 is not past the point before it (z 0).`,
   ),
   broken(
     'profile that stands still',
     swap(cap, '{ z: 60, diameter: 14 }', '{ z: 0, diameter: 15 }'),
-    `${cap}:9:10: profile[1].z: 0 is not past the station before it (0).`,
+    `${cap}:9:10: profile[1].z: z 0 is not past the point before it (z 0).`,
   ),
   broken(
     'reversed surface',

@@ -258,6 +258,13 @@ export const brokenValues: Broken[] = [
     swap(level, 'x: { sign: 1,', 'x: { sign: 2,'),
     `${level}:6:14: axes.x.sign: This must be \`1\` or \`-1\`, but it is the number 2.`,
   ),
+  ...['[M3]', '[M3 S0]', '[M3, S12000]', '[S12000, S0, G54 M3]'].map((lines) =>
+    broken(
+      `spindle started without a speed: ${lines}`,
+      append(level, `before: ${lines}\n`),
+      `${level}:14:${lines.startsWith('[S') ? 25 : 10}: before[${lines.startsWith('[S') ? 2 : 0}]: This line starts the spindle, but no speed is set.`,
+    ),
+  ),
   broken(
     'line that moves an axis',
     swap(level, '  - G54\n', '  - G1 F100\n'),
