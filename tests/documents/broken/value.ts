@@ -258,11 +258,18 @@ export const brokenValues: Broken[] = [
     swap(level, 'x: { sign: 1,', 'x: { sign: 2,'),
     `${level}:6:14: axes.x.sign: This must be \`1\` or \`-1\`, but it is the number 2.`,
   ),
-  ...['[M3]', '[M3 S0]', '[M3, S12000]', '[S12000, S0, G54 M3]'].map((lines) =>
+  ...(
+    [
+      ['M3', 0],
+      ['M3 S0', 0],
+      ['M3\n  - S12000', 0],
+      ['S12000\n  - S0\n  - G54 M3', 2],
+    ] as const
+  ).map(([lines, at]) =>
     broken(
       `spindle started without a speed: ${lines}`,
-      append(level, `before: ${lines}\n`),
-      `${level}:14:${lines.startsWith('[S') ? 25 : 10}: before[${lines.startsWith('[S') ? 2 : 0}]: This line starts the spindle, but no speed is set.`,
+      swap(level, '  - G54\n', `  - ${lines}\n`),
+      `${level}:${14 + at}:5: before[${at}]: This line starts the spindle, but no speed is set.`,
     ),
   ),
   broken(
