@@ -89,7 +89,7 @@ export async function writeCertificates(
           { path: written.json, text: [made.file] },
           { path: written.pdf, text: [pdf], check: checkByDigest([pdf]) },
         ];
-        await staging.fill(files.values());
+        await staging.writeFiles(files.values());
         certificates.push(written);
       }
       await staging.publish();

@@ -22,7 +22,6 @@ import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
 import type { MachineSetup } from '../station/machine-setup.js';
 import type { TextChunks } from '../text-chunks.js';
-import type { FileToWrite } from './fill.js';
 import { fitEdition, fittedOperations } from './fit.js';
 import { editionOf, findDocument } from './open-documents.js';
 import { operationPrograms } from './programs.js';
@@ -32,6 +31,7 @@ import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesForCutting } from './statuses.js';
 import type { Workshop } from './workshop.js';
+import type { FileToWrite } from './write-files.js';
 
 export interface CutOrder {
   readonly edition: string;
@@ -80,8 +80,10 @@ export async function cutEdition(
   const cut = cutJob(workshop, job, progress);
   const staging = await stage(order.out);
   try {
-    const runs = await staging.fill(writePrograms(workshop, job, cut, progress));
-    const summary = await staging.fill(writeSheets(await fileCanvas(), workshop, job, cut, runs, progress));
+    const runs = await staging.writeFiles(writePrograms(workshop, job, cut, progress));
+    const summary = await staging.writeFiles(
+      writeSheets(await fileCanvas(), workshop, job, cut, runs, progress),
+    );
     await staging.publish();
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {

@@ -3,8 +3,8 @@ import { closeSync, constants, fstatSync, openSync, readdirSync, readSync } from
 import { join, relative } from 'node:path';
 import type { Problem } from '../problem.js';
 import { encodeChunks, type TextChunks } from '../text-chunks.js';
-import type { FileCheck, FileToWrite } from './fill.js';
 import { problem } from './messages.js';
+import type { FileCheck, FileToWrite } from './write-files.js';
 
 /** So many are named: after them the rest says nothing new. */
 const MOST_PROBLEMS = 20;

@@ -2,10 +2,10 @@ import { mkdir, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
-import { type FileToWrite, fill } from './fill.js';
 import { refuse } from './messages.js';
 import { replaceEntries, undoReplacement } from './replacement.js';
 import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
+import { type FileToWrite, writeFiles } from './write-files.js';
 
 /**
  * A hidden folder that is filled: files are written beside the wanted folder, read again when all of them are there, and
@@ -14,7 +14,7 @@ import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js
  */
 export interface Staging {
   /** Writes files as they are made, and gives what their maker returns at its end. */
-  fill<T>(files: Iterator<FileToWrite, T>): Promise<T>;
+  writeFiles<T>(files: Iterator<FileToWrite, T>): Promise<T>;
   /** Reads every file again and moves all into place. Throws a Refusal (exit 1) when a byte on disk is not right. */
   publish(): Promise<void>;
   /** Takes everything away again. */
@@ -44,7 +44,7 @@ export async function stage(dir: string): Promise<Staging> {
   });
   const written: StagedFile[] = [];
   return {
-    fill: (files) => withDiskProblems(() => fill(hidden, noteFiles(files, written))),
+    writeFiles: (files) => withDiskProblems(() => writeFiles(hidden, noteFiles(files, written))),
     publish: () =>
       withDiskProblems(async () => {
         const problems = await checkStagedFiles(hidden, written);

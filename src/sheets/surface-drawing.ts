@@ -2,7 +2,7 @@ import type { Element } from '@svgdotjs/svg.js';
 import type { Keepout, Part } from '../documents/schema/part.js';
 import type { Polyline } from '../geometry/path.js';
 import { intersection, type Polygons, union } from '../geometry/polygons.js';
-import { freeRegion, patchOnSheet, ringOnSheet } from '../surface/free.js';
+import { freeRegion, patchOnSheet, ringOnSheet } from '../surface/free-region.js';
 import { bareKeepout, middleAngle, type Obstacle } from '../surface/keepouts.js';
 import type { Surface } from '../surface/surface.js';
 import { extentOf } from './extent.js';

@@ -14,9 +14,9 @@ import { cp } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { cutJob, writePrograms, writeSheets } from '../../src/app/cut.js';
-import type { FileToWrite } from '../../src/app/fill.js';
 import { stage } from '../../src/app/staging.js';
 import type { Workshop } from '../../src/app/workshop.js';
+import type { FileToWrite } from '../../src/app/write-files.js';
 import { labelIndexOf } from '../../src/edition/label-index.js';
 import { selectPieces } from '../../src/edition/piece-selection.js';
 import { fileCanvas } from '../../src/sheets/file-canvas.js';
@@ -57,7 +57,7 @@ function filesOf(station: string): Iterator<FileToWrite, void> & Iterable<FileTo
 async function published(change: (dir: string) => unknown, station = 'rotary-level') {
   const out = join(newFolder(), 'out');
   const staging = await stage(out);
-  await staging.fill(filesOf(station));
+  await staging.writeFiles(filesOf(station));
   const name = readdirSync(dirname(out)).find((f) => f.endsWith('.partial'))!;
   const hidden = join(dirname(out), name);
   await change(hidden);
@@ -199,7 +199,7 @@ describe('bytes on disk that are changed before they are put in place', () => {
     await done;
     const before = readFileSync(join(out, FIRST));
     const staging = await stage(out);
-    await staging.fill(filesOf('rotary-level'));
+    await staging.writeFiles(filesOf('rotary-level'));
     const hidden = readdirSync(dirname(out)).find((f) => f.endsWith('.partial'))!;
     edit(FIRST, (t) => t.replace('M2', 'M0'))(join(dirname(out), hidden));
     await refusalOf(staging.publish());

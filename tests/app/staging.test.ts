@@ -58,7 +58,7 @@ const filesOf = (pieces: readonly string[], words: string) => [
 async function put(out: string, pieces: readonly string[], words: string): Promise<void> {
   const staging = await stage(out);
   try {
-    await staging.fill(filesOf(pieces, words).values());
+    await staging.writeFiles(filesOf(pieces, words).values());
     await staging.publish();
   } catch (error) {
     await staging.discard();

@@ -1,11 +1,11 @@
 import { environmentOf } from '../../dist/app/environment.js';
-import { fill } from '../../dist/app/fill.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { operationPrograms } from '../../dist/app/programs.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
 import { checkStagedFiles, stagedFile } from '../../dist/app/staged-files.js';
 import { statusesOf } from '../../dist/app/statuses.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
+import { fill } from '../../dist/app/write-files.js';
 import { blocksOf } from '../../dist/cutting/operation.js';
 import { labelIndexOf } from '../../dist/edition/label-index.js';
 import { selectPieces } from '../../dist/edition/piece-selection.js';

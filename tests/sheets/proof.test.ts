@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { area } from '../../src/geometry/polygons.js';
 import { stripIllegal } from '../../src/sheets/display-text.js';
 import { type ProofScene, writeProof } from '../../src/sheets/proof.js';
-import { freeRegion } from '../../src/surface/free.js';
+import { freeRegion } from '../../src/surface/free-region.js';
 import { joinChunks } from '../../src/text-chunks.js';
 import { asXml, HOSTILE, numbersIn, roles } from './drawn.js';
 import { canvas, capScene, capSurface, numberBlocks, proofScene } from './lantern-coast.js';

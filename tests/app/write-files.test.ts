@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { type FileToWrite, fill } from '../../src/app/fill.js';
+import { type FileToWrite, writeFiles } from '../../src/app/write-files.js';
 import { encodeChunks, encodeText, joinChunks } from '../../src/text-chunks.js';
 
 let dir = '';
@@ -25,7 +25,7 @@ const written = async (): Promise<string[]> => (await readdir(dir)).sort();
 
 describe('filling a folder', () => {
   test('writes every file whole and gives what the maker returns', async () => {
-    expect(await fill(dir, pieces(100))).toBe('done');
+    expect(await writeFiles(dir, pieces(100))).toBe('done');
     expect(await written()).toHaveLength(100);
     for (const i of [0, 57, 99])
       expect(await readFile(join(dir, `piece-${i}`, 'a.txt'), 'utf8')).toBe(
@@ -34,7 +34,7 @@ describe('filling a folder', () => {
   });
 
   test('a maker that fails is heard, and nothing is written after', async () => {
-    await expect(fill(dir, pieces(100, 30))).rejects.toThrow('no piece 30');
+    await expect(writeFiles(dir, pieces(100, 30))).rejects.toThrow('no piece 30');
     const then = await written();
     await new Promise((resolve) => setTimeout(resolve, 50));
     expect(await written()).toEqual(then);
@@ -45,12 +45,12 @@ describe('filling a folder', () => {
     function* twice(): Generator<FileToWrite, void> {
       for (; made < 1000; made++) yield { path: made < 5 ? `${made}.txt` : '0.txt', text: ['x'] };
     }
-    await expect(fill(dir, twice())).rejects.toThrow('EEXIST');
+    await expect(writeFiles(dir, twice())).rejects.toThrow('EEXIST');
     expect(made).toBeLessThan(100);
   });
 
   test('an empty file is a file', async () => {
-    await fill(dir, [{ path: 'empty.txt', text: [] }][Symbol.iterator]());
+    await writeFiles(dir, [{ path: 'empty.txt', text: [] }][Symbol.iterator]());
     expect(await readFile(join(dir, 'empty.txt'), 'utf8')).toBe('');
   });
 });

@@ -18,7 +18,7 @@ export interface FileToWrite {
 const AT_ONCE = 8;
 
 /** Writes files below a folder as they are made, and gives what their maker returns at its end. */
-export async function fill<T>(dir: string, files: Iterator<FileToWrite, T>): Promise<T> {
+export async function writeFiles<T>(dir: string, files: Iterator<FileToWrite, T>): Promise<T> {
   const folders = new Map<string, Promise<unknown>>();
   const put = async ({ path, text }: FileToWrite): Promise<void> => {
     const file = join(dir, path);
