@@ -16,7 +16,7 @@ export function misfits(fit: MarkFit): Problem[] {
 function misfit(where: string, { smallest, nearest }: Extract<FitResult, { ok: false }>): Problem {
   const { clearance, label, glyph, obstacle } = smallest.limit;
   const values = {
-    ...{ size: String(smallest.size), label, glyph: glyph ?? 'none', obstacle },
+    ...{ size: String(smallest.size), label, glyph: glyph || 'none', obstacle },
     short: Math.max(0.001, -clearance).toFixed(3),
   };
   return nearest.length > 0

@@ -37,3 +37,25 @@ test('the deepest point counts, wherever along the line it lies', () => {
   expect(depth(5, 5, 1, 5)).toBe(-5);
   expect(depth(3, 3, 3, 4)).toBe(-3);
 });
+
+test('a filled shape round a whole keep-out is as deep in it as its outline lies away', () => {
+  const polygons = indexPolygons([Float64Array.of(4, 4, 6, 4, 6, 6, 4, 6)]);
+  const clearance = (filled: boolean, known: number, ...points: number[]) =>
+    clearanceToPolygons(
+      [{ points: Float64Array.from(points), closed: true }],
+      filled,
+      polygons,
+      known,
+      () => undefined,
+    );
+  const round = [0, 0, 10, 0, 10, 10, 0, 10];
+  expect(clearance(true, 9, ...round)).toBe(-4);
+  // Its line alone goes round at that distance, and takes nothing of the keep-out.
+  expect(clearance(false, 9, ...round)).toBe(4);
+  // A corner of a box round both is not inside: this triangle's long side passes the keep-out.
+  const triangle = [0, 0, 9, 0, 0, 9];
+  expect(clearance(true, 9, ...triangle)).toBeLessThan(0);
+  const past = [-10, 0, 5, 0, -10, 15];
+  expect(clearance(true, 9, ...past)).toBeCloseTo(clearance(false, 9, ...past), 12);
+  expect(clearance(true, 9, ...past)).toBeGreaterThan(0);
+});
