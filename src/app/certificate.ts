@@ -7,19 +7,20 @@ import {
 } from '../register/certificate/make.js';
 import { refuse } from '../register/certificate/messages.js';
 import { type SoundPiece, soundPieces } from '../register/certificate/sound-pieces.js';
-import { verifyCertificate } from '../register/certificate/verify.js';
+import { digestOf, verifyCertificate } from '../register/certificate/verify.js';
 import type { MadeCheckpoint } from '../register/log/checkpoint.js';
 import { proveEvents } from '../register/log/event-proofs.js';
 import { readKey } from '../register/log/keys.js';
 import { type Signer, verifierLine } from '../register/log/note.js';
-import { openRegister } from '../register/open.js';
+import type { ManyRequest, StoredEvent } from '../register/register.js';
 import { certificatePdf } from '../sheets/certificate.js';
 import { certificateFaces } from './certificate-faces.js';
-import { numberMark, partsOf, sceneOf } from './certificate-scene.js';
+import { drawnNumber, type KnownPart, knownParts, numberMark, sceneOf } from './certificate-scene.js';
 import { currentTerms } from './current-terms.js';
-import { editionOf, registerPlace } from './open-documents.js';
-import { registerDeps } from './register-deps.js';
-import { signLog } from './sign-log.js';
+import { PROGRAM_NAME } from './enter-programs.js';
+import { editionOf } from './open-documents.js';
+import { openForEntry } from './open-for-entry.js';
+import { signAfter, signLog, type TellProblem } from './sign-log.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import type { Workshop } from './workshop.js';
@@ -30,10 +31,16 @@ export interface CertificateOrder {
   readonly out: string;
   /** Whether the delivery is shown, and to whom. */
   readonly withDelivery?: boolean;
+  /** Who makes them; the program itself when left out. */
+  readonly by?: string;
 }
 
 export interface WrittenCertificate {
   readonly label: string;
+  /** Which certificate of this number it is, from 1. */
+  readonly serial: number;
+  /** SHA-256 of the file, hex. */
+  readonly digest: string;
   /** Below the output folder. */
   readonly pdf: string;
   readonly json: string;
@@ -48,26 +55,31 @@ export interface CertificatesDone {
 }
 
 /**
- * Certificates of pieces that are sound, each verified before any of them is put in place. Throws a Refusal: exit 1
+ * Certificates of pieces that are sound, each verified, and entered in the register, before any of them is put in place;
+ * `notSigned` gets what kept the log from being signed after. Throws a Refusal: exit 1
  * when the edition does not fit, 2 for a wrong order or without a key, 3 for a piece that is not engraved or is no more.
  */
 export async function writeCertificates(
   workshop: Workshop,
   order: CertificateOrder,
+  notSigned: TellProblem = () => undefined,
 ): Promise<CertificatesDone> {
   const edition = editionOf(workshop, order.edition);
   const labels = labelIndexOf(edition, order.edition);
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   const piecesOf = () => soundPieces(register, labels, order.labels, order.withDelivery === true);
   try {
     // Before anything is signed for an order that will be refused.
-    await register.checkTerms(order.edition, currentTerms(workshop, edition));
+    const terms = currentTerms(workshop, edition);
+    await register.checkTerms(order.edition, terms);
     const asked = (await piecesOf()).map(({ status }) => status.label);
     const number = numberMark(workshop, order.edition, asked);
     const checkpoint = await signLog(workshop, register);
     // Again, as of the checkpoint or later: nothing that it covers of a piece may be missing here.
     const pieces = await piecesOf();
-    const seqs = pieces.flatMap(({ events }) => events.map(({ seq }) => seq));
+    const recorded = await register.terms(order.edition);
+    const amendments = (recorded?.events ?? []).filter(({ event }) => event.type === 'amended');
+    const seqs = [...pieces.flatMap(({ events }) => events), ...amendments].map(({ seq }) => seq);
     const proofs = await proveEvents(register, seqs, checkpoint.size, checkpoint.root);
     const signer = (await readKey(workshop.environment.keysFolder, checkpoint.origin))!;
     const faces = await certificateFaces();
@@ -75,16 +87,18 @@ export async function writeCertificates(
     try {
       const certificates: WrittenCertificate[] = [];
       for (const piece of pieces) {
-        const made = makeVerified(
-          describe(workshop, edition, order.edition, piece),
-          piece,
-          proofs,
-          checkpoint,
-          signer,
-        );
+        const parts = knownParts(workshop, edition, piece, recorded);
+        const description = describe(workshop, edition, order.edition, piece, parts);
+        const made = makeVerified(description, piece, amendments, proofs, checkpoint, signer);
         const name = nameOf(piece);
-        const pdf = await certificatePdf(sceneOf(made, piece, number, checkpoint, `${name}.json`), faces);
-        const written = { label: piece.status.label, pdf: `${name}.pdf`, json: `${name}.json` };
+        const pdf = await certificatePdf(
+          sceneOf(made, piece, drawnNumber(number, parts), checkpoint, `${name}.json`),
+          faces,
+        );
+        const { label } = piece.status;
+        const { serial } = piece;
+        const names = { pdf: `${name}.pdf`, json: `${name}.json` };
+        const written = { label, serial, digest: digestOf(made.file), ...names };
         const files = [
           { path: written.json, text: [made.file] },
           { path: written.pdf, text: [pdf], check: checkByDigest([pdf]) },
@@ -92,7 +106,12 @@ export async function writeCertificates(
         await staging.writeFiles(files.values());
         certificates.push(written);
       }
-      await staging.publish();
+      const { by = PROGRAM_NAME } = order;
+      await staging.publish(async () => {
+        const requests = certificates.map((one, i) => certifiedBy(by, order.edition, one, pieces[i]!));
+        await register.recordAll(requests, { terms });
+        await signAfter(workshop, register, notSigned);
+      });
       const { origin, size } = checkpoint;
       const { out } = order;
       return { ok: true, edition: order.edition, out, checkpoint: { origin, size }, certificates };
@@ -109,11 +128,19 @@ export async function writeCertificates(
 const nameOf = ({ status: { series, number } }: SoundPiece): string =>
   `${series}-${String(number).padStart(4, '0')}`;
 
+const certifiedBy = (
+  by: string,
+  edition: string,
+  { serial, digest }: WrittenCertificate,
+  { status: { series, number, label } }: SoundPiece,
+): ManyRequest => ({ edition, series, number, label, event: 'certified', by, serial, digest });
+
 function describe(
   workshop: Workshop,
   edition: Edition,
   id: string,
-  { status }: SoundPiece,
+  { status, serial }: SoundPiece,
+  parts: readonly KnownPart[],
 ): PieceDescription {
   const series = edition.series.find((s) => s.id === status.series)!;
   return {
@@ -121,8 +148,8 @@ function describe(
     edition: { id, name: edition.name },
     series: { id: series.id, title: series.title },
     number: status.number,
-    label: status.label,
-    parts: partsOf(workshop, edition),
+    ...{ label: status.label, serial },
+    parts: parts.map(({ id, name, material }) => ({ id, name, material })),
   };
 }
 
@@ -130,12 +157,14 @@ function describe(
 function makeVerified(
   description: PieceDescription,
   { events }: SoundPiece,
+  amendments: readonly StoredEvent[],
   proofs: ReadonlyMap<number, Uint8Array[]>,
   checkpoint: MadeCheckpoint,
   signer: Signer,
 ): SignedCertificate {
   const proved = events.map((one) => ({ ...one, proof: proofs.get(one.seq)! }));
-  const made = makeCertificate(description, proved, checkpoint.note, signer.sign);
+  const amended = amendments.map(({ seq, body }) => ({ seq, body, proof: proofs.get(seq)! }));
+  const made = makeCertificate(description, proved, amended, checkpoint.note, signer.sign);
   const verdict = verifyCertificate(made.file, verifierLine(signer));
   if (!verdict.ok) {
     const { problems } = verdict;

@@ -6,7 +6,7 @@ import { signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 
 /** A signed note of the same log (C2SP signed-note): its name, then lines of text, a blank one, and signatures. */
-const isNoteOf = (origin: string) => (head: string) =>
+export const isNoteOf = (origin: string) => (head: string) =>
   head.startsWith(`${origin}\n`) && Buffer.from(head, 'latin1').toString('utf8').includes('\n\n\u2014 ');
 
 /** Signs the log of a workshop as it stands, and writes the signed note to a file when one is named. */

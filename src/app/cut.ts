@@ -22,11 +22,13 @@ import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
 import type { MachineSetup } from '../station/machine-setup.js';
 import type { TextChunks } from '../text-chunks.js';
+import { enterPrograms } from './enter-programs.js';
 import { fitEdition, fittedOperations } from './fit.js';
 import { editionOf, findDocument } from './open-documents.js';
 import { operationPrograms } from './programs.js';
 import { noProgress, type Progress } from './progress.js';
 import { sceneSources } from './scene-sources.js';
+import type { TellProblem } from './sign-log.js';
 import { checkByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesForCutting } from './statuses.js';
@@ -38,6 +40,8 @@ export interface CutOrder {
   readonly wanted: PieceSelection;
   readonly station: string;
   readonly out: string;
+  /** Who cuts; the program itself when left out. */
+  readonly by?: string;
 }
 
 export interface CutPiece extends Numbered {
@@ -62,14 +66,15 @@ export interface CutDone {
 }
 
 /**
- * Sheets, proved programs, run sheet and proof for issued numbers. Everything is on disk before any of it is shown
- * in the output folder. Throws a Refusal: exit 1 when something does not fit or the station cannot run it, 2 for a
+ * Sheets, proved programs, run sheet and proof for issued numbers. Everything is on disk, and entered in the register as
+ * made, before any of it is shown in the output folder; `notSigned` gets what kept the log from being signed. Throws a Refusal: exit 1 when something does not fit or the station cannot run it, 2 for a
  * wrong order, 3 when a piece may not be cut: not issued, withheld, spoiled, or engraved already.
  */
 export async function cutEdition(
   workshop: Workshop,
   order: CutOrder,
   progress: Progress = noProgress,
+  notSigned: TellProblem = () => undefined,
 ): Promise<CutDone> {
   const edition = editionOf(workshop, order.edition);
   findDocument(workshop.documents.stations, 'station', order.station);
@@ -84,7 +89,7 @@ export async function cutEdition(
     const summary = await staging.writeFiles(
       writeSheets(await fileCanvas(), workshop, job, cut, runs, progress),
     );
-    await staging.publish();
+    await staging.publish(() => enterPrograms(workshop, order, edition, cut, notSigned));
     return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
   } catch (error) {
     await staging.discard();

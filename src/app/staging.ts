@@ -15,8 +15,11 @@ import { type FileToWrite, writeFiles } from './write-files.js';
 export interface Staging {
   /** Writes files as they are made, and gives what their maker returns at its end. */
   writeFiles<T>(files: Iterator<FileToWrite, T>): Promise<T>;
-  /** Reads every file again and moves all into place. Throws a Refusal (exit 1) when a byte on disk is not right. */
-  publish(): Promise<void>;
+  /**
+   * Reads every file again, does what must come before anyone sees them, and moves all into place. Throws a Refusal
+   * (exit 1) when a byte on disk is not right; where `before` throws, nothing is moved.
+   */
+  publish(before?: () => Promise<void>): Promise<void>;
   /** Takes everything away again. */
   discard(): Promise<void>;
 }
@@ -45,11 +48,12 @@ export async function stage(dir: string): Promise<Staging> {
   const written: StagedFile[] = [];
   return {
     writeFiles: (files) => withDiskProblems(() => writeFiles(hidden, noteFiles(files, written))),
-    publish: () =>
+    publish: (before) =>
       withDiskProblems(async () => {
         const problems = await checkStagedFiles(hidden, written);
         if (problems.length > 0)
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
+        await before?.();
         if ((await stat(target).catch(() => undefined)) === undefined) await rename(hidden, target);
         else {
           await replaceEntries(hidden, dir);

@@ -3,7 +3,13 @@ import { fromCode, isCode } from '../register/certificate/code.js';
 import { dayOf } from '../register/certificate/facts.js';
 import { LARGEST_CERTIFICATE } from '../register/certificate/form.js';
 import { type Verified, verifyCertificate } from '../register/certificate/verify.js';
+import {
+  readWithdrawals,
+  type WithdrawalList,
+  withdrawalProblem,
+} from '../register/certificate/withdrawals.js';
 import { type NumberEvent, registerEvent } from '../register/event.js';
+import { readVerifier } from '../register/log/note.js';
 import { readInput } from './input-file.js';
 import { refuse } from './messages.js';
 
@@ -12,6 +18,14 @@ export interface VerifyRequest {
   readonly file: string;
   /** The file of the maker's public key. */
   readonly key: string;
+  /** A list of withdrawals that the maker signed. */
+  readonly withdrawals?: string;
+}
+
+/** A certificate that is genuine, and what a list says of it. */
+export interface VerifiedFile extends Verified {
+  /** How many events the list knows; undefined without one: whether it was withdrawn since is not known. */
+  readonly notWithdrawnAsOf?: number;
 }
 
 const LONGEST_KEY = 4096;
@@ -20,14 +34,32 @@ const LONGEST_KEY = 4096;
  * Verifies a certificate with the maker's public key and nothing else: no workshop, no register, no network. Throws a
  * Refusal: exit 1 with every problem of the certificate, 2 when a file cannot be read.
  */
-export async function verifyFile({ file, key }: VerifyRequest): Promise<Verified> {
+export async function verifyFile({ file, key, withdrawals }: VerifyRequest): Promise<VerifiedFile> {
   const keyLine = (await readInput(key, LONGEST_KEY)).toString('utf8');
   const bytes = await readInput(file, LARGEST_CERTIFICATE);
   if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') throw refuse('verify.page-given', file, {});
   const verdict = verifyCertificate(certificateIn(bytes), keyLine);
   if (!verdict.ok) throw new Refusal(verdict.problems);
-  return verdict.verified;
+  const { verified } = verdict;
+  if (withdrawals === undefined) return verified;
+  const list = await listIn(withdrawals, keyLine);
+  const problem = withdrawalProblem(verified, list);
+  if (problem) throw new Refusal([problem]);
+  return { ...verified, notWithdrawnAsOf: list.checkpoint.size };
 }
+
+async function listIn(file: string, keyLine: string): Promise<WithdrawalList> {
+  const note = (await readInput(file, LARGEST_LIST)).toString('utf8');
+  const key = readVerifier(keyLine.trim());
+  // The certificate was verified with it before.
+  if (!key.ok) throw new Refusal([key.problem]);
+  const read = readWithdrawals(note, key.verifier, file);
+  if (!read.ok) throw new Refusal([read.problem]);
+  return read.list;
+}
+
+/** Of a hundred thousand certificates. */
+const LARGEST_LIST = 10_000_000;
 
 function certificateIn(bytes: Buffer): Uint8Array {
   const text = bytes.toString('utf8');

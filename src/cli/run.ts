@@ -27,6 +27,7 @@ import { restoreCommand } from './restore.js';
 import type { Terminal } from './terminal.js';
 import { unrollCommand } from './unroll.js';
 import { verifyCommand } from './verify.js';
+import { withdrawalsCommand } from './withdrawals.js';
 
 /** Commands by the person who uses them. A command loads what it works with only when it is called. */
 const GROUPS = {
@@ -38,6 +39,7 @@ const GROUPS = {
     recordCommand,
     registerCommand,
     certificateCommand,
+    withdrawalsCommand,
     verifyCommand,
     auditCommand,
     amendCommand,

@@ -6,20 +6,23 @@ export const verifyCommand = (program: Command): Command =>
     .command('verify')
     .argument('<file>', 'a certificate, or the text of its codes, one a line')
     .requiredOption('--key <file>', "the maker's public key, such as maker.pub")
+    .option('--withdrawals <file>', "the maker's list of withdrawn certificates; the newest you can get")
     .description('check a certificate with nothing but the public key: no workshop, no register, no network')
-    .action(async (file: string, { key }: { key: string }, command: Command) => {
+    .action(async (file: string, { key, withdrawals }: Options, command: Command) => {
       const context = contextOf(command);
       const { certificateEvents, verifyFile } = await import('../app/verify.js');
-      const verified = await verifyFile({ file, key });
-      const { certificate, state, checkpoint } = verified;
-      const { maker, edition, series, number, label, parts, dates, owner } = certificate;
+      const verified = await verifyFile({ file, key, withdrawals });
+      const { certificate, state, checkpoint, notWithdrawnAsOf, digest } = verified;
+      const { maker, edition, series, number, label, serial, parts, dates, owner } = certificate;
       const { origin, size } = checkpoint;
       const root = checkpoint.root.toString('hex');
       const events = certificateEvents(verified);
       context.answer(
         {
           ok: true,
-          ...{ maker, edition, series, number, label, parts, dates, owner, state, events },
+          ...{ maker, edition, series, number, label, serial, parts, dates, owner, state, events },
+          ...{ amendments: verified.amendments.map(amendmentLine), digest },
+          ...(notWithdrawnAsOf !== undefined && { notWithdrawnAsOf }),
           checkpoint: { origin, size, root },
         },
         [
@@ -27,12 +30,24 @@ export const verifyCommand = (program: Command): Command =>
           ...parts.map(({ name, material }) => `  ${name}: ${material}`),
           ...events.map(({ day, type, part }) => `  ${day} ${type}${part ? ` (${part})` : ''}`),
           ...(owner === undefined ? [] : [`  to ${owner}`]),
+          ...verified.amendments.map((one) => `Terms of the edition amended ${amendmentLine(one)}`),
+          notWithdrawnAsOf === undefined
+            ? 'Not known here: whether the maker withdrew it since. Ask the maker for a list of withdrawals, and give it with --withdrawals.'
+            : `Not withdrawn, as of ${notWithdrawnAsOf} events.`,
           `Signed by ${origin} at ${size} events, root ${root}.`,
           `Proved: ${certificate.proves}`,
           `Not proved: ${certificate.doesNotProve}`,
         ].map(plain),
       );
     });
+
+interface Options {
+  readonly key: string;
+  readonly withdrawals?: string;
+}
+
+const amendmentLine = ({ at, by, why }: { at: string; by: string; why: string }): string =>
+  `${at.slice(0, 10)} by ${by}: ${why}`;
 
 /** Names cannot move the cursor or turn the reading direction. */
 const plain = (line: string): string => line.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, ' ');

@@ -54,7 +54,7 @@ export interface AmendRequest {
 
 /** The terms of an edition as the register has them, and what changed them, first to last. */
 export interface RecordedTerms extends NamedTerms {
-  readonly events: readonly { readonly seq: number; readonly event: TermsEvent }[];
+  readonly events: readonly (StoredEvent & { readonly event: TermsEvent })[];
 }
 
 /** An event of an older register: everything but what this register adds by itself. */

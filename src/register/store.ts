@@ -277,7 +277,6 @@ export class RegisterStore implements Register {
       throw new TypeError('events that are entered together are of one edition');
     const repeated = await this.#repeatedRecord(on, events);
     if (repeated) return repeated;
-    for (const event of events) await this.#checkKnown(on, event);
     const end = await this.#endOnTerms(writing, edition, terms, first.by);
     if (terms) checkOnTerms(edition, terms.terms, events);
     const editionClosed = await this.#queries.isClosed(on, edition);
@@ -287,6 +286,8 @@ export class RegisterStore implements Register {
     for (const [i, event] of entered.entries()) {
       const { label } = event;
       const history = before.get(label) ?? [...(await this.#queries.ofLabel(on, edition, label))];
+      // A label without events may yet be that of another number.
+      if (history.length === 0) await this.#checkKnown(on, event);
       const seq = end.seq + i;
       const life = lifecycles.get(label) ?? replayLives(history)[0];
       lifecycles.set(label, applyEvent(life, event, { editionClosed, seq }));

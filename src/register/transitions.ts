@@ -211,7 +211,8 @@ function rulesFor(type: NumberEventType): Rule[] {
   refuse('register.not-last-event', corrects === 'last' && { is: 'not the last event' });
   refuse('register.own-witness', (witness || corrects) && { is: 'own witness' });
   refuse('register.no-second-person', corrects && { is: 'no second person' });
-  refuse('register.no-such-part', parts && { is: 'no such part' });
+  // Programs are also made for parts that do not carry the number; the register knows none of these.
+  refuse('register.no-such-part', parts?.to && { is: 'no such part' });
   refuse(
     refusal,
     parts && { is: 'named part', in: exclude(PART_STATES, parts.from) },

@@ -15,7 +15,12 @@ export interface CertificateScene {
   /** Days by what happened on them, `2031-03-01`. */
   readonly dates: readonly { readonly what: string; readonly day: string }[];
   readonly owner?: string;
-  readonly number: CutNumber;
+  /** As it was cut; left out where the register does not know from which lines. */
+  readonly number?: CutNumber;
+  /** Which certificate of this number it is, from 1. */
+  readonly serial?: number;
+  /** Days on which the terms of the edition were amended. */
+  readonly amendments?: readonly string[];
   /** The whole proof as the text of one or more symbols. */
   readonly codes: readonly string[];
   readonly proves: string;
@@ -135,11 +140,26 @@ function drawFace(doc: PDFKit.PDFDocument, set: Setter, scene: CertificateScene)
   set.fittedLine(scene.edition, MIDDLE, 54, maxWidth, { ...middle, face: 'display', size: 18, fill: INK });
   set.fittedLine(scene.series, MIDDLE, 64, maxWidth, { ...middle, face: 'italic', size: 5.4, fill: SECOND });
   drawLozenge(doc, 71);
-  const scale = drawNumber(doc, scene.number, 97, maxWidth);
-  const caption = `Number ${scene.label}, drawn from the lines that were cut, ${formatNumber(scale, 1)} times as large`;
+  const caption = drawNumberOf(doc, set, scene, maxWidth);
   set.fittedLine(caption, MIDDLE, 122, maxWidth, { ...middle, face: 'italic', size: 3.4, fill: QUIET });
   drawFacts(set, scene, 138);
   drawSignature(doc, set, scene);
+}
+
+/** The number, drawn as it was cut or else set in type; gives what is said under it. */
+function drawNumberOf(
+  doc: PDFKit.PDFDocument,
+  set: Setter,
+  { number, label }: CertificateScene,
+  maxWidth: number,
+): string {
+  if (number) {
+    const scale = formatNumber(drawNumber(doc, number, 97, maxWidth), 1);
+    return `Number ${label}, drawn from the lines that were cut, ${scale} times as large`;
+  }
+  const type = { anchor: 'middle', face: 'text', size: 16, fill: INK } as const;
+  set.fittedLine(label, MIDDLE, 102, maxWidth, type);
+  return `Number ${label}, set in type: from which lines it was cut is not known`;
 }
 
 /** The number itself, its middle at y; gives how many times it is enlarged. */
@@ -171,9 +191,13 @@ const COLUMN = { left: 96, right: STUB - 20 - RIGHT } as const;
 function drawFacts(set: Setter, scene: CertificateScene, y: number): void {
   const dates = scene.dates.map(({ what, day }) => ({ name: what, value: formatDay(day) }));
   const owner = scene.owner === undefined ? [] : [{ name: 'to', value: scene.owner }];
+  const amended = (scene.amendments ?? []).map(formatDay).join(', ');
+  const terms = amended === '' ? [] : [{ name: 'terms amended', value: amended }];
+  const serial =
+    scene.serial === undefined ? [] : [{ name: 'certificate', value: `no. ${scene.serial} of this number` }];
   const materials = scene.parts.map(({ name, material }) => ({ name, value: material }));
   drawPairs(set, materials, LEFT, y, COLUMN.left);
-  drawPairs(set, [...dates, ...owner], RIGHT, y, COLUMN.right);
+  drawPairs(set, [...dates, ...owner, ...terms, ...serial], RIGHT, y, COLUMN.right);
 }
 
 /** Lines of a name and its value; closer and smaller when there are many. */

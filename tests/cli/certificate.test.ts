@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { copyFileSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -31,6 +32,8 @@ async function delivered(label: string, to: string, ...part: string[]): Promise<
 beforeAll(async () => {
   await does('key', 'new', '--out', publicKey);
   await does('issue', 'nine-lights', '--series', 'main', '--count', '8', '--by', 'E. Marrow');
+  const cut = ['--station', 'rotary-level', '--labels', '02/90', '--out', newFolder()];
+  await does('cut', 'nine-lights', ...cut, '--by', 'E. Marrow');
   await delivered('01/90', OTHERS[0]!);
   await delivered('02/90', OWNER, '--part', 'cap');
   await delivered('03/90', OTHERS[1]!);
@@ -106,11 +109,67 @@ describe('a certificate', () => {
     expect(await burin(['verify', one, '--key', key])).toMatchObject({ code: 2, stdout: '' });
   });
 
-  test('is the same bytes when nothing has happened since', async () => {
+  test('is entered with its serial and digest, and the next one bears the next serial', async () => {
     const again = path.join(newFolder(), 'again');
-    await does('certificate', 'nine-lights', '02/90', '--out', again);
-    for (const name of ['main-0002.json', 'main-0002.pdf'])
-      expect(readFileSync(path.join(again, name)).equals(readFileSync(path.join(out, name)))).toBe(true);
+    const made = JSON.parse(await does('certificate', 'nine-lights', '02/90', '--out', again, '--json'));
+    const bytes = readFileSync(path.join(again, 'main-0002.json'));
+    expect(JSON.parse(bytes.toString('utf8')).serial).toBe(2);
+    const digest = createHash('sha256').update(bytes).digest('hex');
+    expect(made.certificates).toMatchObject([{ label: '02/90', serial: 2, digest }]);
+    const register = await openRegister(
+      { kind: 'sqlite', file: path.join(bench, 'register.db') },
+      { now: () => new Date() },
+    );
+    const events = (await register.history('nine-lights', '02/90')).map(({ event }) => event);
+    await register.close();
+    expect(events.filter(({ type }) => type === 'certified')).toMatchObject([
+      { serial: 1, digest: createHash('sha256').update(readFileSync(file)).digest('hex') },
+      { serial: 2, digest },
+    ]);
+  });
+
+  test('prints what it was cut from only where the register knows it', async () => {
+    const other = path.join(newFolder(), 'unknown');
+    await does('certificate', 'nine-lights', '01/90', '02/90', '--out', other);
+    const [known, unknown] = await Promise.all(
+      ['main-0002', 'main-0001'].map(
+        async (name) => (await readPdf(readFileSync(path.join(other, `${name}.pdf`))))[0]!.text,
+      ),
+    );
+    expect(known).toContain('drawn from the lines that were cut');
+    expect(known).toContain('Sterling silver');
+    expect(unknown).toContain('from which lines it was cut is not known');
+    expect(unknown).not.toContain('Sterling silver');
+  });
+
+  test('is withdrawn once its piece is scrapped, and a list that the maker signed says so', async () => {
+    const own = path.join(newFolder(), 'own');
+    await does('issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'E. Marrow');
+    await record('09/90', 'engraved');
+    await does('certificate', 'nine-lights', '09/90', '--out', own);
+    const paper = path.join(own, 'main-0009.json');
+    const before = path.join(own, 'before.list');
+    await does('withdrawals', '--out', before);
+    const sound = await burin(['verify', paper, '--key', publicKey, '--withdrawals', before]);
+    expect(sound).toMatchObject({ code: 0 });
+    expect(sound.stdout).toMatch(/Not withdrawn, as of \d+ events\./);
+    await record('09/90', 'scrapped', '--why', 'the nib side is scratched');
+    const after = path.join(own, 'after.list');
+    await does('withdrawals', '--out', after);
+    const gone = await burin(['verify', paper, '--key', publicKey, '--withdrawals', after, '--json']);
+    expect(gone.code).toBe(1);
+    expect(JSON.parse(gone.stdout)).toMatchObject({ problems: [{ code: 'certificate.withdrawn' }] });
+    // Without a list nobody can know, and it says so.
+    const offline = await burin(['verify', paper, '--key', publicKey]);
+    expect(offline).toMatchObject({ code: 0 });
+    expect(offline.stdout).toContain('Not known here: whether the maker withdrew it since.');
+    // A list of another hand, or one that was changed, says nothing.
+    const forged = path.join(own, 'forged.list');
+    writeFileSync(forged, readFileSync(after, 'utf8').replace(/withdrawn [0-9a-f]{64} scrapped\n/, ''));
+    expect(await burin(['verify', paper, '--key', publicKey, '--withdrawals', forged])).toMatchObject({
+      code: 2,
+      stdout: '',
+    });
   });
 
   test('names its owner only when that is asked for, and nobody else in any byte', async () => {
@@ -157,7 +216,7 @@ describe('a certificate', () => {
 
 describe('there is no certificate', () => {
   test.each([
-    ['planned', '09/90', 'only planned'],
+    ['planned', '10/90', 'only planned'],
     ['issued and not engraved', '08/90', 'not engraved'],
     ['withheld', '04/90', 'withheld'],
     ['scrapped', '05/90', 'scrapped'],

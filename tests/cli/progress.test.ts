@@ -70,10 +70,10 @@ describe('a long command shows how far it is, and takes the line away before its
     ['fit', ['fit', 'small'], /^\d of \d marks fitted/],
     ['import', ['import', 'small', 'past.csv', '--by', 'A. Moss'], /^\d of \d (rows compared|events gone)/],
     ['cut', [...CUT, '--out', 'pieces'], /^\d+ of \d+ (marks fitted|programs written|pieces drawn)/],
-    // The terms of the edition are an event of their own, entered with its first number.
-    ['audit', ['audit'], /^3 of 3 events gone through/],
-    ['export', ['export', '--csv', '--out', 'events.csv'], /^3 of 3 events gone through/],
-    ['close', ['close', 'small', '--by', 'A. Moss'], /^3 of 3 events gone through/],
+    // The terms of the edition are an event of their own, and so are the programs of two pieces in two parts.
+    ['audit', ['audit'], /^7 of 7 events gone through/],
+    ['export', ['export', '--csv', '--out', 'events.csv'], /^7 of 7 events gone through/],
+    ['close', ['close', 'small', '--by', 'A. Moss'], /^7 of 7 events gone through/],
   ])('%s', async (_, words, line) => {
     const named = words.map((word) =>
       /^(past\.csv|events\.csv|pieces)$/.test(word) ? join(bench, word) : word,

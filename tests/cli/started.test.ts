@@ -23,6 +23,7 @@ const STEPS: readonly (readonly string[])[] = [
   ['register', 'nine-lights'],
   ['certificate', 'nine-lights', '01/90', '--out', 'papers'],
   ['verify', 'papers/main-0001.json', '--key', 'maker.pub'],
+  ['withdrawals'],
   ['audit', '--key', 'maker.pub'],
   ['import', 'nine-lights', 'past.csv', ...WHO],
   ['export', '--csv'],

@@ -62,25 +62,34 @@ function tableOf(page: string): { room: string; code: string[] }[] {
 }
 
 describe('the way of a number', () => {
-  // The files on disk are compared with the proved blocks after all of them are written.
-  const last = 'station/program-maker.js check';
+  // The files on disk are compared with the proved blocks after all of them are written; then the register is told.
+  const isCheck = ([file, name]: Entry) => `${file} ${name}` === 'station/program-maker.js check';
+  const wayOf = (all: readonly Entry[]) => all.slice(0, all.findIndex(isCheck));
+  const endOf = (all: readonly Entry[]) => all.slice(all.findIndex(isCheck));
 
   test('enters each room once, in the order of the house', () => {
-    const way = entries.filter(([file, name]) => `${file} ${name}` !== last);
     const house = tableOf('DEVELOPERS.md').map(({ room }) => room);
     expect(house).toContain('geometry');
     const visited = house.filter((room) => !['geometry', 'app', 'cli'].includes(room));
-    expect(steps(way.map(([file]) => roomOf(file)))).toEqual(visited);
-    expect(entries.slice(way.length).every(([file, name]) => `${file} ${name}` === last)).toBe(true);
-    expect(entries.length).toBeGreaterThan(way.length);
+    expect(steps(wayOf(entries).map(([file]) => roomOf(file)))).toEqual(visited);
+  });
+
+  test('ends with the bytes on disk and with the register, as listed', () => {
+    const end = endOf(entries);
+    const told = end.filter((entry) => !isCheck(entry));
+    expect(end.slice(0, end.length - told.length).every(isCheck)).toBe(true);
+    const page = readFileSync('docs/way-of-a-number.md', 'utf8');
+    const line = /^\| what is entered \|(.*)\|$/m.exec(page)![1]!;
+    expect([...line.matchAll(/`(\w+)`/g)].map((m) => m[1]!)).toEqual([
+      ...new Set(told.map(([, name]) => name)),
+    ]);
   });
 
   test('is listed as it runs', () => {
     // Schemas hold questions about a document, such as whether a mark has letters; they are no step.
-    const taken = entries.filter(([file]) => !file.startsWith('documents/schema/'));
+    const taken = wayOf(entries).filter(([file]) => !file.startsWith('documents/schema/'));
     const run = new Map<string, string[]>();
     for (const [file, name] of taken) {
-      if (`${file} ${name}` === last) continue;
       const names = run.get(roomOf(file)) ?? [];
       if (!names.includes(name)) names.push(name);
       run.set(roomOf(file), names);

@@ -228,7 +228,7 @@ export class Model {
     if (!shelf.issued && !beforeIssue) return 'not issued';
     const ofParts = ['engraved', 'scrapped', 'destroyed', 'recut', 'programmed'].includes(type);
     if (type === 'destroyed' && same) return 'same person';
-    if (ofParts && chosen(shelf, part).length === 0) return 'no such part';
+    if (ofParts && type !== 'programmed' && chosen(shelf, part).length === 0) return 'no such part';
     const every = (...states: string[]) => chosen(shelf, part).every((p) => states.includes(p.at(-1)!));
     const present = [...shelf.pieces.values()].map((pieces) => pieces.at(-1)!);
     switch (type) {

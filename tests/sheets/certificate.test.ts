@@ -41,6 +41,7 @@ const scene: CertificateScene = {
   at: new Date('2031-03-04T12:00:00.000Z'),
 };
 
+const cutNumber = scene.number!;
 const drawn = (changes: Partial<CertificateScene> = {}) => certificatePdf({ ...scene, ...changes }, faces);
 const flat = (text: string): string => text.replace(/\s+/g, ' ');
 
@@ -93,10 +94,10 @@ const dark = ({ data, width }: Picture, x: number, y: number): boolean =>
 
 describe('the number', () => {
   test('is drawn from the very lines that are cut', async () => {
-    const { lines, width, height } = readableNumber(scene.number);
+    const { lines, width, height } = readableNumber(cutNumber);
     const [page] = await readPdf(await drawn());
     const told = /([\d.]+) times as large/.exec(flat(page!.text))![1]!;
-    const scale = 30 / (height + scene.number.cutWidth);
+    const scale = 30 / (height + cutNumber.cutWidth);
     expect(Number(told)).toBeCloseTo(scale, 1);
     const [x, y] = [(11 + 229) / 2, 97];
     let seen = 0;
@@ -111,7 +112,7 @@ describe('the number', () => {
   test('is the same, upright and centred, however it lies on the piece', () => {
     const points = (number: CutNumber): number[] =>
       readableNumber(number).lines.flatMap((line) => [...line.points]);
-    const upright = points(scene.number);
+    const upright = points(cutNumber);
     const [left, right] = extentOf(upright.filter((_, i) => i % 2 === 0));
     const [bottom, top] = extentOf(upright.filter((_, i) => i % 2 === 1));
     expect(left).toBeCloseTo(-right, 9);
@@ -125,7 +126,7 @@ describe('the number', () => {
     ];
     for (const [direction, angle] of directions) {
       const blocks = blocksOf(capSurface, 'number', '12/90', 3.2, direction, { z: 26, angle });
-      const turned = points({ ...scene.number, direction, blocks });
+      const turned = points({ ...cutNumber, direction, blocks });
       expect(turned).toHaveLength(upright.length);
       turned.forEach((v, i) => {
         expect(v).toBeCloseTo(upright[i]!, 6);

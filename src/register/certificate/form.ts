@@ -36,12 +36,19 @@ const event = z.strictObject({
 /** What one piece's certificate holds. A file of it is its canonical JSON (RFC 8785) and a line end. */
 export const certificate = z.strictObject({
   kind: z.literal('certificate'),
-  version: z.literal(1),
+  version: z.union([z.literal(1), z.literal(2)]).describe('1 has neither serial nor amendments'),
   maker: title,
   edition: z.strictObject({ id, name: title }),
   series: z.strictObject({ id, title }),
   number: z.number().int().min(1).max(99_999),
   label: nonBlankLine(200),
+  serial: z
+    .number()
+    .int()
+    .min(1)
+    .max(99_999)
+    .optional()
+    .describe('which certificate of this number it is, from 1; in version 2'),
   parts: z
     .array(z.strictObject({ id, name: title, material: title }))
     .min(1)
@@ -50,6 +57,12 @@ export const certificate = z.strictObject({
   dates: dates.describe('days of the events below'),
   owner: nonBlankLine(200).optional().describe('to whom it was delivered, if that was asked for'),
   events: z.array(event).min(1).max(100).describe('of this number, in order'),
+  amendments: z
+    .array(event)
+    .min(1)
+    .max(50)
+    .optional()
+    .describe('what changed the terms of the edition, in order; in version 2'),
   checkpoint: z.string().min(1).max(4000).describe('signed note, C2SP tlog-checkpoint'),
   proves: z.literal(PROVES),
   doesNotProve: z.literal(DOES_NOT_PROVE),
@@ -58,6 +71,9 @@ export const certificate = z.strictObject({
     .regex(/^[A-Za-z0-9+/]{85}[AQgw]==$/, 'must be 64 bytes, base64')
     .describe("the maker's, Ed25519, over the canonical JSON of all the rest"),
 });
+
+/** The highest version that this program makes and reads. */
+export const CERTIFICATE_VERSION = 2;
 
 export type Certificate = z.infer<typeof certificate>;
 export type Unsigned = Omit<Certificate, 'signature'>;

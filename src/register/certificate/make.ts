@@ -1,5 +1,6 @@
 import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 import {
+  CERTIFICATE_VERSION,
   type Certificate,
   certificate,
   DOES_NOT_PROVE,
@@ -17,7 +18,13 @@ export interface ProvedEvent extends PlacedEvent {
 }
 
 /** What the documents say about a piece; the rest is read from its events. */
-export type PieceDescription = Pick<Unsigned, 'maker' | 'edition' | 'series' | 'number' | 'label' | 'parts'>;
+export type PieceDescription = Pick<
+  Unsigned,
+  'maker' | 'edition' | 'series' | 'number' | 'label' | 'serial' | 'parts'
+>;
+
+/** An event of the edition as a whole, with its proof. */
+export type ProvedAmendment = Omit<ProvedEvent, 'event'>;
 
 export interface SignedCertificate {
   readonly certificate: Certificate;
@@ -28,17 +35,19 @@ export interface SignedCertificate {
 export function makeCertificate(
   description: PieceDescription,
   events: readonly ProvedEvent[],
+  amendments: readonly ProvedAmendment[],
   checkpoint: string,
   sign: (message: Uint8Array) => Uint8Array,
 ): SignedCertificate {
   const owner = ownerOf(events);
   const unsigned = {
     kind: 'certificate',
-    version: 1,
+    version: CERTIFICATE_VERSION,
     ...description,
     dates: datesOf(events) as Unsigned['dates'],
     ...(owner !== undefined && { owner }),
-    events: events.map(({ seq, body, proof }) => ({ seq, body, proof: proof.map(base64) })),
+    events: events.map(provedText),
+    ...(amendments.length > 0 && { amendments: amendments.map(provedText) }),
     checkpoint,
     proves: PROVES,
     doesNotProve: DOES_NOT_PROVE,
@@ -46,5 +55,7 @@ export function makeCertificate(
   const made = certificate.parse({ ...unsigned, signature: base64(sign(signedBytes(unsigned))) });
   return { certificate: made, file: fileOf(made) };
 }
+
+const provedText = ({ seq, body, proof }: ProvedAmendment) => ({ seq, body, proof: proof.map(base64) });
 
 const base64 = (bytes: Uint8Array): string => Buffer.from(bytes).toString('base64');

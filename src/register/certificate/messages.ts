@@ -170,6 +170,32 @@ export const { table, problem, refuse } = defineMessages({
     hint: 'Record it engraved first.',
   },
   'certificate.withheld': { exit: 3, message: 'It is withheld.', hint: 'Record it released first.' },
+  'certificate.amendment-wrong': {
+    exit: 1,
+    message: 'Event {seq} is no amendment of this edition, or stands in the wrong place.',
+    hint: 'The certificate was altered; ask the maker for a new one.',
+  },
+  'certificate.withdrawn': {
+    exit: 1,
+    message:
+      'The maker withdrew it, {reason, select, scrapped {because the piece was scrapped} other {because what it says was corrected}}; so says a list of {size} events.',
+    hint: 'Ask the maker what became of the piece.',
+  },
+  'certificate.withdrawals-unreadable': {
+    exit: 2,
+    message: '{reason} So it cannot be read as a list of withdrawals.',
+    hint: 'Ask the maker for a new one, made with `burin withdrawals`.',
+  },
+  'certificate.withdrawals-form': {
+    exit: 2,
+    message: 'It is no list of withdrawals: line {line} is not one of such a list.',
+    hint: 'Ask the maker for a new one, made with `burin withdrawals`.',
+  },
+  'certificate.split-view': {
+    exit: 1,
+    message: 'List and certificate state different registers of {size} events, both signed.',
+    hint: 'Keep both and ask the maker: there is more than one history.',
+  },
   'certificate.missing': {
     exit: 3,
     message: 'It is {state}.',

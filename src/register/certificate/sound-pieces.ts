@@ -14,6 +14,10 @@ export type EventWithText = PlacedEvent & { readonly body: string };
 export interface SoundPiece {
   readonly status: NumberStatus;
   readonly events: readonly EventWithText[];
+  /** Every event of the number, shown or not. */
+  readonly history: readonly PlacedEvent[];
+  /** The serial of a certificate that is made now. */
+  readonly serial: number;
 }
 
 type Checked =
@@ -63,7 +67,8 @@ async function checkPiece(
     return failed(problem('certificate.label-moved', where, { number, series }));
   if (!isSound(state)) return failed(notSound(state, where));
   if (withDelivery && state !== 'delivered') return failed(problem('certificate.not-delivered', where, {}));
-  return { ok: true, piece: { status, events: shownEvents(events, withDelivery) } };
+  const serial = events.filter(({ event }) => event.type === 'certified').length + 1;
+  return { ok: true, piece: { status, events: shownEvents(events, withDelivery), history: events, serial } };
 }
 
 function notSound(state: State, where: string): Problem {

@@ -1,12 +1,20 @@
 import { isUtf8 } from 'node:buffer';
+import { createHash } from 'node:crypto';
 import { type Problem, Refusal } from '../../problem.js';
-import { isOfNumber, leafHash, registerEvent } from '../event.js';
+import { type EventOf, isOfNumber, leafHash, registerEvent } from '../event.js';
 import { applyEvent, type Life, type State } from '../lifecycle.js';
 import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
 import { inclusionProblem } from '../log/proof.js';
 import { verifyCheckpoint } from './checkpoint.js';
 import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
-import { type Certificate, canonicalJson, certificate, LARGEST_CERTIFICATE, signedBytes } from './form.js';
+import {
+  CERTIFICATE_VERSION,
+  type Certificate,
+  canonicalJson,
+  certificate,
+  LARGEST_CERTIFICATE,
+  signedBytes,
+} from './form.js';
 import { problem } from './messages.js';
 
 /** What a genuine certificate says, read from events that are proved. */
@@ -14,6 +22,10 @@ export interface Verified {
   readonly certificate: Certificate;
   readonly state: State;
   readonly checkpoint: Checkpoint;
+  /** What changed the terms of its edition, first to last. */
+  readonly amendments: readonly EventOf<'amended'>[];
+  /** SHA-256 of its file, hex: a list of withdrawals names it by this. */
+  readonly digest: string;
 }
 
 export type Verdict = { ok: true; verified: Verified } | { ok: false; problems: Problem[] };
@@ -45,16 +57,23 @@ export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdi
   const parsed = parseEvents(one);
   if (!parsed.ok) return { ok: false, problems: [...problems, ...parsed.problems] };
   problems.push(...factProblems(one, parsed.events));
+  const amended = readAmendments(one);
+  problems.push(...amended.problems);
   const replayed = replay(one, parsed.events);
   if (!replayed.ok) problems.push(...replayed.problems);
   if (problems.length > 0 || !checked.ok || !replayed.ok) return { ok: false, problems };
   return {
     ok: true,
-    verified: { certificate: one, state: replayed.state, checkpoint: checked.checkpoint },
+    verified: {
+      ...{ certificate: one, state: replayed.state, checkpoint: checked.checkpoint },
+      ...{ amendments: amended.events, digest: digestOf(read.bytes) },
+    },
   };
 }
 
-type ReadCertificate = { ok: true; certificate: Certificate } | { ok: false; problems: Problem[] };
+type ReadCertificate =
+  | { ok: true; certificate: Certificate; bytes: Uint8Array }
+  | { ok: false; problems: Problem[] };
 
 /** The certificate from its bytes, which must be its canonical JSON exactly; only line ends may follow. */
 export function readCertificate(bytes: Uint8Array): ReadCertificate {
@@ -69,7 +88,7 @@ export function readCertificate(bytes: Uint8Array): ReadCertificate {
     return failed(problem('certificate.not-json', WHERE, {}));
   }
   const { kind, version } = (value ?? {}) as { kind?: unknown; version?: unknown };
-  if (kind === 'certificate' && version !== 1)
+  if (kind === 'certificate' && version !== 1 && version !== CERTIFICATE_VERSION)
     return failed(problem('certificate.version-unknown', WHERE, {}));
   const form = certificate.safeParse(value);
   if (!form.success) {
@@ -79,7 +98,9 @@ export function readCertificate(bytes: Uint8Array): ReadCertificate {
   }
   // Compares what was parsed, not what was there: nothing can hide beside the known fields.
   if (canonicalOf(form.data) !== text) return failed(problem('certificate.not-canonical', WHERE, {}));
-  return { ok: true, certificate: form.data };
+  if (form.data.version === 1 && (form.data.serial !== undefined || form.data.amendments !== undefined))
+    return failed(problem('certificate.version-unknown', WHERE, {}));
+  return { ok: true, certificate: form.data, bytes: Buffer.from(`${text}\n`, 'utf8') };
 }
 
 const fieldOf = (path: readonly PropertyKey[]): string =>
@@ -93,8 +114,8 @@ function canonicalOf(value: unknown): string | undefined {
   }
 }
 
-const inclusionProblems = ({ events }: Certificate, tree: Checkpoint): Problem[] =>
-  events.flatMap(({ seq, body, proof }) => {
+const inclusionProblems = ({ events, amendments = [] }: Certificate, tree: Checkpoint): Problem[] =>
+  [...events, ...amendments].flatMap(({ seq, body, proof }) => {
     const hashes = proof.map((hash) => Buffer.from(hash, 'base64'));
     const found = inclusionProblem(tree, seq, leafHash(body), hashes);
     return found ? [problem('certificate.not-included', WHERE, { seq, reason: found })] : [];
@@ -128,6 +149,37 @@ function parseEvents({ events }: Certificate): ParsedEvents {
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, events: read };
 }
+
+/** The amendments it shows, of its own edition; the last names the edition as the certificate does. */
+function readAmendments({ amendments = [], edition, version }: Certificate): {
+  readonly events: EventOf<'amended'>[];
+  readonly problems: Problem[];
+} {
+  const problems: Problem[] = [];
+  const events = amendments.flatMap(({ seq, body }, i): EventOf<'amended'>[] => {
+    const parsed = parseBody(body);
+    const event = registerEvent.safeParse(parsed).data;
+    const inOrder = i === 0 || seq > amendments[i - 1]!.seq;
+    if (event?.type === 'amended' && event.edition === edition.id && canonicalOf(parsed) === body && inOrder)
+      return [event];
+    problems.push(problem('certificate.amendment-wrong', WHERE, { seq }));
+    return [];
+  });
+  if (version > 1 && events.length > 0 && events.at(-1)!.name !== edition.name)
+    problems.push(problem('certificate.edition-differs', WHERE, {}));
+  return { events, problems };
+}
+
+function parseBody(body: string): unknown {
+  try {
+    return JSON.parse(body);
+  } catch {
+    return undefined;
+  }
+}
+
+/** SHA-256 of the file of a certificate, hex. */
+export const digestOf = (file: Uint8Array): string => createHash('sha256').update(file).digest('hex');
 
 type Shown =
   | 'edition-differs'

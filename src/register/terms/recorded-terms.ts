@@ -23,7 +23,7 @@ export class TermsReader {
   ): Promise<RecordedTerms | undefined> {
     const events = (await this.#queries.termsEvents(on, edition))
       .filter(({ seq }) => seq < before)
-      .map(({ seq, event }) => ({ seq, event: event as TermsEvent }));
+      .map((one) => ({ ...one, event: one.event as TermsEvent }));
     const last = events.at(-1)?.event;
     return last && { name: last.name, terms: last.terms, events };
   }

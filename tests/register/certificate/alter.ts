@@ -34,7 +34,7 @@ export const inside = (change: (draft: Draft) => void) => () => resigned(change)
 /** A log of other events, proved and signed without fault: only their meaning is wrong. */
 export const lived = (change: (told: RegisterEvent[]) => void) => () => made(relogged(change));
 export const made = (from: Log) =>
-  makeCertificate(described, provedIn(from, true), from.checkpoint, maker.sign).file;
+  makeCertificate(described, provedIn(from, true), [], from.checkpoint, maker.sign).file;
 
 export const mine = (told: RegisterEvent[], type: string): RegisterEvent =>
   told.find((event) => event.type === type && isOfNumber(event) && event.number === 12)!;

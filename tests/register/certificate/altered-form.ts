@@ -25,10 +25,17 @@ export const alteredForm: Alteration[] = [
     }),
   ],
   [
-    'version 2',
+    'version 3',
     ['version-unknown'],
     inside((c) => {
-      Object.assign(c, { version: 2 });
+      Object.assign(c, { version: 3 });
+    }),
+  ],
+  [
+    'version 1 with a serial',
+    ['version-unknown'],
+    inside((c) => {
+      Object.assign(c, { version: 1, serial: 1 });
     }),
   ],
   [

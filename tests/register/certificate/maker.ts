@@ -152,7 +152,7 @@ export function provedAt(from: Log, seq: number) {
 }
 
 export const genuine = (withDelivery = false) =>
-  makeCertificate(described, provedIn(log, withDelivery), log.checkpoint, maker.sign);
+  makeCertificate(described, provedIn(log, withDelivery), [], log.checkpoint, maker.sign);
 
 /** A certificate changed by hand, signed again by whoever holds this key: only what is wrong inside can tell. */
 export function resigned(change: (draft: Draft) => void, by: Maker = maker): Uint8Array {

@@ -47,7 +47,7 @@ describe('a genuine certificate', () => {
     const witness = makerOf('witness.example', 9);
     const [text] = draft.checkpoint.split('\n\n');
     const line = witness.note(`${text}\n`).split('\n\n')[1]!;
-    const both = makeCertificate(described, provedIn(log), `${draft.checkpoint}${line}`, maker.sign);
+    const both = makeCertificate(described, provedIn(log), [], `${draft.checkpoint}${line}`, maker.sign);
     expect(codesOf(both.file)).toEqual([]);
   });
 });

@@ -1,0 +1,127 @@
+import type { Problem } from '../../problem.js';
+import { parseEventFast } from '../audit/parse-event-fast.js';
+import { fromLeaf, isOfNumber, type NumberEvent } from '../event.js';
+import {
+  type Checkpoint,
+  checkpointText,
+  readNote,
+  type Signer,
+  signNote,
+  type Verifier,
+} from '../log/note.js';
+import type { RawEvent } from '../register.js';
+import { verifyCheckpoint } from './checkpoint.js';
+import type { PlacedEvent } from './facts.js';
+import { problem } from './messages.js';
+import type { Verified } from './verify.js';
+
+/** Why a certificate is not to be relied on any more. */
+export type WithdrawalReason = 'scrapped' | 'corrected';
+
+export interface Withdrawal {
+  /** SHA-256 of the certificate's file, hex. */
+  readonly digest: string;
+  readonly reason: WithdrawalReason;
+}
+
+/** What was entered of a number from its first certificate on. */
+interface Certified {
+  readonly certificates: { readonly seq: number; readonly digest: string }[];
+  readonly later: PlacedEvent[];
+}
+
+/**
+ * The certificates that are withdrawn, by digest: of a piece that was scrapped since, and such as show an event that was
+ * corrected or retracted since. A scrapping that was itself retracted withdraws nothing.
+ */
+export async function withdrawalsOf(events: AsyncIterable<RawEvent>): Promise<Withdrawal[]> {
+  const byNumber = new Map<string, Certified>();
+  for await (const { seq, body, leaf } of events) {
+    const quick = parseEventFast(body);
+    // Most numbers have no certificate, and most events are plain.
+    if (quick && !byNumber.has(`${quick.edition} ${quick.label}`)) continue;
+    const event = fromLeaf(seq, { body, leaf });
+    if (!isOfNumber(event)) continue;
+    const name = `${event.edition} ${event.label}`;
+    const known = byNumber.get(name);
+    if (event.type === 'certified') {
+      const certified = known ?? { certificates: [], later: [] };
+      certified.certificates.push({ seq, digest: event.digest });
+      byNumber.set(name, certified);
+    } else known?.later.push({ seq, event });
+  }
+  const all = [...byNumber.values()].flatMap(({ certificates, later }) =>
+    certificates.flatMap(({ seq, digest }): Withdrawal[] => {
+      const reason = reasonToWithdraw(seq, later);
+      return reason ? [{ digest, reason }] : [];
+    }),
+  );
+  return all.sort((a, b) => (a.digest < b.digest ? -1 : 1));
+}
+
+function reasonToWithdraw(seq: number, later: readonly PlacedEvent[]): WithdrawalReason | undefined {
+  const retracted = new Set(later.flatMap(({ event }) => (event.type === 'retracted' ? event.corrects : [])));
+  const since = later.filter((one) => one.seq > seq);
+  if (since.some((one) => isSpoiling(one.event) && !retracted.has(one.seq))) return 'scrapped';
+  const corrected = since.some(({ event }) => 'corrects' in event && event.corrects < seq);
+  return corrected ? 'corrected' : undefined;
+}
+
+const isSpoiling = ({ type }: NumberEvent): boolean => type === 'scrapped' || type === 'void';
+
+/**
+ * A list of withdrawals: a checkpoint (C2SP tlog-checkpoint) with a line for each certificate behind its root, so that one
+ * signature says what is withdrawn and as of which events.
+ */
+export const signWithdrawals = (
+  checkpoint: Omit<Checkpoint, 'origin'>,
+  withdrawals: readonly Withdrawal[],
+  signer: Signer,
+): string => {
+  const head = checkpointText({ ...checkpoint, origin: signer.name });
+  const lines = withdrawals.map(({ digest, reason }) => `withdrawn ${digest} ${reason}\n`);
+  return signNote(`${head}${LIST}\n${lines.join('')}`, [signer]);
+};
+
+/** Tells an empty list from a checkpoint, which says nothing of withdrawals. */
+const LIST = 'withdrawals';
+
+export interface WithdrawalList {
+  readonly checkpoint: Checkpoint;
+  readonly withdrawals: readonly Withdrawal[];
+}
+
+type ReadList =
+  | { readonly ok: true; readonly list: WithdrawalList }
+  | { readonly ok: false; readonly problem: Problem };
+
+/** Reads a list that must be signed by this key. */
+export function readWithdrawals(note: string, verifier: Verifier, where: string): ReadList {
+  const failed = (found: Problem): ReadList => ({ ok: false, problem: found });
+  const checked = verifyCheckpoint(note, verifier);
+  if (!checked.ok)
+    return failed(problem('certificate.withdrawals-unreadable', where, { reason: checked.problem }));
+  const read = readNote(note);
+  if (!read.ok) throw new TypeError('a note that was read before');
+  const [title, ...lines] = read.note.text.slice(0, -1).split('\n').slice(3);
+  if (title !== LIST) return failed(problem('certificate.withdrawals-form', where, { line: 4 }));
+  const withdrawals: Withdrawal[] = [];
+  for (const [i, line] of lines.entries()) {
+    const found = /^withdrawn ([0-9a-f]{64}) (scrapped|corrected)$/.exec(line);
+    if (!found) return failed(problem('certificate.withdrawals-form', where, { line: i + 5 }));
+    withdrawals.push({ digest: found[1]!, reason: found[2] as WithdrawalReason });
+  }
+  return { ok: true, list: { checkpoint: checked.checkpoint, withdrawals } };
+}
+
+/** What a list says of a certificate that is genuine by itself; undefined where it is not withdrawn. */
+export function withdrawalProblem(
+  { digest, checkpoint }: Verified,
+  { checkpoint: asOf, withdrawals }: WithdrawalList,
+): Problem | undefined {
+  const { size } = asOf;
+  if (size === checkpoint.size && !asOf.root.equals(checkpoint.root))
+    return problem('certificate.split-view', 'certificate', { size });
+  const found = withdrawals.find((one) => one.digest === digest);
+  return found && problem('certificate.withdrawn', 'certificate', { reason: found.reason, size });
+}
