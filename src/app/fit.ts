@@ -1,4 +1,5 @@
 import { cutMark, cutProblems, type MarkCut } from '../cutting/mark-cut.js';
+import { MinFeatureWork } from '../cutting/min-feature-work.js';
 import { type OperationMaker, operationMaker } from '../cutting/operation.js';
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
@@ -48,9 +49,11 @@ export function fitEdition(
 ): EditionFit {
   const { cutters, materials } = workshop.documents;
   const fits = fitMarks(editionMarks(workshop, editionId, labels), progressOf(progress, 'marks'));
+  const work = new MinFeatureWork();
   const marks = fits.map((fit) => {
     const { mark, part } = fit.of;
-    return cutMark(fit, cutters.get(mark.cutter)!, materials.get(part.material)!);
+    const cut = { cutter: cutters.get(mark.cutter)!, material: materials.get(part.material)! };
+    return cutMark(fit, cut, work);
   });
   return { edition: editionId, marks, ok: marks.every((mark) => cutProblems(mark).length === 0) };
 }

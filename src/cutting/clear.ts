@@ -2,10 +2,11 @@ import type { Cutter } from '../documents/schema/cutter.js';
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, difference, grow, inset, type Polygons, sweep } from '../geometry/polygons.js';
 import { segmentsCross } from '../geometry/segment.js';
+import { offsetSteps, sweepSteps } from '../geometry/sweep-steps.js';
 import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
-import { insetLevels } from './levels.js';
+import { checkEdges, insetLevels } from './levels.js';
 import { refuse } from './messages.js';
 
 /** Lines this part of the floor's width apart leave no ridge between them, nor in corners down to 25 degrees. */
@@ -61,6 +62,7 @@ export function clear(
   cut: ClearCut,
   method: ClearMethod = { by: 'offset' },
 ): CutLine[] {
+  checkEdges(rings, cut.width / 2);
   const reach = inset(rings, cut.width / 2);
   const step = Math.max(cut.floor * STEP_OF_FLOOR, cut.width * STEP_OF_CUT);
   const floor = step / STEP_OF_FLOOR;
@@ -71,9 +73,16 @@ export function clear(
     return [...inner, ...closedLines(ridgesBetween([reach, ...levels], floor)), ...finish];
   }
   const inner = hatch(reach, floor * MARGIN_OF_FLOOR, step, method.angle);
+  const lines = [...inner, ...finish].map(({ points }) => points);
+  // Each line has two sides.
+  const swept = offsetSteps(lines, floor / 2) + 2 * sweepSteps([...lines, ...reach]);
+  if (swept > MOST_SWEPT) throw refuse('cutting.too-much-hatch', '', { most: MOST_SWEPT });
   const left = difference(reach, sweep([...inner, ...finish], floor * SURE_OF_FLOOR));
   return [...inner, ...closedLines(ridges(left, floor)), ...finish];
 }
+
+/** Steps of sweeping over a hatch for what it leaves. */
+const MOST_SWEPT = 30_000_000;
 
 /** Levels of a hatch by the edges that each is crossed with, and what a level costs beside them, in edges. */
 const MOST_LEVEL_WORK = 5_000_000;

@@ -2,7 +2,7 @@ import type { Polyline } from '../geometry/path.js';
 import { type Polygons, union } from '../geometry/polygons.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
-import { insetLevels } from './levels.js';
+import { checkEdges, insetLevels } from './levels.js';
 import { type MedialAxis, type MedialNode, medialAxis } from './medial.js';
 import { medialLines, simplifyMedialLine } from './medial-lines.js';
 
@@ -35,6 +35,7 @@ const STEP_OF_RADIUS = 0.1;
  * (non-zero fill).
  */
 export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: number): CutLine[] {
+  checkEdges(rings, 0);
   const area = union(rings);
   const slope = Math.tan(toRad(angle) / 2);
   const least = tip / 2 + HAIR_MM;

@@ -1,5 +1,6 @@
 import { inset, type Polygons } from '../geometry/polygons.js';
 import { simplify } from '../geometry/simplify.js';
+import { offsetSteps } from '../geometry/sweep-steps.js';
 import { refuse } from './messages.js';
 
 /**
@@ -9,6 +10,8 @@ import { refuse } from './messages.js';
 const MOST_STEPS = 200_000;
 /** What an inset costs beside its points, in steps. */
 const STEPS_OF_INSET = 100;
+/** Where many edges lie abreast, an inset with what is looked for beside it is this part of the work of its sweep. */
+const STEPS_OF_SWEEP = 1 / 80;
 /** Each inset rounds the corners of the one before with more points: those that move it by less than this, mm, go again. */
 const SIMPLIFY_MM = 0.0005;
 
@@ -30,7 +33,8 @@ export function insetLevels(
   let from = area;
   for (let k = 0; k < most; k++) {
     const points = from.reduce((sum, ring) => sum + ring.length / 2, 0);
-    steps += points + STEPS_OF_INSET;
+    const swept = offsetSteps(from, k === 0 ? -first : -step) * STEPS_OF_SWEEP;
+    steps += Math.max(points, swept) + STEPS_OF_INSET;
     if (steps > MOST_STEPS) {
       const shortStep = String(Number(step.toPrecision(3)));
       throw refuse('cutting.too-many-levels', '', { levels: k, step: shortStep, points, most: MOST_STEPS });
@@ -40,4 +44,14 @@ export function insetLevels(
     levels.push(from);
   }
   return levels;
+}
+
+/**
+ * Throws a Refusal (exit 1) where drawing rings in by so many mm, which any way to take out their area begins with,
+ * would alone take more steps than clearing may.
+ */
+export function checkEdges(rings: Polygons, by: number): void {
+  if (offsetSteps(rings, -by) * STEPS_OF_SWEEP <= MOST_STEPS) return;
+  const points = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+  throw refuse('cutting.too-many-edges', '', { points, most: MOST_STEPS });
 }

@@ -8,6 +8,7 @@ import { type Problem, placedIn, within } from '../problem.js';
 import { cutParameters } from './cut-parameters.js';
 import { type LabelFinding, markMinFeatures } from './min-feature-check.js';
 import { minFeatureProblem } from './min-feature-problem.js';
+import type { MinFeatureWork } from './min-feature-work.js';
 import { cutPattern, type PatternCut } from './pattern-cut.js';
 
 /** A fitted mark with what its cutter makes of it. */
@@ -22,8 +23,12 @@ export interface MarkCut {
 }
 
 /** Cuts the tiles of a fitted mark, and looks for strokes too close to cut. Letters are cut label by label, later. */
-export function cutMark(fit: MarkFit, cutter: Cutter, material: Material): MarkCut {
-  const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter));
+export function cutMark(
+  fit: MarkFit,
+  { cutter, material }: { cutter: Cutter; material: Material },
+  work: MinFeatureWork,
+): MarkCut {
+  const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter, work));
   if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures };
   const parameters = cutParameters(fit.of.mark, cutter, material);
   const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters));
@@ -31,14 +36,13 @@ export function cutMark(fit: MarkFit, cutter: Cutter, material: Material): MarkC
 }
 
 /** Patterns cross and touch by design, and are not looked at. */
-function minFeaturesOf(fit: MarkFit, cutter: Cutter): LabelFinding[] {
-  if (fit.kind !== 'tiled') return markMinFeatures(fit.of, cutter, fittedTexts(fit));
+function minFeaturesOf(fit: MarkFit, cutter: Cutter, work: MinFeatureWork): LabelFinding[] {
+  if (fit.kind !== 'tiled') return markMinFeatures(fit.of, cutter, fittedTexts(fit), work);
   const { mark, motif } = fit.of;
   if (mark.kind !== 'motif') return [];
   const { font, line } = motif!;
-  return markMinFeatures({ mark, font }, cutter, [
-    { label: mark.artwork, line, size: sizeRange(mark.size)[0] },
-  ]);
+  const text = { label: mark.artwork, line, size: sizeRange(mark.size)[0] };
+  return markMinFeatures({ mark, font }, cutter, [text], work);
 }
 
 /** Every reason not to cut a mark: where it does not fit, then what is left of it, then what is too close to cut. */

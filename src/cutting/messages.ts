@@ -13,6 +13,12 @@ export const { table, problem, refuse } = defineMessages({
       'Clearing the area in rings {step} mm apart takes more than {most} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and the next has {points} points.',
     hint: 'Take a wider cutter, or a smaller or simpler drawing.',
   },
+  'cutting.too-many-edges': {
+    exit: 1,
+    message:
+      'The area has {points} points along its edges, many of them close together or abreast: drawing them in takes more than {most} steps of work.',
+    hint: 'Make the drawing simpler, or cut it in parts.',
+  },
   'cutting.too-much-hatch': {
     exit: 1,
     message: 'Hatching the area takes more than {most} steps of work.',

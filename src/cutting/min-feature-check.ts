@@ -13,6 +13,7 @@ import {
   type MinFeatureParameters,
   type Piece,
 } from './min-feature.js';
+import { MinFeatureWork } from './min-feature-work.js';
 
 /** A finding, and the label it was first met in. */
 export interface LabelFinding extends MinFeatureFinding {
@@ -36,6 +37,7 @@ export function markMinFeatures(
   of: CheckedMark,
   cutter: Cutter,
   texts: Iterable<{ readonly label: string; readonly line: ShapedLine; readonly size: number }>,
+  work = new MinFeatureWork(),
 ): LabelFinding[] {
   const found: LabelFinding[] = [];
   const seen = new Set<string>();
@@ -50,7 +52,7 @@ export function markMinFeatures(
       const parameters = parametersOf(of, cutter, one);
       const atOrigin = { ...one, x: 0, y: 0 };
       once(`${one.glyph.key} ${size}`, label, () =>
-        findingsWithin(pieceOf(atOrigin, size), parameters).filter((f) => !isSpot(f, parameters, size)),
+        findingsWithin(pieceOf(atOrigin, size), parameters, work).filter((f) => !isSpot(f, parameters, size)),
       );
       const next = glyphs[k + 1];
       // The two drawings of one motif lie over one another by design.
@@ -62,6 +64,7 @@ export function markMinFeatures(
           pieceOf(atOrigin, size),
           pieceOf({ ...next, x: dx, y: dy }, size),
           parameters,
+          work,
         );
         return gap ? [gap] : [];
       });

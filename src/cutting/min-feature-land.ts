@@ -15,6 +15,7 @@ import {
   rolledRound,
   SPECK_MM2,
 } from './min-feature-shape.js';
+import type { MinFeatureWork } from './min-feature-work.js';
 
 /** A hollow of a drawing that is too narrow: the widest disc that gets into it, mm, and all its ground. */
 export interface NarrowHollow {
@@ -40,79 +41,119 @@ const BRANCH_OF_DEPTH = 0.75;
 const COUNTER_OF_SQUARE = 0.001;
 
 /** The counters and bays of a drawing into which a disc `needed` mm wide does not get. */
-export function narrowHollows(parts: readonly Part[], needed: number): NarrowHollow[] {
+export function narrowHollows(parts: readonly Part[], needed: number, work: MinFeatureWork): NarrowHollow[] {
   const whole = extent(parts.map((p) => p.outside));
   const least = COUNTER_OF_SQUARE * whole ** 2;
   return parts.flatMap(({ outside, holes }) => [
     ...holes
       .filter((hole) => -area([hole]) > least)
-      .flatMap((hole) => counter(landInside(hole, parts), needed)),
-    ...closedBays(outside, needed, whole),
+      .flatMap((hole) => counter(landInside(hole, parts), needed, work)),
+    ...closedBays(outside, { needed, whole, work }),
   ]);
 }
 
-const pieces = (shape: Polygons, width: number): Polyline[] =>
-  inset(shape, width / 2).filter((ring) => area([ring]) > SPECK_MM2);
+function pieces(shape: Polygons, width: number, work: MinFeatureWork): Polyline[] {
+  work.takeOffset(shape, -width / 2);
+  return inset(shape, width / 2).filter((ring) => area([ring]) > SPECK_MM2);
+}
 
 /** A counter must hold the disc, and not be parted by a passage too narrow for it. */
-function counter(region: Polygons, needed: number): NarrowHollow[] {
+function counter(region: Polygons, needed: number, work: MinFeatureWork): NarrowHollow[] {
   const island = region.length > 1;
   const stands = (width: number) => {
-    const count = pieces(region, width).filter((ring) => area([ring]) > 0).length;
+    const count = pieces(region, width, work).filter((ring) => area([ring]) > 0).length;
     return island ? count > 0 : count === 1;
   };
   if (stands(needed)) return [];
   const measured = greatestWidth(stands, needed);
-  return [{ at: counterPlace(region, measured, needed), measured, ground: region[0]! }];
+  return [{ at: counterPlace(region, { measured, needed, work }), measured, ground: region[0]! }];
 }
 
-function counterPlace(region: Polygons, measured: number, needed: number): Point {
-  const [first, second] = pieces(region, needed);
+function counterPlace(
+  region: Polygons,
+  { measured, needed, work }: { measured: number; needed: number; work: MinFeatureWork },
+): Point {
+  const [first, second] = pieces(region, needed, work);
   if (first && second) {
+    work.takePairs((first.length * second.length) / 4, region);
     const path = (points: Polyline) => [{ points, closed: true }];
     return nearestPoints(path(first), path(second), Number.POSITIVE_INFINITY)!.at;
   }
-  return middle(pieces(region, measured)[0] ?? region[0]!);
+  return middle(pieces(region, measured, work)[0] ?? region[0]!);
 }
 
 /** What lies round a ring that the disc, rolled in from outside, does not get to: bays, and rooms behind a passage. */
-function closedBays(ring: Polyline, needed: number, whole: number): NarrowHollow[] {
-  const filled = rolledRound(ring, needed);
+function closedBays(
+  ring: Polyline,
+  { needed, whole, work }: { needed: number; whole: number; work: MinFeatureWork },
+): NarrowHollow[] {
+  const all = bays(ring);
+  const deep = all
+    .filter(({ depth, mouth }) => depth > DEPTH_OF_MOUTH * mouth && depth > DEPTH_OF_WHOLE * whole)
+    .flatMap((bay) => branches(bay, work).map((branch) => ({ bay, branch })));
+  // A room lies within a bay.
+  const leastRoom = needed ** 2 / 2;
+  if (deep.length === 0 && all.every((bay) => area([bay.ring]) <= leastRoom)) return [];
+  // Bays ask for the same widths.
+  const known = new Map<number, Polygons>();
+  const rolled = (width: number): Polygons => {
+    const filled = known.get(width) ?? rolledRound(ring, width, work);
+    known.set(width, filled);
+    return filled;
+  };
+  const remainder = (shape: Polyline, filled: Polygons): Polyline[] => {
+    work.takeSweep([shape], filled);
+    return difference([shape], filled).filter((left) => area([left]) > SPECK_MM2);
+  };
   const narrow = (part: Polyline, ground: Polyline): NarrowHollow => {
-    const measured = greatestWidth((width) => remainder(part, rolledRound(ring, width)).length > 0, needed);
-    const at = middle(remainder(part, rolledRound(ring, measured))[0] ?? part);
+    const measured = greatestWidth((width) => remainder(part, rolled(width)).length > 0, needed);
+    const at = middle(remainder(part, rolled(measured))[0] ?? part);
     return { at, measured, ground };
   };
-  const found = bays(ring)
-    .filter(({ depth, mouth }) => depth > DEPTH_OF_MOUTH * mouth && depth > DEPTH_OF_WHOLE * whole)
-    .flatMap((bay) => branches(bay).map((branch) => ({ bay, branch })))
+  const filled = rolled(needed);
+  const found = deep
     .filter(({ branch }) => remainder(branch, filled).length === 0)
     .map(({ bay, branch }) => narrow(branch, bay.ring));
   const grounds = found.map((f) => f.ground);
+  work.takeSweep(filled, [ring]);
   const rooms = difference(filled, [ring])
-    .filter((shut) => area([shut]) > needed ** 2 / 2 && area(intersection([shut], grounds)) < SPECK_MM2)
-    .flatMap((shut) => pieces([shut], needed).map((disc) => narrow(disc, shut)));
+    .filter((shut) => area([shut]) > leastRoom && !meetsAny(shut, grounds, work))
+    .flatMap((shut) => pieces([shut], needed, work).map((disc) => narrow(disc, shut)));
   return [...found, ...rooms];
 }
 
-const branches = (bay: Bay): Polyline[] =>
-  bay.deep().filter((branch) => farthest(branch, bay.depthAt) >= BRANCH_OF_DEPTH * bay.depth);
+function branches(bay: Bay, work: MinFeatureWork): Polyline[] {
+  work.takeSweep([bay.ring]);
+  return bay.deep().filter((branch) => farthest(branch, bay.depthAt) >= BRANCH_OF_DEPTH * bay.depth);
+}
 
-const remainder = (shape: Polyline, filled: Polygons): Polyline[] =>
-  difference([shape], filled).filter((ring) => area([ring]) > SPECK_MM2);
+function meetsAny(ring: Polyline, grounds: Polygons, work: MinFeatureWork): boolean {
+  if (grounds.length === 0) return false;
+  work.takeSweep([ring], grounds);
+  return area(intersection([ring], grounds)) >= SPECK_MM2;
+}
 
 /** Points of land that run out too far, but for those in hollows that are too narrow anyway. */
-export function spurs(parts: readonly Part[], land: number, narrow: readonly NarrowHollow[]): Spur[] {
+export function spurs(
+  parts: readonly Part[],
+  { land, narrow, work }: { land: number; narrow: readonly NarrowHollow[]; work: MinFeatureWork },
+): Spur[] {
+  // Where no land is asked for, none runs out too far.
+  if (land === 0) return [];
   const most = SPUR_OF_LAND * land;
   const grounds = narrow.map((n) => n.ground);
   const found = parts.flatMap(({ outside, holes }) => [
-    ...residues(rolledRound(outside, land), [outside], [outside], most),
+    ...residues(
+      { whole: rolledRound(outside, land, work), reached: [outside], edges: [outside] },
+      most,
+      work,
+    ),
     ...holes.flatMap((hole) => {
       const region = landInside(hole, parts);
-      return residues(region, opening(region, land), region, most);
+      return residues({ whole: region, reached: opening(region, land, work), edges: region }, most, work);
     }),
   ]);
   return found
-    .filter(({ reach, ring }) => reach > most && area(intersection([ring], grounds)) < SPECK_MM2)
+    .filter(({ reach, ring }) => reach > most && !meetsAny(ring, grounds, work))
     .map(({ reach, ring }) => ({ at: middle(ring), measured: reach }));
 }

@@ -1,3 +1,4 @@
+import { type Bounds, boundsOf } from '../geometry/bounds.js';
 import type { Path, Point } from '../geometry/path.js';
 import { crossingPoint, nearestParameter, type Segment, segmentsOf } from '../geometry/segment.js';
 
@@ -10,29 +11,39 @@ export interface Nearest {
 /** Where lines come nearest one another; undefined where nowhere nearer than `below`, mm. */
 export function nearestPoints(a: readonly Path[], b: readonly Path[], below: number): Nearest | undefined {
   let best: Nearest = { distance: below, at: [0, 0] };
-  for (const [p, q] of pairs(a, b)) {
-    const away = boxesApart(p, q);
-    if (away >= best.distance) continue;
-    const found = segmentsApart(p, q);
-    if (found.distance < best.distance) best = found;
+  const others = b.map((path) => {
+    const segments = segmentsOf(path);
+    return { box: boundsOf(path.points), segments, boxes: segments.map(boxOf) };
+  });
+  for (const path of a) {
+    const own = boundsOf(path.points);
+    const near = others.filter(({ box }) => boxesApart(own, box) < below);
+    if (near.length === 0) continue;
+    for (const p of segmentsOf(path)) {
+      const here = boxOf(p);
+      for (const { box, segments, boxes } of near) {
+        if (boxesApart(here, box) >= best.distance) continue;
+        for (let k = 0; k < segments.length; k++) {
+          if (boxesApart(here, boxes[k]!) >= best.distance) continue;
+          const found = segmentsApart(p, segments[k]!);
+          if (found.distance < best.distance) best = found;
+        }
+      }
+    }
   }
   return best.distance < below ? best : undefined;
 }
 
-function* pairs(a: readonly Path[], b: readonly Path[]): Generator<[Segment, Segment]> {
-  const other = b.flatMap(segmentsOf);
-  for (const path of a) for (const p of segmentsOf(path)) for (const q of other) yield [p, q];
-}
+const boxOf = ([ax, ay, bx, by]: Segment): Bounds => [
+  Math.min(ax, bx),
+  Math.min(ay, by),
+  Math.max(ax, bx),
+  Math.max(ay, by),
+];
 
-function boxesApart(p: Segment, q: Segment): number {
-  const gap = (i: 0 | 1) =>
-    Math.max(
-      0,
-      Math.min(p[i], p[i + 2]!) - Math.max(q[i], q[i + 2]!),
-      Math.min(q[i], q[i + 2]!) - Math.max(p[i], p[i + 2]!),
-    );
-  return Math.max(gap(0), gap(1));
-}
+/** How far apart two boxes are, the greater of across and along; nothing within them is nearer. */
+export const boxesApart = (p: Bounds, q: Bounds): number =>
+  Math.max(0, p[0] - q[2], q[0] - p[2], p[1] - q[3], q[1] - p[3]);
 
 function segmentsApart(p: Segment, q: Segment): Nearest {
   const met = crossingPoint(p, q);

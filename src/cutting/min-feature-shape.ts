@@ -5,6 +5,7 @@ import { orientation } from '../geometry/orientation.js';
 import { type Path, type Point, type Polyline, reversePolyline } from '../geometry/path.js';
 import { area, difference, grow, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import { distanceToSegments, type Segment, segmentsOf } from '../geometry/segment.js';
+import type { MinFeatureWork } from './min-feature-work.js';
 
 /** Pieces smaller than this are no more than rounding, mm2. */
 export const SPECK_MM2 = 1e-6;
@@ -37,7 +38,9 @@ export interface Part {
 }
 
 /** The connected parts of polygons. */
-export function partsOf(polygons: Polygons): Part[] {
+export function partsOf(polygons: Polygons, work: MinFeatureWork): Part[] {
+  const points = polygons.reduce((sum, ring) => sum + ring.length / 2, 0);
+  work.takePairs(polygons.filter((ring) => area([ring]) < 0).length * points, polygons);
   const parts = polygons
     .filter((ring) => area([ring]) > 0)
     .map((outside) => ({ outside, holes: [] as Polyline[], size: area([outside]) }))
@@ -52,12 +55,18 @@ export const containsRing = (ring: Polyline, other: Polyline): boolean =>
   containsPoint([ring], other[0]!, other[1]!);
 
 /** Where a disc so wide, mm, can get to inside a shape. */
-export const opening = (shape: Polygons, width: number): Polygons =>
-  grow(inset(shape, width / 2), width / 2 + HAIR_MM);
+export function opening(shape: Polygons, width: number, work: MinFeatureWork): Polygons {
+  work.takeOffset(shape, -width / 2);
+  const middles = inset(shape, width / 2);
+  work.takeOffset(middles, width / 2);
+  return grow(middles, width / 2 + HAIR_MM);
+}
 
 /** A ring with all that a disc so wide, mm, rolled round it from outside cannot get to. */
-export function rolledRound(ring: Polyline, width: number): Polygons {
+export function rolledRound(ring: Polyline, width: number, work: MinFeatureWork): Polygons {
+  work.takeOffset([ring], width / 2);
   const outside = grow([ring], width / 2).filter((r) => area([r]) > 0);
+  work.takeOffset(outside, -width / 2);
   return inset(outside, width / 2 + HAIR_MM);
 }
 
@@ -167,15 +176,27 @@ export interface Residue {
 }
 
 /** The pieces of `whole` outside `reached` that are at least so long, mm; `edges` is the shape's own edge. */
-export function residues(whole: Polygons, reached: Polygons, edges: Polygons, long: number): Residue[] {
+export function residues(
+  {
+    whole,
+    reached,
+    edges,
+  }: { readonly whole: Polygons; readonly reached: Polygons; readonly edges: Polygons },
+  long: number,
+  work: MinFeatureWork,
+): Residue[] {
+  work.takeSweep(whole, reached);
+  const left = difference(whole, reached).filter((ring) => area([ring]) > SPECK_MM2 && extent([ring]) > long);
+  if (left.length === 0) return [];
   const own = edges.flatMap((points) => segmentsOf({ points, closed: true }));
-  return difference(whole, reached)
-    .filter((ring) => area([ring]) > SPECK_MM2 && extent([ring]) > long)
-    .map((ring) => residue(ring, own, long));
+  return left.map((ring) => {
+    const near = nearBox(own, ring);
+    work.takePairs(own.length + ring.length * near.length, edges);
+    return residue(ring, near, long);
+  });
 }
 
-function residue(ring: Polyline, edges: readonly Segment[], long: number): Residue {
-  const own = nearBox(edges, ring);
+function residue(ring: Polyline, own: readonly Segment[], long: number): Residue {
   const isOwn = ([ax, ay, bx, by]: Segment) =>
     distanceToSegments((ax + bx) / 2, (ay + by) / 2, own) < OWN_EDGE_MM;
   const all = runs(segmentsOf({ points: ring, closed: true }), isOwn).filter(

@@ -1,10 +1,10 @@
-import { type Bounds, boundsOf, boundsOfAll } from '../geometry/bounds.js';
+import { type Bounds, boundsMeet, boundsOf } from '../geometry/bounds.js';
 import type { Point, Polyline } from '../geometry/path.js';
 import { area, inset, intersection, type Polygons } from '../geometry/polygons.js';
 import type { Segment } from '../geometry/segment.js';
-import { refuse } from './messages.js';
 import { nearestPoints } from './min-feature-near.js';
 import { greatestWidth, middle, opening, type Residue, residues, SPECK_MM2 } from './min-feature-shape.js';
+import { MinFeatureWork } from './min-feature-work.js';
 
 /** A stroke too thin to cut: where, and how wide it is, mm. */
 export interface Thin {
@@ -20,42 +20,18 @@ const LINK_OF_CUT = 0.2;
 const SHORT_OF_CUT = 0.7;
 
 /** Strokes of an area that are narrower than a cut, mm: links between wider places, limbs, and whole parts. */
-export function thinStrokes(shape: Polygons, cut: number, mostSteps = MOST_STEPS): Thin[] {
-  const stepsOfOne = openingSteps(shape);
-  let steps = 0;
-  const lostOnce = (width: number): Residue[] => {
-    steps += stepsOfOne;
-    if (steps > mostSteps)
-      throw refuse('cutting.too-many-strokes', '', { points: pointsOf(shape), most: mostSteps });
-    return lostResidues(shape, width);
-  };
+export function thinStrokes(shape: Polygons, cut: number, work = new MinFeatureWork()): Thin[] {
   // The strokes of a drawing are much alike: what is lost at one width is asked for by many of them.
   const known = new Map<number, readonly Lost[]>();
   const lostAt = (width: number): readonly Lost[] => {
     let lost = known.get(width);
     if (!lost) {
-      lost = lostOnce(width).map(({ ring }) => ({ ring, bounds: boundsOf(ring) }));
+      lost = lostResidues(shape, width, work).map(({ ring }) => ({ ring, bounds: boundsOf(ring) }));
       known.set(width, lost);
     }
     return lost;
   };
-  return lostOnce(cut).map((residue) => measuredThin(shape, residue, cut, lostAt));
-}
-
-/** Steps of the search for thin strokes in one drawing, each about half a microsecond of work. */
-const MOST_STEPS = 10_000_000;
-
-const pointsOf = (shape: Polygons): number => shape.reduce((sum, ring) => sum + ring.length / 2, 0);
-
-/** What it takes to draw a shape in and out again, in steps: each point is held against the edges that pass at its height. */
-function openingSteps(shape: Polygons): number {
-  const [, low, , high] = boundsOfAll(shape);
-  let climbed = 0;
-  for (const ring of shape) {
-    for (let i = 1, j = ring.length - 1; i < ring.length; j = i, i += 2)
-      climbed += Math.abs(ring[i]! - ring[j]!);
-  }
-  return pointsOf(shape) * (1 + (high > low ? climbed / (high - low) : 0));
+  return lostResidues(shape, cut, work).map((residue) => measuredThin(shape, residue, { cut, lostAt, work }));
 }
 
 /** What a cut of some width does not reach. */
@@ -64,28 +40,48 @@ interface Lost {
   readonly bounds: Bounds;
 }
 
-const lostResidues = (shape: Polygons, cut: number): Residue[] =>
-  residues(shape, opening(shape, cut), shape, SHORT_OF_CUT * cut).filter(
+interface ThinSearch {
+  readonly cut: number;
+  readonly lostAt: (width: number) => readonly Lost[];
+  readonly work: MinFeatureWork;
+}
+
+const lostResidues = (shape: Polygons, cut: number, work: MinFeatureWork): Residue[] =>
+  residues(
+    { whole: shape, reached: opening(shape, cut, work), edges: shape },
+    SHORT_OF_CUT * cut,
+    work,
+  ).filter(
     ({ contacts, reach }) => reach > (contacts > 1 ? LINK_OF_CUT : LIMB_OF_CUT) * cut || contacts === 0,
   );
 
 function measuredThin(
   shape: Polygons,
   { ring, contacts, sides }: Residue,
-  cut: number,
-  lostAt: (width: number) => readonly Lost[],
+  { cut, lostAt, work }: ThinSearch,
 ): Thin {
   if (contacts > 1) {
+    work.takePairs((ring.length / 2) ** 2, [ring]);
     const link = narrowestBetween(sides, cut);
     if (link) return link;
   }
   const bounds = boundsOf(ring);
-  const isLost = (width: number) =>
-    lostAt(width).some(
-      (other) => boundsMeet(other.bounds, bounds) && area(intersection([other.ring], [ring])) >= SPECK_MM2,
-    );
+  const isLost = (width: number) => {
+    const lost = lostAt(width);
+    work.takePairs(lost.length, shape);
+    return lost.some((other) => boundsMeet(other.bounds, bounds) && overlaps(other.ring));
+  };
+  const overlaps = (other: Polyline) => {
+    work.takeSweep([other, ring]);
+    return area(intersection([other], [ring])) >= SPECK_MM2;
+  };
+  if (contacts === 0) work.takeSweep(shape, [ring]);
   const piece = contacts === 0 ? intersection(shape, [ring]) : [];
-  const passes = (width: number) => (contacts === 0 ? inset(piece, width / 2).length > 0 : !isLost(width));
+  const holds = (width: number) => {
+    work.takeOffset(piece, -width / 2);
+    return inset(piece, width / 2).length > 0;
+  };
+  const passes = (width: number) => (contacts === 0 ? holds(width) : !isLost(width));
   return { at: middle(ring), measured: greatestWidth(passes, cut) };
 }
 
@@ -102,6 +98,3 @@ function narrowestBetween(sides: readonly (readonly Segment[])[], cut: number): 
     }
   return best;
 }
-
-const boundsMeet = (a: Bounds, b: Bounds): boolean =>
-  a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];

@@ -1,10 +1,11 @@
-import { boundsOfPaths, centreOf } from '../geometry/bounds.js';
-import type { Path, Point } from '../geometry/path.js';
+import { type Bounds, boundsOf, boundsOfPaths, centreOf, joinBounds } from '../geometry/bounds.js';
+import type { Path, Point, Polyline } from '../geometry/path.js';
 import { type Polygons, sweep, union } from '../geometry/polygons.js';
 import { narrowHollows, SPUR_OF_LAND, spurs } from './min-feature-land.js';
-import { type Nearest, nearestPoints } from './min-feature-near.js';
+import { boxesApart, type Nearest, nearestPoints } from './min-feature-near.js';
 import { coarsen, type Part, partsOf } from './min-feature-shape.js';
 import { thinStrokes } from './min-feature-thin.js';
+import { MinFeatureWork } from './min-feature-work.js';
 
 /** How a drawing is cut, and what must be left standing, all mm. */
 export interface MinFeatureParameters {
@@ -59,38 +60,56 @@ const HAIR_MM = 0.002;
  * Where strokes and the land between them are too narrow to cut, over pieces in one flat frame; `docs/min-feature.md` defines it.
  */
 export function minFeatureFindings({ pieces, ...parameters }: MinFeatureRequest): MinFeatureFinding[] {
-  const found = pieces.flatMap((piece) => findingsWithin(piece, parameters));
+  const work = new MinFeatureWork();
+  const found = pieces.flatMap((piece) => findingsWithin(piece, parameters, work));
   for (const [i, a] of pieces.entries())
     for (const b of pieces.slice(i + 1)) {
-      const gap = findingBetween(a, b, parameters);
+      const gap = findingBetween(a, b, parameters, work);
       if (gap) found.push(gap);
     }
   return found;
 }
 
 /** What is too narrow within one piece; the same wherever the piece lies. */
-export function findingsWithin(piece: Piece, parameters: MinFeatureParameters): MinFeatureFinding[] {
+export function findingsWithin(
+  piece: Piece,
+  parameters: MinFeatureParameters,
+  work = new MinFeatureWork(),
+): MinFeatureFinding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
   const lines = coarsen(linesOf(piece, parameters));
   const traced = isTraced(parameters);
-  const drawing = partsOf(traced ? sweep(lines, HAIR_MM) : union(lines.map((l) => l.points)));
+  const swept = (width: number): Part[] => {
+    work.takeOffset(
+      lines.map((l) => l.points),
+      width / 2,
+    );
+    return partsOf(sweep(lines, width), work);
+  };
+  const filled = (): Part[] => {
+    const rings = lines.map((l) => l.points);
+    work.takeSweep(rings);
+    return partsOf(union(rings), work);
+  };
+  const drawing = traced ? swept(HAIR_MM) : filled();
   const groups = traced
-    ? strokes(lines, parameters.cutWidth)
+    ? strokes(lines, parameters.cutWidth, work)
     : drawing.map((p) => asPaths([p.outside, ...p.holes]));
-  const hollows = narrowHollows(drawing, neededDistance(parameters) - (traced ? HAIR_MM : 0));
-  const cut = traced ? partsOf(sweep(lines, parameters.cutWidth)) : drawing;
+  const hollows = narrowHollows(drawing, neededDistance(parameters) - (traced ? HAIR_MM : 0), work);
+  const { land } = parameters;
+  const cut = traced && land > 0 ? swept(parameters.cutWidth) : drawing;
   return [
-    ...gaps(groups, parameters).map(({ distance, at }) => landFinding(own, at, distance, parameters)),
+    ...gaps(groups, parameters, work).map(({ distance, at }) => landFinding(own, at, distance, parameters)),
     ...hollows.map(({ measured, at }) => landFinding(own, at, measured + (traced ? HAIR_MM : 0), parameters)),
-    ...spurs(cut, parameters.land, hollows).map(
+    ...spurs(cut, { land, narrow: hollows, work }).map(
       (spur): MinFeatureFinding => ({
         kind: 'spur',
         ...own,
         ...spur,
-        needed: SPUR_OF_LAND * parameters.land,
+        needed: SPUR_OF_LAND * land,
       }),
     ),
-    ...(traced ? [] : thinFindings(own, drawing, parameters)),
+    ...(traced ? [] : thinFindings(own, drawing, parameters, work)),
   ];
 }
 
@@ -99,17 +118,19 @@ export function findingBetween(
   a: Piece,
   b: Piece,
   parameters: MinFeatureParameters,
+  work = new MinFeatureWork(),
 ): MinFeatureFinding | undefined {
   const needed = neededDistance(parameters);
   const [p, q] = [linesOf(a, parameters), linesOf(b, parameters)];
-  if (boxesApart(p, q) >= needed) return undefined;
+  if (apart(p, q) >= needed) return undefined;
+  takeNearest(work, p, q);
   const close = nearestPoints(p, q, needed);
   if (!close || meets(close, parameters)) return undefined;
   const own = { name: a.name, ...(a.place === undefined ? {} : { place: a.place }) };
   return {
     ...landFinding(own, close.at, close.distance, parameters),
     second: b.name,
-    spacing: spacing(p, q, needed),
+    spacing: spacing(p, q, needed, work),
   };
 }
 
@@ -152,11 +173,12 @@ function thinFindings(
   own: Own,
   drawing: readonly Part[],
   { way, cutWidth, tip }: MinFeatureParameters,
+  work: MinFeatureWork,
 ): MinFeatureFinding[] {
   const needed = way === 'clear' ? cutWidth : tip;
   if (needed === 0) return [];
   const shape = drawing.flatMap((p) => [p.outside, ...p.holes]);
-  return thinStrokes(shape, needed).map(({ at, measured }) => ({
+  return thinStrokes(shape, needed, work).map(({ at, measured }) => ({
     kind: 'thin',
     ...own,
     at,
@@ -167,25 +189,54 @@ function thinFindings(
 }
 
 /** Where groups of lines that do not meet come too near. */
-function gaps(groups: readonly (readonly Path[])[], parameters: MinFeatureParameters): Nearest[] {
-  return groups.flatMap((a, i) =>
-    groups.slice(i + 1).flatMap((b) => nearestPoints(a, b, neededDistance(parameters)) ?? []),
-  );
+function gaps(
+  groups: readonly (readonly Path[])[],
+  parameters: MinFeatureParameters,
+  work: MinFeatureWork,
+): Nearest[] {
+  const needed = neededDistance(parameters);
+  const boxes = groups.map(boundsOfPaths);
+  return groups.flatMap((a, i) => {
+    work.takePairs(groups.length - i, pointsOf(a));
+    return groups.slice(i + 1).flatMap((b, k) => {
+      if (boxesApart(boxes[i]!, boxes[i + 1 + k]!) >= needed) return [];
+      takeNearest(work, a, b);
+      return nearestPoints(a, b, needed) ?? [];
+    });
+  });
 }
 
 /** Lines that meet, together. */
-function strokes(paths: readonly Path[], width: number): Path[][] {
-  const groups: Path[][] = [];
+function strokes(paths: readonly Path[], width: number, work: MinFeatureWork): Path[][] {
+  const below = MEET_OF_WIDTH * width;
+  let groups: { readonly paths: Path[]; readonly box: Bounds }[] = [];
   for (const path of paths) {
-    const met = groups.filter((g) => nearestPoints(g, [path], MEET_OF_WIDTH * width));
-    for (const g of met) groups.splice(groups.indexOf(g), 1);
-    groups.push([...met.flat(), path]);
+    const box = boundsOf(path.points);
+    work.takePairs(groups.length, [path.points]);
+    const met = groups.filter((g) => {
+      if (boxesApart(g.box, box) >= below) return false;
+      takeNearest(work, g.paths, [path]);
+      return nearestPoints(g.paths, [path], below);
+    });
+    if (met.length > 0) groups = groups.filter((g) => !met.includes(g));
+    groups.push({
+      paths: [...met.flatMap((g) => g.paths), path],
+      box: met.map((g) => g.box).reduce(joinBounds, box),
+    });
   }
-  return groups;
+  return groups.map((g) => g.paths);
+}
+
+const pointsOf = (paths: readonly Path[]): Polyline[] => paths.map((p) => p.points);
+
+/** Counts what looking for the nearest points of two groups takes at the most. */
+function takeNearest(work: MinFeatureWork, a: readonly Path[], b: readonly Path[]): void {
+  const count = (paths: readonly Path[]) => paths.reduce((sum, p) => sum + p.points.length / 2, 0);
+  work.takePairs(count(a) * count(b), pointsOf([...a, ...b]));
 }
 
 /** How far the second must move away from the first, from middle to middle, mm: no step can go too far. */
-function spacing(a: readonly Path[], b: readonly Path[], needed: number): number {
+function spacing(a: readonly Path[], b: readonly Path[], needed: number, work: MinFeatureWork): number {
   const [p, q] = [middleOf(a), middleOf(b)];
   const l = Math.hypot(q[0] - p[0], q[1] - p[1]);
   const [ux, uy] = l === 0 ? [1, 0] : [(q[0] - p[0]) / l, (q[1] - p[1]) / l];
@@ -195,6 +246,7 @@ function spacing(a: readonly Path[], b: readonly Path[], needed: number): number
       points: points.map((v, i) => v + by * (i % 2 ? uy : ux)),
       closed,
     }));
+    takeNearest(work, a, moved);
     const close = nearestPoints(a, moved, needed);
     if (!close) return by;
     by += Math.max(needed - close.distance, SPACING_STEP_MM);
@@ -205,7 +257,5 @@ const SPACING_STEP_MM = 0.001;
 
 const middleOf = (paths: readonly Path[]): Point => centreOf(boundsOfPaths(paths));
 
-function boxesApart(a: readonly Path[], b: readonly Path[]): number {
-  const [p, q] = [boundsOfPaths(a), boundsOfPaths(b)];
-  return Math.max(p[0] - q[2], q[0] - p[2], p[1] - q[3], q[1] - p[3]);
-}
+const apart = (a: readonly Path[], b: readonly Path[]): number =>
+  boxesApart(boundsOfPaths(a), boundsOfPaths(b));

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { thinStrokes } from '../../src/cutting/min-feature-thin.js';
+import { MinFeatureWork } from '../../src/cutting/min-feature-work.js';
 import type { Refusal } from '../../src/problem.js';
 
 /** A star of so many spikes, 9 mm across, each narrower at its end than the cut. */
@@ -13,11 +14,11 @@ function star(spikes: number): Float64Array {
   return Float64Array.from(points);
 }
 const CUT = 0.06;
-/** Steps for drawing a star of 60 spikes in and out again a hundred times; each spike by itself takes a score of times. */
-const A_HUNDRED_TIMES = 270_000;
+/** Steps for drawing a star of 60 spikes in and out again for a score of widths, not for a score of widths for each spike. */
+const A_SCORE_OF_WIDTHS = 2_000_000;
 
 test('spikes that are alike are measured together', () => {
-  const thin = thinStrokes([star(60)], CUT, A_HUNDRED_TIMES);
+  const thin = thinStrokes([star(60)], CUT, new MinFeatureWork(A_SCORE_OF_WIDTHS));
   expect(thin).toHaveLength(60);
   for (const { measured } of thin) expect(measured).toBeCloseTo(thin[0]!.measured, 3);
 });
@@ -25,11 +26,11 @@ test('spikes that are alike are measured together', () => {
 test('more steps than the budget are refused', () => {
   let problems: Refusal['problems'] = [];
   try {
-    thinStrokes([star(4000)], CUT);
+    thinStrokes([star(6000)], CUT);
   } catch (error) {
     problems = (error as Refusal).problems;
   }
   expect(problems).toMatchObject([
-    { code: 'cutting.too-many-strokes', values: { points: 8000, most: 10_000_000 } },
+    { code: 'cutting.too-many-strokes', values: { points: 12_000, most: 60_000_000 } },
   ]);
 });
