@@ -56,6 +56,18 @@ describe('work is bounded before it is begun', () => {
     expect(codesOf(() => groove([large], { tip: 0.1, angle: 40 }, 0.1))).toEqual(['cutting.edge-too-long']);
   });
 
+  test('an area with so many corners abreast that one inset would take minutes', () => {
+    const star = Float64Array.from({ length: 2 * 24_000 }, (_, i) => {
+      const t = (2 * Math.PI * (i >> 1)) / 24_000;
+      const r = (i >> 1) % 2 ? 2.7 : 4.5;
+      return i % 2 ? r * Math.sin(t) : r * Math.cos(t);
+    });
+    const cut = { width: 0.3, floor: 0.1 };
+    expect(codesOf(() => clear([star], cut))).toEqual(['cutting.too-many-edges']);
+    expect(codesOf(() => clear([star], cut, { by: 'hatch', angle: 30 }))).toEqual(['cutting.too-many-edges']);
+    expect(codesOf(() => groove([star], { tip: 0.1, angle: 40 }, 0.1))).toEqual(['cutting.too-many-edges']);
+  });
+
   test('a drawing of thousands of points is cleared and grooved by few points more than its rings need', () => {
     // A lobed ring: insets taken from it directly cross themselves once for each pair of its details.
     const lobed = Float64Array.from({ length: 2 * 6790 }, (_, i) => {
