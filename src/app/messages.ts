@@ -169,6 +169,53 @@ export const { table, problem, refuse } = defineMessages({
     message: '"{event}" is not an event of a number.',
     hint: 'Give one of: {known}.',
   },
+  'record.no-reason': {
+    exit: 2,
+    message: 'No reason is given for {event}.',
+    hint: 'Say why, for whoever reads the register later: --why "...".',
+  },
+  'record.no-number': {
+    exit: 2,
+    message: 'No number is named.',
+    hint: 'Name labels, tickets or ranges such as 12/90..20/90, or a list with --list.',
+  },
+  'record.one-number': {
+    exit: 2,
+    message: '{text} names several numbers.',
+    hint: 'Name one number by its label or ticket.',
+  },
+  'record.list-empty': {
+    exit: 2,
+    message: 'The list has a heading and no rows.',
+    hint: 'Name the right file.',
+  },
+  'correct.nothing-stands': {
+    exit: 3,
+    message:
+      'The number has {event, select, delivered {no delivery that could be corrected} corrected {no event that could be corrected} other {no event that could be retracted}}.',
+    hint: '`burin register {edition} "{label}"` lists its events.',
+  },
+  'issue.by-count-or-label': {
+    exit: 2,
+    message:
+      '{given, select, both {A count and labels are both given} other {Neither a count nor a label is given}}.',
+    hint: 'Give --series and --count for the next free numbers, or --labels for chosen ones.',
+  },
+  'issue.no-series': {
+    exit: 2,
+    message: 'No series is named.',
+    hint: 'Name it with --series: {known}.',
+  },
+  'issue.no-reason': {
+    exit: 2,
+    message: 'No reason is given for choosing numbers out of their order.',
+    hint: 'Say why, for whoever reads the register later: --why "...".',
+  },
+  'issue.several-series': {
+    exit: 2,
+    message: 'The labels are of several series: {series}.',
+    hint: 'Issue those of each series by themselves.',
+  },
   'sign.key-elsewhere': {
     exit: 2,
     message: 'The key of this log is not on this machine.',

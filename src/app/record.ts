@@ -1,59 +1,131 @@
-import { labelIndexOf } from '../edition/label-index.js';
-import type { Numbered } from '../edition/labels.js';
-import { findNumber } from '../edition/ticket.js';
-import { Refusal } from '../problem.js';
-import { isOfNumber } from '../register/event.js';
+import { LARGEST_CSV_BYTES, readCsv } from '../documents/csv/read.js';
+import { type LabelIndex, labelIndexOf } from '../edition/label-index.js';
+import { type Problem, Refusal } from '../problem.js';
+import { EVENT_LIST_COLUMNS, readListedEvent } from '../register/import/event-list.js';
 import type { NumberStatus } from '../register/lifecycle.js';
-import type { RecordRequest, Register } from '../register/register.js';
-import { RECORDABLE } from '../register/transitions.js';
+import type { ManyRequest, Register } from '../register/register.js';
+import { REASONED_EVENTS, RECORDABLE } from '../register/transitions.js';
 import { currentTerms } from './current-terms.js';
-import { refuse } from './messages.js';
+import { type NamedNumbers, numbersNamed } from './find-numbers.js';
+import { readInput } from './input-file.js';
+import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
+import { registerDeps } from './register-deps.js';
 import { signAfter, type TellProblem } from './sign-log.js';
 
-export interface RecordOrder extends Omit<RecordRequest, keyof Numbered | 'event'> {
-  /** Its label or its ticket. */
-  readonly label: string;
+/** What is said to have happened. */
+interface Occurrence {
   /** One of `RECORDABLE`; another is refused. */
-  readonly event: string;
+  readonly event?: string;
+  readonly on?: string;
+  readonly why?: string;
+  readonly part?: string;
+  readonly witness?: string;
+  readonly to?: string;
+}
+
+export interface RecordOrder extends Occurrence {
+  readonly edition: string;
+  /** Labels, tickets and ranges of labels; each number is recorded once. */
+  readonly labels?: readonly string[];
+  /** A list in CSV of labels and what happened to each, in place of labels. */
+  readonly list?: string;
+  readonly by: string;
+  /** Asking again with the same key records it once. */
+  readonly key?: string;
+  /** Only says what it would come to. */
+  readonly dryRun?: boolean;
 }
 
 /**
- * Records one event of one number, signs the log, and gives the status of the number. Throws a Refusal: exit 2 for a
- * wrong order or an unknown label, 3 for what cannot happen to the number now.
+ * Records what happened to numbers, all of it in one transaction or nothing, and signs the log; gives the status of each
+ * number. Throws a Refusal: exit 2 for a wrong order or an unknown label, 3 for what cannot happen to a number now.
  */
-export async function recordEvent(
+export async function recordEvents(
   workshop: OpenDocuments,
   order: RecordOrder,
   notSigned: TellProblem = () => undefined,
-): Promise<NumberStatus> {
-  const event = RECORDABLE.find((one) => one === order.event);
-  if (!event)
-    throw refuse('record.event-unknown', 'record', {
-      ...{ event: order.event.slice(0, 60), known: RECORDABLE },
-    });
+): Promise<NumberStatus[]> {
   const edition = editionOf(workshop, order.edition);
+  const entries = order.list === undefined ? labelledEntries(order) : await listedEntries(order, order.list);
   const register = await openForEntry(workshop);
   try {
-    const number = await numberOf(workshop, register, order);
-    const status = await register.record({
-      ...{ ...order, ...number, event },
-      terms: currentTerms(workshop, edition),
-    });
+    const requests = await requestsOf(register, labelIndexOf(edition, order.edition), order, entries);
+    const terms = currentTerms(workshop, edition);
+    if (order.dryRun) return lastOfEach(await register.checkAll(requests, { terms }));
+    const statuses = await register.recordAll(requests, { key: order.key, terms });
     await signAfter(workshop, register, notSigned);
-    return status;
+    return lastOfEach(statuses);
   } finally {
     await register.close();
   }
 }
 
-/** Asks the register before the document: a label that it has keeps its number. */
-async function numberOf(workshop: OpenDocuments, register: Register, order: RecordOrder): Promise<Numbered> {
-  const { edition, label } = order;
-  const first = (await register.history(edition, label))[0]?.event;
-  if (first && isOfNumber(first)) return { series: first.series, number: first.number, label };
-  const read = findNumber(labelIndexOf(editionOf(workshop, edition), edition), label);
-  if (read.ok) return read.numbered;
-  throw new Refusal([read.problem]);
+/** A text that names numbers, and what happened to them. */
+interface Entry extends NamedNumbers {
+  readonly occurrence: Occurrence;
+}
+
+function labelledEntries({ labels = [], ...occurrence }: RecordOrder): Entry[] {
+  const problems = occurrenceProblems(occurrence, 'record');
+  if (labels.length === 0) problems.push(problem('record.no-number', 'record', {}));
+  if (problems.length > 0) throw new Refusal(problems);
+  return labels.map((text) => ({ text, occurrence }));
+}
+
+/** What a row leaves empty is as the order says. */
+async function listedEntries(order: RecordOrder, file: string): Promise<Entry[]> {
+  const rows = readCsv(file, await readInput(file, LARGEST_CSV_BYTES), EVENT_LIST_COLUMNS);
+  if (rows.length === 0) throw refuse('record.list-empty', file, {});
+  const problems: Problem[] = [];
+  const entries = rows.map((row): Entry => {
+    const { where, label, occurrence, problems: ofCells } = readListedEvent(row, file, registerDeps.now());
+    const whole = { ...order, ...occurrence };
+    problems.push(...ofCells, ...occurrenceProblems(whole, where));
+    if (label === '') problems.push(problem('record.no-number', where, {}));
+    return { text: label, where, occurrence: whole };
+  });
+  if (problems.length > 0) throw new Refusal(problems);
+  return entries;
+}
+
+/** What is wrong with an occurrence before any number is looked at. */
+export function occurrenceProblems({ event = '', why }: Occurrence, where: string): Problem[] {
+  const known = RECORDABLE.find((one) => one === event);
+  if (!known)
+    return [problem('record.event-unknown', where, { event: event.slice(0, 60), known: RECORDABLE })];
+  const asksReason = REASONED_EVENTS.some((one) => one === event);
+  return asksReason && why === undefined ? [problem('record.no-reason', where, { event })] : [];
+}
+
+async function requestsOf(
+  register: Register,
+  index: LabelIndex,
+  { by }: RecordOrder,
+  entries: readonly Entry[],
+): Promise<ManyRequest[]> {
+  const numbers = await numbersNamed(register, index, entries);
+  const requests = entries.flatMap(({ where, occurrence }, i) => {
+    const { event, on, why, part, witness, to } = occurrence;
+    return numbers[i]!.map((numbered) => ({
+      where,
+      request: {
+        ...{ ...numbered, edition: index.editionId, by, on, why, part, witness, to },
+        event: event as ManyRequest['event'],
+      },
+    }));
+  });
+  // A label that is named twice, or lies in two ranges, is meant once; a row of a list is an event of its own.
+  const first = new Map(
+    requests.map(({ request }) => [request.label, request]).reverse() as [string, ManyRequest][],
+  );
+  return requests
+    .filter(({ where, request }) => where !== undefined || first.get(request.label) === request)
+    .map(({ request }) => request);
+}
+
+/** A number that several events were entered of has the status that the last led to. */
+function lastOfEach(statuses: readonly NumberStatus[]): NumberStatus[] {
+  return [...new Map(statuses.map((status) => [status.label, status])).values()];
 }

@@ -32,6 +32,11 @@ export const { table, problem, refuse } = defineMessages({
     message: '--json answers about a file, but no file is named.',
     hint: 'Give --out, or leave --json out.',
   },
+  'cli.list-and-labels': {
+    exit: 2,
+    message: 'Labels and a list are both given.',
+    hint: 'With --list give at most the event, for the rows that name none.',
+  },
   'cli.one-picture': {
     exit: 2,
     message: 'A picture shows one program.',

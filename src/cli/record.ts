@@ -1,9 +1,11 @@
 import type { Command } from 'commander';
 import { RECORDABLE } from '../register/transitions.js';
 import { contextOf } from './context.js';
-import { partsLine } from './register.js';
+import { refuse } from './messages.js';
+import { statusLine } from './status-line.js';
 
 interface Options {
+  readonly list?: string;
   readonly by: string;
   readonly why?: string;
   readonly part?: string;
@@ -11,31 +13,53 @@ interface Options {
   readonly to?: string;
   readonly on?: string;
   readonly key?: string;
+  readonly dryRun?: boolean;
 }
 
 export const recordCommand = (program: Command): Command =>
   program
     .command('record')
+    .usage('[options] <edition> <label...> <event>')
     .argument('<edition>')
-    .argument('<label>', 'as `burin register` lists it, or its ticket')
-    .argument('<event>', RECORDABLE.join(', '))
+    .argument(
+      '[words...]',
+      `labels or tickets as \`burin register\` lists them, or ranges such as 12/90..20/90; then the event: ${RECORDABLE.join(', ')}`,
+    )
     .requiredOption('--by <who>', 'who records it')
-    .option('--why <text>', 'the reason')
+    .option('--list <file>', 'CSV in place of labels: label; also event, on, why, part, witness, to')
+    .option('--why <text>', 'the reason; asked for withheld, scrapped, void, lost, stolen and noted')
     .option('--part <id>', 'the part it happened to; every part when left out')
     .option('--witness <who>', 'who saw the destruction, not the one who records it')
     .option('--to <who>', 'whom it was delivered to')
     .option('--on <day>', 'when it happened, where that is not now: 2031-03-01')
     .option('--key <text>', 'asking again with the same key records it once')
-    .description('record what became of a number')
-    .action(async (edition: string, label: string, event: string, options: Options, command: Command) => {
+    .option('--dry-run', 'only say what would come of it')
+    .description('record what became of numbers, all of it or nothing')
+    .action(async (edition: string, words: readonly string[], options: Options, command: Command) => {
       const context = contextOf(command);
-      const { by, why, part, witness, to, on, key } = options;
-      const order = { edition, label, event, by, why, part, witness, to, on, key };
+      const { list, by, why, part, witness, to, on, key, dryRun = false } = options;
+      const labels = list === undefined ? words.slice(0, -1) : undefined;
+      if (list !== undefined && words.length > 1) throw refuse('cli.list-and-labels', 'burin record', {});
+      const order = {
+        edition,
+        labels,
+        list,
+        event: words.at(-1),
+        by,
+        why,
+        part,
+        witness,
+        to,
+        on,
+        key,
+        dryRun,
+      };
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);
-      const { recordEvent } = await import('../app/record.js');
-      const status = await recordEvent(workshop, order, (one) => context.tell('Not signed', one));
-      context.answer({ ok: true, edition, number: status }, [
-        `${status.label} is ${[status.state, partsLine(status)].filter(Boolean).join(': ')}`,
+      const { recordEvents } = await import('../app/record.js');
+      const numbers = await recordEvents(workshop, order, (one) => context.tell('Not signed', one));
+      context.answer({ ok: true, edition, dryRun, numbers }, [
+        ...numbers.map((status) => statusLine(status, dryRun)),
+        ...(dryRun ? ['Nothing was entered.'] : []),
       ]);
     });

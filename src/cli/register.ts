@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import type { NumberState } from '../app/register.js';
 import { contextOf } from './context.js';
+import { partsLine } from './status-line.js';
 
 export const registerCommand = (program: Command): Command =>
   program
@@ -37,11 +38,3 @@ const textLine = (row: NumberState): string => {
     .join(' ')
     .trimEnd();
 };
-
-/** Each named part and how it stands; nothing for a piece that is one whole. */
-export const partsLine = ({ parts }: Pick<NumberState, 'parts'>): string =>
-  parts
-    .flatMap(({ part, state, pieces }) =>
-      part ? [`${part} ${state}${pieces > 1 ? ` (${pieces})` : ''}`] : [],
-    )
-    .join('; ');

@@ -8,6 +8,7 @@ import { checkCommand } from './check.js';
 import { checkpointCommand } from './checkpoint.js';
 import { closeCommand } from './close.js';
 import { Program } from './context.js';
+import { correctCommand } from './correct.js';
 import { cutCommand } from './cut.js';
 import { demoCommand } from './demo.js';
 import { exportCommand } from './export.js';
@@ -24,6 +25,7 @@ import { readbackCommand } from './readback.js';
 import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
 import { restoreCommand } from './restore.js';
+import { retractCommand } from './retract.js';
 import type { Terminal } from './terminal.js';
 import { unrollCommand } from './unroll.js';
 import { verifyCommand } from './verify.js';
@@ -37,6 +39,8 @@ const GROUPS = {
   'The register keeper issues and answers': [
     issueCommand,
     recordCommand,
+    correctCommand,
+    retractCommand,
     registerCommand,
     certificateCommand,
     withdrawalsCommand,

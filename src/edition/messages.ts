@@ -40,6 +40,16 @@ export const { table, problem, refuse } = defineMessages({
     hint: 'Say in the papers of the edition which numbers do not exist, or state another total.',
   },
   // selections of numbers
+  'edition.range-two-series': {
+    exit: 2,
+    message: 'The range {text} begins in series {first} and ends in series {last}.',
+    hint: 'Give a range of each series.',
+  },
+  'edition.range-backwards': {
+    exit: 2,
+    message: 'The range {text} runs backwards.',
+    hint: 'Give the lower number first.',
+  },
   'edition.selection-empty': { exit: 2, message: 'No number is given.', hint: SELECTION },
   'edition.selection-too-long': {
     exit: 2,

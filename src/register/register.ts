@@ -79,8 +79,10 @@ export interface Register {
   issue(request: IssueRequest): Promise<Numbered[]>;
   /** Enters one event of one number and gives the status it leads to. */
   record(request: RecordRequest): Promise<NumberStatus>;
-  /** Enters an event of each of many numbers of one edition in one transaction: all of them or none. */
+  /** Enters many events of one edition in one transaction, all of them or none; gives the status that each leads to. */
   recordAll(requests: readonly ManyRequest[], options: ManyOptions): Promise<NumberStatus[]>;
+  /** What `recordAll` would answer, or refuse. Enters nothing. */
+  checkAll(requests: readonly ManyRequest[], options?: OnTerms): Promise<NumberStatus[]>;
   /** Closes an edition: nothing is issued in it after. */
   closeEdition(request: CloseRequest): Promise<void>;
   /** Enters many events of an older register in one transaction: all of them or none. */

@@ -1,5 +1,5 @@
 import type { Numbered } from '../edition/labels.js';
-import { Refusal } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import type { Connection, Database } from './database.js';
 import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
 import { chosenNumbers, PlansBySeries, SeriesAvailability } from './free-numbers.js';
@@ -15,7 +15,7 @@ import {
   type State,
   statusOf,
 } from './lifecycle.js';
-import { refuse } from './messages.js';
+import { problem, refuse } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
 import { prepareQueries, type Queries } from './queries.js';
 import type {
@@ -26,6 +26,7 @@ import type {
   IssueRequest,
   ManyOptions,
   ManyRequest,
+  OnTerms,
   PastEvent,
   RawEvent,
   RecordedTerms,
@@ -127,6 +128,12 @@ export class RegisterStore implements Register {
   ): Promise<NumberStatus[]> {
     const events = requests.map((one, i) => toEvent({ ...one, key }, this.#now(), i + 1));
     return this.#write(key !== undefined, (writing) => this.#record(writing, events, terms));
+  }
+
+  async checkAll(requests: readonly ManyRequest[], { terms }: OnTerms = {}): Promise<NumberStatus[]> {
+    const events = requests.map((one) => toEvent(one, this.#now()));
+    const checked = await this.#read(async (on) => this.#check(on, events, terms), undefined);
+    return checked ?? this.#check(undefined, events, terms);
   }
 
   async closeEdition({ terms, asOf, ...request }: CloseRequest): Promise<void> {
@@ -272,30 +279,67 @@ export class RegisterStore implements Register {
     const { on } = writing;
     const [first] = events;
     if (!first) return [];
-    const { edition } = first;
-    if (events.some((event) => event.edition !== edition))
-      throw new TypeError('events that are entered together are of one edition');
     const repeated = await this.#repeatedRecord(on, events);
     if (repeated) return repeated;
-    const end = await this.#endOnTerms(writing, edition, terms, first.by);
-    if (terms) checkOnTerms(edition, terms.terms, events);
-    const editionClosed = await this.#queries.isClosed(on, edition);
+    const end = await this.#endOnTerms(writing, editionOfAll(events), terms, first.by);
     const entered = events.map((event) => ({ ...event, at: end.at }));
-    const before = new Map<string, PlacedEvent[]>();
-    const lifecycles = new Map<string, Life>();
-    for (const [i, event] of entered.entries()) {
-      const { label } = event;
-      const history = before.get(label) ?? [...(await this.#queries.ofLabel(on, edition, label))];
-      // A label without events may yet be that of another number.
-      if (history.length === 0) await this.#checkKnown(on, event);
-      const seq = end.seq + i;
-      const life = lifecycles.get(label) ?? replayLives(history)[0];
-      lifecycles.set(label, applyEvent(life, event, { editionClosed, seq }));
-      checkOccurrence(event, history);
-      before.set(label, [...history, { event, seq }]);
-    }
+    const statuses = await this.#apply(on, entered, end.seq, terms);
     await this.#append(writing, end.seq, entered);
-    return entered.map(({ label }) => statusOf(lifecycles.get(label)!));
+    return statuses;
+  }
+
+  /** What `#record` would answer. `on` is undefined where there is no register yet. */
+  async #check(
+    on: Connection | undefined,
+    events: readonly NumberEvent[],
+    terms: NamedTerms | undefined,
+  ): Promise<NumberStatus[]> {
+    if (events.length === 0) return [];
+    if (on && terms) await this.#terms.check(on, editionOfAll(events), terms);
+    return this.#apply(on, events, on ? await this.#queries.size(on) : 0, terms);
+  }
+
+  /**
+   * What events lead to that come one after another from a place in the sequence on. Throws a Refusal with the problems of
+   * all that are not allowed.
+   */
+  async #apply(
+    on: Connection | undefined,
+    events: readonly NumberEvent[],
+    from: number,
+    terms: NamedTerms | undefined,
+  ): Promise<NumberStatus[]> {
+    const edition = editionOfAll(events);
+    if (terms) checkOnTerms(edition, terms.terms, events);
+    const editionClosed = on ? await this.#queries.isClosed(on, edition) : false;
+    const histories = new Map<string, PlacedEvent[]>();
+    const lifecycles = new Map<string, Life>();
+    const statuses: NumberStatus[] = [];
+    const problems: Problem[] = [];
+    let refused = 0;
+    for (const [i, event] of events.entries()) {
+      const { label } = event;
+      const seq = from + i;
+      const history = histories.get(label) ?? (on ? await this.#queries.ofLabel(on, edition, label) : []);
+      try {
+        // A label without events may yet be that of another number.
+        if (on && history.length === 0) await this.#checkKnown(on, event);
+        const life = applyEvent(lifecycles.get(label) ?? replayLives(history)[0], event, {
+          ...{ editionClosed, seq },
+        });
+        checkOccurrence(event, history);
+        lifecycles.set(label, life);
+        statuses.push(statusOf(life));
+        histories.set(label, [...history, { event, seq }]);
+      } catch (error) {
+        if (!(error instanceof Refusal)) throw error;
+        problems.push(...error.problems);
+        refused++;
+      }
+    }
+    if (problems.length > 0)
+      throw new Refusal(events.length > 1 ? [...problems, noneEntered(edition, refused, events)] : problems);
+    return statuses;
   }
 
   /** The answer given to the same request before, whatever came after; undefined where it is new. */
@@ -307,9 +351,9 @@ export class RegisterStore implements Register {
     const same =
       earlier.length === events.length && earlier.every((one, i) => sameRequest(one.event, events[i]!));
     if (!same) throw keyReused(`label ${label}`, key);
-    const last = earlier.at(-1)!.seq;
     const statuses: NumberStatus[] = [];
-    for (const event of events) statuses.push(statusOf((await this.#life(on, event, last))!));
+    for (const [i, event] of events.entries())
+      statuses.push(statusOf((await this.#life(on, event, earlier[i]!.seq))!));
     return statuses;
   }
 
@@ -525,3 +569,13 @@ export class RegisterStore implements Register {
     if (this.#closed) throw refuse('register.store-closed', this.#database.name, {});
   }
 }
+
+function editionOfAll(events: readonly NumberEvent[]): string {
+  const [{ edition }] = events as [NumberEvent];
+  if (events.some((event) => event.edition !== edition))
+    throw new TypeError('events that are entered together are of one edition');
+  return edition;
+}
+
+const noneEntered = (edition: string, refused: number, { length }: readonly NumberEvent[]): Problem =>
+  problem('register.none-entered', `edition ${edition}`, { refused, asked: length });

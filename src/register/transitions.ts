@@ -133,6 +133,12 @@ export const RECORDABLE = NUMBER_EVENTS.filter(
   (type): type is Exclude<NumberEventType, MadeElsewhere> => !MADE_ELSEWHERE.includes(type),
 );
 
+/** Those for which a keeper is asked the reason. */
+export const REASONED_EVENTS = [
+  ...(['withheld', 'scrapped', 'void', 'lost', 'stolen'] as const),
+  ...(['noted', 'corrected', 'retracted'] as const),
+] satisfies readonly NumberEventType[];
+
 /** Those that change the state of a number. */
 export const STATE_EVENTS = NUMBER_EVENTS.filter((type) => !TRANSITIONS[type].trace);
 

@@ -6,10 +6,17 @@ import { auditRegister } from '../../src/app/audit.js';
 import { closeEdition } from '../../src/app/close.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
-import { recordEvent } from '../../src/app/record.js';
 import type { Refusal } from '../../src/problem.js';
 import { linesOf } from '../words-of.js';
-import { cleanAfterEach, newFolder, newWorkshopCopy, onRegister, refusalOf, sizeOf } from './workshop.js';
+import {
+  cleanAfterEach,
+  newFolder,
+  newWorkshopCopy,
+  onRegister,
+  recordEvent,
+  refusalOf,
+  sizeOf,
+} from './workshop.js';
 
 cleanAfterEach();
 
@@ -33,7 +40,7 @@ async function made() {
   for (const event of ['engraved', 'inspected', 'delivered'])
     await recordEvent(workshop, { ...of('1'), event });
   await recordEvent(workshop, { ...of('2'), event: 'engraved' });
-  await recordEvent(workshop, { ...of('2'), event: 'scrapped' });
+  await recordEvent(workshop, { ...of('2'), event: 'scrapped', why: 'the cutter slipped' });
   await recordEvent(workshop, { ...of('2'), event: 'destroyed', witness: 'J. Lind' });
   await recordEvent(workshop, { ...of('2'), event: 'recut' });
   await recordEvent(workshop, { ...of('3'), event: 'void', why: 'flaw in the resin' });

@@ -5,7 +5,6 @@ import { auditRegister } from '../../src/app/audit.js';
 import { exportEvents } from '../../src/app/export.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
-import { recordEvent } from '../../src/app/record.js';
 import { restoreRegister } from '../../src/app/restore.js';
 import type { Workshop } from '../../src/app/workshop.js';
 import { readCsv } from '../../src/documents/csv/read.js';
@@ -15,6 +14,7 @@ import {
   newFolder,
   newWorkshopCopy,
   onRegister,
+  recordEvent,
   refusalOf,
   sizeOf,
   statesOf,

@@ -3,7 +3,6 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { importPast } from '../../src/app/import.js';
 import { issueNumbers } from '../../src/app/issue.js';
-import { recordEvent } from '../../src/app/record.js';
 import type { Workshop } from '../../src/app/workshop.js';
 import { linesOf } from '../words-of.js';
 import {
@@ -11,6 +10,7 @@ import {
   newFolder,
   newWorkshopCopy,
   onRegister,
+  recordEvent,
   refusalOf,
   sizeOf,
   statesOf,

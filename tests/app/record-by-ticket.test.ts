@@ -1,10 +1,9 @@
 import { expect, test } from 'vitest';
 import { issueNumbers } from '../../src/app/issue.js';
-import { recordEvent } from '../../src/app/record.js';
 import { registerOf } from '../../src/app/register.js';
 import { ticketOf } from '../../src/edition/ticket.js';
 import { linesOf } from '../words-of.js';
-import { cleanAfterEach, newWorkshopCopy, refusalOf } from './workshop.js';
+import { cleanAfterEach, newWorkshopCopy, recordEvent, refusalOf } from './workshop.js';
 
 cleanAfterEach();
 

@@ -9,9 +9,8 @@ import { cutEdition } from '../../src/app/cut.js';
 import { importPast } from '../../src/app/import.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey } from '../../src/app/key.js';
-import { recordEvent } from '../../src/app/record.js';
 import { openWorkshop, type Workshop } from '../../src/app/workshop.js';
-import { cleanAfterEach, newFolder, newWorkshopCopy, refusalOf, sizeOf } from './workshop.js';
+import { cleanAfterEach, newFolder, newWorkshopCopy, recordEvent, refusalOf, sizeOf } from './workshop.js';
 
 cleanAfterEach();
 

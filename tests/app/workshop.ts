@@ -5,6 +5,7 @@ import { join, resolve } from 'node:path';
 import { afterEach } from 'vitest';
 import type { Environment } from '../../src/app/environment.js';
 import { registerPlace } from '../../src/app/open-documents.js';
+import { type RecordOrder, recordEvents } from '../../src/app/record.js';
 import { registerDeps } from '../../src/app/register-deps.js';
 import { openWorkshop, type Workshop } from '../../src/app/workshop.js';
 import { Refusal } from '../../src/problem.js';
@@ -80,4 +81,13 @@ export async function refusalOf(work: Promise<unknown>): Promise<Refusal> {
   );
   if (error instanceof Refusal) return error;
   throw new Error(`not refused, but: ${String(error)}`);
+}
+
+/** Records one event of one number; gives its status. */
+export async function recordEvent(
+  workshop: Workshop,
+  { label, ...order }: Omit<RecordOrder, 'labels' | 'list'> & { readonly label: string },
+) {
+  const [status] = await recordEvents(workshop, { ...order, labels: [label] });
+  return status!;
 }

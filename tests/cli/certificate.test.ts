@@ -38,10 +38,10 @@ beforeAll(async () => {
   await delivered('02/90', OWNER, '--part', 'cap');
   await delivered('03/90', OTHERS[1]!);
   await record('04/90', 'withheld', '--why', 'kept for the archive');
-  await record('05/90', 'scrapped');
-  await record('06/90', 'scrapped');
+  await record('05/90', 'scrapped', '--why', 'the cutter slipped');
+  await record('06/90', 'scrapped', '--why', 'the cutter slipped');
   await record('06/90', 'destroyed', '--witness', 'H. Quill');
-  await record('07/90', 'void');
+  await record('07/90', 'void', '--why', 'thought unlucky');
 });
 
 describe('a certificate', () => {

@@ -8,6 +8,7 @@ import { ask, codesOf, labels, NOON, PLAN, refusal } from './ask.js';
 import { entryRules } from './entry-rules.js';
 import { keepingRules } from './keeping-rules.js';
 import { lifeRules } from './life-rules.js';
+import { manyRules } from './many-rules.js';
 import { occurrenceRules } from './occurrence-rules.js';
 import { termsRules } from './terms-rules.js';
 
@@ -223,6 +224,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
     lifeRules(fresh);
     entryRules(fresh);
     keepingRules(fresh);
+    manyRules(fresh);
     termsRules(fresh);
     occurrenceRules(fresh);
 

@@ -37,6 +37,11 @@ export const requestMessages = {
     message: 'The key {key} was used for another request.',
     hint: 'Ask with a new key, or repeat the first request exactly.',
   },
+  'register.none-entered': {
+    exit: 3,
+    message: '{refused} of {asked} events cannot be entered, so that nothing was entered.',
+    hint: 'Mend these, or leave their numbers out, and ask again.',
+  },
   'register.import-refused': {
     exit: 3,
     message: '{place}: {fault} Nothing was imported.',

@@ -1,0 +1,54 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import type { Said } from '../app/correct.js';
+import { contextOf } from './context.js';
+
+interface Options {
+  readonly by: string;
+  readonly why: string;
+  readonly to?: string;
+  readonly day?: string;
+  readonly event?: number;
+  readonly witness?: string;
+  readonly key?: string;
+  readonly dryRun?: boolean;
+}
+
+export const correctCommand = (program: Command): Command =>
+  program
+    .command('correct')
+    .argument('<edition>')
+    .argument('<label>', 'as `burin register` lists it, or its ticket')
+    .requiredOption('--by <who>', 'who corrects it')
+    .requiredOption('--why <text>', 'how it came to be wrong')
+    .option('--to <who>', 'the buyer in truth')
+    .option('--day <day>', 'the day in truth: 2031-03-01')
+    .option(
+      '--event <n>',
+      'the event that was wrong, as `burin register EDITION LABEL` counts them; the last delivery, or the last event where only a day is given',
+      place,
+    )
+    .option('--witness <who>', 'a second person who confirms it, where the piece had left the house')
+    .option('--key <text>', 'asking again with the same key corrects it once')
+    .option('--dry-run', 'only say what would come of it')
+    .description('correct a wrong buyer or day; both stay to be seen')
+    .action(async (edition: string, label: string, options: Options, command: Command) => {
+      const context = contextOf(command);
+      const { by, why, to, day, event, witness, key, dryRun = false } = options;
+      const order = { edition, label, by, why, to, day, event, witness, key, dryRun };
+      const { openDocuments } = await import('../app/open-documents.js');
+      const workshop = await openDocuments(context.workshop, context.environment);
+      const { correctEvent } = await import('../app/correct.js');
+      const done = await correctEvent(workshop, order, (one) => context.tell('Not signed', one));
+      context.answer({ ...done, dryRun }, [
+        `${done.number.label}, event ${done.corrects}, ${done.event}: ${saidLine(done.before)} ${dryRun ? 'would become' : 'is corrected:'} ${saidLine(done.after)}`,
+        ...(dryRun ? ['Nothing was entered.'] : []),
+      ]);
+    });
+
+/** A moment is cut to its day. */
+const saidLine = ({ to, on }: Said): string => `${to === undefined ? '' : `to ${to}, `}on ${on.slice(0, 10)}`;
+
+function place(text: string): number {
+  if (!/^(0|[1-9][0-9]{0,8})$/.test(text)) throw new InvalidArgumentError('Give the number of an event.');
+  return Number(text);
+}

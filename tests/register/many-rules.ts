@@ -1,0 +1,104 @@
+import { describe, expect, test } from 'vitest';
+import type { ManyRequest, Register } from '../../src/register/register.js';
+import { ask, codesOf, labels, PLAN, refusal } from './ask.js';
+import { asking, BY, EDITION } from './life-rules.js';
+
+const many = (event: ManyRequest['event'], ...places: number[]): ManyRequest[] =>
+  places.map((place) => ({ ...PLAN[place]!, edition: EDITION, event, by: BY }));
+
+/** Many numbers in one transaction, chosen numbers, and reserved ones. */
+export function manyRules(fresh: () => Promise<Register>): void {
+  describe('many numbers at once', () => {
+    test('are entered all, in one request that can be asked again', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, count: 3 });
+      const asked = many('engraved', 0, 1, 2);
+      const first = await register.recordAll(asked, { key: 'week 9' });
+      expect(first.map(({ label, state }) => `${label} ${state}`)).toEqual([
+        ...['1/90 engraved', '2/90 engraved', '3/90 engraved'],
+      ]);
+      await register.recordAll(many('inspected', 0), {});
+      expect(await register.recordAll(asked, { key: 'week 9' })).toEqual(first);
+      expect(await register.size()).toBe(7);
+      const other = register.recordAll(asked.slice(1), { key: 'week 9' });
+      expect(codesOf(await refusal(other))).toEqual(['register.key-reused']);
+    });
+
+    test('are refused together, with what is wrong with each, and none is entered', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, count: 2 });
+      await register.record(asking('engraved'));
+      const asked = many('engraved', 0, 1, 2);
+      for (const answer of [() => register.recordAll(asked, {}), () => register.checkAll(asked)]) {
+        const refused = await refusal(answer());
+        expect([refused.exit, codesOf(refused)]).toEqual([
+          3,
+          ['register.part-not-blank', 'register.not-issued', 'register.none-entered'],
+        ]);
+        expect(refused.problems.map(({ where }) => where)).toEqual([
+          ...['label 1/90', 'label 3/90', `edition ${EDITION}`],
+        ]);
+        expect(refused.problems[2]!.values).toEqual({ refused: 2, asked: 3 });
+      }
+      expect(await register.size()).toBe(3);
+    });
+
+    test('can be several events of one number, in order', async () => {
+      const register = await fresh();
+      await register.issue(ask);
+      const life = [...many('engraved', 0), ...many('inspected', 0), ...many('delivered', 0)];
+      expect((await register.checkAll(life)).map(({ state }) => state)).toEqual([
+        ...['engraved', 'inspected', 'delivered'],
+      ]);
+      expect(await register.size()).toBe(1);
+      await register.recordAll(life, {});
+      expect(await register.stateOf(EDITION, '1/90')).toBe('delivered');
+      const backwards = [...many('inspected', 0), ...many('returned', 0)];
+      expect(codesOf(await refusal(register.recordAll(backwards, {})))).toEqual([
+        ...['register.piece-not-engraved', 'register.none-entered'],
+      ]);
+    });
+
+    test('are checked where there is no register yet, and none is made', async () => {
+      const register = await fresh();
+      expect((await register.checkAll(many('withheld', 3))).map(({ state }) => state)).toEqual(['withheld']);
+      expect(codesOf(await refusal(register.checkAll(many('engraved', 3))))).toEqual(['register.not-issued']);
+      expect(await register.size()).toBe(0);
+    });
+  });
+
+  describe('chosen numbers', () => {
+    const choose = (...chosen: string[]) => ({ ...ask, count: chosen.length, chosen, why: 'a birthday' });
+
+    test('are issued as such; the next free ones go on around them', async () => {
+      const register = await fresh();
+      expect(labels(await register.issue(choose('12/90', '2/90')))).toEqual(['2/90', '12/90']);
+      expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['1/90', '3/90']);
+    });
+
+    test('are released where they were reserved, in the same transaction and request', async () => {
+      const register = await fresh();
+      await register.record({ ...asking('withheld', PLAN[4]!), why: 'reserved for the museum' });
+      const asked = { ...choose('5/90', '6/90'), key: 'museum' };
+      const issued = await register.issue(asked);
+      expect(labels(issued)).toEqual(['5/90', '6/90']);
+      expect((await register.history(EDITION, '5/90')).map(({ event }) => event.type)).toEqual([
+        ...['withheld', 'released', 'issued'],
+      ]);
+      expect(await register.issue(asked)).toEqual(issued);
+      expect(await register.size()).toBe(4);
+    });
+
+    test('are refused with what is wrong with each, and none is issued', async () => {
+      const register = await fresh();
+      await register.issue(ask);
+      await register.record(asking('void', PLAN[1]!));
+      const refused = await refusal(register.issue(choose('1/90', '2/90', '3/90', '91/90')));
+      expect([refused.exit, codesOf(refused)]).toEqual([
+        3,
+        ['register.chosen-not-planned', 'register.issued-before', 'register.number-void'],
+      ]);
+      expect(await register.size()).toBe(2);
+    });
+  });
+}
