@@ -27,7 +27,7 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     /^edition tides: There is no edition of this name in the workshop\. Use one of these: nine-lights\./,
   ],
   ['register tides', 2, /^edition tides: .* Use one of these: nine-lights\./],
-  ['issue nine-lights --count 1 --by x', 2, /^burin issue: Required option '--series <id>'/],
+  ['issue nine-lights --count 1 --by x', 2, /No series is named\. Name it with --series: main, proofs\./],
   ['issue nine-lights --series main --count 1.5 --by x', 2, /1\.5.* Give a whole number from 1 to 99999\./],
   ['issue nine-lights --series main --count 0 --by x', 2, /Give a whole number from 1 to 99999/],
   ['issue nine-lights --series main --count -1 --by x', 2, /Give a whole number from 1 to 99999/],

@@ -20,6 +20,9 @@ const STEPS: readonly (readonly string[])[] = [
   ['cut', 'nine-lights', '--labels', '02/90', ...STATION],
   ['readback', 'out/nine-lights/main-0002/cap-body-drag-12.nc'],
   ['record', 'nine-lights', '01/90', 'engraved', ...WHO],
+  // Nothing was delivered.
+  ['correct', 'nine-lights', '01/90', '--to', 'R. Vane', '--why', 'misread', ...WHO],
+  ['retract', 'nine-lights', '01/90', '--instead', 'engraved', '--why', 'wrong part', ...WHO],
   ['register', 'nine-lights'],
   ['certificate', 'nine-lights', '01/90', '--out', 'papers'],
   ['verify', 'papers/main-0001.json', '--key', 'maker.pub'],
