@@ -82,7 +82,7 @@ test('many numbers are recorded by labels, ranges that skip exclusions, or a lis
     [
       expect.stringMatching(/^wrong\.csv: row 3: "polished" is not an event/),
       expect.stringMatching(/^wrong\.csv: row 4: No reason is given for scrapped/),
-      expect.stringMatching(/^wrong\.csv: row 5: The calendar has no 2031-02-30/),
+      expect.stringMatching(/^wrong\.csv: row 5: There is no day 2031-02-30/),
     ],
   ]);
   writeFileSync(path.join(cwd, 'wrong.csv'), 'label,event\n09/9O,engraved\n');

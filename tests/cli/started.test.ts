@@ -9,6 +9,8 @@ cleanAfterAll();
 const WHO = ['--by', 'A. Moss'];
 const STATION = ['--station', 'rotary-level'];
 
+const TODAY = new Date().toISOString().slice(0, 10);
+
 /** Every command, in an order in which each finds what it needs. The demo is started in a test of its own. */
 const STEPS: readonly (readonly string[])[] = [
   ['new', 'other', '--from', 'nine-lights'],
@@ -20,8 +22,7 @@ const STEPS: readonly (readonly string[])[] = [
   ['cut', 'nine-lights', '--labels', '02/90', ...STATION],
   ['readback', 'out/nine-lights/main-0002/cap-body-drag-12.nc'],
   ['record', 'nine-lights', '01/90', 'engraved', ...WHO],
-  // Nothing was delivered.
-  ['correct', 'nine-lights', '01/90', '--to', 'R. Vane', '--why', 'misread', ...WHO],
+  ['correct', 'nine-lights', '01/90', '--day', TODAY, '--why', 'misread', ...WHO],
   ['retract', 'nine-lights', '01/90', '--instead', 'engraved', '--why', 'wrong part', ...WHO],
   ['register', 'nine-lights'],
   ['certificate', 'nine-lights', '01/90', '--out', 'papers'],
@@ -44,6 +45,7 @@ const STEPS: readonly (readonly string[])[] = [
 const alike = (text: string): string =>
   text
     .replace(/\d{4}-\d\d-\d\dT[\d:.]+Z/g, 'TIME')
+    .replaceAll(TODAY, 'DAY')
     .replace(/\b[0-9a-f]{64}\b/g, 'HASH')
     .replace(/(?<=^|root )[A-Za-z0-9+/]{43}=$/gm, 'ROOT')
     .replace(/^— .*$/gm, 'SIGNATURE');

@@ -1,7 +1,7 @@
 import { defineMessages } from '../../problem.js';
 
-const MEND = 'Correct the row; nothing is imported while a row is wrong.';
-const COMPARE = 'Correct the row or leave it out; nothing is imported while a row is wrong.';
+const MEND = 'Correct the row; nothing is entered while a row is wrong.';
+const COMPARE = 'Correct the row or leave it out; nothing is entered while a row is wrong.';
 
 /** What can be wrong with a row of an older register. */
 export const { table, problem, refuse } = defineMessages({
