@@ -37,7 +37,11 @@ export async function demo(dir: string, say: (line: string) => void): Promise<De
 
   // Its numbers go to a file of its own, never to the register that the environment names; and no key signs them, since
   // a bench of the same name may have one.
-  const environment: Environment = { registerUrl: undefined, keysFolder: `${resolve(dir)}.no-keys` };
+  const environment: Environment = {
+    registerUrl: undefined,
+    keysFolder: `${resolve(dir)}.no-keys`,
+    keepsMemory: false,
+  };
   const checked = await checkWorkshop(dir, environment);
   say(`check   ${formatCounts(checked.counts)}: sound`);
   for (const remark of checked.remarks) say(`        ${toUserLine(remark)}`);

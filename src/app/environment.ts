@@ -1,3 +1,4 @@
+import type { Problem } from '../problem.js';
 import { keysFolder } from '../register/log/keys.js';
 
 /** What the environment of the process decides. A door reads it once and passes it in. */
@@ -6,6 +7,10 @@ export interface Environment {
   readonly registerUrl: string | undefined;
   /** The folder of the maker's keys. */
   readonly keysFolder: string;
+  /** Left out, what is entered is remembered beside the keys; false for a bench that nobody goes on with. */
+  readonly keepsMemory?: false;
+  /** Is told what keeps this machine from remembering what was entered. */
+  readonly tell?: (problem: Problem) => void | Promise<void>;
 }
 
 /** Reads BURIN_REGISTER, BURIN_KEYS and XDG_CONFIG_HOME from the variables of a process. */

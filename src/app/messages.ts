@@ -3,7 +3,33 @@ import { defineMessages } from '../problem.js';
 const CUT_AGAIN =
   'Nothing was put in place. Check whether another program writes there or the disk fails, then ask again.';
 
+const OTHER_WORKSHOP =
+  'Put its register back, or for another workshop take a new folder and a name of its own in workshop.yaml. `burin restore --by NAME --why REASON` goes on with this register (docs/gate.md).';
+
 export const { table, problem, refuse } = defineMessages({
+  'gate.name-of-another': {
+    exit: 3,
+    message:
+      'A workshop of this name is known on this machine, in {folder}, and {size, plural, one {# event} other {# events}} of its register in {place}; this is another register.',
+    hint: OTHER_WORKSHOP,
+  },
+  'gate.folder-of-another': {
+    exit: 3,
+    message:
+      'This machine knows the workshop of this folder with {size, plural, one {# event} other {# events}} of its register in {place} (folder {folder}); this is another register.',
+    hint: OTHER_WORKSHOP,
+  },
+  'gate.identity-gone': {
+    exit: 3,
+    message:
+      'This workshop has neither identity nor register, but this machine saw {size, plural, one {# event} other {# events}} of it in {place} (folder {folder}).',
+    hint: OTHER_WORKSHOP,
+  },
+  'workshop.identity-unreadable': {
+    exit: 3,
+    message: 'It should hold the identity of this workshop, 32 hexadecimal digits, and does not.',
+    hint: 'Put it back from a copy of the folder; where there is none, delete it.',
+  },
   'app.out-is-a-file': {
     exit: 2,
     message: 'This is a file, but the output goes to a folder.',

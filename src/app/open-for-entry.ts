@@ -3,27 +3,53 @@ import { checkNotBehind } from '../register/log/gate.js';
 import { lastRemembered, readKey } from '../register/log/keys.js';
 import type { Signer } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
-import type { Register } from '../register/register.js';
+import type { Register, SeenEvent } from '../register/register.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
+import { checkAgainstMemory, type Known, recall, remember } from './register-memory.js';
 import { logOrigin } from './sign-log.js';
 
 /**
- * Opens the register of a workshop for entries, or for cutting. Throws a Refusal (exit 3) where it is behind what its key
- * signed last on this machine, or is another one.
+ * Opens the register of a workshop for entries, or for cutting: the one gate before both. Throws a Refusal (exit 3) where
+ * the register is not the one that this machine saw and signed last, or not all of it. What is entered is remembered.
  */
 export async function openForEntry(workshop: OpenDocuments): Promise<Register> {
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const recalled = await recall(workshop);
+  let known: Known;
+  const register: Register = await openRegister(registerPlace(workshop), {
+    ...registerDeps,
+    entered: async (seen) => remember(workshop, recalled, known, await register.leafAt(0), seen),
+  });
   try {
-    const { keysFolder } = workshop.environment;
-    const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
-    const last = await lastRemembered(keysFolder, origin);
-    if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last);
+    await checkSigned(workshop, register);
+    known = await checkAgainstMemory(register, recalled);
+    const seen = await lastOf(register);
+    if (seen) {
+      // Asked again under the lock of each entry.
+      register.expect(seen);
+      const news = known && (seen.seq + 1 > known.size || known.folder !== recalled.now.folder);
+      // What others entered is acted on from now on; a first look makes no identity.
+      if (news && recalled.id !== undefined)
+        await remember(workshop, recalled, known, await register.leafAt(0), seen);
+    }
     return register;
   } catch (error) {
     await register.close();
     throw error;
   }
+}
+
+async function lastOf(register: Register): Promise<SeenEvent | undefined> {
+  const seq = (await register.size()) - 1;
+  const leaf = seq < 0 ? undefined : await register.leafAt(seq);
+  return leaf && { seq, leaf };
+}
+
+async function checkSigned(workshop: OpenDocuments, register: Register): Promise<void> {
+  const { keysFolder } = workshop.environment;
+  const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
+  const last = await lastRemembered(keysFolder, origin);
+  if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last);
 }
 
 /** A key that cannot be used now is told after the entry, where it keeps the log from being signed. */

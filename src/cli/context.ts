@@ -59,17 +59,18 @@ export function contextOf(command: Command): CliContext {
     progressLine.clear();
     terminal.err(text);
   };
+  const tell: CliContext['tell'] = async (heading, problem) => {
+    // Loaded only where there is something to word.
+    const { toUserLine } = await import('./describe-problem.js');
+    err(`${heading}: ${toUserLine(problem)}\n`);
+  };
   return {
     workshop: options.workshop,
-    environment: environmentOf(terminal.variables),
+    environment: { ...environmentOf(terminal.variables), tell: (problem) => tell('Not remembered', problem) },
     json,
     input: terminal.input,
     say: (line) => err(`${line}\n`),
-    tell: async (heading, problem) => {
-      // Loaded only where there is something to word.
-      const { toUserLine } = await import('./describe-problem.js');
-      err(`${heading}: ${toUserLine(problem)}\n`);
-    },
+    tell,
     answer: (value, lines) => {
       progressLine.clear();
       terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join(''));

@@ -118,6 +118,9 @@ export function prepareQueries(db: Kysely<Tables>) {
       .orderBy('seq')
       .limit(sql.lit(BATCH)),
   );
+  const leaf = prepareQuery<{ seq: number }, { leaf: unknown }>(db, (q, value) =>
+    q.selectFrom('event').select('leaf').where('seq', '=', value('seq')),
+  );
   const ofSeries = prepareQuery<{ edition: string; series: string }, AvailabilityEvent>(db, (q, value) =>
     availability(
       halves(q, ['seq', 'number', 'type', 'corrects'], (e) =>
@@ -188,6 +191,12 @@ export function prepareQueries(db: Kysely<Tables>) {
     last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>
       (await last(on, { seen, leaf }))[0],
     size: async (on: Connection) => ((await lastSeq(on, {}))[0]?.seq ?? -1) + 1,
+    /** The hash of an event; that of none where it is not one. */
+    leafAt: async (on: Connection, seq: number): Promise<Buffer | undefined> => {
+      const [row] = await leaf(on, { seq });
+      if (!row || Buffer.isBuffer(row.leaf)) return row?.leaf as Buffer | undefined;
+      return Buffer.alloc(HASH_BYTES);
+    },
     /** Some events from a place on, not verified. */
     batch: async (on: Connection, first: number) => (await from(on, { from: first })).map(toRawEvent),
     /** What makes numbers of a series free or not, from a place in the sequence on. */

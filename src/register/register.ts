@@ -101,6 +101,10 @@ export interface Register {
   isClosed(edition: string): Promise<boolean>;
   /** The events of one number, in order; each was verified against its hash. */
   history(edition: string, label: string): Promise<StoredEvent[]>;
+  /** The hash of the event at a place; undefined where there is none. */
+  leafAt(seq: number): Promise<Buffer | undefined>;
+  /** From now on an entry is refused (exit 3) where the register does not have this event. */
+  expect(seen: SeenEvent): void;
   /** How many events there are. */
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
@@ -123,6 +127,8 @@ export interface RegisterDeps {
   readonly now: () => Date;
   /** Random bytes for the salt of an event: 16 each time. */
   readonly salt?: () => Uint8Array;
+  /** Told of the last event of each entry, once it is on disk and before it is answered. */
+  readonly entered?: (last: SeenEvent) => Promise<void>;
   /** How long to try again while the register is busy or out of reach, ms. */
   readonly retryForMs?: number;
 }
@@ -170,6 +176,12 @@ export interface RecordRequest extends Numbered, OnTerms {
 export interface StoredEvent extends Leaf {
   readonly seq: number;
   readonly event: RegisterEvent;
+}
+
+/** An event by its place and its hash. */
+export interface SeenEvent {
+  readonly seq: number;
+  readonly leaf: Buffer;
 }
 
 /** An event as it is stored, not verified: for audit and export. */

@@ -33,6 +33,7 @@ import type {
   RecordRequest,
   Register,
   RegisterDeps,
+  SeenEvent,
   StoredCheckpoint,
   StoredEvent,
 } from './register.js';
@@ -90,18 +91,20 @@ export class RegisterStore implements Register {
   readonly #terms: TermsReader;
   readonly #now: () => Date;
   readonly #salt: (() => Uint8Array) | undefined;
+  readonly #entered: RegisterDeps['entered'];
   readonly #plans = new PlansBySeries();
   /** By connection: another one may lead to another server. */
   readonly #series = new WeakMap<Connection, Map<string, SeriesAvailability>>();
   #seen: LastSeen = { seq: -1, leaf: undefined };
   #closed = false;
 
-  constructor(database: Database, { now, salt }: RegisterDeps) {
+  constructor(database: Database, { now, salt, entered }: RegisterDeps) {
     this.#database = database;
     this.#queries = prepareQueries(database.compiler);
     this.#terms = new TermsReader(this.#queries);
     this.#now = now;
     this.#salt = salt;
+    this.#entered = entered;
   }
 
   get capabilities(): Capabilities {
@@ -179,6 +182,14 @@ export class RegisterStore implements Register {
 
   async history(edition: string, label: string): Promise<StoredEvent[]> {
     return this.#read((on) => this.#queries.ofLabel(on, edition, label), []);
+  }
+
+  async leafAt(seq: number): Promise<Buffer | undefined> {
+    return this.#read((on) => this.#queries.leafAt(on, seq), undefined);
+  }
+
+  expect(seen: SeenEvent): void {
+    if (seen.seq > this.#seen.seq) this.#seen = seen;
   }
 
   async size(): Promise<number> {
@@ -561,7 +572,10 @@ export class RegisterStore implements Register {
       { repeatable },
     );
     // Committed: from now on a register without it has gone back.
-    if (writing) this.#seen = writing.seen;
+    if (!writing || writing.seen.seq <= this.#seen.seq) return result;
+    const { seq, leaf } = writing.seen;
+    this.#seen = writing.seen;
+    if (leaf) await this.#entered?.({ seq, leaf });
     return result;
   }
 

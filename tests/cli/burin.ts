@@ -1,13 +1,22 @@
 import { spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { run } from '../../src/cli/run.js';
 
 export const main = fileURLToPath(new URL('../../dist/bin/burin.js', import.meta.url));
 
-const NO_KEYS = join(tmpdir(), 'burin-keys-of-nobody');
+/** Nobody's own keys, and for each bench what the machine remembers of it alone: benches of one name are many here. */
+const nobody = mkdtempSync(join(tmpdir(), 'burin-keys-of-nobody-'));
+process.once('exit', () => rmSync(nobody, { recursive: true, force: true }));
+
+function keysOfNobody(args: readonly string[], cwd = process.cwd()): string {
+  const named = args.lastIndexOf('--workshop') + 1;
+  const bench = resolve(cwd, named > 0 ? (args[named] ?? '.') : '.');
+  return join(nobody, createHash('sha256').update(bench).digest('hex').slice(0, 16));
+}
 
 /** What a command says that entered something where no key was made. */
 export const UNSIGNED =
@@ -25,10 +34,10 @@ export interface Around {
   readonly input?: string;
 }
 
-/** Nobody's own keys: what is signed here is signed with keys made here. */
-const variablesFor = (around: Around): NodeJS.ProcessEnv => ({
+/** What is signed here is signed with keys made here. */
+const variablesFor = (args: readonly string[], around: Around): NodeJS.ProcessEnv => ({
   ...process.env,
-  BURIN_KEYS: NO_KEYS,
+  BURIN_KEYS: keysOfNobody(args, around.cwd),
   ...around.env,
 });
 
@@ -47,7 +56,7 @@ export function burin(args: readonly string[], around: Around = {}): Promise<Sai
 async function within(args: readonly string[], around: Around): Promise<Said> {
   const home = process.cwd();
   const own = process.env;
-  const variables = variablesFor(around);
+  const variables = variablesFor(args, around);
   for (const [name, value] of Object.entries(variables)) if (value === undefined) delete variables[name];
   let stdout = '';
   let stderr = '';
@@ -107,7 +116,7 @@ export function started(args: readonly string[], around: AroundProcess = {}): Pr
   return new Promise((resolve, reject) => {
     const child = spawn(program!, rest, {
       cwd: around.cwd,
-      env: variablesFor(around),
+      env: variablesFor(args, around),
       ...(around.uid === undefined ? {} : { uid: around.uid, gid: around.uid }),
     });
     let stdout = '';

@@ -40,18 +40,20 @@ test('a disk that refuses is told in one line naming the folder, and nothing hal
   chmodSync(closed, 0o555);
   chmodSync(place, 0o755);
   const theirs = newQuickBench();
+  const env = { BURIN_KEYS: path.join(path.dirname(theirs), 'keys') };
   await well(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'E. Marrow'], {
-    cwd: theirs,
+    ...{ cwd: theirs, env },
   });
   if (isRoot) {
     // No right is denied to root, so another user is asked to try.
     chmodSync(path.dirname(theirs), 0o755);
     give(theirs, NOBODY);
+    give(env.BURIN_KEYS, NOBODY);
   }
   const as = isRoot ? { uid: NOBODY } : {};
   // Where the program itself lies out of another user's reach, there is nothing to try.
   if ((await started(['check'], { cwd: theirs, ...as })).code !== 0) return;
-  const readOnly = await started(cut(['01/90'], path.join(closed, 'out')), { cwd: theirs, ...as });
+  const readOnly = await started(cut(['01/90'], path.join(closed, 'out')), { cwd: theirs, env, ...as });
   expect(readOnly.code).toBe(2);
   expect(linesOf(readOnly.stderr)).toEqual([
     `${closed}/out: You may not read or write it. Check its owner and permissions, or name another.`,

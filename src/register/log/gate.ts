@@ -1,8 +1,10 @@
+import type { Problem } from '../../problem.js';
 import type { Register } from '../register.js';
 import { extendLog } from './extend-log.js';
 import { MerkleAccumulator } from './merkle-accumulator.js';
-import { refuse } from './messages.js';
+import { problem, refuse } from './messages.js';
 import { type Checkpoint, openCheckpoint, type Signer } from './note.js';
+import type { SeenRegister } from './seen.js';
 
 /** What is asked of a register before an entry. */
 export type GatedRegister = Pick<Register, 'size' | 'events' | 'checkpoints'>;
@@ -29,4 +31,28 @@ export async function checkNotBehind(
   const fault = await extendLog(log, register.events(), undefined, last.size);
   if (fault || log.size < last.size || !log.root().equals(last.root))
     throw refuse('log.register-other', where, { signed: last.size });
+}
+
+/** What is asked of a register to hold it against what was seen. */
+export type SeenLog = Pick<Register, 'size' | 'leafAt'>;
+
+/**
+ * Why a register is not the one that this machine saw, or not all of it; undefined where it is. However many events it
+ * has, three of them are asked for.
+ */
+export async function seenProblem(
+  register: SeenLog,
+  { size: seen, first, last, proved = 0, place }: SeenRegister,
+  where: string,
+): Promise<Problem | undefined> {
+  const size = await register.size();
+  const least = Math.max(seen, proved);
+  if (size === 0 && least > 0) return problem('log.seen-empty', where, { seen: least, place });
+  if (size < seen) return problem('log.seen-shorter', where, { size, seen, place });
+  if (size < proved) return problem('log.proved-missing', where, { size, proved });
+  const differs = async (seq: number, leaf: Buffer | undefined): Promise<boolean> =>
+    leaf !== undefined && !(await register.leafAt(seq))?.equals(leaf);
+  if ((await differs(0, first)) || (await differs(seen - 1, last)))
+    return problem('log.seen-other', where, { seen, place });
+  return undefined;
 }

@@ -1,0 +1,163 @@
+import {
+  cpSync,
+  existsSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import path from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { linesOf, some, started } from './burin.js';
+import { cleanAfterAll, edit, hashes, newFolder, newQuickBench } from './folders.js';
+import { ask, does, ISSUE, labelsOf, newMachine, WAYS } from './gate-ways.js';
+
+cleanAfterAll();
+
+const CUT = ['cut', 'nine-lights', '--series', 'main', '--numbers', '1', '--station', 'rotary-level'];
+const RECORD = ['record', 'nine-lights', '01/90', 'engraved', '--by', 'A. Moss'];
+
+describe.each([
+  { signs: false, told: 'without a key' },
+  { signs: true, told: 'with a key' },
+])('a register lost, copied, set back or swapped, $told', ({ signs }) => {
+  test('there are twenty ways at least', () => {
+    expect(Object.keys(WAYS).length).toBeGreaterThanOrEqual(20);
+  });
+
+  test.each(Object.entries(WAYS))('%s: no number twice', async (_, way) => {
+    const machine = await newMachine({ signs });
+    const dir = await way(machine);
+    const before = hashes(dir);
+    for (const words of [ISSUE, RECORD, CUT]) {
+      const plain = await ask(machine, words, dir);
+      expect({ words, ...plain }).toMatchObject({ code: 3, stdout: '' });
+      expect(linesOf(plain.stderr)).toHaveLength(1);
+      const json = await ask(machine, [...words, '--json'], dir);
+      expect(json.code).toBe(3);
+      const answer = JSON.parse(json.stdout);
+      expect(answer).toMatchObject({ ok: false, problems: [{ code: expect.any(String) }] });
+    }
+    const named = (all: Record<string, string>) =>
+      Object.keys(all).filter((name) => !/-(wal|shm)$/.test(name));
+    expect(named(hashes(dir))).toEqual(named(before));
+  });
+});
+
+describe('what is right goes on', () => {
+  const next = async (machine: Awaited<ReturnType<typeof newMachine>>, dir = machine.dir) =>
+    labelsOf(await does(machine, ISSUE, dir));
+
+  test('in the same folder, in a moved one, under a new name, and in one that lost its identity', async () => {
+    const machine = await newMachine({ signs: false });
+    expect(await next(machine)).toEqual(['05/90']);
+    const moved = `${machine.dir}-moved`;
+    renameSync(machine.dir, moved);
+    expect(await next(machine, moved)).toEqual(['06/90']);
+    edit(moved, 'workshop.yaml', 'name: Lantern Coast', 'name: Lantern Coast & Daughters');
+    expect(await next(machine, moved)).toEqual(['07/90']);
+    const id = readFileSync(path.join(moved, 'workshop.id'), 'utf8');
+    rmSync(path.join(moved, 'workshop.id'));
+    expect(await next(machine, moved)).toEqual(['08/90']);
+    expect(readFileSync(path.join(moved, 'workshop.id'), 'utf8')).toBe(id);
+    // Another folder of documents on the same register: a copy that lost nothing.
+    const copy = `${machine.dir}-copy`;
+    cpSync(moved, copy, { recursive: true });
+    expect(await next(machine, copy)).toEqual(['09/90']);
+  });
+
+  test('with the newest backup put back, and with a whole export restored', async () => {
+    const machine = await newMachine({ signs: true });
+    const newest = path.join(path.dirname(machine.dir), 'newest.db');
+    const whole = path.join(path.dirname(machine.dir), 'newest.jsonl');
+    await does(machine, ['backup', newest]);
+    await does(machine, ['export', '--jsonl', '--out', whole]);
+    for (const end of ['', '-wal', '-shm'])
+      rmSync(path.join(machine.dir, `register.db${end}`), { force: true });
+    cpSync(newest, path.join(machine.dir, 'register.db'));
+    expect(await next(machine)).toEqual(['05/90']);
+    await does(machine, ['export', '--jsonl', '--out', whole]);
+    for (const end of ['', '-wal', '-shm'])
+      rmSync(path.join(machine.dir, `register.db${end}`), { force: true });
+    await does(machine, ['restore', whole]);
+    expect(await next(machine)).toEqual(['06/90']);
+  });
+
+  test('where a kill came between entry and memory, and where nothing was remembered', async () => {
+    const machine = await newMachine({ signs: false });
+    const memory = path.join(machine.keys, 'workshops');
+    const [name] = readdirSync(memory);
+    const before = readFileSync(path.join(memory, name!));
+    expect(await next(machine)).toEqual(['05/90']);
+    writeFileSync(path.join(memory, name!), before);
+    expect(await next(machine)).toEqual(['06/90']);
+    rmSync(memory, { recursive: true });
+    expect(await next(machine)).toEqual(['07/90']);
+    rmSync(memory, { recursive: true });
+    rmSync(path.join(machine.dir, 'workshop.id'));
+    expect(await next(machine)).toEqual(['08/90']);
+  });
+
+  test('several at once, the first entry among them', async () => {
+    const place = newFolder();
+    const dir = newQuickBench(path.join(place, 'bench'));
+    const env = { BURIN_KEYS: path.join(place, 'keys') };
+    const labels: string[] = [];
+    await some(4, [...Array(8).keys()], async () => {
+      const said = await started(ISSUE, { cwd: dir, env });
+      expect(said.code).toBe(0);
+      labels.push(...labelsOf(said.stdout));
+    });
+    expect([...labels].sort()).toEqual(Array.from({ length: 8 }, (_, i) => `0${i + 1}/90`));
+    expect(readdirSync(path.join(env.BURIN_KEYS, 'workshops'))).toHaveLength(1);
+  });
+
+  test('two workshops of two names, and a workshop that only looks gets no identity', async () => {
+    const machine = await newMachine({ signs: false });
+    const second = newQuickBench(path.join(newFolder(), 'second'));
+    edit(second, 'workshop.yaml', 'name: Lantern Coast', 'name: Salt Lamp');
+    await does(machine, ['register', 'nine-lights'], second);
+    expect(existsSync(path.join(second, 'workshop.id'))).toBe(false);
+    expect(await next(machine, second)).toEqual(['01/90']);
+    expect(await next(machine)).toEqual(['05/90']);
+    expect(await next(machine, second)).toEqual(['02/90']);
+    // Known to the machine under its identity, it may take the name of the other.
+    edit(second, 'workshop.yaml', 'name: Salt Lamp', 'name: Lantern Coast');
+    expect(await next(machine, second)).toEqual(['03/90']);
+    expect(await next(machine)).toEqual(['06/90']);
+  });
+
+  test('where the memory cannot be written: the entry stands, and stderr says so', async () => {
+    const machine = await newMachine({ signs: false });
+    rmSync(path.join(machine.keys, 'workshops'), { recursive: true });
+    writeFileSync(path.join(machine.keys, 'workshops'), '');
+    const said = await ask(machine, [...ISSUE, '--json']);
+    expect(said.code).toBe(0);
+    expect(labelsOf(said.stdout)).toEqual(['05/90']);
+    expect(said.stderr).toMatch(/^Not remembered: .*workshops/m);
+  });
+});
+
+test('what is remembered is private, and holds no password', async () => {
+  const machine = await newMachine({ signs: false });
+  const memory = path.join(machine.keys, 'workshops');
+  const [name] = readdirSync(memory);
+  expect((statSync(memory).mode & 0o777).toString(8)).toBe('700');
+  expect((statSync(path.join(memory, name!)).mode & 0o777).toString(8)).toBe('600');
+  const value = JSON.parse(readFileSync(path.join(memory, name!), 'utf8'));
+  expect(value).toMatchObject({ origin: 'burin/lantern-coast', size: 5 });
+  expect(Object.keys(value).sort()).toEqual(
+    ['first', 'folder', 'id', 'last', 'origin', 'place', 'size', 'version'].sort(),
+  );
+});
+
+test('a memory that is damaged refuses, and says what to do', async () => {
+  const machine = await newMachine({ signs: false });
+  const memory = path.join(machine.keys, 'workshops');
+  writeFileSync(path.join(memory, readdirSync(memory)[0]!), '{"size":0}\n');
+  const said = await ask(machine, ISSUE);
+  expect(said.code).toBe(3);
+  expect(said.stderr).toMatch(/cannot be read\. Run `burin audit`/);
+});
