@@ -268,6 +268,6 @@ test.skipIf(!tools)('a stranger audits with OpenSSL and Python, as docs/log.md t
   expect(run('python3', '-c', byRegister!)).toMatch(/^1 [\s\S]*other events/);
   change('certificate.json', /A\. Moss/, 'A. Mess');
   expect(run('python3', '-c', byCertificate!)).toMatch(/^1 [\s\S]*not in the log/);
-  change('note', /\n9\n/, '\n8\n');
+  change('note', /\n10\n/, '\n8\n');
   expect(sh()).toMatch(/^1 [\s\S]*Fail/i);
 });
