@@ -107,17 +107,17 @@ export const sweep = (paths: readonly Path[], width: number): Polygons =>
 
 /** What lies within rings by the non-zero rule, as outer rings and holes that neither cross nor overlap. */
 export const union = (rings: Polygons): Polygons =>
-  fromPaths(Clipper.unionD(toPaths(rings), [], FillRule.NonZero, PRECISION));
+  fromPaths(Clipper.unionD(toAreas(rings), [], FillRule.NonZero, PRECISION));
 
 /** As `union`, by the even-odd rule. */
 export const unionEvenOdd = (rings: Polygons): Polygons =>
-  fromPaths(Clipper.unionD(toPaths(rings), [], FillRule.EvenOdd, PRECISION));
+  fromPaths(Clipper.unionD(toAreas(rings), [], FillRule.EvenOdd, PRECISION));
 
 export const difference = (from: Polygons, less: Polygons): Polygons =>
-  fromPaths(Clipper.differenceD(toPaths(from), toPaths(less), FillRule.NonZero, PRECISION));
+  fromPaths(Clipper.differenceD(toAreas(from), toAreas(less), FillRule.NonZero, PRECISION));
 
 export const intersection = (a: Polygons, b: Polygons): Polygons =>
-  fromPaths(Clipper.intersectD(toPaths(a), toPaths(b), FillRule.NonZero, PRECISION));
+  fromPaths(Clipper.intersectD(toAreas(a), toAreas(b), FillRule.NonZero, PRECISION));
 
 /** Signed area, mm2: holes count against. */
 export function area(polygons: Polygons): number {
@@ -135,6 +135,34 @@ function toPaths(polygons: Polygons): PathsD {
     for (let i = 0; i < ring.length; i += 2) path.push({ x: ring[i]!, y: ring[i + 1]! });
     return path;
   });
+}
+
+/** Rings that bound areas, for Clipper to unite or cut. */
+const toAreas = (polygons: Polygons): PathsD => toPaths(polygons).map(withoutLevelSpikes);
+
+/**
+ * A ring without the points at which it turns straight back along a level line. They bound no area; but clipper2-ts 2.0.1
+ * does not end where such a spike lies over another level edge of its ring.
+ */
+function withoutLevelSpikes(path: PathsD[number]): PathsD[number] {
+  const level = path.map(({ y }) => Math.round(y * 10 ** PRECISION));
+  const turnsBack = (before: number, at: number, after: number): boolean =>
+    level[before] === level[at] &&
+    level[at] === level[after] &&
+    (path[at]!.x - path[before]!.x) * (path[after]!.x - path[at]!.x) <= 0;
+  const left: number[] = [];
+  for (let i = 0; i < path.length; i++) {
+    while (left.length > 1 && turnsBack(left.at(-2)!, left.at(-1)!, i)) left.pop();
+    left.push(i);
+  }
+  // The ring has no first point: where it is closed, both ends may turn back.
+  let first = 0;
+  for (let ended = false; !ended && left.length - first > 2; ) {
+    if (turnsBack(left.at(-2)!, left.at(-1)!, left[first]!)) left.pop();
+    else if (turnsBack(left.at(-1)!, left[first]!, left[first + 1]!)) first++;
+    else ended = true;
+  }
+  return left.length - first === path.length ? path : left.slice(first).map((i) => path[i]!);
 }
 
 function fromPaths(paths: PathsD): Polyline[] {

@@ -22,10 +22,12 @@ test('a keep-out that ends farther from the surface than its clearance is none o
     expect(obstacleOf(of(5, 15), surface), 'below').toBeUndefined();
     expect(obstacleOf(of(31, 40), surface), 'above').toBeUndefined();
   }
-  for (const of of [clip, band]) {
+  for (const of of [clip, window, band]) {
     expect(obstacleOf(of(15, 25), surface), 'across the edge').toBeDefined();
     expect(obstacleOf(of(30.2, 40), surface), 'within its clearance').toBeDefined();
   }
+  // Below the edge the sides of the window run back along it.
+  expect(bareKeepout(window(15, 25), surface)).toHaveLength(1);
   expect(bareKeepout(clip(5, 15), surface)).toEqual([]);
   expect(bareKeepout(clip(22, 25), surface)).toHaveLength(1);
 });
