@@ -1,14 +1,18 @@
 import { LARGEST_CSV_BYTES } from '../documents/csv/read.js';
+import type { Series } from '../documents/schema/edition.js';
 import { Refusal } from '../problem.js';
 import { audit } from '../register/audit/audit.js';
-import type { AuditReport } from '../register/audit/report.js';
+import type { AuditOrder, AuditReport } from '../register/audit/report.js';
 import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
+import type { Register } from '../register/register.js';
 import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake/stocktake.js';
+import type { NamedTerms } from '../register/terms/schema.js';
+import { seriesByTerms } from '../register/terms/terms.js';
 import { currentTerms } from './current-terms.js';
 import { readInput } from './input-file.js';
+import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { refuse } from './messages.js';
-import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
 import { registerDeps } from './register-deps.js';
 
@@ -20,8 +24,6 @@ export interface AuditRequest {
   readonly checkpoints?: readonly string[];
   /** A file with the maker's public key. */
   readonly key?: string;
-  /** Checks the store itself too, however many events it has. */
-  readonly store?: boolean;
   readonly progress?: Progress;
   readonly signal?: AbortSignal;
 }
@@ -36,13 +38,10 @@ export interface AuditResult {
 /** Bytes of a checkpoint or a public key: far more than any needs. */
 const LONGEST_NOTE = 65_536;
 
-/** Up to this many events the store itself is checked without `--store`: that takes seconds. */
-const STORE_UP_TO = 50_000;
-
-/** Audits the register of a workshop. Throws a Refusal (exit 2) for a wrong request; findings are in the report. */
-export async function auditRegister(workshop: OpenDocuments, request: AuditRequest): Promise<AuditResult> {
-  const edition = request.edition === undefined ? undefined : editionOf(workshop, request.edition);
-  if (request.seen !== undefined && !edition) throw refuse('audit.edition-not-named', '--seen', {});
+/** Audits a register, against the documents of its workshop where they can be read. Throws a Refusal (exit 2) for a wrong request; findings are in the report. */
+export async function auditRegister(kept: KeptRegister, request: AuditRequest): Promise<AuditResult> {
+  if (request.seen !== undefined && request.edition === undefined)
+    throw refuse('audit.edition-not-named', '--seen', {});
   const verifier = request.key === undefined ? undefined : await verifierIn(request.key);
   const outside = await Promise.all(
     (request.checkpoints ?? []).map(async (from) => ({
@@ -54,23 +53,45 @@ export async function auditRegister(workshop: OpenDocuments, request: AuditReque
     request.seen === undefined
       ? undefined
       : readSeenLabels(request.seen, await readInput(request.seen, LARGEST_CSV_BYTES));
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openRegister(kept.place, registerDeps, 'read');
   try {
-    const { editions } = workshop.documents;
-    const storeUpTo = request.store ? Number.POSITIVE_INFINITY : STORE_UP_TO;
+    if (request.edition !== undefined) await checkEditionKnown(kept, register, request.edition);
+    const series = seen && (await seriesFor(kept, register, request.edition!));
     const report = await audit(register, {
-      ...{ edition: request.edition, signal: request.signal, editions, outside, verifier, storeUpTo },
+      ...{ edition: request.edition, signal: request.signal, outside, verifier },
+      ...documentsOf(kept),
       progress: progressOf(request.progress ?? noProgress, 'events'),
-      terms: new Map([...editions].map(([id, one]) => [id, currentTerms(workshop, one)])),
     });
     const stock =
-      seen && edition && report.replayable
-        ? stocktake(edition, request.edition!, await register.statuses(request.edition!), seen)
+      seen && series && report.replayable
+        ? stocktake({ series }, request.edition!, await register.statuses(request.edition!), seen)
         : undefined;
     return { ok: report.ok && (stock?.ok ?? true), report, stock };
   } finally {
     await register.close();
   }
+}
+
+/** What the events are compared with; nothing where no document can be read. */
+function documentsOf({
+  workshop,
+  documentFaults,
+}: KeptRegister): Pick<AuditOrder, 'editions' | 'terms' | 'documentFaults'> {
+  if (!workshop) return { documentFaults };
+  const { editions } = workshop.documents;
+  const terms = new Map<string, NamedTerms>(
+    [...editions].map(([id, one]) => [id, currentTerms(workshop, one)]),
+  );
+  return { editions, terms };
+}
+
+/** The series of an edition as its document has it; without one, as the register has it. */
+async function seriesFor({ workshop }: KeptRegister, register: Register, id: string): Promise<Series[]> {
+  const document = workshop?.documents.editions.get(id);
+  if (document) return document.series;
+  const recorded = await register.terms(id);
+  if (recorded) return seriesByTerms(recorded.terms);
+  throw refuse('audit.edition-without-series', `edition ${id}`, {});
 }
 
 async function verifierIn(file: string): Promise<Verifier> {

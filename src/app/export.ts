@@ -5,7 +5,7 @@ import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
 import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import type { RawEvent, Register } from '../register/register.js';
-import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
+import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { noProgress, type Progress } from './progress.js';
 import { registerDeps } from './register-deps.js';
 import { writeWhole } from './whole-file.js';
@@ -28,11 +28,11 @@ const isExport: Readonly<Record<ExportForm, (head: string) => boolean>> = {
 
 /** Writes events of the register to a file, which is there whole or not at all. Gives how many. */
 export async function exportEvents(
-  workshop: OpenDocuments,
+  kept: KeptRegister,
   { edition, form, out }: ExportRequest,
   progress: Progress = noProgress,
 ): Promise<number> {
-  return withRegister(workshop, edition, async (register) => {
+  return withRegister(kept, edition, async (register) => {
     let events = 0;
     const count = () => void events++;
     const of = await register.size();
@@ -44,24 +44,24 @@ export async function exportEvents(
 
 /** As `exportEvents`, some lines at a time. */
 export async function exportTo(
-  workshop: OpenDocuments,
+  kept: KeptRegister,
   edition: string | undefined,
   form: ExportForm,
   put: (lines: string) => Promise<void>,
 ): Promise<void> {
-  await withRegister(workshop, edition, async (register) => {
+  await withRegister(kept, edition, async (register) => {
     for await (const lines of linesOf(register, edition, form)) await put(lines);
   });
 }
 
 async function withRegister<T>(
-  workshop: OpenDocuments,
+  kept: KeptRegister,
   edition: string | undefined,
   work: (register: Register) => Promise<T>,
 ): Promise<T> {
-  if (edition !== undefined) editionOf(workshop, edition);
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openRegister(kept.place, registerDeps, 'read');
   try {
+    if (edition !== undefined) await checkEditionKnown(kept, register, edition);
     return await work(register);
   } finally {
     await register.close();

@@ -185,6 +185,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'No edition is named.',
     hint: 'Name the edition that was counted.',
   },
+  'audit.edition-without-series': {
+    exit: 2,
+    message: 'Neither a document nor the register says which numbers this edition has.',
+    hint: 'Restore its document, then compare the shelves.',
+  },
   'verify.page-given': {
     exit: 2,
     message: 'This is the page of a certificate, which does not hold the proof.',

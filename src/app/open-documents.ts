@@ -52,11 +52,17 @@ export const registerFile = (dir: string): string => join(dir, 'register.db');
 
 /** Where the register is kept: as the environment says, else as the workshop says, else in its folder. */
 export function registerPlace({ dir, documents, environment }: OpenDocuments): RegisterPlace {
-  // Empty is a slip in a script: to go on with another register would give out its numbers again.
-  if (environment.registerUrl?.trim() === '')
-    throw refuse('workshop.register-setting-empty', 'BURIN_REGISTER', {});
-  const url = environment.registerUrl ?? documents.workshop.register;
+  const given = placeInEnvironment(environment);
+  if (given) return given;
+  const url = documents.workshop.register;
   return url ? { kind: 'postgres', url } : { kind: 'sqlite', file: registerFile(dir) };
+}
+
+/** Undefined where the environment names no register. */
+export function placeInEnvironment({ registerUrl: url }: Environment): RegisterPlace | undefined {
+  // Empty is a slip in a script: to go on with another register would give out its numbers again.
+  if (url?.trim() === '') throw refuse('workshop.register-setting-empty', 'BURIN_REGISTER', {});
+  return url === undefined ? undefined : { kind: 'postgres', url };
 }
 
 /** The edition of that id, or a Refusal (exit 2) that names those there are. */

@@ -7,6 +7,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'It is set but empty, so it names no register.',
     hint: 'Set it to the URL of the register, or unset it.',
   },
+  'workshop.register-not-readable': {
+    exit: 2,
+    message: 'It names a register, but cannot be read.',
+    hint: 'Mend it, or give the URL of the register in BURIN_REGISTER.',
+  },
   'workshop.unknown-name': {
     exit: 2,
     message: 'There is no {noun} of this name in the workshop.',

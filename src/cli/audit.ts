@@ -6,7 +6,6 @@ interface Options {
   readonly seen?: string;
   readonly checkpoint?: string[];
   readonly key?: string;
-  readonly store?: boolean;
   readonly csv?: boolean;
 }
 
@@ -17,30 +16,28 @@ export const auditCommand = (program: Command): Command =>
     .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
     .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
     .option('--key <file>', "the maker's public key, to check signatures")
-    .option('--store', 'indexes and triggers too, where there are more than 50,000 events')
     .option('--csv', 'findings as CSV')
     .description('check every event of the register, and the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { openDocuments } = await import('../app/open-documents.js');
-      const workshop = await openDocuments(context.workshop, context.environment);
+      const { findRegister } = await import('../app/kept-register.js');
+      const kept = await findRegister(context.workshop, context.environment);
       const { auditRegister } = await import('../app/audit.js');
       const { auditAnswer, auditCsv, auditLines } = await import('../app/audit-report.js');
       const stop = new AbortController();
       const interrupt = () => stop.abort();
       process.once('SIGINT', interrupt);
-      const { seen, checkpoint: checkpoints, key, store } = options;
+      const { seen, checkpoint: checkpoints, key } = options;
       try {
         const request = {
           edition,
           seen,
           checkpoints,
           key,
-          store,
           progress: context.progress,
           signal: stop.signal,
         };
-        const done = await auditRegister(workshop, request);
+        const done = await auditRegister(kept, request);
         context.answer(auditAnswer(done), options.csv ? auditCsv(done) : auditLines(done));
         if (!done.ok) context.end(1);
       } catch (error) {

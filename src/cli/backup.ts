@@ -8,10 +8,10 @@ export const backupCommand = (program: Command): Command =>
     .description('copy the register into one file while benches go on')
     .action(async (file: string, _options: object, command: Command) => {
       const context = contextOf(command);
-      const { openDocuments } = await import('../app/open-documents.js');
-      const workshop = await openDocuments(context.workshop, context.environment);
+      const { findRegister } = await import('../app/kept-register.js');
+      const kept = await findRegister(context.workshop, context.environment);
       const { backUpRegister } = await import('../app/backup.js');
-      const copied = await backUpRegister(workshop, file);
+      const copied = await backUpRegister(kept, file);
       context.answer({ ok: true, ...copied }, [
         `${copied.file} holds the register: ${copied.events} events when the copy began`,
       ]);

@@ -21,14 +21,14 @@ export const exportCommand = (program: Command): Command =>
       const { csv, jsonl, out } = options;
       if (!csv === !jsonl) throw refuse('cli.one-form', 'burin export', {});
       const form = csv ? 'csv' : 'jsonl';
-      const { openDocuments } = await import('../app/open-documents.js');
-      const workshop = await openDocuments(context.workshop, context.environment);
+      const { findRegister } = await import('../app/kept-register.js');
+      const kept = await findRegister(context.workshop, context.environment);
       const { exportEvents, exportTo } = await import('../app/export.js');
       if (out === undefined) {
         if (context.json) throw refuse('cli.json-needs-file', 'burin export', {});
-        await exportTo(workshop, edition, form, (line) => context.outPaced(`${line}\n`));
+        await exportTo(kept, edition, form, (line) => context.outPaced(`${line}\n`));
         return;
       }
-      const events = await exportEvents(workshop, { edition, form, out }, context.progress);
+      const events = await exportEvents(kept, { edition, form, out }, context.progress);
       context.answer({ ok: true, edition, form, out, events }, [`${out} holds ${events} events.`]);
     });

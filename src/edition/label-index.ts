@@ -15,7 +15,7 @@ import { fromRoman } from './roman.js';
 /** The labels of an edition, ready to be looked up: made once for a whole list of questions. */
 export interface LabelIndex {
   readonly editionId: string;
-  readonly edition: Edition;
+  readonly edition: Pick<Edition, 'series'>;
   /** What the edition plans, series by series as the document has them. */
   readonly planned: readonly Numbered[];
   readonly byLabel: ReadonlyMap<string, Numbered>;
@@ -30,7 +30,7 @@ export type FoundNumber =
 
 /** `also`: further labels that may be meant, such as those that only the register knows. */
 export function labelIndexOf(
-  edition: Edition,
+  edition: Pick<Edition, 'series'>,
   editionId: string,
   also: readonly Numbered[] = [],
 ): LabelIndex {

@@ -73,4 +73,5 @@ export const plannedCount = (series: Series): Numbered[] =>
   numbersOf(series).map((number) => ({ series: series.id, number, label: labelOf(series, number) }));
 
 /** What the edition is planned to hold, series by series as the document has them. */
-export const plannedNumbers = (edition: Edition): Numbered[] => edition.series.flatMap(plannedCount);
+export const plannedNumbers = (edition: Pick<Edition, 'series'>): Numbered[] =>
+  edition.series.flatMap(plannedCount);

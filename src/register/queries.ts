@@ -90,6 +90,9 @@ export function prepareQueries(db: Kysely<Tables>) {
         .orderBy('edition')
         .orderBy('seq') as unknown as Compilable<KnownName>,
   );
+  const editions = prepareQuery<object, { edition: string }>(db, (q) =>
+    q.selectFrom('event').select('edition').distinct().orderBy('edition'),
+  );
   const last = prepareQuery<{ seen: number; leaf: Buffer }, LastEvent>(
     db,
     (q, value) =>
@@ -188,6 +191,7 @@ export function prepareQueries(db: Kysely<Tables>) {
     termsEvents: (on: Connection, edition: string) => verified(termsEvents(on, { edition })),
     /** Every name that an edition has or once had. */
     editionNames: (on: Connection) => editionNames(on, {}),
+    editions: async (on: Connection) => (await editions(on, {})).map(({ edition }) => edition),
     last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>
       (await last(on, { seen, leaf }))[0],
     size: async (on: Connection) => ((await lastSeq(on, {}))[0]?.seq ?? -1) + 1,

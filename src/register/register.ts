@@ -105,6 +105,8 @@ export interface Register {
   leafAt(seq: number): Promise<Buffer | undefined>;
   /** From now on an entry is refused (exit 3) where the register does not have this event. */
   expect(seen: SeenEvent): void;
+  /** The editions that have an event. Reads every event of a large register: for what is asked seldom. */
+  editions(): Promise<readonly string[]>;
   /** How many events there are. */
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
@@ -134,6 +136,9 @@ export interface RegisterDeps {
 }
 
 export const RETRY_FOR_MS = 30_000;
+
+/** What a register is opened for. To read it takes no right to write, and leaves its tables as they are. */
+export type Access = 'read' | 'write';
 
 /** What may be recorded of a number, besides its issue. */
 export type Recordable = Exclude<NumberEvent['type'], 'issued'>;

@@ -192,6 +192,10 @@ export class RegisterStore implements Register {
     if (seen.seq > this.#seen.seq) this.#seen = seen;
   }
 
+  async editions(): Promise<readonly string[]> {
+    return this.#read((on) => this.#queries.editions(on), []);
+  }
+
   async size(): Promise<number> {
     return this.#read((on) => this.#queries.size(on), 0);
   }

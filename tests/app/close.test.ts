@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { auditRegister } from '../../src/app/audit.js';
 import { closeEdition } from '../../src/app/close.js';
 import { issueNumbers } from '../../src/app/issue.js';
+import { registerOf } from '../../src/app/kept-register.js';
 import { newKey } from '../../src/app/key.js';
 import type { Refusal } from '../../src/problem.js';
 import { linesOf } from '../words-of.js';
@@ -89,7 +90,7 @@ describe('a closing', () => {
       issueNumbers(workshop, { edition: 'small', series: 'main', count: 1, by: 'A. Moss' }),
     );
     expect(late.exit).toBe(3);
-    expect((await auditRegister(workshop, { edition: 'small' })).report.ok).toBe(true);
+    expect((await auditRegister(registerOf(workshop), { edition: 'small' })).report.ok).toBe(true);
 
     const again = await refusalOf(
       closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: join(newFolder(), 'x') }),

@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { auditRegister } from '../../src/app/audit.js';
 import { exportEvents } from '../../src/app/export.js';
 import { issueNumbers } from '../../src/app/issue.js';
+import { registerOf } from '../../src/app/kept-register.js';
 import { newKey } from '../../src/app/key.js';
 import { restoreRegister } from '../../src/app/restore.js';
 import type { Workshop } from '../../src/app/workshop.js';
@@ -54,13 +55,16 @@ describe('JSON lines', () => {
   test('of the whole register lead back to the same register, checkpoints and all', async () => {
     const workshop = await lived();
     const file = join(newFolder(), 'all.jsonl');
-    expect(await exportEvents(workshop, { form: 'jsonl', out: file })).toBe(14);
+    expect(await exportEvents(registerOf(workshop), { form: 'jsonl', out: file })).toBe(14);
     const other = await newWorkshopCopy({ second: SECOND });
     expect(await restoreRegister(other, file)).toMatchObject({ events: 14, edition: undefined });
     expect(await rowsOf(other)).toEqual(await rowsOf(workshop));
     expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(workshop, 'nine-lights'));
     expect(await statesOf(other, 'second')).toEqual(await statesOf(workshop, 'second'));
-    const [before, after] = [await auditRegister(workshop, {}), await auditRegister(other, {})];
+    const [before, after] = [
+      await auditRegister(registerOf(workshop), {}),
+      await auditRegister(registerOf(other), {}),
+    ];
     expect(after.report.checkpoints.length).toBeGreaterThan(5);
     expect(after.report).toEqual(before.report);
     expect(after.report.ok).toBe(true);
@@ -71,7 +75,9 @@ describe('JSON lines', () => {
   test('of one edition lead to the same state of it', async () => {
     const workshop = await lived();
     const file = join(newFolder(), 'one.jsonl');
-    expect(await exportEvents(workshop, { edition: 'nine-lights', form: 'jsonl', out: file })).toBe(11);
+    expect(
+      await exportEvents(registerOf(workshop), { edition: 'nine-lights', form: 'jsonl', out: file }),
+    ).toBe(11);
     const other = await newWorkshopCopy();
     expect(await restoreRegister(other, file)).toMatchObject({
       events: 11,
@@ -84,7 +90,7 @@ describe('JSON lines', () => {
   test('that were altered, cut or put in another order are refused, and nothing is taken over', async () => {
     const workshop = await lived();
     const file = join(newFolder(), 'all.jsonl');
-    await exportEvents(workshop, { form: 'jsonl', out: file });
+    await exportEvents(registerOf(workshop), { form: 'jsonl', out: file });
     const lines = readFileSync(file, 'utf8').trimEnd().split('\n');
     const first = lines.findIndex((line) => line.includes('"body"'));
     const swapped = [...lines];
@@ -118,7 +124,7 @@ describe('CSV', () => {
   test('has a line for each event, and no cell a spreadsheet would run', async () => {
     const workshop = await lived();
     const file = join(newFolder(), 'new', 'all.csv');
-    await exportEvents(workshop, { form: 'csv', out: file });
+    await exportEvents(registerOf(workshop), { form: 'csv', out: file });
     const text = readFileSync(file, 'utf8');
     const names = text.split('\n')[0]!.split(',');
     const rows = readCsv(file, Buffer.from(text), { needed: [], known: names });
@@ -143,11 +149,14 @@ describe('CSV', () => {
   test('that cannot be written leaves nothing', async () => {
     const workshop = await lived();
     const folder = newFolder();
-    expect((await refusalOf(exportEvents(workshop, { form: 'csv', out: folder }))).exit).toBe(2);
+    expect((await refusalOf(exportEvents(registerOf(workshop), { form: 'csv', out: folder }))).exit).toBe(2);
     expect(statSync(folder).isDirectory()).toBe(true);
     expect(
-      (await refusalOf(exportEvents(workshop, { edition: 'none', form: 'csv', out: join(folder, 'x') })))
-        .exit,
+      (
+        await refusalOf(
+          exportEvents(registerOf(workshop), { edition: 'none', form: 'csv', out: join(folder, 'x') }),
+        )
+      ).exit,
     ).toBe(2);
   });
 });

@@ -8,6 +8,7 @@ import { closeEdition } from '../../src/app/close.js';
 import { cutEdition } from '../../src/app/cut.js';
 import { importPast } from '../../src/app/import.js';
 import { issueNumbers } from '../../src/app/issue.js';
+import { registerOf } from '../../src/app/kept-register.js';
 import { newKey } from '../../src/app/key.js';
 import { openWorkshop, type Workshop } from '../../src/app/workshop.js';
 import { cleanAfterEach, newFolder, newWorkshopCopy, recordEvent, refusalOf, sizeOf } from './workshop.js';
@@ -102,7 +103,7 @@ describe('documents changed after the first number', () => {
         expect([refused.exit, refused.problems[0]?.code]).toEqual([3, code]);
       }
       expect(await sizeOf(at)).toBe(size);
-      const { ok, report } = await auditRegister(at, {});
+      const { ok, report } = await auditRegister(registerOf(at), {});
       expect(ok).toBe(false);
       expect(report.findings.map(({ code }) => code)).toContain('audit.terms-differ');
       // What a fault says, no remark says again.
@@ -118,7 +119,7 @@ describe('documents changed after the first number', () => {
       const refused = await refusalOf(door());
       expect([refused.exit, refused.problems[0]?.code]).toEqual([3, 'terms.name-taken']);
     }
-    const { ok, report } = await auditRegister(at, {});
+    const { ok, report } = await auditRegister(registerOf(at), {});
     expect(ok).toBe(false);
     expect(report.findings.map(({ code }) => code)).toEqual(['audit.name-taken']);
     // The edition itself is as it was.
@@ -130,7 +131,7 @@ describe('documents changed after the first number', () => {
     renameSync(join(workshop.dir, FILE), join(workshop.dir, 'editions/lights.yaml'));
     const at = await reopened();
     for (const door of doors(at, 'lights')) expect((await refusalOf(door())).exit).toBe(3);
-    expect((await auditRegister(at, {})).ok).toBe(false);
+    expect((await auditRegister(registerOf(at), {})).ok).toBe(false);
   });
 
   test('a copy with a name of its own is an edition of its own', async () => {
@@ -170,7 +171,7 @@ describe('an amendment', () => {
     expect(changes).toEqual([
       { what: 'series main: exclude[0]', before: 'nothing', now: '13 (thought unlucky)' },
     ]);
-    expect((await auditRegister(at, {})).ok).toBe(true);
+    expect((await auditRegister(registerOf(at), {})).ok).toBe(true);
     const issued = await issueNumbers(at, { edition: EDITION, series: 'main', count: 9, by: BY });
     expect(issued.map(({ label }) => label)).not.toContain('13/90');
     const { statement, text } = await closeEdition(at, { edition: EDITION, by: BY });

@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { checkpointOf } from '../../src/app/checkpoint.js';
 import { exportEvents } from '../../src/app/export.js';
 import { issueNumbers } from '../../src/app/issue.js';
+import { registerOf } from '../../src/app/kept-register.js';
 import { newKey, showKey } from '../../src/app/key.js';
 import { writePng } from '../../src/app/write-png.js';
 import { cleanAfterEach, newFolder, newWorkshopCopy, refusalOf } from './workshop.js';
@@ -22,8 +23,8 @@ async function bench() {
   const writers: Record<string, (file: string) => Promise<unknown>> = {
     'key show': (file) => showKey(owner, file),
     checkpoint: (file) => checkpointOf(workshop, file),
-    'export as CSV': (file) => exportEvents(workshop, { form: 'csv', out: file }),
-    'export as JSON lines': (file) => exportEvents(workshop, { form: 'jsonl', out: file }),
+    'export as CSV': (file) => exportEvents(registerOf(workshop), { form: 'csv', out: file }),
+    'export as JSON lines': (file) => exportEvents(registerOf(workshop), { form: 'jsonl', out: file }),
     'a picture': (file) => writePng(file, SVG),
   };
   const keys = workshop.environment.keysFolder;

@@ -55,7 +55,7 @@ test('a checkpoint of another history of the same name, or of another key, is a 
 
 test('the store itself is checked when that is asked, and one label that is there is counted as one', async () => {
   writeFileSync(path.join(bench, 'seen.csv'), 'label\n01/90\n');
-  const said = await burin(['audit', 'nine-lights', '--seen', 'seen.csv', '--store', '--json'], around);
+  const said = await burin(['audit', 'nine-lights', '--seen', 'seen.csv', '--json'], around);
   expect([said.code, JSON.parse(said.stdout)]).toEqual([
     0,
     expect.objectContaining({ stocktake: expect.objectContaining({ seen: 1, agreeing: 1, findings: [] }) }),

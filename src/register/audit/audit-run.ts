@@ -1,8 +1,10 @@
+import type { Series } from '../../documents/schema/edition.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { fromLeaf, isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
 import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
 import type { NamedTerms } from '../terms/schema.js';
+import { seriesByTerms } from '../terms/terms.js';
 import { CheckpointComparison } from './checkpoint-comparison.js';
 import { CorrectionsAudit } from './corrections-audit.js';
 import { compareWithDocument, type Gap } from './document-comparison.js';
@@ -173,8 +175,21 @@ export class AuditRun {
     return new Map([...terms].filter(([id]) => edition === undefined || id === edition));
   }
 
-  async conclude(read: ReadEvent): Promise<AuditReport> {
+  /** The series of the document; without one, those of the terms in the register. */
+  #seriesToCompare(id: string): readonly Series[] | undefined {
     const { edition, editions } = this.#order;
+    const document = editions?.get(id);
+    if (document) return document.series;
+    if (edition !== undefined && edition !== id) return undefined;
+    const recorded = this.#terms.last(id);
+    const where = `edition ${id}`;
+    if (!recorded) this.#findings.remark(problem('audit.no-document', where, {}));
+    else if (editions) this.#findings.remark(problem('audit.terms-used', where, {}));
+    return recorded && seriesByTerms(recorded.terms);
+  }
+
+  async conclude(read: ReadEvent): Promise<AuditReport> {
+    const { editions } = this.#order;
     await this.#reportRepeated(read);
     const readLabel = async (seq: number) => String((await read(seq)).label);
     const checkpoints = this.#checkpoints.conclude(this.#log.size);
@@ -184,14 +199,12 @@ export class AuditRun {
     const wantedTerms = this.#wantedTerms();
     for (const id of this.#lifecycles.editions()) {
       for (const { count } of this.#lifecycles.seriesOf(id).values()) numbers += count;
-      const document = editions.get(id);
-      if (document) {
-        const hasTerms = wantedTerms.has(id) && this.#terms.has(id);
-        gaps.push(
-          ...(await compareWithDocument(this.#lifecycles, id, document, hasTerms, readLabel, this.#findings)),
-        );
-      } else if (edition === undefined || edition === id)
-        this.#findings.remark(problem('audit.no-document', `edition ${id}`, {}));
+      const series = this.#seriesToCompare(id);
+      if (!series) continue;
+      const hasTerms = this.#terms.has(id) && (wantedTerms.has(id) || !editions?.has(id));
+      gaps.push(
+        ...(await compareWithDocument(this.#lifecycles, id, series, hasTerms, readLabel, this.#findings)),
+      );
     }
     this.#terms.conclude(this.#lifecycles, wantedTerms, this.#findings);
     const findings = this.#findings.all();

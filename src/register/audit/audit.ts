@@ -16,6 +16,11 @@ const STRIDE = 5000;
 /** Checks every event of a register, from the first. Throws only when it is called off. */
 export async function audit(register: AuditedRegister, order: AuditOrder): Promise<AuditReport> {
   const findings = new Findings();
+  const [unread, ...more] = order.documentFaults ?? [];
+  if (unread) {
+    const values = { place: unread.where, fault: unread, more: more.length };
+    findings.remark(problem('audit.documents-not-read', 'documents', values));
+  }
   let readable = true;
   const met = new Set<string>();
   const orFinding = async <T>(work: () => Promise<T>): Promise<T | undefined> => {
@@ -52,11 +57,9 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
   if (run.size < of && !readable)
     findings.fault(problem('audit.unreadable-from', 'register', { seq: run.size }));
   order.progress?.(run.size, of);
-  if (order.storeUpTo !== undefined) {
-    if (of > order.storeUpTo) findings.remark(problem('audit.store-not-checked', 'register', { events: of }));
-    else
-      for (const damage of (await orFinding(async () => register.faults?.())) ?? []) findings.fault(damage);
-  }
+  order.signal?.throwIfAborted();
+  if (!order.eventsOnly)
+    for (const damage of (await orFinding(async () => register.faults?.())) ?? []) findings.fault(damage);
   const report = await run.conclude(async (seq) => {
     for await (const { body } of register.events(seq)) return JSON.parse(body) as object;
     return {};

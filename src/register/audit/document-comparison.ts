@@ -1,4 +1,4 @@
-import type { Edition, Series } from '../../documents/schema/edition.js';
+import type { Series } from '../../documents/schema/edition.js';
 import { excludedBy, labelOf, numbersOf } from '../../edition/labels.js';
 import { formatRanges } from '../../edition/number-ranges.js';
 import { Refusal } from '../../problem.js';
@@ -28,7 +28,7 @@ const MOST_CHANGES = 5;
 export async function compareWithDocument(
   replay: LifecycleReplay,
   editionId: string,
-  edition: Edition,
+  planned: readonly Series[],
   hasTerms: boolean,
   readLabel: ReadLabel,
   findings: Findings,
@@ -36,7 +36,7 @@ export async function compareWithDocument(
   const gaps: Gap[] = [];
   for (const [name, numbers] of replay.seriesOf(editionId)) {
     const where = `edition ${editionId}: series ${name}`;
-    const series = edition.series.find((s) => s.id === name);
+    const series = planned.find((s) => s.id === name);
     if (!series) {
       if (!hasTerms) findings.remark(problem('audit.series-not-planned', where, { n: numbers.count }));
       continue;

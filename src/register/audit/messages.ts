@@ -11,11 +11,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The register cannot be read from event {seq} on.',
     hint: 'See the finding before it.',
   },
-  'audit.store-not-checked': {
+  'audit.documents-not-read': {
     exit: 1,
     message:
-      'The indexes and triggers were not checked, because that takes long for {events, plural, one {# event} other {# events}}.',
-    hint: 'Add `--store` to check them.',
+      '{fault} ({place}{more, plural, =0 { } one { and # more} other { and # more}}) The register was not compared with documents; gaps were looked for by its own terms.',
+    hint: 'Mend the documents, then audit again to compare them.',
   },
   'audit.gap-in-sequence': {
     exit: 1,
@@ -182,6 +182,17 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message: 'The workshop has no document of this edition, so its gaps and labels cannot be checked.',
     hint: 'Restore the document.',
+  },
+  'audit.terms-used': {
+    exit: 1,
+    message:
+      'The workshop has no document of this edition; gaps were looked for by the terms in the register.',
+    hint: 'Restore the document.',
+  },
+  'audit.names-not-compared': {
+    exit: 1,
+    message: 'There are more than {most} names; those from this event on were not compared.',
+    hint: 'Compare them by hand.',
   },
   'audit.name-invisible': {
     exit: 1,

@@ -9,18 +9,27 @@ const MOST_NAMES = 50_000;
 /** Names of those who recorded or witnessed something, each with the first event that has it. */
 export class PersonNames {
   readonly #firstEvents = new Map<string, number>();
+  #firstLeftOut: number | undefined;
   /** Most events have the name of the event before. */
   #last = '';
 
   add(name: string | undefined, seq: number): void {
     if (name === undefined || name === this.#last) return;
     this.#last = detach(name);
-    if (this.#firstEvents.has(name) || this.#firstEvents.size >= MOST_NAMES) return;
+    if (this.#firstEvents.has(name)) return;
+    if (this.#firstEvents.size >= MOST_NAMES) {
+      this.#firstLeftOut ??= seq;
+      return;
+    }
     this.#firstEvents.set(this.#last, seq);
   }
 
   /** Remarks on names that another would be taken for, or that hold letters of another script. */
   compare(findings: Findings): void {
+    if (this.#firstLeftOut !== undefined) {
+      const where = `event ${this.#firstLeftOut}`;
+      findings.fault(problem('audit.names-not-compared', where, { most: MOST_NAMES }), this.#firstLeftOut);
+    }
     const byReading = new Map<string, string>();
     for (const [name, seq] of this.#firstEvents) {
       const where = `event ${seq}`;

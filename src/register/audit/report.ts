@@ -1,4 +1,5 @@
 import type { Edition } from '../../documents/schema/edition.js';
+import type { Problem } from '../../problem.js';
 import type { Verifier } from '../log/note.js';
 import type { NamedTerms } from '../terms/schema.js';
 import type { ComparedCheckpoint, OutsideCheckpoint } from './checkpoint-comparison.js';
@@ -8,16 +9,18 @@ import type { Finding } from './finding.js';
 export interface AuditOrder {
   /** Only the rules and gaps of this edition; the log is always audited as a whole. */
   readonly edition?: string;
-  /** The documents, by id. */
-  readonly editions: ReadonlyMap<string, Edition>;
+  /** The documents, by id; absent where none can be read. */
+  readonly editions?: ReadonlyMap<string, Edition>;
+  /** Why no document can be read. */
+  readonly documentFaults?: readonly Problem[];
   /** What the documents promise of each edition, by id. */
   readonly terms?: ReadonlyMap<string, NamedTerms>;
   /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */
   readonly outside?: readonly OutsideCheckpoint[];
   /** The maker's key; without it no signature is checked. */
   readonly verifier?: Verifier;
-  /** Checks the store too, not only what it holds, where it has at most this many events: that takes far longer. */
-  readonly storeUpTo?: number;
+  /** Leaves out the store itself, to measure or test what is found in the events alone. */
+  readonly eventsOnly?: boolean;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }

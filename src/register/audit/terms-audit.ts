@@ -38,6 +38,11 @@ export class TermsAudit {
     return this.#last.has(edition);
   }
 
+  /** The terms of an edition as they are now. */
+  last(edition: string): NamedTerms | undefined {
+    return this.#last.get(edition);
+  }
+
   /** `documents`: the terms of every edition, by its id, as today's documents say them. */
   conclude(replay: LifecycleReplay, documents: ReadonlyMap<string, NamedTerms>, findings: Findings): void {
     for (const [edition, recorded] of this.#last) {

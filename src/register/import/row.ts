@@ -118,7 +118,12 @@ const eventsTo = (state: PastState, witness: string): readonly PastEvent['event'
 
 const quoteCell = (text: string, longest: number): string => showInvisible(text.slice(0, longest));
 
-function seriesIn(edition: Edition, id: string, where: string, problems: Problem[]): Series | undefined {
+function seriesIn(
+  edition: Pick<Edition, 'series'>,
+  id: string,
+  where: string,
+  problems: Problem[],
+): Series | undefined {
   const series = edition.series.find((s) => s.id === id);
   const known = edition.series.map((s) => s.id);
   if (!series) problems.push(problem('import.series-unknown', where, { series: quoteCell(id, 60), known }));

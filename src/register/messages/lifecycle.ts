@@ -34,7 +34,7 @@ export const lifecycleMessages = {
   'register.not-entered': {
     exit: 3,
     message: 'The database did not keep what was entered. Nothing was entered.',
-    hint: 'Run `burin audit --store`: something in the database drops or changes entries.',
+    hint: 'Run `burin audit`: something in the database drops or changes entries.',
   },
   'register.edition-moved-on': {
     exit: 3,

@@ -45,6 +45,11 @@ export const sqliteMessages = {
     message: 'The register cannot be read ({reason}).',
     hint: 'Check the path and permissions.',
   },
+  'register.file-changing': {
+    exit: 2,
+    message: 'The register is being written to, and its folder takes no files of this user.',
+    hint: 'Ask again, or ask as a user who may write there.',
+  },
   'register.disk-failed': {
     exit: 2,
     message: 'The disk fails ({reason}).',
@@ -63,6 +68,6 @@ export const sqliteMessages = {
   'register.copy-unsound': {
     exit: 3,
     message: 'The copy is damaged ({reason}).',
-    hint: 'Issue nothing. Run `burin audit --store` on the register itself.',
+    hint: 'Issue nothing. Run `burin audit` on the register itself.',
   },
 } as const;

@@ -5,6 +5,12 @@ export const storeFaultMessages = {
     message: 'The {object} is not part of the register.',
     hint: 'Find out who made it, and have it removed.',
   },
+  'register.store-older-form': {
+    exit: 1,
+    message:
+      'It has format {form} of an earlier burin, and this one makes format {known}: not all of its tables, rules and indexes were looked at.',
+    hint: 'The next entry brings it up to date; audit it again after that, or with the burin that wrote it.',
+  },
   'register.store-object-altered': {
     exit: 1,
     message: 'The {object} was altered.',
@@ -34,6 +40,11 @@ export const storeFaultMessages = {
     exit: 1,
     message: 'The {object} does not hold what its table holds.',
     hint: 'Have the index rebuilt, then audit again.',
+  },
+  'register.store-index-not-read': {
+    exit: 1,
+    message: 'The {object} was not compared with its table: the server did not read it.',
+    hint: 'Have the statistics of the table renewed (ANALYZE), then audit again.',
   },
   'register.store-column-differs': {
     exit: 1,

@@ -103,6 +103,13 @@ export async function migrate(
   }
 }
 
+/** The version of the tables. Throws a Refusal where a later burin made them. */
+export async function checkForm(client: pg.ClientBase, name: string): Promise<number> {
+  const form = await formOf(client);
+  if (form > STEPS.length) throw refuse('register.newer-form', name, { form, known: STEPS.length });
+  return form;
+}
+
 async function formOf(client: pg.ClientBase): Promise<number> {
   const { rows } = await client.query<{ form: number }>(
     `SELECT coalesce(max(version), 0) AS form FROM ${SCHEMA}.schema_version`,

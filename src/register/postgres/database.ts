@@ -5,9 +5,9 @@ import { type Problem, Refusal } from '../../problem.js';
 import type { Connection, Database, Tables, WriteOptions } from '../database.js';
 import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
-import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
+import { type Access, RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { ConnectionError, codeOf, type RegisterClient } from './client.js';
-import { migrate, openPool, schemaExists } from './connect.js';
+import { checkForm, migrate, openPool, schemaExists } from './connect.js';
 import { AnswerLost } from './errors.js';
 import { faultsOfSchema } from './faults.js';
 import { retryWhileTransient } from './retry.js';
@@ -36,7 +36,10 @@ export class PostgresDatabase implements Database {
   #reached = false;
   #closed = false;
 
-  constructor(url: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps) {
+  readonly #access: Access;
+
+  constructor(url: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps, access: Access = 'write') {
+    this.#access = access;
     this.name = registerName(url);
     this.#pool = openPool(url, retryForMs);
     this.#now = now;
@@ -51,6 +54,7 @@ export class PostgresDatabase implements Database {
   }
 
   write<T>(work: (connection: Connection) => Promise<T>, { repeatable }: WriteOptions): Promise<T> {
+    if (this.#access === 'read') throw new TypeError('the register was opened for reading');
     return this.#queue.run(() =>
       this.#withConnection(repeatable, async (client, leftMs) => {
         const connection = await this.#prepare(client, leftMs);
@@ -63,7 +67,7 @@ export class PostgresDatabase implements Database {
     return this.#withConnection(true, async (client, leftMs) => {
       if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return [];
       await this.#prepare(client, leftMs);
-      return faultsOfSchema(client, this.name);
+      return faultsOfSchema(client, this.name, await checkForm(client, this.name));
     });
   }
 
@@ -75,7 +79,9 @@ export class PostgresDatabase implements Database {
   async #prepare(client: pg.ClientBase, leftMs: number): Promise<Connection> {
     const ready = this.#ready.get(client);
     if (ready) return ready;
-    await migrate(client, this.name, await schemaExists(client, this.name), leftMs, this.#now);
+    const there = await schemaExists(client, this.name);
+    if (this.#access === 'read') await checkForm(client, this.name);
+    else await migrate(client, this.name, there, leftMs, this.#now);
     const connection = new PostgresConnection(client);
     this.#ready.set(client, connection);
     return connection;

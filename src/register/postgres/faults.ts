@@ -2,6 +2,7 @@ import type pg from 'pg';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import { indexFaults } from './index-faults.js';
+import { STEPS } from './migrations.js';
 import { CHECKS, FUNCTION_SETTINGS, FUNCTIONS, SCHEMA, TRIGGERS } from './rules.js';
 import { INDEXES, TABLES } from './schema.js';
 
@@ -14,7 +15,9 @@ type Objects = ReadonlyMap<string, string>;
  * asks the catalogues that every version from 14 has, and needs no more rights than reading. Page checksums of the server
  * are no part of it: a row that was damaged is found by its hash.
  */
-export async function faultsOfSchema(client: pg.ClientBase, name: string): Promise<Problem[]> {
+export async function faultsOfSchema(client: pg.ClientBase, name: string, form: number): Promise<Problem[]> {
+  const known = STEPS.length;
+  if (form < known) return [problem('register.store-older-form', name, { form, known })];
   const faults: Problem[] = [];
   const { rows } = await client.query<{ role: string }>(
     `SELECT current_setting('session_replication_role') AS role`,

@@ -1,5 +1,6 @@
-import { existsSync, statSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { accessSync, constants, copyFileSync, existsSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { refuse } from '../messages.js';
 import { toRefusal } from './errors.js';
@@ -13,6 +14,9 @@ export interface OpenFile {
   readonly db: Database.Database;
   readonly dev: bigint;
   readonly ino: bigint;
+  /** The version of its tables; 0 where it has none yet. */
+  readonly form: number;
+  close(): void;
 }
 
 /** Whether a register is there. One that has gone away from beside its companions is not "none yet". */
@@ -40,16 +44,110 @@ export function openFile(file: string, now: () => Date): OpenFile {
     db.pragma('foreign_keys = ON');
     db.pragma('recursive_triggers = ON');
     migrate(db, file, now);
-    const { dev, ino } = statSync(file, { bigint: true });
-    return { db, dev, ino };
+    return opened(db, file, STEPS.length);
   } catch (error) {
     db?.close();
     throw toRefusal(error, file);
   }
 }
 
+function opened(db: Database.Database, file: string, form: number, close?: () => void): OpenFile {
+  const { dev, ino } = statSync(file, { bigint: true });
+  return { db, dev, ino, form, close: close ?? (() => void db.close()) };
+}
+
+/**
+ * Opens a register to be looked at: its tables are left as they are, of whatever form, and no write access is needed.
+ */
+export function openFileForReading(file: string): OpenFile {
+  let open: OpenDatabase | undefined;
+  try {
+    open = isWritable(file) ? openInPlace(file, false) : openUnwritable(file);
+    const { db, close } = open;
+    checkOurs(db, file);
+    const form = formOf(db);
+    if (form > STEPS.length) throw refuse('register.newer-form', file, { form, known: STEPS.length });
+    return opened(db, file, form, close);
+  } catch (error) {
+    open?.close();
+    throw toRefusal(error, file);
+  }
+}
+
+function isWritable(file: string): boolean {
+  try {
+    for (const path of [file, dirname(file)]) accessSync(path, constants.W_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+interface OpenDatabase {
+  readonly db: Database.Database;
+  readonly close: () => void;
+}
+
+function openInPlace(file: string, readonly: boolean): OpenDatabase {
+  const db = new Database(file, { timeout: BUSY_TIMEOUT_MS, readonly, fileMustExist: true });
+  const close = () => void db.close();
+  try {
+    // A connection that may write takes its companions away when it ends; it is only asked.
+    db.pragma('query_only = ON');
+    db.prepare('SELECT count(*) FROM sqlite_schema').get();
+    return { db, close };
+  } catch (error) {
+    close();
+    throw error;
+  }
+}
+
+/**
+ * In a folder that takes no companions, SQLite reads no file that is kept with a write-ahead log, unless they are there.
+ * Where they are not, nobody writes, and a copy is read in its place.
+ */
+function openUnwritable(file: string): OpenDatabase {
+  try {
+    return openInPlace(file, true);
+  } catch (error) {
+    if (!(error instanceof Database.SqliteError && /^SQLITE_(CANTOPEN|READONLY)/.test(error.code)))
+      throw error;
+    if (existsSync(`${file}-shm`)) throw error;
+  }
+  const folder = mkdtempSync(join(tmpdir(), 'burin-register-'));
+  const remove = () => rmSync(folder, { recursive: true, force: true });
+  try {
+    const copy = join(folder, 'register.db');
+    const before = stateOf(file);
+    for (const end of ['', '-wal']) {
+      if (existsSync(file + end)) copyFileSync(file + end, copy + end, constants.COPYFILE_FICLONE);
+    }
+    if (stateOf(file) !== before) throw refuse('register.file-changing', file, {});
+    const { db } = openInPlace(copy, false);
+    return {
+      db,
+      close: () => {
+        db.close();
+        remove();
+      },
+    };
+  } catch (error) {
+    remove();
+    throw error;
+  }
+}
+
+/** Size and time of the last change of a file and its companions. */
+const stateOf = (file: string): string =>
+  ['', '-wal', '-shm']
+    .map((end) => {
+      const seen = statSync(file + end, { bigint: true, throwIfNoEntry: false });
+      return seen ? `${seen.size} ${seen.mtimeNs}` : '-';
+    })
+    .join(', ');
+
 /** A running program would go on writing into a file that was put aside, while others begin in the new one. */
-export function checkSameFile(open: OpenFile, file: string): void {
+export function checkSameFile(open: Pick<OpenFile, 'dev' | 'ino'>, file: string): void {
   const seen = statSync(file, { bigint: true, throwIfNoEntry: false });
   if (seen?.dev === open.dev && seen.ino === open.ino) return;
   throw refuse('register.file-replaced', file, {});

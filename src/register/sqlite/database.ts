@@ -4,9 +4,9 @@ import type { Problem } from '../../problem.js';
 import type { Connection, Database, Tables } from '../database.js';
 import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
-import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
+import { type Access, RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { backUp } from './backup.js';
-import { checkSameFile, type OpenFile, openFile, registerExists } from './connect.js';
+import { checkSameFile, type OpenFile, openFile, openFileForReading, registerExists } from './connect.js';
 import { faultsOfFile } from './faults.js';
 import { prepareMovedCheck } from './migrate-store.js';
 import { retryWhileBusy } from './retry.js';
@@ -40,8 +40,11 @@ export class SqliteDatabase implements Database {
   #opened: Opened | undefined;
   #closed = false;
 
-  constructor(file: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps) {
+  readonly #access: Access;
+
+  constructor(file: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps, access: Access = 'write') {
     this.name = file;
+    this.#access = access;
     this.#now = now;
     this.#retryForMs = retryForMs;
   }
@@ -49,13 +52,14 @@ export class SqliteDatabase implements Database {
   read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T> {
     return this.#inTurn(async () => {
       if (!this.#opened && !registerExists(this.name)) return none;
-      const { check, connection } = this.#open();
+      const { open, check, connection } = this.#open();
       check();
-      return work(connection);
+      return open.form === 0 ? none : work(connection);
     });
   }
 
   write<T>(work: (connection: Connection) => Promise<T>): Promise<T> {
+    if (this.#access === 'read') throw new TypeError('the register was opened for reading');
     return this.#inTurn(async () => {
       if (!this.#opened) registerExists(this.name);
       const { open, check, begin, commit, rollback, connection } = this.#open();
@@ -74,7 +78,8 @@ export class SqliteDatabase implements Database {
   faults(): Promise<readonly Problem[]> {
     return this.#inTurn(async () => {
       if (!this.#opened && !registerExists(this.name)) return [];
-      return faultsOfFile(this.#open().open.db, this.name);
+      const { db, form } = this.#open().open;
+      return form === 0 ? [] : faultsOfFile(db, this.name, form);
     });
   }
 
@@ -92,7 +97,7 @@ export class SqliteDatabase implements Database {
   async close(): Promise<void> {
     this.#closed = true;
     await this.#queue.run(async () => {
-      this.#opened?.open.db.close();
+      this.#opened?.open.close();
       this.#opened = undefined;
     });
   }
@@ -108,7 +113,7 @@ export class SqliteDatabase implements Database {
 
   #open(): Opened {
     if (this.#opened) return this.#opened;
-    const open = openFile(this.name, this.#now);
+    const open = this.#access === 'read' ? openFileForReading(this.name) : openFile(this.name, this.#now);
     const { db } = open;
     const checkMoved = prepareMovedCheck(db, this.name);
     this.#opened = {

@@ -10,6 +10,8 @@ import { retryWhileBusy } from './retry.js';
  * date.
  */
 export function prepareMovedCheck(db: Database.Database, file: string): () => void {
+  // Registers of the first forms could not be moved.
+  if (!db.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'moved'").get()) return () => undefined;
   const copied = db.prepare<[], string>('SELECT register FROM moved').pluck();
   return () => {
     const register = copied.get();

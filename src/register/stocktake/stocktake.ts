@@ -37,7 +37,7 @@ export const readSeenLabels = (where: string, bytes: Uint8Array): CsvRow[] =>
 
 /** Compares a list of labels seen with the register. */
 export function stocktake(
-  edition: Edition,
+  edition: Pick<Edition, 'series'>,
   editionId: string,
   known: readonly NumberStatus[],
   rows: readonly CsvRow[],

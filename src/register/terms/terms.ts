@@ -56,6 +56,9 @@ const toSeries = ({ exclude, ...series }: SeriesTerms): Series => ({
   })),
 });
 
+/** The series of the terms, as a document would have them. */
+export const seriesByTerms = ({ series }: EditionTerms): Series[] => series.map(toSeries);
+
 /** What terms make of a number: its label, or why there is none. */
 export type LabelByTerms =
   | { readonly is: 'label'; readonly label: string }
