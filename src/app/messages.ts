@@ -25,6 +25,37 @@ export const { table, problem, refuse } = defineMessages({
       'This workshop has neither identity nor register, but this machine saw {size, plural, one {# event} other {# events}} of it in {place} (folder {folder}).',
     hint: OTHER_WORKSHOP,
   },
+  'restore.key-missing': {
+    exit: 2,
+    message: 'It is signed, and no public key was given to check it with.',
+    hint: 'Give the public key of the maker with --key.',
+  },
+  'restore.not-empty': {
+    exit: 3,
+    message: 'The register has events, and no export given goes on from them.',
+    hint: 'Restore into an empty workshop; or give --by and --why to enter only the numbers that this register lacks.',
+  },
+  'restore.edition-unknown': {
+    exit: 2,
+    message: 'It is of edition {edition}, which this workshop does not have.',
+    hint: 'Put the document of the edition back first.',
+  },
+  'restore.not-entered': {
+    exit: 3,
+    message: 'What papers prove of it cannot be entered as it is: {fault}',
+    hint: 'Compare the piece with the papers, and record what is true.',
+  },
+  'restore.other-history': {
+    exit: 3,
+    message: 'The register has other events than those it was signed for.',
+    hint: 'Its numbers are taken from the papers given; what came after it in another copy is not known.',
+  },
+  'restore.nobody-answers': {
+    exit: 3,
+    message:
+      'Something is lost: {size} of {claimed} events are here, {missing} are unaccounted for, and {numbers, plural, one {# number} other {# numbers}} would be entered from papers. Nothing was entered.',
+    hint: 'Look for a newer copy and for more papers. To go on without, give --by and --why; --dry-run shows what would be entered.',
+  },
   'workshop.identity-unreadable': {
     exit: 3,
     message: 'It should hold the identity of this workshop, 32 hexadecimal digits, and does not.',

@@ -105,7 +105,8 @@ export async function remember(
   }
 }
 
-async function tellProblem({ environment }: OpenDocuments, error: unknown): Promise<void> {
+/** Tells what kept something from being remembered. */
+export async function tellProblem({ environment }: OpenDocuments, error: unknown): Promise<void> {
   const disk = diskProblem(error);
   if (!disk && !(error instanceof Refusal)) throw error;
   for (const one of disk ? [disk] : (error as Refusal).problems) await environment.tell?.(one);

@@ -1,50 +1,499 @@
-import { type FileHandle, open } from 'node:fs/promises';
-import { Refusal } from '../problem.js';
-import { JsonLinesReader } from '../register/export/json-lines.js';
+import { basename } from 'node:path';
+import { labelIndexOf } from '../edition/label-index.js';
+import { plannedNumbers } from '../edition/labels.js';
+import { findNumber } from '../edition/ticket.js';
+import { type Problem, Refusal } from '../problem.js';
+import { fromLeaf, isOfNumber } from '../register/event.js';
+import { lastRemembered, readKey, retireKey } from '../register/log/keys.js';
+import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
+import { type Checkpoint, readVerifier, type Verifier } from '../register/log/note.js';
+import { writeSeen } from '../register/log/seen.js';
 import { openRegister } from '../register/open.js';
-import { diskProblem } from './disk.js';
-import { refuse } from './messages.js';
-import { type OpenDocuments, registerPlace } from './open-documents.js';
+import { type KnownEvent, type RecoveredNumber, recoverNumber } from '../register/recovery/recover-number.js';
+import type { PastEvent, RawEvent, Register, StoredEvent } from '../register/register.js';
+import { currentTerms, numberedParts } from './current-terms.js';
+import { problem, refuse } from './messages.js';
+import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
+import { checkAgainstMemory, type Recalled, recall, tellProblem } from './register-memory.js';
+import {
+  type ExportPaper,
+  exportedEvents,
+  knownOf,
+  type Papers,
+  readKeyFile,
+  readPapers,
+} from './restore-papers.js';
+import { logOrigin } from './sign-log.js';
+import { makeWorkshopIdentity } from './workshop-identity.js';
+
+export interface RestoreOrder {
+  readonly files: readonly string[];
+  /** Files of the maker's public keys; without them the key of this machine. */
+  readonly keys?: readonly string[];
+  readonly by?: string;
+  readonly why?: string;
+  readonly dryRun?: boolean;
+}
+
+export interface RecoveredLabel {
+  readonly edition: string;
+  readonly label: string;
+  /** What was entered of it. */
+  readonly events: readonly string[];
+}
 
 export interface Restored {
+  readonly ok: boolean;
+  /** Of the register now. */
   readonly events: number;
   readonly checkpoints: number;
   /** The one edition the file holds; absent when it holds every one. */
-  readonly edition?: string;
+  readonly edition: string | undefined;
+  /** Events that came back word for word. */
+  readonly restored: number;
+  readonly recovered: readonly RecoveredLabel[];
+  /** Numbers that went to two pieces. */
+  readonly twice: readonly { readonly edition: string; readonly label: string }[];
+  /** Events that a paper, the key or this machine knows of, and nobody can account for. */
+  readonly missing: number;
+  /** Whether the loss was answered for: this machine goes on with this register. */
+  readonly answered: boolean;
+  readonly keyEnded: boolean;
+  readonly remarks: readonly Problem[];
 }
 
 /**
- * Restores the events of an exported register into an empty one, all of them or none. Throws a Refusal: exit 2 for a
- * file that is not such an export, 3 for one that is damaged, cut short, or holds what cannot have happened.
+ * Restores a register: events of exports, and after a loss also what other papers prove to be taken, in whatever order
+ * they come. All of it or none. Where something is lost for good, somebody must answer for going on. Throws a Refusal:
+ * exit 2 for what is no paper, 3 for one that is damaged or that nobody signed, and where nobody answers.
  */
-export async function restoreRegister(workshop: OpenDocuments, file: string): Promise<Restored> {
-  const handle = await openFile(file);
-  // This function closes the handle, also when the reading ends early.
-  const lines = new JsonLinesReader(file, handle.readLines({ encoding: 'utf8', autoClose: false }));
+export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrder): Promise<Restored> {
+  const { by, why, dryRun = false } = order;
+  const recalled = await recall(workshop);
   const register = await openRegister(registerPlace(workshop), registerDeps);
   try {
-    const { edition } = await lines.head();
-    const checkpoints = await lines.checkpoints();
-    await register.restore(lines.events(edition !== undefined), checkpoints);
-    return { events: await register.size(), checkpoints: checkpoints.length, edition };
-  } catch (error) {
-    const found = diskProblem(error, file);
-    throw found ? new Refusal([found]) : error;
+    const keys = await keysOf(workshop, register, order.keys ?? []);
+    const papers = await readPapers(order.files, keys);
+    const left = await leavesOf(register);
+    const { base, forks } = chooseBase(left, papers.exports);
+    const onlyExports = papers.exports.length === order.files.length;
+    const answers = by !== undefined && why !== undefined;
+    if (onlyExports && !answers && left.length > 0 && !base) throw refuseRestored(workshop);
+    const signed = await signedHere(workshop, register);
+    const marks = [...papers.checkpoints, ...(signed ? [signed] : [])];
+    const leaves = base?.leaves ?? left;
+    const tail = wordForWord(leaves, papers, marks);
+    const size = leaves.length + tail.length;
+    const all = [...leaves, ...tail.map(({ leaf }) => leaf)];
+    const after = { size: async () => size, leafAt: async (seq: number) => all[seq] };
+    const unmet = unmetMarks(all, marks);
+    const lost = await problemOf(checkAgainstMemory(after, recalled));
+    const claimed = Math.max(
+      size,
+      ...marks.map((one) => one.size),
+      ...[recalled.own, ...recalled.others.filter(({ folder }) => folder === recalled.now.folder)].map(
+        (one) => Math.max(one?.size ?? 0, one?.proved ?? 0),
+      ),
+    );
+    const ahead = new Set(papers.proved.filter(({ seq }) => seq >= size).map(({ seq }) => seq));
+    const missing = claimed - size - ahead.size;
+
+    const known: KnownEvent[] = [...papers.proved];
+    for (const { paper, from } of forks) known.push(...(await knownOf(paper, from)));
+    const { numbers, problems } = await recoverAll(workshop, {
+      register,
+      papers,
+      known,
+      base,
+      tail,
+      left: left.length,
+      by: by ?? 'nobody',
+    });
+    const changed = numbers.filter(({ events }) => events.length > 0);
+    const twice = numbers.filter((one) => one.twice).map(({ edition, label }) => ({ edition, label }));
+    const whole = unmet.length === 0 && lost.length === 0 && missing === 0;
+    const differing = unmet
+      .filter((one) => one.size <= size)
+      .map((one) => problem('restore.other-history', `checkpoint of ${one.size} events`, {}));
+    const result: Restored = {
+      ...{ ok: twice.length === 0, events: size, checkpoints: (await register.checkpoints()).length },
+      edition: base?.edition,
+      restored: size - left.length,
+      recovered: changed.map(({ edition, label, events }) => ({
+        edition,
+        label,
+        events: events.map(({ event }) => event),
+      })),
+      ...{ twice, missing, answered: false, keyEnded: false, remarks: [...problems, ...differing] },
+    };
+    if (dryRun) return result;
+    const needsAnswer = !whole || changed.length > 0;
+    if (needsAnswer && !answers) {
+      await rememberProof(workshop, recalled, left, claimed);
+      const values = { numbers: changed.length, missing, size, claimed };
+      throw new Refusal([
+        ...refuse('restore.nobody-answers', `register ${recalled.now.place}`, values).problems,
+        ...(missing > 0 ? [] : lost),
+        ...differing,
+      ]);
+    }
+    const editions = editionsOf(workshop, changed);
+    if (answers) {
+      const words = `goes on after a loss with ${size} of ${claimed} events, ${missing} unaccounted for: ${why}`;
+      const note = await notedOn(workshop, register, base, changed);
+      if (note)
+        addNote(workshop, editions, size === 0, { ...note, event: 'noted', by, why: words.slice(0, 200) });
+    }
+    await register.recover({
+      ...{
+        asOf: left.length,
+        next: nextEvents(base, left.length, tail),
+        checkpoints: base?.checkpoints ?? [],
+      },
+      ...{
+        by: by ?? '',
+        why: why ?? '',
+        editions: [...editions].map(([edition, one]) => ({ edition, ...one })),
+      },
+    });
+    const ends = signed !== undefined && !whole && unmetMarks(all, [signed]).length > 0;
+    if (ends) await retireKey(workshop.environment.keysFolder, signed.origin, signed.size);
+    await rememberRestored(workshop, recalled, register);
+    const [events, checkpoints] = [await register.size(), (await register.checkpoints()).length];
+    return { ...result, events, checkpoints, answered: answers, keyEnded: ends };
   } finally {
     await register.close();
-    await handle.close();
   }
 }
 
-async function openFile(file: string): Promise<FileHandle> {
-  try {
-    const handle = await open(file);
-    if (!(await handle.stat()).isDirectory()) return handle;
-    await handle.close();
-  } catch (error) {
-    const found = diskProblem(error, file);
-    throw found ? new Refusal([found]) : error;
+const refuseRestored = (workshop: OpenDocuments): Refusal => {
+  const place = registerPlace(workshop);
+  return refuse('restore.not-empty', place.kind === 'sqlite' ? place.file : 'register', {});
+};
+
+async function keysOf(
+  workshop: OpenDocuments,
+  register: Register,
+  files: readonly string[],
+): Promise<Verifier[]> {
+  const keys: Verifier[] = [];
+  for (const file of files) {
+    const read = readVerifier(await readKeyFile(file));
+    if (!read.ok) throw new Refusal([{ ...read.problem, where: file }]);
+    keys.push(read.verifier);
   }
-  throw refuse('app.is-a-folder', file, {});
+  if (files.length > 0) return keys;
+  const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
+  const own = await readKey(workshop.environment.keysFolder, origin);
+  return own ? [own] : [];
+}
+
+async function signedHere(workshop: OpenDocuments, register: Register): Promise<Checkpoint | undefined> {
+  const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
+  return lastRemembered(workshop.environment.keysFolder, origin);
+}
+
+async function leavesOf(register: Register): Promise<Buffer[]> {
+  const leaves: Buffer[] = [];
+  for await (const { leaf } of register.events()) leaves.push(leaf);
+  return leaves;
+}
+
+const commonLength = (one: readonly Buffer[], other: readonly Buffer[]): number => {
+  const length = Math.min(one.length, other.length);
+  for (let i = 0; i < length; i++) if (!one[i]!.equals(other[i]!)) return i;
+  return length;
+};
+
+interface Base {
+  /** The export that goes on from the register that is left. */
+  readonly base?: ExportPaper;
+  /** Exports that have other events from a place on. */
+  readonly forks: readonly { readonly paper: ExportPaper; readonly from: number }[];
+}
+
+/** The longest export that begins with the register that is left; of what other exports have, only numbers are taken. */
+function chooseBase(left: readonly Buffer[], exports: readonly ExportPaper[]): Base {
+  const rank = (one: ExportPaper) => `${one.leaves.at(-1)?.toString('hex')}`;
+  const [base] = exports
+    .filter(
+      (one) =>
+        (one.edition === undefined || (left.length === 0 && exports.length === 1)) &&
+        one.leaves.length > left.length,
+    )
+    .filter((one) => commonLength(left, one.leaves) === left.length)
+    .sort((a, b) => b.leaves.length - a.leaves.length || (rank(a) < rank(b) ? -1 : 1));
+  const forks = exports.flatMap((paper) => {
+    const from =
+      paper === base || paper.edition !== undefined ? 0 : commonLength(base?.leaves ?? left, paper.leaves);
+    return paper === base || from === paper.leaves.length ? [] : [{ paper, from }];
+  });
+  return { ...(base && { base }), forks };
+}
+
+/** Proved events that come next without a gap, up to the largest checkpoint whose root they lead to. */
+function wordForWord(
+  leaves: readonly Buffer[],
+  { proved }: Papers,
+  marks: readonly Checkpoint[],
+): RawEvent[] {
+  const bySeq = new Map(proved.map((one) => [one.seq, one]));
+  const next: RawEvent[] = [];
+  for (let one = bySeq.get(leaves.length); one; one = bySeq.get(one.seq + 1))
+    next.push({ seq: one.seq, body: one.body, leaf: one.leaf });
+  const all = [...leaves, ...next.map(({ leaf }) => leaf)];
+  const unmet = new Set(unmetMarks(all, marks));
+  const reached = marks.filter((one) => one.size > leaves.length && !unmet.has(one)).map(({ size }) => size);
+  return next.slice(0, Math.max(0, Math.max(0, ...reached) - leaves.length));
+}
+
+/** Checkpoints that these events do not lead to. */
+function unmetMarks(leaves: readonly Buffer[], marks: readonly Checkpoint[]): Checkpoint[] {
+  const met = new Set<Checkpoint>();
+  const log = new MerkleAccumulator();
+  const check = () => {
+    for (const one of marks) if (one.size === log.size && log.root().equals(one.root)) met.add(one);
+  };
+  check();
+  for (const leaf of leaves) {
+    log.add(leaf);
+    check();
+  }
+  return marks.filter((one) => !met.has(one));
+}
+
+async function problemOf(work: Promise<unknown>): Promise<readonly Problem[]> {
+  try {
+    await work;
+    return [];
+  } catch (error) {
+    if (error instanceof Refusal) return error.problems;
+    throw error;
+  }
+}
+
+interface Sources {
+  readonly register: Register;
+  readonly papers: Papers;
+  readonly known: readonly KnownEvent[];
+  readonly base: ExportPaper | undefined;
+  readonly tail: readonly RawEvent[];
+  readonly left: number;
+  readonly by: string;
+}
+
+type Recovered = RecoveredNumber & {
+  readonly edition: string;
+  readonly label: string;
+  readonly series: string;
+  readonly number: number;
+};
+
+interface Named {
+  readonly edition: string;
+  readonly series: string;
+  readonly number: number;
+  readonly label: string;
+  readonly known: KnownEvent[];
+  listedIn?: string;
+}
+
+/** What every number that papers name needs, in the order of editions and numbers. */
+async function recoverAll(
+  workshop: OpenDocuments,
+  sources: Sources,
+): Promise<{ numbers: Recovered[]; problems: Problem[] }> {
+  const { register, papers, known, base, tail, left, by } = sources;
+  const named = new Map<string, Named>();
+  const name = (one: Omit<Named, 'known' | 'listedIn'>): Named => {
+    const key = `${one.edition} ${one.series} ${String(one.number).padStart(6, '0')} ${one.label}`;
+    const { edition, series, number, label } = one;
+    const found = named.get(key) ?? { edition, series, number, label, known: [] };
+    named.set(key, found);
+    return found;
+  };
+  const problems: Problem[] = [];
+  for (const one of known) {
+    if (!workshop.documents.editions.has(one.event.edition))
+      throw refuse('restore.edition-unknown', one.paper, { edition: one.event.edition });
+    name(one.event).known.push(one);
+  }
+  for (const { file, edition, labels } of papers.listed) {
+    const id = [...workshop.documents.editions].find(([, one]) => one.name === edition)?.[0];
+    if (id === undefined) throw refuse('restore.edition-unknown', file, { edition });
+    const index = labelIndexOf(editionOf(workshop, id), id);
+    for (const label of labels) {
+      const found = findNumber(index, label);
+      if (!found.ok) throw new Refusal([{ ...found.problem, where: `${file}: ${found.problem.where}` }]);
+      name({ edition: id, ...found.numbered }).listedIn ??= basename(file);
+    }
+  }
+  const histories = await historiesIn(base, left, tail, named);
+  const numbers: Recovered[] = [];
+  const at = registerDeps.now().toISOString();
+  for (const key of [...named.keys()].sort()) {
+    const one = named.get(key)!;
+    const { edition, label } = one;
+    const history = [
+      ...(await register.history(edition, label)),
+      ...(histories.get(`${edition} ${label}`) ?? []),
+    ];
+    const seen = new Set<string>();
+    const events = one.known
+      .sort((a, b) => a.seq - b.seq || (JSON.stringify(a.event) < JSON.stringify(b.event) ? -1 : 1))
+      .filter(({ seq, event }) => {
+        const text = `${seq} ${JSON.stringify(event)}`;
+        return !seen.has(text) && seen.add(text);
+      });
+    const number = recoverNumber(
+      {
+        ...{ ...one, known: events, history, parts: numberedParts(workshop, editionOf(workshop, edition)) },
+        editionClosed: (await register.isClosed(edition)) || histories.has(edition),
+      },
+      by,
+      at,
+    );
+    problems.push(
+      ...number.problems.map((found) => problem('restore.not-entered', `label ${label}`, { fault: found })),
+    );
+    numbers.push({ ...one, ...number });
+  }
+  return { numbers, problems };
+}
+
+/** What the events that come back say of the named numbers; and by its id, each edition that they close. */
+async function historiesIn(
+  base: ExportPaper | undefined,
+  left: number,
+  tail: readonly RawEvent[],
+  named: ReadonlyMap<string, Named>,
+): Promise<Map<string, Pick<StoredEvent, 'seq' | 'event'>[]>> {
+  const histories = new Map<string, Pick<StoredEvent, 'seq' | 'event'>[]>();
+  if (named.size === 0) return histories;
+  const wanted = new Set([...named.values()].map(({ edition, label }) => `${edition} ${label}`));
+  for await (const raw of nextEvents(base, left, tail)) {
+    const event = fromLeaf(raw.seq, raw);
+    if (event.type === 'closed') histories.set(event.edition, []);
+    if (!isOfNumber(event)) continue;
+    const key = `${event.edition} ${event.label}`;
+    if (!wanted.has(key)) continue;
+    const found = histories.get(key) ?? [];
+    found.push({ seq: raw.seq, event });
+    histories.set(key, found);
+  }
+  return histories;
+}
+
+async function* nextEvents(
+  base: ExportPaper | undefined,
+  left: number,
+  tail: readonly RawEvent[],
+): AsyncGenerator<RawEvent> {
+  if (base) yield* exportedEvents(base, left);
+  yield* tail;
+}
+
+interface ToEnter {
+  terms?: ReturnType<typeof currentTerms>;
+  readonly events: PastEvent[];
+}
+
+function editionsOf(workshop: OpenDocuments, changed: readonly Recovered[]): Map<string, ToEnter> {
+  const editions = new Map<string, ToEnter>();
+  for (const { edition, events } of changed) {
+    const terms = currentTerms(workshop, editionOf(workshop, edition));
+    const found = editions.get(edition) ?? { terms, events: [] };
+    found.events.push(...events);
+    editions.set(edition, found);
+  }
+  return editions;
+}
+
+function addNote(
+  workshop: OpenDocuments,
+  editions: Map<string, ToEnter>,
+  empty: boolean,
+  note: PastEvent,
+): void {
+  const found = editions.get(note.edition);
+  if (found) found.events.push(note);
+  else {
+    const terms = empty ? { terms: currentTerms(workshop, editionOf(workshop, note.edition)) } : {};
+    editions.set(note.edition, { ...terms, events: [note] });
+  }
+}
+
+/** The number that bears the note on the loss: one that came back, else the last of the register, else the first planned. */
+async function notedOn(
+  workshop: OpenDocuments,
+  register: Register,
+  base: ExportPaper | undefined,
+  changed: readonly Recovered[],
+): Promise<Pick<PastEvent, 'edition' | 'series' | 'number' | 'label'> | undefined> {
+  const pick = ({
+    edition,
+    series,
+    number,
+    label,
+  }: Pick<PastEvent, 'edition' | 'series' | 'number' | 'label'>) => ({ edition, series, number, label });
+  const [first] = changed;
+  if (first) return pick(first);
+  let last: ReturnType<typeof pick> | undefined;
+  const events = base ? exportedEvents(base, 0) : register.events();
+  for await (const raw of events) {
+    const event = fromLeaf(raw.seq, raw);
+    if (isOfNumber(event)) last = pick(event);
+  }
+  if (last) return last;
+  for (const [edition, one] of workshop.documents.editions) {
+    const [planned] = plannedNumbers(one);
+    if (planned) return pick({ edition, ...planned });
+  }
+  return undefined;
+}
+
+/** From now on entries are refused until somebody answers for what papers prove to be missing. */
+async function rememberProof(
+  workshop: OpenDocuments,
+  recalled: Recalled,
+  left: readonly Buffer[],
+  proved: number,
+): Promise<void> {
+  const { id, now, own, others } = recalled;
+  const { environment, dir } = workshop;
+  if (environment.keepsMemory === false || proved <= left.length) return;
+  try {
+    const known = own ?? others.find(({ folder }) => folder === now.folder);
+    const mine = id ?? (await makeWorkshopIdentity(dir, known?.id));
+    const seen = known ?? { size: left.length, first: left[0], last: left.at(-1) };
+    await writeSeen(environment.keysFolder, {
+      ...seen,
+      ...now,
+      id: mine,
+      proved: Math.max(proved, known?.proved ?? 0),
+    });
+  } catch (error) {
+    await tellProblem(workshop, error);
+  }
+}
+
+/** This machine goes on with the register as it is now, whatever it saw before. */
+async function rememberRestored(
+  workshop: OpenDocuments,
+  { id, now, others }: Recalled,
+  register: Register,
+): Promise<void> {
+  const { environment, dir } = workshop;
+  if (environment.keepsMemory === false) return;
+  try {
+    const same = others.find(({ folder }) => folder === now.folder);
+    const mine = id ?? (await makeWorkshopIdentity(dir, same?.id));
+    const size = await register.size();
+    if (size === 0) return;
+    const [first, last] = [await register.leafAt(0), await register.leafAt(size - 1)];
+    await writeSeen(environment.keysFolder, { id: mine, ...now, size, first, last });
+  } catch (error) {
+    await tellProblem(workshop, error);
+  }
 }

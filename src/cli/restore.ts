@@ -1,21 +1,50 @@
 import type { Command } from 'commander';
 import { contextOf } from './context.js';
 
+interface Options {
+  readonly key?: string[];
+  readonly by?: string;
+  readonly why?: string;
+  readonly dryRun?: boolean;
+}
+
+const collect = (file: string, before: string[] = []): string[] => [...before, file];
+
 export const restoreCommand = (program: Command): Command =>
   program
     .command('restore')
-    .argument('<file>', 'written by `burin export --jsonl`')
-    .description('take an exported register into a workshop that has none yet')
-    .action(async (file: string, _options: object, command: Command) => {
+    .argument('[papers...]', 'exports (`burin export --jsonl`), certificates, checkpoints, run sheets')
+    .option(
+      '--key <file>',
+      "the maker's public key, once for each key; that of this machine when left out",
+      collect,
+    )
+    .option('--by <who>', 'who answers for going on after a loss')
+    .option('--why <text>', 'what happened')
+    .option('--dry-run', 'only say what would be entered')
+    .description('restore a register, and after a loss what papers prove to be taken')
+    .action(async (files: string[], options: Options, command: Command) => {
       const context = contextOf(command);
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);
       const { restoreRegister } = await import('../app/restore.js');
-      const done = await restoreRegister(workshop, file);
-      const { events, checkpoints, edition } = done;
+      const { key: keys, ...rest } = options;
+      const done = await restoreRegister(workshop, { files, ...(keys && { keys }), ...rest });
+      const { describeProblem, toUserLine } = await import('./describe-problem.js');
+      const { edition, recovered, twice, missing, remarks } = done;
       const what =
         edition === undefined
-          ? `${checkpoints} checkpoints`
+          ? `${done.checkpoints} checkpoints`
           : `of edition ${edition} alone: its log is a new one`;
-      context.answer({ ok: true, ...done }, [`${events} events taken over, ${what}.`]);
+      const numbers = new Intl.ListFormat('en').format(recovered.map(({ label }) => label));
+      const lines = [
+        `${options.dryRun ? 'Would restore' : 'Restored'}: ${done.restored} events word for word. The register has ${done.events} events, ${what}.`,
+        ...(recovered.length > 0 ? [`Entered from papers: ${numbers}.`] : []),
+        ...(missing > 0 ? [`Nobody accounts for ${missing} events.`] : []),
+        ...twice.map(({ label }) => `${label} was given out twice: recall the pieces.`),
+        ...remarks.map(toUserLine),
+        ...(done.keyEnded ? ['The log of the key ends here. `burin key new` makes the next one.'] : []),
+      ];
+      context.answer({ ...done, remarks: remarks.map(describeProblem) }, lines);
+      if (!done.ok) context.end(1);
     });

@@ -67,6 +67,22 @@ export interface ImportOptions extends OnTerms {
   readonly progress?: (done: number, of: number) => void;
 }
 
+/** What a register lacks after a loss. */
+export interface RecoverRequest {
+  /** How many events the register had when this was worked out; refused where it has others now. */
+  readonly asOf: number;
+  /** Events that come next in the sequence, text and hash as they are. */
+  readonly next: AsyncIterable<RawEvent>;
+  readonly checkpoints: readonly StoredCheckpoint[];
+  readonly by: string;
+  readonly why: string;
+  /** What is entered anew. Terms that differ from the register's are entered first. */
+  readonly editions: readonly (OnTerms & {
+    readonly edition: string;
+    readonly events: readonly PastEvent[];
+  })[];
+}
+
 /** What only some stores can do. */
 export interface Capabilities {
   /** `backup` makes a copy in one file. A register on a server is copied by the server's own means. */
@@ -119,6 +135,8 @@ export interface Register {
   addCheckpoint(checkpoint: StoredCheckpoint): Promise<void>;
   /** Takes the events of another register, text and hash as they are, into this one, which must be empty. */
   restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void>;
+  /** Enters what the register lacks after a loss, in one transaction: all of it or nothing. */
+  recover(request: RecoverRequest): Promise<void>;
   /** A copy in one file, whole and as of one moment, while others may write. Refused without the capability. */
   backup(file: string): Promise<void>;
   close(): Promise<void>;

@@ -31,6 +31,7 @@ import type {
   RawEvent,
   RecordedTerms,
   RecordRequest,
+  RecoverRequest,
   Register,
   RegisterDeps,
   SeenEvent,
@@ -230,6 +231,16 @@ export class RegisterStore implements Register {
       if (begun) throw refuse('register.restore-interrupted', this.#database.name, {});
       begun = true;
       await this.#restore(writing, events, checkpoints);
+    });
+  }
+
+  async recover(request: RecoverRequest): Promise<void> {
+    let begun = false;
+    return this.#write(false, async (writing) => {
+      // As with `restore`: the events can be read once only.
+      if (begun) throw refuse('register.restore-interrupted', this.#database.name, {});
+      begun = true;
+      await this.#recover(writing, request);
     });
   }
 
@@ -485,6 +496,52 @@ export class RegisterStore implements Register {
     }
     await this.#enter(writing, batch);
     for (const checkpoint of checkpoints) await this.#addCheckpoint(writing.on, checkpoint);
+  }
+
+  async #recover(writing: Writing, request: RecoverRequest): Promise<void> {
+    const { asOf, next, checkpoints, editions, by, why } = request;
+    const { on } = writing;
+    if ((await this.#queries.size(on)) !== asOf)
+      throw refuse('register.grew-meanwhile', this.#database.name, {});
+    let batch: RawEvent[] = [];
+    for await (const event of validateEvents(this.#followedBy(on, asOf, next))) {
+      if (event.seq < asOf) continue;
+      batch.push(event);
+      if (batch.length < RESTORE_BATCH) continue;
+      await this.#enter(writing, batch);
+      batch = [];
+    }
+    await this.#enter(writing, batch);
+    for (const checkpoint of checkpoints) await this.#addCheckpoint(on, checkpoint);
+    for (const { edition, terms, events } of editions) {
+      const recorded = terms && (await this.#terms.recorded(on, edition));
+      if (
+        recorded &&
+        !(await this.#queries.isClosed(on, edition)) &&
+        differencesOf(recorded, terms).length > 0
+      )
+        await this.#amend(writing, toAmendment({ edition, terms, by, why }, this.#now()));
+      await this.#importEvents(
+        writing,
+        events.map((one) => toEvent(one, this.#now())),
+        terms,
+      );
+    }
+  }
+
+  /** The events of the register, only where others follow. */
+  async *#followedBy(on: Connection, size: number, next: AsyncIterable<RawEvent>): AsyncGenerator<RawEvent> {
+    let first = true;
+    for await (const event of next) {
+      for (let at = 0; first && at < size; ) {
+        const batch = await this.#queries.batch(on, at);
+        if (batch.length === 0) break;
+        yield* batch;
+        at = batch.at(-1)!.seq + 1;
+      }
+      first = false;
+      yield event;
+    }
   }
 
   /** The event that an earlier request of this key entered. Throws a Refusal when it was another request. */

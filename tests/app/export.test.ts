@@ -57,7 +57,7 @@ describe('JSON lines', () => {
     const file = join(newFolder(), 'all.jsonl');
     expect(await exportEvents(registerOf(workshop), { form: 'jsonl', out: file })).toBe(14);
     const other = await newWorkshopCopy({ second: SECOND });
-    expect(await restoreRegister(other, file)).toMatchObject({ events: 14, edition: undefined });
+    expect(await restoreRegister(other, { files: [file] })).toMatchObject({ events: 14, edition: undefined });
     expect(await rowsOf(other)).toEqual(await rowsOf(workshop));
     expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(workshop, 'nine-lights'));
     expect(await statesOf(other, 'second')).toEqual(await statesOf(workshop, 'second'));
@@ -69,7 +69,7 @@ describe('JSON lines', () => {
     expect(after.report).toEqual(before.report);
     expect(after.report.ok).toBe(true);
     // Once more would be every number twice.
-    expect((await refusalOf(restoreRegister(other, file))).exit).toBe(3);
+    expect((await refusalOf(restoreRegister(other, { files: [file] }))).exit).toBe(3);
   });
 
   test('of one edition lead to the same state of it', async () => {
@@ -79,7 +79,7 @@ describe('JSON lines', () => {
       await exportEvents(registerOf(workshop), { edition: 'nine-lights', form: 'jsonl', out: file }),
     ).toBe(11);
     const other = await newWorkshopCopy();
-    expect(await restoreRegister(other, file)).toMatchObject({
+    expect(await restoreRegister(other, { files: [file] })).toMatchObject({
       events: 11,
       checkpoints: 0,
       edition: 'nine-lights',
@@ -110,13 +110,13 @@ describe('JSON lines', () => {
     for (const [text, exit, code] of tried) {
       const bad = join(newFolder(), 'bad.jsonl');
       writeFileSync(bad, text.map((line) => `${line}\n`).join(''));
-      const refused = await refusalOf(restoreRegister(other, bad));
+      const refused = await refusalOf(restoreRegister(other, { files: [bad] }));
       const told = refused.problems.map((p) => `${p.where} ${p.code} ${lineOf(p)}`).join();
       expect([refused.exit, told]).toEqual([exit, expect.stringMatching(code)]);
       expect(await sizeOf(other)).toBe(0);
     }
-    expect((await refusalOf(restoreRegister(other, newFolder()))).exit).toBe(2);
-    expect((await refusalOf(restoreRegister(other, 'nowhere'))).exit).toBe(2);
+    expect((await refusalOf(restoreRegister(other, { files: [newFolder()] }))).exit).toBe(2);
+    expect((await refusalOf(restoreRegister(other, { files: ['nowhere'] }))).exit).toBe(2);
   });
 });
 

@@ -6,8 +6,8 @@ const AGAIN = 'Nothing was restored. Export again, or take another copy.';
 export const { table, problem, refuse } = defineMessages({
   'restore.not-an-export': {
     exit: 2,
-    message: 'It is not an exported register that this burin knows.',
-    hint: 'Give a file that `burin export --jsonl` wrote.',
+    message: 'It is no exported register, certificate, checkpoint or run sheet that this burin knows.',
+    hint: 'Give files as burin wrote them; of a certificate, its JSON file.',
   },
   'restore.cut-short': {
     exit: 3,

@@ -101,6 +101,17 @@ function assertPrivate(path: string, mode: number, expectedMode: number): void {
   throw refuse('log.key-open-to-others', path, { mode: expectedMode.toString(8) });
 }
 
+/** Puts a key aside whose log has ended, with what it signed last: it must never sign another history. */
+export async function retireKey(folder: string, origin: string, size: number): Promise<void> {
+  const mark = randomBytes(4).toString('hex');
+  for (const file of [privateFile(folder, origin), lastFile(folder, origin)]) {
+    const aside = file.replace(/\.(\w+)$/, `.ended-at-${size}-${mark}.$1`);
+    await rename(file, aside).catch((error: NodeJS.ErrnoException) => {
+      if (error.code !== 'ENOENT') throw error;
+    });
+  }
+}
+
 /** What this key signed last as far as this machine knows; undefined when nothing. */
 export async function lastSigned(folder: string, signer: Signer): Promise<Checkpoint | undefined> {
   const file = lastFile(folder, signer.name);

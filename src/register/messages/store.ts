@@ -1,6 +1,11 @@
 /** What keeps a store of either kind from being used, moved or copied. */
 export const storeMessages = {
   'register.store-closed': { exit: 2, message: 'The register was closed.', hint: 'Open it again.' },
+  'register.grew-meanwhile': {
+    exit: 3,
+    message: 'Somebody entered something meanwhile. Nothing was entered.',
+    hint: 'Ask again.',
+  },
   'register.no-backup': {
     exit: 2,
     message: 'burin does not copy a register on a server.',
