@@ -42,8 +42,8 @@ export const { table, problem, refuse } = defineMessages({
   },
   'restore.not-entered': {
     exit: 3,
-    message: 'What papers prove of it cannot be entered as it is: {fault}',
-    hint: 'Compare the piece with the papers, and record what is true.',
+    message: '{fault}',
+    hint: 'What papers prove of this number was not entered; compare the piece with them, and record what is true.',
   },
   'restore.other-history': {
     exit: 3,
