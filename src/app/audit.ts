@@ -1,9 +1,7 @@
 import { LARGEST_CSV_BYTES } from '../documents/csv/read.js';
 import type { Series } from '../documents/schema/edition.js';
-import { Refusal } from '../problem.js';
 import { audit } from '../register/audit/audit.js';
 import type { AuditOrder, AuditReport } from '../register/audit/report.js';
-import { readVerifier, type Verifier } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
 import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake/stocktake.js';
@@ -14,6 +12,7 @@ import { readInput } from './input-file.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { refuse } from './messages.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
+import { readKeyFile } from './public-keys.js';
 import { registerDeps } from './register-deps.js';
 
 export interface AuditRequest {
@@ -22,7 +21,7 @@ export interface AuditRequest {
   readonly seen?: string;
   /** Files with checkpoints from elsewhere. */
   readonly checkpoints?: readonly string[];
-  /** A file with the maker's public key. */
+  /** A file with the maker's public key, or the history of the maker's keys. */
   readonly key?: string;
   readonly progress?: Progress;
   readonly signal?: AbortSignal;
@@ -35,14 +34,14 @@ export interface AuditResult {
   readonly stock?: Stocktake;
 }
 
-/** Bytes of a checkpoint or a public key: far more than any needs. */
+/** Bytes of a checkpoint: far more than any needs. */
 const LONGEST_NOTE = 65_536;
 
 /** Audits a register, against the documents of its workshop where they can be read. Throws a Refusal (exit 2) for a wrong request; findings are in the report. */
 export async function auditRegister(kept: KeptRegister, request: AuditRequest): Promise<AuditResult> {
   if (request.seen !== undefined && request.edition === undefined)
     throw refuse('audit.edition-not-named', '--seen', {});
-  const verifier = request.key === undefined ? undefined : await verifierIn(request.key);
+  const keys = request.key === undefined ? undefined : await readKeyFile(request.key);
   const outside = await Promise.all(
     (request.checkpoints ?? []).map(async (from) => ({
       from,
@@ -58,7 +57,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
     if (request.edition !== undefined) await checkEditionKnown(kept, register, request.edition);
     const series = seen && (await seriesFor(kept, register, request.edition!));
     const report = await audit(register, {
-      ...{ edition: request.edition, signal: request.signal, outside, verifier },
+      ...{ edition: request.edition, signal: request.signal, outside, keys },
       ...documentsOf(kept),
       progress: progressOf(request.progress ?? noProgress, 'events'),
     });
@@ -92,10 +91,4 @@ async function seriesFor({ workshop }: KeptRegister, register: Register, id: str
   const recorded = await register.terms(id);
   if (recorded) return seriesByTerms(recorded.terms);
   throw refuse('audit.edition-without-series', `edition ${id}`, {});
-}
-
-async function verifierIn(file: string): Promise<Verifier> {
-  const read = readVerifier((await readInput(file, LONGEST_NOTE)).toString('utf8'));
-  if (read.ok) return read.verifier;
-  throw new Refusal([{ ...read.problem, where: file }]);
 }

@@ -1,6 +1,13 @@
 import { type Problem, Refusal } from '../problem.js';
 import { type Log, type MadeCheckpoint, makeCheckpoint, readUnverified } from '../register/log/checkpoint.js';
-import { assertKeysOutside, lastSigned, readKey, writeLastSigned } from '../register/log/keys.js';
+import { isSameKey, openKey } from '../register/log/key-history.js';
+import {
+  assertKeysOutside,
+  lastSigned,
+  readHistory,
+  readKey,
+  writeLastSigned,
+} from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
 import type { Register, StoredCheckpoint } from '../register/register.js';
 import { diskProblem } from './disk.js';
@@ -25,7 +32,11 @@ export async function signLog(
   const kept = (await register.checkpoints()).at(-1);
   const origin = logOrigin(workshop, kept);
   const signer = await readKey(folder, origin);
+  const history = await readHistory(folder, origin);
+  const inUse = history && openKey(history);
+  if (history && !inUse) throw refuse('sign.key-retired', `log ${origin}`, {});
   if (!signer) throw noKey(origin, kept);
+  if (inUse && !isSameKey(inUse.verifier, signer)) throw refuse('sign.key-not-in-use', `log ${origin}`, {});
   const last = await lastSigned(folder, signer);
   return makeCheckpoint(
     register,

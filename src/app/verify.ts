@@ -9,14 +9,14 @@ import {
   withdrawalProblem,
 } from '../register/certificate/withdrawals.js';
 import { type NumberEvent, registerEvent } from '../register/event.js';
-import { readVerifier } from '../register/log/note.js';
+import { readKeys } from '../register/log/key-history.js';
 import { readInput } from './input-file.js';
 import { refuse } from './messages.js';
 
 export interface VerifyRequest {
   /** A certificate, or the text of its codes, one a line. */
   readonly file: string;
-  /** The file of the maker's public key. */
+  /** The file of the maker's public key, or of the history of the maker's keys. */
   readonly key: string;
   /** A list of withdrawals that the maker signed. */
   readonly withdrawals?: string;
@@ -28,32 +28,33 @@ export interface VerifiedFile extends Verified {
   readonly notWithdrawnAsOf?: number;
 }
 
-const LONGEST_KEY = 4096;
+/** A history with the handovers of a hundred keys. */
+const LONGEST_KEYS = 65_536;
 
 /**
- * Verifies a certificate with the maker's public key and nothing else: no workshop, no register, no network. Throws a
+ * Verifies a certificate with the maker's public keys and nothing else: no workshop, no register, no network. Throws a
  * Refusal: exit 1 with every problem of the certificate, 2 when a file cannot be read.
  */
 export async function verifyFile({ file, key, withdrawals }: VerifyRequest): Promise<VerifiedFile> {
-  const keyLine = (await readInput(key, LONGEST_KEY)).toString('utf8');
+  const publicKeys = (await readInput(key, LONGEST_KEYS)).toString('utf8');
   const bytes = await readInput(file, LARGEST_CERTIFICATE);
   if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') throw refuse('verify.page-given', file, {});
-  const verdict = verifyCertificate(certificateIn(bytes), keyLine);
+  const verdict = verifyCertificate(certificateIn(bytes), publicKeys);
   if (!verdict.ok) throw new Refusal(verdict.problems);
   const { verified } = verdict;
   if (withdrawals === undefined) return verified;
-  const list = await listIn(withdrawals, keyLine);
+  const list = await listIn(withdrawals, publicKeys);
   const problem = withdrawalProblem(verified, list);
   if (problem) throw new Refusal([problem]);
   return { ...verified, notWithdrawnAsOf: list.checkpoint.size };
 }
 
-async function listIn(file: string, keyLine: string): Promise<WithdrawalList> {
+async function listIn(file: string, publicKeys: string): Promise<WithdrawalList> {
   const note = (await readInput(file, LARGEST_LIST)).toString('utf8');
-  const key = readVerifier(keyLine.trim());
+  const keys = readKeys(publicKeys);
   // The certificate was verified with it before.
-  if (!key.ok) throw new Refusal([key.problem]);
-  const read = readWithdrawals(note, key.verifier, file);
+  if (!keys.ok) throw new Refusal([keys.problem]);
+  const read = readWithdrawals(note, keys.history, file);
   if (!read.ok) throw new Refusal([read.problem]);
   return read.list;
 }

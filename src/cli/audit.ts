@@ -15,7 +15,7 @@ export const auditCommand = (program: Command): Command =>
     .argument('[edition]', 'only the rules and gaps of this one; the log is looked at as a whole')
     .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
     .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
-    .option('--key <file>', "the maker's public key, to check signatures")
+    .option('--key <file>', "the maker's public key or history of keys, to check signatures")
     .option('--csv', 'findings as CSV')
     .description('check every event of the register, and the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {

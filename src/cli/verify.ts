@@ -5,7 +5,10 @@ export const verifyCommand = (program: Command): Command =>
   program
     .command('verify')
     .argument('<file>', 'a certificate, or the text of its codes, one a line')
-    .requiredOption('--key <file>', "the maker's public key, such as maker.pub")
+    .requiredOption(
+      '--key <file>',
+      "the maker's public key, such as maker.pub, or the history of the maker's keys",
+    )
     .option('--withdrawals <file>', "the maker's list of withdrawn certificates; the newest you can get")
     .description('check a certificate with nothing but the public key: no workshop, no register, no network')
     .action(async (file: string, { key, withdrawals }: Options, command: Command) => {
@@ -24,6 +27,7 @@ export const verifyCommand = (program: Command): Command =>
           ...{ amendments: verified.amendments.map(amendmentLine), digest },
           ...(notWithdrawnAsOf !== undefined && { notWithdrawnAsOf }),
           checkpoint: { origin, size, root },
+          ...(verified.key.end && { keyEnded: verified.key.end }),
         },
         [
           `Genuine: ${label} of ${edition.name}, ${series.title}, by ${maker}.`,
@@ -35,6 +39,11 @@ export const verifyCommand = (program: Command): Command =>
             ? 'Not known here: whether the maker withdrew it since. Ask the maker for a list of withdrawals, and give it with --withdrawals.'
             : `Not withdrawn, as of ${notWithdrawnAsOf} events.`,
           `Signed by ${origin} at ${size} events, root ${root}.`,
+          ...(verified.key.end?.reason === 'stolen'
+            ? [
+                `Its key was stolen later: ask the maker whether the register has this certificate, SHA-256 ${digest}.`,
+              ]
+            : []),
           `Proved: ${certificate.proves}`,
           `Not proved: ${certificate.doesNotProve}`,
         ].map(plain),

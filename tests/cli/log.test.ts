@@ -70,7 +70,7 @@ describe('burin key', () => {
     expect(line).toMatch(/^burin\/lantern-coast\+[0-9a-f]{8}\+A[A-Za-z0-9+/]{43}$/);
     expect(readFileSync(path.join(dir, 'maker.pub'), 'utf8')).toBe(`${line}\n`);
     expect(filesIn(dir)).toEqual([...before, 'maker.pub'].sort());
-    expect(readdirSync(keys)).toEqual(['lantern-coast.pem']);
+    expect(readdirSync(keys).sort()).toEqual(['lantern-coast.keys', 'lantern-coast.pem']);
     const secret = readFileSync(path.join(keys, 'lantern-coast.pem'), 'utf8').split('\n')[1]!;
     expect(made.stdout + made.stderr).not.toContain(secret);
     expect(made.stderr).toContain('Copy it now');

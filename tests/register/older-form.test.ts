@@ -4,6 +4,7 @@ import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import { audit } from '../../src/register/audit/audit.js';
 import { verifyCertificate } from '../../src/register/certificate/verify.js';
+import { historyOf } from '../../src/register/log/key-history.js';
 import { readVerifier, type Verifier } from '../../src/register/log/note.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../src/register/register.js';
 import { codesOf, refusal } from './ask.js';
@@ -74,7 +75,7 @@ describe.each([
         .join(', '),
     ).toBe(STATES);
     // Signatures, roots and the life of every number.
-    const report = await audit(register, { editions: new Map(), verifier: verifier() });
+    const report = await audit(register, { editions: new Map(), keys: historyOf(verifier()) });
     expect(report.findings.filter(({ grade }) => grade === 'fault')).toEqual([]);
     expect(report.events).toBe(26);
     const certificate = verifyCertificate(

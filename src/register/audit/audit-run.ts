@@ -55,7 +55,7 @@ export class AuditRun {
     this.#checkpoints = new CheckpointComparison(
       checkpoints ?? [],
       order.outside ?? [],
-      order.verifier,
+      order.keys,
       findings,
     );
     if (this.#checkpoints.nextSize === 0) this.#checkpoints.compare(this.#log, undefined);

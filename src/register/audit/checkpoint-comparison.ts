@@ -1,6 +1,7 @@
 import type { Problem } from '../../problem.js';
+import { type KeyHistory, signingKey } from '../log/key-history.js';
 import type { MerkleAccumulator } from '../log/merkle-accumulator.js';
-import { readCheckpoint, readNote, signatureProblem, type Verifier } from '../log/note.js';
+import { readCheckpoint, readNote } from '../log/note.js';
 import type { StoredCheckpoint } from '../register.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
@@ -28,13 +29,21 @@ interface Waiting {
   readonly from: string;
   readonly frontier?: readonly Buffer[];
   readonly signed?: boolean;
+  readonly retired?: Problem;
 }
 
 type Opened =
-  | { readonly ok: true; readonly size: number; readonly root: Buffer; readonly unsigned?: Problem }
+  | {
+      readonly ok: true;
+      readonly size: number;
+      readonly root: Buffer;
+      readonly unsigned?: Problem;
+      /** Signed by a key that had ended by then. */
+      readonly retired?: Problem;
+    }
   | { readonly ok: false; readonly problem: Problem };
 
-function open(from: string, text: string, verifier: Verifier | undefined): Opened {
+function open(from: string, text: string, keys: KeyHistory | undefined): Opened {
   const unreadable = (reason: Problem): Opened => ({
     ok: false,
     problem: problem('audit.checkpoint-unreadable', from, { reason }),
@@ -44,18 +53,18 @@ function open(from: string, text: string, verifier: Verifier | undefined): Opene
   const read = readCheckpoint(note.note);
   if (!read.ok) return unreadable(read.problem);
   const { size, root, origin } = read.checkpoint;
-  if (verifier === undefined) return { ok: true, size, root };
-  if (origin !== verifier.name)
+  if (keys === undefined) return { ok: true, size, root };
+  if (origin !== keys.origin)
     return {
       ...{ ok: true, size, root },
-      unsigned: problem('audit.other-log', from, { origin, key: verifier.name }),
+      unsigned: problem('audit.other-log', from, { origin, key: keys.origin }),
     };
-  const wrong = signatureProblem(note.note, verifier);
-  if (!wrong) return { ok: true, size, root };
-  return {
-    ...{ ok: true, size, root },
-    unsigned: problem('audit.signature-wrong', from, { reason: wrong }),
-  };
+  const by = signingKey(note.note, size, keys);
+  if (by.ok) return { ok: true, size, root };
+  const reason = by.problem;
+  if (reason.code === 'log.key-ended')
+    return { ...{ ok: true, size, root }, retired: problem('audit.key-retired', from, { reason }) };
+  return { ...{ ok: true, size, root }, unsigned: problem('audit.signature-wrong', from, { reason }) };
 }
 
 /** Compares the growing log with every checkpoint, smallest first. */
@@ -68,36 +77,36 @@ export class CheckpointComparison {
   constructor(
     stored: readonly StoredCheckpoint[],
     outside: readonly OutsideCheckpoint[],
-    verifier: Verifier | undefined,
+    keys: KeyHistory | undefined,
     findings: Findings,
   ) {
     this.#findings = findings;
     for (const { size, note, frontier } of stored)
-      this.#wait(`kept checkpoint of ${size} events`, note, verifier, size, frontier);
-    for (const { from, note } of outside) this.#wait(from, note, verifier);
+      this.#wait(`kept checkpoint of ${size} events`, note, keys, size, frontier);
+    for (const { from, note } of outside) this.#wait(from, note, keys);
     this.#waiting.sort((a, b) => a.size - b.size);
   }
 
   #wait(
     from: string,
     note: string,
-    verifier: Verifier | undefined,
+    keys: KeyHistory | undefined,
     keptSize?: number,
     frontier?: readonly Buffer[],
   ): void {
-    const opened = open(from, note, verifier);
+    const opened = open(from, note, keys);
     if (!opened.ok) {
       this.#findings.fault(opened.problem);
       return;
     }
-    const { size, root, unsigned } = opened;
+    const { size, root, unsigned, retired } = opened;
     if (keptSize !== undefined && size !== keptSize) {
       this.#findings.fault(problem('audit.checkpoint-size', from, { size }));
       return;
     }
     if (unsigned) this.#findings.fault(unsigned);
-    const signed = verifier && unsigned === undefined;
-    this.#waiting.push({ from, size, root, frontier, signed });
+    const signed = keys && unsigned === undefined && retired === undefined;
+    this.#waiting.push({ from, size, root, frontier, signed, retired });
   }
 
   /** The size of the log at which `compare` is wanted next. */
@@ -126,14 +135,16 @@ export class CheckpointComparison {
 
   /** The result, once every event was read. */
   conclude(size: number): readonly ComparedCheckpoint[] {
-    for (const { from, size: signed, signed: isSigned } of this.#waiting.slice(this.#next)) {
+    for (const { from, size: signed, signed: isSigned, retired } of this.#waiting.slice(this.#next)) {
       this.#compared.push({ size: signed, from, agrees: false, signed: isSigned });
-      this.#findings.fault(problem('audit.log-shorter', from, { signed, size, missing: signed - size }));
+      if (!retired)
+        this.#findings.fault(problem('audit.log-shorter', from, { signed, size, missing: signed - size }));
     }
     const largest = Math.max(0, ...this.#compared.filter(({ agrees }) => agrees).map((one) => one.size));
     let isFirst = true;
+    const retired = this.#reportRetired();
     for (const { size: at, from, agrees } of this.#compared) {
-      if (agrees || at > size) continue;
+      if (agrees || at > size || retired.has(from)) continue;
       // A later root covers every event before it: if that agrees, the events are not what is wrong.
       if (at < largest) this.#findings.fault(problem('audit.other-history', from, { largest }));
       else if (isFirst) {
@@ -142,6 +153,22 @@ export class CheckpointComparison {
       } else this.#findings.fault(problem('audit.root-differs-too', from, { size: at }));
     }
     return this.#compared;
+  }
+
+  /**
+   * A signature of a retired key does not count; gives where such stand. What agrees with the register and lies below a
+   * checkpoint that counts is vouched for by that one, and only the note itself is in doubt.
+   */
+  #reportRetired(): ReadonlySet<string> {
+    const counting = this.#compared.filter(({ agrees, signed }) => agrees && signed);
+    const largest = Math.max(0, ...counting.map(({ size }) => size));
+    const agreeing = new Set(this.#compared.filter(({ agrees }) => agrees).map(({ from }) => from));
+    const found = this.#waiting.filter(({ retired }) => retired);
+    for (const { size, from, retired } of found) {
+      if (size <= largest && agreeing.has(from)) this.#findings.remark(retired!);
+      else this.#findings.fault(retired!);
+    }
+    return new Set(found.map(({ from }) => from));
   }
 }
 

@@ -77,6 +77,11 @@ export const { table, problem, refuse } = defineMessages({
     message: '{reason}',
     hint: "If the key is the maker's own, the checkpoint is not. Ask who gave it.",
   },
+  'audit.key-retired': {
+    exit: 1,
+    message: '{reason}',
+    hint: 'Sign again with the key in use (`burin checkpoint`), and find out who signed this.',
+  },
   'audit.other-log': {
     exit: 1,
     message: 'It is a checkpoint of the log {origin}, and the key is for {key}.',

@@ -1,6 +1,6 @@
 import type { Edition } from '../../documents/schema/edition.js';
 import type { Problem } from '../../problem.js';
-import type { Verifier } from '../log/note.js';
+import type { KeyHistory } from '../log/key-history.js';
 import type { NamedTerms } from '../terms/schema.js';
 import type { ComparedCheckpoint, OutsideCheckpoint } from './checkpoint-comparison.js';
 import type { Gap } from './document-comparison.js';
@@ -17,8 +17,8 @@ export interface AuditOrder {
   readonly terms?: ReadonlyMap<string, NamedTerms>;
   /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */
   readonly outside?: readonly OutsideCheckpoint[];
-  /** The maker's key; without it no signature is checked. */
-  readonly verifier?: Verifier;
+  /** The maker's keys; without them no signature is checked. */
+  readonly keys?: KeyHistory;
   /** Leaves out the store itself, to measure or test what is found in the events alone. */
   readonly eventsOnly?: boolean;
   readonly progress?: (done: number, of: number) => void;

@@ -42,6 +42,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'Its checkpoint is not signed with this key of {name}.',
     hint: ASK,
   },
+  'certificate.key-retired': {
+    exit: 1,
+    message: '{reason}',
+    hint: 'Ask the maker for a certificate of today; keep this one with proof of the day you got it.',
+  },
   'certificate.checkpoint-signature': {
     exit: 1,
     message: 'The signature of its checkpoint does not match the text.',

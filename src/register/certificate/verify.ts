@@ -3,7 +3,8 @@ import { createHash } from 'node:crypto';
 import { type Problem, Refusal } from '../../problem.js';
 import { type EventOf, isOfNumber, leafHash, registerEvent } from '../event.js';
 import { applyEvent, type Life, type State } from '../lifecycle.js';
-import { type Checkpoint, hasSigned, readVerifier } from '../log/note.js';
+import { type HistoryKey, readKeys } from '../log/key-history.js';
+import { type Checkpoint, hasSigned } from '../log/note.js';
 import { inclusionProblem } from '../log/proof.js';
 import { verifyCheckpoint } from './checkpoint.js';
 import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
@@ -22,6 +23,8 @@ export interface Verified {
   readonly certificate: Certificate;
   readonly state: State;
   readonly checkpoint: Checkpoint;
+  /** Which of the maker's keys signed it. */
+  readonly key: HistoryKey;
   /** What changed the terms of its edition, first to last. */
   readonly amendments: readonly EventOf<'amended'>[];
   /** SHA-256 of its file, hex: a list of withdrawals names it by this. */
@@ -33,26 +36,28 @@ export type Verdict = { ok: true; verified: Verified } | { ok: false; problems: 
 const WHERE = 'certificate';
 
 /**
- * Verifies a certificate with nothing but the maker's public key. Gives every problem it finds; one that makes the rest
- * unreadable ends the reading.
+ * Verifies a certificate with nothing but the maker's public key, or the history of the maker's keys. Gives every problem
+ * it finds; one that makes the rest unreadable ends the reading.
  */
-export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdict {
+export function verifyCertificate(bytes: Uint8Array, publicKeys: string): Verdict {
   const read = readCertificate(bytes);
   if (!read.ok) return read;
   const one = read.certificate;
-  const key = readVerifier(verifierKey.trim());
-  if (!key.ok) {
+  const keys = readKeys(publicKeys);
+  if (!keys.ok) {
     return {
       ok: false,
-      problems: [problem('certificate.key-unreadable', WHERE, { reason: key.problem })],
+      problems: [problem('certificate.key-unreadable', WHERE, { reason: keys.problem })],
     };
   }
-  const { verifier } = key;
   const problems: Problem[] = [];
-  const checked = verifyCheckpoint(one.checkpoint, verifier);
+  const checked = verifyCheckpoint(one.checkpoint, keys.history);
   if (checked.ok) problems.push(...inclusionProblems(one, checked.checkpoint));
   else problems.push(checked.problem);
-  if (!hasSigned(verifier, signedBytes(one), Buffer.from(one.signature, 'base64')))
+  // Both signatures are of one key: its end is a size, and only the checkpoint has one.
+  const signers = checked.ok ? [checked.key] : keys.history.keys;
+  const signature = Buffer.from(one.signature, 'base64');
+  if (!signers.some(({ verifier }) => hasSigned(verifier, signedBytes(one), signature)))
     problems.push(problem('certificate.signature-wrong', WHERE, {}));
   const parsed = parseEvents(one);
   if (!parsed.ok) return { ok: false, problems: [...problems, ...parsed.problems] };
@@ -65,7 +70,7 @@ export function verifyCertificate(bytes: Uint8Array, verifierKey: string): Verdi
   return {
     ok: true,
     verified: {
-      ...{ certificate: one, state: replayed.state, checkpoint: checked.checkpoint },
+      ...{ certificate: one, state: replayed.state, checkpoint: checked.checkpoint, key: checked.key },
       ...{ amendments: amended.events, digest: digestOf(read.bytes) },
     },
   };

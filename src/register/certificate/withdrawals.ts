@@ -1,14 +1,8 @@
 import type { Problem } from '../../problem.js';
 import { parseEventFast } from '../audit/parse-event-fast.js';
 import { fromLeaf, isOfNumber, type NumberEvent } from '../event.js';
-import {
-  type Checkpoint,
-  checkpointText,
-  readNote,
-  type Signer,
-  signNote,
-  type Verifier,
-} from '../log/note.js';
+import type { KeyHistory } from '../log/key-history.js';
+import { type Checkpoint, checkpointText, readNote, type Signer, signNote } from '../log/note.js';
 import type { RawEvent } from '../register.js';
 import { verifyCheckpoint } from './checkpoint.js';
 import type { PlacedEvent } from './facts.js';
@@ -95,10 +89,10 @@ type ReadList =
   | { readonly ok: true; readonly list: WithdrawalList }
   | { readonly ok: false; readonly problem: Problem };
 
-/** Reads a list that must be signed by this key. */
-export function readWithdrawals(note: string, verifier: Verifier, where: string): ReadList {
+/** Reads a list that must be signed by one of these keys. */
+export function readWithdrawals(note: string, keys: KeyHistory, where: string): ReadList {
   const failed = (found: Problem): ReadList => ({ ok: false, problem: found });
-  const checked = verifyCheckpoint(note, verifier);
+  const checked = verifyCheckpoint(note, keys);
   if (!checked.ok)
     return failed(problem('certificate.withdrawals-unreadable', where, { reason: checked.problem }));
   const read = readNote(note);

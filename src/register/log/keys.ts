@@ -2,8 +2,19 @@ import { createPrivateKey, generateKeyPairSync, type KeyObject, randomBytes } fr
 import { mkdir, open, readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
+import type { Refusal } from '../../problem.js';
+import { formatHistory, type KeyHistory, readKeys } from './key-history.js';
 import { refuse } from './messages.js';
-import { type Checkpoint, openCheckpoint, readCheckpoint, readNote, type Signer, signerOf } from './note.js';
+import {
+  type Checkpoint,
+  openCheckpoint,
+  readCheckpoint,
+  readNote,
+  type Signer,
+  signatureProblem,
+  signerOf,
+  type Verifier,
+} from './note.js';
 import { slugIn } from './origin.js';
 
 /** The folder of the maker's keys: never in a workshop, which is copied, sent about and published. */
@@ -24,6 +35,12 @@ const privateFile = (folder: string, origin: string): string => fileOf(folder, o
 /** What was signed last. It is kept with the key and not with the register, so that it exposes an old copy of the register. */
 const lastFile = (folder: string, origin: string): string => fileOf(folder, origin, 'last');
 
+/** Which keys the log had: for others, and so that no retired key signs again here. */
+const historyFile = (folder: string, origin: string): string => fileOf(folder, origin, 'keys');
+/** A key that signs no more. It is kept, for nothing else shows that what it signed is its own. */
+const retiredFile = (folder: string, { name, keyHash }: Verifier): string =>
+  fileOf(folder, name, `retired-${keyHash.toString('hex')}.pem`);
+
 /** Throws a Refusal (exit 2) when the folder of keys lies in a workshop. */
 export async function assertKeysOutside(folder: string, workshop: string): Promise<void> {
   const path = relative(await resolveLinks(workshop), await resolveLinks(folder));
@@ -40,6 +57,9 @@ async function resolveLinks(path: string): Promise<string> {
   return above === whole ? whole : join(await resolveLinks(above), relative(above, whole));
 }
 
+export const keyExists = (folder: string, origin: string): Refusal =>
+  refuse('log.key-exists', privateFile(folder, origin), { origin });
+
 /** Makes a key and keeps it. Throws a Refusal: exit 3 when there is one, which is never written over. */
 export async function makeKey(folder: string, origin: string): Promise<Signer> {
   const file = privateFile(folder, origin);
@@ -48,7 +68,7 @@ export async function makeKey(folder: string, origin: string): Promise<Signer> {
   const { privateKey } = generateKeyPairSync('ed25519');
   const made = await open(file, 'wx', 0o600).catch((error: NodeJS.ErrnoException) => {
     if (error.code !== 'EEXIST') throw error;
-    throw refuse('log.key-exists', file, { origin });
+    throw keyExists(folder, origin);
   });
   try {
     await made.writeFile(privateKey.export({ format: 'pem', type: 'pkcs8' }));
@@ -64,7 +84,15 @@ export async function makeKey(folder: string, origin: string): Promise<Signer> {
 
 /** The key of a log, or undefined when there is none here. Throws a Refusal (exit 3) when other users may read it. */
 export async function readKey(folder: string, origin: string): Promise<Signer | undefined> {
-  const file = privateFile(folder, origin);
+  return readKeyFile(folder, privateFile(folder, origin), origin);
+}
+
+/** The same of a key that was retired. */
+export async function readRetiredKey(folder: string, verifier: Verifier): Promise<Signer | undefined> {
+  return readKeyFile(folder, retiredFile(folder, verifier), verifier.name);
+}
+
+async function readKeyFile(folder: string, file: string, origin: string): Promise<Signer | undefined> {
   const handle = await open(file, 'r').catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
@@ -101,10 +129,14 @@ function assertPrivate(path: string, mode: number, expectedMode: number): void {
   throw refuse('log.key-open-to-others', path, { mode: expectedMode.toString(8) });
 }
 
-/** Puts a key aside whose log has ended, with what it signed last: it must never sign another history. */
+/**
+ * Puts a key aside whose log has ended, with what it signed last and the history of keys: it must never sign another
+ * history of events.
+ */
 export async function retireKey(folder: string, origin: string, size: number): Promise<void> {
   const mark = randomBytes(4).toString('hex');
-  for (const file of [privateFile(folder, origin), lastFile(folder, origin)]) {
+  const ending = [privateFile(folder, origin), lastFile(folder, origin), historyFile(folder, origin)];
+  for (const file of ending) {
     const aside = file.replace(/\.(\w+)$/, `.ended-at-${size}-${mark}.$1`);
     await rename(file, aside).catch((error: NodeJS.ErrnoException) => {
       if (error.code !== 'ENOENT') throw error;
@@ -112,28 +144,57 @@ export async function retireKey(folder: string, origin: string, size: number): P
   }
 }
 
-/** What this key signed last as far as this machine knows; undefined when nothing. */
+/** Puts the key in use aside, where nothing signs with it; gives the file. */
+export async function putKeyAside(folder: string, signer: Signer): Promise<string> {
+  const file = retiredFile(folder, signer);
+  await rename(privateFile(folder, signer.name), file);
+  return file;
+}
+
+/** The history of keys that is kept here, or undefined. Throws a Refusal where it cannot be read. */
+export async function readHistory(folder: string, origin: string): Promise<KeyHistory | undefined> {
+  const file = historyFile(folder, origin);
+  const text = await textOf(file);
+  if (text === undefined) return undefined;
+  const read = readKeys(text);
+  if (!read.ok) throw refuse('log.history-unreadable', file, { reason: read.problem });
+  if (read.history.origin === origin) return read.history;
+  throw refuse('log.history-of-other-log', file, { origin: read.history.origin, name: origin });
+}
+
+export const writeHistory = (folder: string, history: KeyHistory): Promise<void> =>
+  replacePrivateFile(historyFile(folder, history.origin), formatHistory(history));
+
+/**
+ * What was signed last in this log as far as this machine knows, with this key or one before it; undefined when nothing.
+ */
 export async function lastSigned(folder: string, signer: Signer): Promise<Checkpoint | undefined> {
   const file = lastFile(folder, signer.name);
-  const note = await readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
+  const note = await textOf(file);
   if (note === undefined) return undefined;
   const opened = openCheckpoint(note, signer);
   if (opened.ok) return opened.checkpoint;
+  // Its size does not matter: the file is our own, and a key that ended early may have signed more before.
+  const earlier = (await readHistory(folder, signer.name))?.keys ?? [];
+  const read = readNote(note);
+  const signed = read.ok && earlier.some(({ verifier }) => !signatureProblem(read.note, verifier));
+  const remembered = signed ? readCheckpoint(read.note) : undefined;
+  if (remembered?.ok && remembered.checkpoint.origin === signer.name) return remembered.checkpoint;
   throw refuse('log.last-signed-wrong', file, { reason: opened.problem });
 }
+
+const textOf = (file: string): Promise<string | undefined> =>
+  readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return undefined;
+    throw error;
+  });
 
 /**
  * The same without the key at hand, for a log that was signed here once; the file is the owner's own, so its signature is
  * not asked for. Undefined too where it cannot be read as a checkpoint.
  */
 export async function lastRemembered(folder: string, origin: string): Promise<Checkpoint | undefined> {
-  const note = await readFile(lastFile(folder, origin), 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
+  const note = await textOf(lastFile(folder, origin));
   const read = note === undefined ? undefined : readNote(note);
   const checkpoint = read?.ok ? readCheckpoint(read.note) : undefined;
   return checkpoint?.ok ? checkpoint.checkpoint : undefined;
@@ -145,11 +206,14 @@ export async function writeLastSigned(folder: string, signer: Signer, note: stri
   if (!opened.ok) throw new RangeError('only what this key signed can be remembered');
   const before = await lastSigned(folder, signer);
   if (before && before.size >= opened.checkpoint.size) return;
-  // Whoever reads it meanwhile finds the old text or the new one, whole.
-  const file = lastFile(folder, signer.name);
+  await replacePrivateFile(lastFile(folder, signer.name), note);
+}
+
+/** Writes a file that only its owner reads. Whoever reads it meanwhile finds the old text or the new one, whole. */
+export async function replacePrivateFile(file: string, text: string): Promise<void> {
   const temporary = `${file}.${randomBytes(6).toString('hex')}`;
   try {
-    await writeFile(temporary, note, { flag: 'wx', mode: 0o600, flush: true });
+    await writeFile(temporary, text, { flag: 'wx', mode: 0o600, flush: true });
     await rename(temporary, file);
   } catch (error) {
     await rm(temporary, { force: true });

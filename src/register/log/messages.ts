@@ -4,6 +4,8 @@ const COMPARE = 'Sign nothing and issue nothing; compare the register with your 
 const PUT_BACK =
   'Enter and cut nothing. Put the newest register back; if it is lost, `burin restore` goes on without it (docs/gate.md).';
 const COPY_AGAIN = 'Copy it again, whole.';
+const GET_HISTORY =
+  'Get the history again, from where the maker publishes it: lines were altered or reordered.';
 
 export const { table, problem, refuse } = defineMessages({
   // public keys (C2SP signed-note)
@@ -64,6 +66,71 @@ export const { table, problem, refuse } = defineMessages({
     exit: 3,
     message: 'Its signature does not match its text.',
     hint: 'Take another copy: this one was altered after it was signed.',
+  },
+  // histories of keys
+  'log.key-ended': {
+    exit: 3,
+    message:
+      'The key that signed it counts up to {last, plural, one {# event} other {# events}}{reason, select, lost { (it was lost)} stolen { (it was stolen)} other { (it was replaced)}}, and this is for {size}.',
+    hint: 'Its signature is worth nothing here: rely only on a date by which someone else held it, and ask the maker.',
+  },
+  'log.key-not-begun': {
+    exit: 3,
+    message:
+      'The key that signed it begins at {first, plural, one {# event} other {# events}}, and this is for {size}.',
+    hint: 'Ask the maker; no honest use of the key makes such a note.',
+  },
+  'log.history-empty': { exit: 2, message: 'The history has no key.', hint: COPY_AGAIN },
+  'log.history-line': {
+    exit: 2,
+    message: '{reason} So line {line} of the history cannot be read.',
+    hint: COPY_AGAIN,
+  },
+  'log.history-form': {
+    exit: 2,
+    message: 'It is not a public key, a size, and a second size with planned, lost or stolen, or open.',
+    hint: COPY_AGAIN,
+  },
+  'log.history-other-log': {
+    exit: 2,
+    message: 'Line {line} of the history has a key of {name}, and the history is of {origin}.',
+    hint: GET_HISTORY,
+  },
+  'log.history-key-twice': {
+    exit: 2,
+    message: 'Line {line} of the history has a key that an earlier line has.',
+    hint: GET_HISTORY,
+  },
+  'log.history-open-before': {
+    exit: 2,
+    message: 'Line {line} of the history has a key in use, and another line follows.',
+    hint: GET_HISTORY,
+  },
+  'log.history-sizes': {
+    exit: 2,
+    message:
+      'In line {line} of the history the key does not begin where the one before ended, or ends before that.',
+    hint: GET_HISTORY,
+  },
+  'log.history-handover': {
+    exit: 2,
+    message: 'The key of line {line} of the history did not sign the handover to the next one.',
+    hint: GET_HISTORY,
+  },
+  'log.history-handover-extra': {
+    exit: 2,
+    message: 'The history has a handover that belongs to none of its keys.',
+    hint: GET_HISTORY,
+  },
+  'log.history-unreadable': {
+    exit: 3,
+    message: '{reason} So it cannot be read as the history of keys.',
+    hint: 'Put back the copy that was published.',
+  },
+  'log.history-of-other-log': {
+    exit: 3,
+    message: 'It is the history of keys of {origin}, and the log is {name}.',
+    hint: 'Put back the copy that was published.',
   },
   // checkpoints (C2SP tlog-checkpoint)
   'log.checkpoint-lines-missing': {
@@ -232,7 +299,7 @@ export const { table, problem, refuse } = defineMessages({
   'log.key-exists': {
     exit: 3,
     message: 'There is a key of {origin} already.',
-    hint: 'Use it, or move it to a safe place first. Without it nothing more can be signed under that key.',
+    hint: 'Use it, or retire it first with `burin key retire`.',
   },
   'log.private-key-unreadable': {
     exit: 3,
@@ -252,6 +319,6 @@ export const { table, problem, refuse } = defineMessages({
   'log.last-signed-wrong': {
     exit: 3,
     message: '{reason} The file should hold the last checkpoint that this key signed.',
-    hint: 'If the key is new, move this file to where the old key is. Otherwise audit the register first.',
+    hint: 'If the key is new, retire the old one with `burin key retire`, or move this file to where the old key is. Otherwise audit the register first.',
   },
 });

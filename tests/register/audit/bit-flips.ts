@@ -2,6 +2,7 @@ import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { audit } from '../../../src/register/audit/audit.js';
+import { historyOf } from '../../../src/register/log/key-history.js';
 import { openRegister } from '../../../src/register/open.js';
 import type { PastEvent } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
@@ -37,7 +38,7 @@ async function found(file: string, eventsOnly = false): Promise<string[]> {
   const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
   try {
     const editions = new Map([['nine-lights', nineLights()]]);
-    const order = { editions, verifier: SIGNER, outside: [evening] };
+    const order = { editions, keys: historyOf(SIGNER), outside: [evening] };
     const { findings, ok } = await audit(register, { ...order, eventsOnly });
     const faults = findings.filter(({ grade }) => grade === 'fault');
     expect(ok).toBe(faults.length === 0);

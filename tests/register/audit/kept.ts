@@ -3,8 +3,9 @@ import Database from 'better-sqlite3';
 import type { Edition } from '../../../src/documents/schema/edition.js';
 import { audit } from '../../../src/register/audit/audit.js';
 import { leafHash } from '../../../src/register/event.js';
+import { historyOf, type KeyHistory } from '../../../src/register/log/key-history.js';
 import { MerkleAccumulator } from '../../../src/register/log/merkle-accumulator.js';
-import { signCheckpoint, signerOf, type Verifier } from '../../../src/register/log/note.js';
+import { signCheckpoint, signerOf } from '../../../src/register/log/note.js';
 import { openRegister } from '../../../src/register/open.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
@@ -91,7 +92,7 @@ export const shortCode = (code: string): string => code.replace(/^audit\./, '');
 interface Asked {
   readonly outside?: readonly { from: string; note: string }[];
   readonly editions?: ReadonlyMap<string, Edition>;
-  readonly verifier?: Verifier;
+  readonly keys?: KeyHistory;
   readonly signal?: AbortSignal;
   readonly progress?: (done: number, of: number) => void;
 }
@@ -100,7 +101,7 @@ export async function auditOf(file: string, asked: Asked = {}) {
   const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
   const editions = asked.editions ?? new Map([['nine-lights', nineLights()]]);
   try {
-    return await audit(register, { editions, verifier: SIGNER, eventsOnly: true, ...asked });
+    return await audit(register, { editions, keys: historyOf(SIGNER), eventsOnly: true, ...asked });
   } finally {
     await register.close();
   }

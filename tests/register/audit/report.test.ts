@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { audit } from '../../../src/register/audit/audit.js';
 import { leafHash } from '../../../src/register/event.js';
+import { historyOf } from '../../../src/register/log/key-history.js';
 import { signCheckpoint, signerOf } from '../../../src/register/log/note.js';
 import { openRegister } from '../../../src/register/open.js';
 import { editionOf, nineLights } from '../../edition/nine-lights.js';
@@ -57,7 +58,7 @@ describe('a checkpoint', () => {
     const note = signCheckpoint({ size: 15, root }, other);
     expect(await faultsOf(file, { outside: [{ from: 'x', note }] })).toEqual(['signature-wrong']);
     // Without a key nothing is said of signatures.
-    const report = await auditOf(file, { verifier: undefined, outside: [{ from: 'x', note }, evening] });
+    const report = await auditOf(file, { keys: undefined, outside: [{ from: 'x', note }, evening] });
     expect([report.ok, report.checkpoints.map((c) => c.signed)]).toEqual([
       true,
       [undefined, undefined, undefined],
@@ -176,7 +177,7 @@ describe('an audit', () => {
     const order = {
       editions: new Map([['nine-lights', nineLights()]]),
       edition: 'nine-lights',
-      verifier: SIGNER,
+      keys: historyOf(SIGNER),
     };
     const again = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
     const report = await audit(again, { ...order, outside: [{ from: 'x', note: after.note }] });
