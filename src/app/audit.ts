@@ -75,8 +75,9 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
 function documentsOf({
   workshop,
   documentFaults,
-}: KeptRegister): Pick<AuditOrder, 'editions' | 'terms' | 'documentFaults'> {
-  if (!workshop) return { documentFaults };
+  documentsAbsent,
+}: KeptRegister): Pick<AuditOrder, 'editions' | 'terms' | 'documentFaults' | 'documentsAbsent'> {
+  if (!workshop) return { documentFaults, documentsAbsent };
   const { editions } = workshop.documents;
   const terms = new Map<string, NamedTerms>(
     [...editions].map(([id, one]) => [id, currentTerms(workshop, one)]),

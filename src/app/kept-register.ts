@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { realpath } from 'node:fs/promises';
+import { join } from 'node:path';
 import { registerUrlProblem } from '../documents/check/register-url.js';
 import { registerAddressIn } from '../documents/register-address.js';
 import { type Problem, Refusal } from '../problem.js';
@@ -24,6 +25,8 @@ export interface KeptRegister {
   readonly workshop?: OpenDocuments;
   /** Why there are no documents. */
   readonly documentFaults: readonly Problem[];
+  /** Whether that is because there are none. */
+  readonly documentsAbsent?: boolean;
 }
 
 export const registerOf = (workshop: OpenDocuments): KeptRegister => ({
@@ -40,7 +43,8 @@ export async function findRegister(dir: string, environment: Environment): Promi
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     const place = await placeWithoutDocuments(dir, environment);
-    if (place) return { place, documentFaults: error.problems };
+    const documentsAbsent = !existsSync(join(dir, 'workshop.yaml'));
+    if (place) return { place, documentFaults: error.problems, documentsAbsent };
     throw error;
   }
 }

@@ -7,7 +7,7 @@ export type Difference =
   | 'form'
   | 'script'
   | 'blanks'
-  | 'blanks-or-dots'
+  | 'blanks-or-marks'
   | 'case'
   | 'i-and-1'
   | 'o-and-0'

@@ -62,7 +62,8 @@ const NAME_FOLDS: readonly Fold[] = [
   ['form', (text) => text.normalize('NFKC')],
   ['script', toLatin],
   ['case', (text) => text.toUpperCase().toLowerCase()],
-  ['blanks-or-dots', (text) => text.replace(/[\s.]+/gu, '')],
+  // A name of punctuation alone has nothing else to be known by.
+  ['blanks-or-marks', (text) => text.replace(/[\s\p{P}]+/gu, '') || text],
 ];
 
 /** What a name comes to for a reader who does not look closely: two names that differ and read alike give the same. */

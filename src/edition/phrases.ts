@@ -6,7 +6,7 @@ export const differences = definePhrases(', ', {
   'edition.difference-form': 'full-width or other forms of the characters',
   'edition.difference-script': 'letters of another script that look the same',
   'edition.difference-blanks': 'blanks',
-  'edition.difference-blanks-or-dots': 'blanks or dots',
+  'edition.difference-blanks-or-marks': 'blanks or punctuation',
   'edition.difference-case': 'capital and small letters',
   'edition.difference-i-and-1': 'I or l and 1',
   'edition.difference-o-and-0': 'O and 0',

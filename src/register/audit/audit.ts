@@ -19,7 +19,10 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
   const [unread, ...more] = order.documentFaults ?? [];
   if (unread) {
     const values = { place: unread.where, fault: unread, more: more.length };
-    findings.remark(problem('audit.documents-not-read', 'documents', values));
+    const found = problem('audit.documents-not-read', 'documents', values);
+    // A register by itself is looked at as far as it goes; documents that are there and cannot be read are not looked at.
+    if (order.documentsAbsent) findings.remark(found);
+    else findings.fault(found);
   }
   let readable = true;
   const met = new Set<string>();

@@ -13,6 +13,8 @@ export interface AuditOrder {
   readonly editions?: ReadonlyMap<string, Edition>;
   /** Why no document can be read. */
   readonly documentFaults?: readonly Problem[];
+  /** Whether there are no documents at all. */
+  readonly documentsAbsent?: boolean;
   /** What the documents promise of each edition, by id. */
   readonly terms?: ReadonlyMap<string, NamedTerms>;
   /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */
