@@ -26,7 +26,7 @@ export async function bigEdition(pieces, mend = () => {}) {
   });
   await mended(join(workshop, 'designs', 'cap-number.yaml'), mend);
   await mended(join(workshop, 'designs', 'barrel-title.yaml'), traced);
-  const opened = await openWorkshop(workshop, environmentOf(process.env));
+  const opened = await openWorkshop(workshop, { ...environmentOf(process.env), keepsMemory: false });
   await issueNumbers(opened, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
   return { dir, workshop, out: join(dir, 'out'), clear: () => rm(dir, { recursive: true, force: true }) };
 }
