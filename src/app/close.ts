@@ -2,10 +2,13 @@ import { createHash } from 'node:crypto';
 import { rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { customRemarks } from '../edition/customs.js';
+import { plannedNumbers } from '../edition/labels.js';
+import { listLabels } from '../edition/list-labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import type { Register, StoredEvent } from '../register/register.js';
+import { openNumbers } from '../register/statement/open-numbers.js';
 import { amendmentsOf, type Statement, statementOf, statementText } from '../register/statement/statement.js';
 import { currentTerms } from './current-terms.js';
 import { toUserLine } from './describe-problem.js';
@@ -26,6 +29,17 @@ export interface CloseOrder {
   readonly why?: string;
   /** Where the statement goes, without ending; `.txt` and `.json` are added. */
   readonly out?: string;
+  /** Closes it although numbers are still open. */
+  readonly leaveOpen?: boolean;
+}
+
+/** What stands in the way of a closing, or would be final with it. */
+export interface ClosingCheck {
+  /** Whether it could be closed as asked. */
+  readonly ok: boolean;
+  readonly edition: string;
+  /** Numbers still open, a problem for each state. */
+  readonly open: readonly Problem[];
 }
 
 export interface Closed {
@@ -52,19 +66,13 @@ export async function closeEdition(
 ): Promise<Closed> {
   const { edition: id, by, why } = order;
   const edition = editionOf(workshop, id);
-  const base =
-    order.out?.replace(/\.(txt|json)$/, '') ?? join(workshop.dir, 'out', id, 'statement-of-edition');
-  const [text, json] = [`${base}.txt`, `${base}.json`];
+  const [text, json] = filesOf(workshop, order);
   const register = await openForEntry(workshop);
   const closeOnce = async (): Promise<Closed> => {
     // Counted first: what comes after is known to be missing from the statement.
     const asOf = await register.size();
-    if (await register.isClosed(id)) throw refuse('close.closed-before', `edition ${id}`, {});
-    const terms = currentTerms(workshop, edition);
-    await register.checkTerms(id, terms);
-    const statuses = await register.statuses(id);
-    if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', `edition ${id}`, {});
-    await assertNew(text, json);
+    const { statuses, terms, open } = await closable(workshop, register, order);
+    if (open.length > 0 && !order.leaveOpen) throw new Refusal(open);
     const recorded = await register.terms(id);
     const log = await logOf(workshop, register, progress);
     const statement = statementOf({
@@ -106,6 +114,42 @@ export async function closeEdition(
   } finally {
     await register.close();
   }
+}
+
+/** What a closing would find. Throws a Refusal where it cannot be closed at all; enters and writes nothing. */
+export async function checkClosing(workshop: OpenDocuments, order: CloseOrder): Promise<ClosingCheck> {
+  const register = await openForEntry(workshop);
+  try {
+    const { open } = await closable(workshop, register, order);
+    return { ok: order.leaveOpen === true || open.length === 0, edition: order.edition, open };
+  } finally {
+    await register.close();
+  }
+}
+
+function filesOf(
+  workshop: OpenDocuments,
+  { edition, out }: CloseOrder,
+): readonly [text: string, json: string] {
+  const base =
+    out?.replace(/\.(txt|json)$/, '') ?? join(workshop.dir, 'out', edition, 'statement-of-edition');
+  return [`${base}.txt`, `${base}.json`];
+}
+
+async function closable(workshop: OpenDocuments, register: Register, order: CloseOrder) {
+  const { edition: id } = order;
+  const edition = editionOf(workshop, id);
+  const where = `edition ${id}`;
+  if (await register.isClosed(id)) throw refuse('close.closed-before', where, {});
+  const terms = currentTerms(workshop, edition);
+  await register.checkTerms(id, terms);
+  const statuses = await register.statuses(id);
+  if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', where, {});
+  await assertNew(...filesOf(workshop, order));
+  const open = openNumbers(plannedNumbers(edition), statuses).map(({ state, labels }) =>
+    problem('close.still-open', where, { state, labels: listLabels(labels), n: labels.length }),
+  );
+  return { statuses, terms, open };
 }
 
 /** An entry of another bench came between the counting and the closing: the statement is made again. */

@@ -13,6 +13,11 @@ function partsOf({ documents }: OpenDocuments, edition: Edition): Map<string, bo
   return parts;
 }
 
+/** Every part that an edition is cut on, in the order of its designs. */
+export const cutParts = (workshop: OpenDocuments, edition: Edition): string[] => [
+  ...partsOf(workshop, edition).keys(),
+];
+
 /** The parts of a piece that carry its number, in the order of the edition's designs. */
 export const numberedParts = (workshop: OpenDocuments, edition: Edition): string[] =>
   [...partsOf(workshop, edition)].filter(([, numbered]) => numbered).map(([part]) => part);

@@ -22,6 +22,7 @@ import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
 import type { MachineSetup } from '../station/machine-setup.js';
 import type { TextChunks } from '../text-chunks.js';
+import { cutParts } from './current-terms.js';
 import { enterPrograms } from './enter-programs.js';
 import { fitEdition, fittedOperations } from './fit.js';
 import { editionOf, findDocument } from './open-documents.js';
@@ -40,6 +41,8 @@ export interface CutOrder {
   readonly wanted: PieceSelection;
   readonly station: string;
   readonly out: string;
+  /** Only these parts of each piece; all that are not done when left out. */
+  readonly parts?: readonly string[];
   /** Who cuts; the program itself when left out. */
   readonly by?: string;
 }
@@ -80,7 +83,10 @@ export async function cutEdition(
   findDocument(workshop.documents.stations, 'station', order.station);
   const labels = labelIndexOf(edition, order.edition);
   const selected = selectPieces(labels, order.wanted);
-  const wanted = cuttablePieces(order.edition, selected, await statusesForCutting(workshop, order.edition));
+  const wanted = cuttablePieces(order.edition, selected, await statusesForCutting(workshop, order.edition), {
+    all: cutParts(workshop, edition),
+    wanted: order.parts,
+  });
   const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
   const cut = cutJob(workshop, job, progress);
   const staging = await stage(order.out);

@@ -11,10 +11,13 @@ export interface Environment {
   readonly keepsMemory?: false;
   /** Is told what keeps this machine from remembering what was entered. */
   readonly tell?: (problem: Problem) => void | Promise<void>;
+  /** The day as a person confirms it, for a clock that is far from the last entry. */
+  readonly today?: string;
 }
 
-/** Reads BURIN_REGISTER, BURIN_KEYS and XDG_CONFIG_HOME from the variables of a process. */
+/** Reads BURIN_REGISTER, BURIN_KEYS, BURIN_TODAY and XDG_CONFIG_HOME from the variables of a process. */
 export const environmentOf = (variables: Readonly<Record<string, string | undefined>>): Environment => ({
   registerUrl: variables.BURIN_REGISTER,
   keysFolder: keysFolder(variables),
+  today: variables.BURIN_TODAY,
 });

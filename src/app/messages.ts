@@ -251,6 +251,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The list has a heading and no rows.',
     hint: 'Name the right file.',
   },
+  'register.state-unknown': {
+    exit: 2,
+    message: 'No number is ever {state}.',
+    hint: 'The states are: {known}.',
+  },
   'correct.nothing-stands': {
     exit: 3,
     message:
@@ -356,6 +361,12 @@ export const { table, problem, refuse } = defineMessages({
     exit: 2,
     message: 'No number of the edition is issued.',
     hint: 'Close an edition once its pieces are made.',
+  },
+  'close.still-open': {
+    exit: 3,
+    message:
+      '{n, plural, one {# number is} other {# numbers are}} {state, select, planned {never issued} issued {issued and not engraved} recut {recut and not engraved again} scrapped {scrapped and not destroyed} destroyed {destroyed and neither recut nor void} withheld {still withheld} lost {still lost} other {still stolen}}: {labels}.',
+    hint: 'Finish {n, plural, one {it first} other {them first}}, or close the edition all the same with --leave-open. A closed edition is not opened again, and nothing is issued in it.',
   },
   'close.file-exists': {
     exit: 2,

@@ -5,7 +5,7 @@ import type { Signer } from '../register/log/note.js';
 import { openRegister } from '../register/open.js';
 import type { Register, SeenEvent } from '../register/register.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
-import { registerDeps } from './register-deps.js';
+import { entryDeps } from './register-deps.js';
 import { checkAgainstMemory, type Known, recall, remember } from './register-memory.js';
 import { logOrigin } from './sign-log.js';
 
@@ -17,7 +17,7 @@ export async function openForEntry(workshop: OpenDocuments): Promise<Register> {
   const recalled = await recall(workshop);
   let known: Known;
   const register: Register = await openRegister(registerPlace(workshop), {
-    ...registerDeps,
+    ...entryDeps(workshop.environment),
     entered: async (seen) => remember(workshop, recalled, known, await register.leafAt(0), seen),
   });
   try {

@@ -1,7 +1,15 @@
 import { randomBytes } from 'node:crypto';
+import { clockCheck } from '../register/clock.js';
 import type { RegisterDeps } from '../register/register.js';
+import type { Environment } from './environment.js';
 
 export const clock = (): Date => new Date();
 
-/** What a register is given of the world outside. */
+/** What a register is given of the world outside, to be read. */
 export const registerDeps: RegisterDeps = { now: clock, salt: () => randomBytes(16) };
+
+/** The same to be entered into: a clock that is far off is asked about, unless `today` says what day it is. */
+export const entryDeps = ({ today }: Environment): RegisterDeps => ({
+  ...registerDeps,
+  checkClock: clockCheck(today),
+});

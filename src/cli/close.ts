@@ -5,6 +5,8 @@ interface Options {
   readonly by: string;
   readonly why?: string;
   readonly out?: string;
+  readonly leaveOpen?: boolean;
+  readonly dryRun?: boolean;
 }
 
 export const closeCommand = (program: Command): Command =>
@@ -14,16 +16,30 @@ export const closeCommand = (program: Command): Command =>
     .requiredOption('--by <who>', 'who closes it')
     .option('--why <text>', 'the reason')
     .option('--out <file>', 'where the statement goes; out/<edition>/statement-of-edition when left out')
+    .option('--leave-open', 'close it although numbers are never issued, withheld, lost or not finished')
+    .option('--dry-run', 'only say what is still open')
     .description('close an edition: its statement is written, and nothing is issued after')
     .action(async (edition: string, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { by, why, out } = options;
+      const { by, why, out, leaveOpen } = options;
+      const order = { edition, by, why, out, leaveOpen };
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);
-      const { closeEdition } = await import('../app/close.js');
+      const { checkClosing, closeEdition } = await import('../app/close.js');
+      if (options.dryRun) {
+        const { describeProblem, toUserLine } = await import('./describe-problem.js');
+        const check = await checkClosing(workshop, order);
+        context.answer({ ...check, open: check.open.map(describeProblem) }, [
+          ...check.open.map(toUserLine),
+          ...(check.open.length === 0 ? ['Nothing is open.'] : []),
+          'Nothing was entered.',
+        ]);
+        if (!check.ok) context.end(1);
+        return;
+      }
       const done = await closeEdition(
         workshop,
-        { edition, by, why, out },
+        order,
         (one) => context.tell('Not signed', one),
         context.progress,
       );

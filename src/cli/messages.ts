@@ -37,6 +37,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'Labels and a list are both given.',
     hint: 'With --list give at most the event, for the rows that name none.',
   },
+  'cli.one-number-or-list': {
+    exit: 2,
+    message: 'One number is named, and a list is asked for.',
+    hint: 'Leave the label out, or the options.',
+  },
   'cli.one-picture': {
     exit: 2,
     message: 'A picture shows one program.',

@@ -1,40 +1,99 @@
 import type { Command } from 'commander';
-import type { NumberState } from '../app/register.js';
+import type { ListedEvent, ListedNumber, NumberFilter, NumberLife } from '../app/register.js';
 import { contextOf } from './context.js';
+import { refuse } from './messages.js';
 import { partsLine } from './status-line.js';
+
+interface Options extends NumberFilter {
+  readonly csv?: boolean;
+}
 
 export const registerCommand = (program: Command): Command =>
   program
     .command('register')
     .argument('<edition>')
+    .argument('[label]', 'a label or ticket, for the life of that one number')
+    .option('--state <state>', 'only numbers in this state')
+    .option('--to <who>', 'only numbers that were delivered to this buyer, in any spelling')
+    .option('--search <text>', 'only numbers with this text in a label, a name or a reason')
     .option('--csv', 'as CSV')
-    .description('the state of every number of an edition')
-    .action(async (edition: string, options: { csv?: boolean }, command: Command) => {
+    .description('the state of every number of an edition, or the life of one')
+    .action(async (edition: string, label: string | undefined, options: Options, command: Command) => {
       const context = contextOf(command);
+      const { csv, state, to, search } = options;
+      const filtered = [csv, state, to, search].some((one) => one !== undefined);
+      if (label !== undefined && filtered) throw refuse('cli.one-number-or-list', 'burin register', {});
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);
-      const { registerOf } = await import('../app/register.js');
-      const rows = await registerOf(workshop, edition);
-      const lines = options.csv ? [await csvOf(rows)] : rows.map(textLine);
+      const { lifeOf, registerOf } = await import('../app/register.js');
+      if (label !== undefined) {
+        const life = await lifeOf(workshop, edition, label);
+        context.answer({ ok: true, edition, ...life }, lifeLines(life));
+        return;
+      }
+      const rows = await registerOf(workshop, edition, { state, to, search });
+      const lines = csv ? [await csvOf(rows, to !== undefined)] : rows.flatMap(textLines);
       context.answer({ ok: true, edition, numbers: rows }, lines);
     });
 
-async function csvOf(rows: readonly NumberState[]): Promise<string> {
+async function csvOf(rows: readonly ListedNumber[], withBuyers: boolean): Promise<string> {
   const { formatCsv } = await import('../documents/csv/write.js');
-  return formatCsv([COLUMNS, ...rows.map(cellsOf)]);
+  if (!withBuyers) return formatCsv([COLUMNS, ...rows.map(cellsOf)]);
+  const ofBuyers = rows.flatMap((row) =>
+    row.buyers!.map(({ to, holds, seq }) => [...cellsOf(row), to, holds, seq]),
+  );
+  return formatCsv([[...COLUMNS, 'to', 'buyer', 'event'], ...ofBuyers]);
 }
 
 const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts', 'ticket'];
 
-const cellsOf = (row: NumberState): (string | number | undefined)[] => [
+const cellsOf = (row: ListedNumber): (string | number | undefined)[] => [
   ...[row.series, row.number, row.label, row.state, row.since, row.pieces],
   ...[partsLine(row), row.ticket],
 ];
 
-const textLine = (row: NumberState): string => {
+function textLines(row: ListedNumber): string[] {
   const second = row.pieces > 1 ? `piece ${row.pieces}` : '';
-  return [row.label.padEnd(16), row.series.padEnd(12), row.state.padEnd(9), second, partsLine(row)]
-    .filter(Boolean)
-    .join(' ')
-    .trimEnd();
-};
+  const line = [row.label.padEnd(16), row.series.padEnd(12), row.state.padEnd(9), second, partsLine(row)];
+  return [
+    line.filter(Boolean).join(' ').trimEnd(),
+    ...(row.buyers ?? []).map(({ to, holds, seq }) => `  event ${seq}, ${holds}: ${to}`),
+    ...(row.found ?? []).map(({ seq, member, text }) => `  event ${seq}, ${member}: ${text}`),
+  ];
+}
+
+function lifeLines({ number, events }: NumberLife): string[] {
+  const { label, series, ticket, state, since, pieces } = number;
+  const head = [
+    `${label}: number ${number.number} of series ${series}, ticket ${ticket}`,
+    ...[`${state}${since ? ` since ${since.slice(0, 10)}` : ''}`, pieces > 1 ? `piece ${pieces}` : ''],
+    partsLine(number),
+  ];
+  const width = Math.max(...events.map(({ seq }) => String(seq).length), 1);
+  return [head.filter(Boolean).join('; '), ...events.map((event) => eventLine(event, width))];
+}
+
+function eventLine(listed: ListedEvent, width: number): string {
+  const { seq, at, by, why, type, correctedBy, retractedBy } = listed;
+  const event: Readonly<Record<string, unknown>> = listed;
+  const { part, parts, to, day, witness, on, corrects, station, serial } = event;
+  const said = [
+    type,
+    part,
+    Array.isArray(parts) && `for ${parts.join(', ')}`,
+    corrects !== undefined && `event ${corrects}`,
+    to !== undefined && `to ${to}`,
+    day !== undefined && `on ${day}`,
+    station !== undefined && `on ${station}`,
+    serial !== undefined && `number ${serial}`,
+    on !== undefined && `(on ${on})`,
+    witness !== undefined && `${corrects === undefined ? 'before' : 'confirmed by'} ${witness}`,
+  ];
+  const marks = [
+    ...correctedBy.map((place) => ` [corrected by event ${place}]`),
+    retractedBy === undefined ? '' : ` [retracted by event ${retractedBy}]`,
+  ];
+  const place = String(seq).padStart(width);
+  const when = at.slice(0, 16).replace('T', ' ');
+  return `${place}  ${when}  ${said.filter(Boolean).join(' ')}; by ${by}: ${why}${marks.join('')}`;
+}

@@ -17,19 +17,11 @@ import {
 
 export type { PartState };
 
-export type State =
-  | 'planned'
-  | 'issued'
-  | 'engraved'
-  | 'inspected'
-  | 'delivered'
-  | 'withheld'
-  | 'lost'
-  | 'stolen'
-  | 'scrapped'
-  | 'destroyed'
-  | 'recut'
-  | 'void';
+export const STATES = [
+  ...(['planned', 'issued', 'engraved', 'inspected', 'delivered', 'withheld'] as const),
+  ...(['lost', 'stolen', 'scrapped', 'destroyed', 'recut', 'void'] as const),
+] as const;
+export type State = (typeof STATES)[number];
 
 /** One part of the piece that carries the number. */
 export interface PartStatus {

@@ -1,9 +1,9 @@
-import { foldName } from '../edition/look-alike.js';
 import { Refusal } from '../problem.js';
 import { standingSteps } from './current-events.js';
 import type { NumberEvent, RegisterEvent } from './event.js';
 import type { PlacedEvent } from './lifecycle.js';
 import { problem } from './messages.js';
+import { readsAsSamePerson } from './person.js';
 
 /** A moment of the register is UTC, and a person names a day of their own place: from UTC-12 to UTC+14. */
 const EARLIEST_PLACE_HOURS = -12;
@@ -33,7 +33,7 @@ const latestDay = ({ on, at }: RegisterEvent): string =>
  */
 export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent[]): void {
   const where = `label ${event.label}`;
-  if ('witness' in event && event.witness !== undefined && foldName(event.by) === foldName(event.witness))
+  if ('witness' in event && event.witness !== undefined && readsAsSamePerson(event.by, event.witness))
     throw new Refusal([problem('register.own-witness', where, {})]);
   const steps = standingSteps(before);
   checkDay(event.on, event, steps.at(-1)?.event);

@@ -1,5 +1,6 @@
 import type { Numbered } from '../edition/labels.js';
 import type { Problem } from '../problem.js';
+import type { ClockCheck } from './clock.js';
 import type { Leaf, NumberEvent, RegisterEvent, TermsEvent } from './event.js';
 import type { NumberStatus, State } from './lifecycle.js';
 import type { TermsDifference } from './terms/difference.js';
@@ -123,6 +124,8 @@ export interface Register {
   expect(seen: SeenEvent): void;
   /** The editions that have an event. Reads every event of a large register: for what is asked seldom. */
   editions(): Promise<readonly string[]>;
+  /** The events of all numbers of one edition, and of the edition as a whole, in order; each was verified. */
+  editionHistory(edition: string): Promise<StoredEvent[]>;
   /** How many events there are. */
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
@@ -149,6 +152,8 @@ export interface RegisterDeps {
   readonly salt?: () => Uint8Array;
   /** Told of the last event of each entry, once it is on disk and before it is answered. */
   readonly entered?: (last: SeenEvent) => Promise<void>;
+  /** Asks about the clock before an entry; left out where it is known to be right. */
+  readonly checkClock?: ClockCheck;
   /** How long to try again while the register is busy or out of reach, ms. */
   readonly retryForMs?: number;
 }

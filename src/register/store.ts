@@ -1,5 +1,6 @@
 import type { Numbered } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
+import type { ClockCheck } from './clock.js';
 import type { Connection, Database } from './database.js';
 import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
 import { chosenNumbers, PlansBySeries, SeriesAvailability } from './free-numbers.js';
@@ -93,19 +94,21 @@ export class RegisterStore implements Register {
   readonly #now: () => Date;
   readonly #salt: (() => Uint8Array) | undefined;
   readonly #entered: RegisterDeps['entered'];
+  readonly #checkClock: ClockCheck | undefined;
   readonly #plans = new PlansBySeries();
   /** By connection: another one may lead to another server. */
   readonly #series = new WeakMap<Connection, Map<string, SeriesAvailability>>();
   #seen: LastSeen = { seq: -1, leaf: undefined };
   #closed = false;
 
-  constructor(database: Database, { now, salt, entered }: RegisterDeps) {
+  constructor(database: Database, { now, salt, entered, checkClock }: RegisterDeps) {
     this.#database = database;
     this.#queries = prepareQueries(database.compiler);
     this.#terms = new TermsReader(this.#queries);
     this.#now = now;
     this.#salt = salt;
     this.#entered = entered;
+    this.#checkClock = checkClock;
   }
 
   get capabilities(): Capabilities {
@@ -195,6 +198,10 @@ export class RegisterStore implements Register {
 
   async editions(): Promise<readonly string[]> {
     return this.#read((on) => this.#queries.editions(on), []);
+  }
+
+  async editionHistory(edition: string): Promise<StoredEvent[]> {
+    return this.#read((on) => this.#queries.ofEdition(on, edition), []);
   }
 
   async size(): Promise<number> {
@@ -580,8 +587,10 @@ export class RegisterStore implements Register {
     // A count may come as a text.
     if (leaf && Number(last?.seen ?? 0) !== 1)
       throw refuse('register.rolled-back', this.#database.name, { seq: seen });
+    const now = this.#now();
+    this.#checkClock?.(now, last?.at);
     const end = (last?.seq ?? -1) + 1;
-    return { seq: end, committed: end, at: monotonicTime(last?.at, this.#now()) };
+    return { seq: end, committed: end, at: monotonicTime(last?.at, now) };
   }
 
   /** Adds events from a place in the sequence on, each with a salt of its own. */

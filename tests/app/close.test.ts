@@ -3,7 +3,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { auditRegister } from '../../src/app/audit.js';
-import { closeEdition } from '../../src/app/close.js';
+import { checkClosing, closeEdition } from '../../src/app/close.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { registerOf } from '../../src/app/kept-register.js';
 import { newKey } from '../../src/app/key.js';
@@ -53,7 +53,7 @@ describe('a closing', () => {
   test('writes the statement, enters its hash, and ends the issuing', async () => {
     const workshop = await made();
     await newKey({ workshop: workshop.dir, environment: workshop.environment });
-    const done = await closeEdition(workshop, { edition: 'small', by: 'E. Marrow' });
+    const done = await closeEdition(workshop, { edition: 'small', by: 'E. Marrow', leaveOpen: true });
     const [main, proofs] = done.statement.series;
     expect(main).toMatchObject({
       ...{ planned: 7, issued: 4, delivered: 1, withheld: 1, void: 1, destroyed: 0, recut: 1 },
@@ -93,15 +93,43 @@ describe('a closing', () => {
     expect((await auditRegister(registerOf(workshop), { edition: 'small' })).report.ok).toBe(true);
 
     const again = await refusalOf(
-      closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: join(newFolder(), 'x') }),
+      closeEdition(workshop, {
+        edition: 'small',
+        by: 'E. Marrow',
+        out: join(newFolder(), 'x'),
+        leaveOpen: true,
+      }),
     );
     expect([again.exit, again.problems[0]!.code]).toEqual([3, 'close.closed-before']);
+  });
+
+  test('names what is still open, and is refused until that is acknowledged', async () => {
+    const workshop = await made();
+    const order = { edition: 'small', by: 'E. Marrow' };
+    const check = await checkClosing(workshop, order);
+    expect(check).toMatchObject({ ok: false, edition: 'small' });
+    expect(check.open.map(({ values }) => values)).toEqual([
+      { state: 'issued', labels: 'A.P. I', n: 1 },
+      { state: 'recut', labels: '2', n: 1 },
+      { state: 'withheld', labels: '5', n: 1 },
+      { state: 'planned', labels: '6, 7, 8, A.P. II, A.P. III and A.P. IV', n: 6 },
+    ]);
+    const refused = await refusalOf(closeEdition(workshop, order));
+    expect([refused.exit, refused.problems]).toEqual([3, check.open]);
+    expect(existsSync(join(workshop.dir, 'out'))).toBe(false);
+    expect(await checkClosing(workshop, { ...order, leaveOpen: true })).toMatchObject({ ok: true });
+    await onRegister(workshop, async (register) => expect(await register.isClosed('small')).toBe(false));
   });
 
   test('without a key says so, and stands', async () => {
     const workshop = await made();
     const base = join(newFolder(), 'statement');
-    const done = await closeEdition(workshop, { edition: 'small', by: 'E. Marrow', out: `${base}.txt` });
+    const done = await closeEdition(workshop, {
+      edition: 'small',
+      by: 'E. Marrow',
+      out: `${base}.txt`,
+      leaveOpen: true,
+    });
     expect([done.text, done.json]).toEqual([`${base}.txt`, `${base}.json`]);
     expect(done.remarks.map(({ code }) => code)).toEqual(['close.unsigned']);
     expect(done.statement.checkpoint).toBeUndefined();
@@ -110,14 +138,18 @@ describe('a closing', () => {
 
   test('of nothing is refused, and writes over nothing', async () => {
     const workshop = await newWorkshopCopy({ small: SMALL });
-    expect(linesOf(await refusalOf(closeEdition(workshop, { edition: 'small', by: 'E. Marrow' })))).toMatch(
-      /No number of the edition is issued/,
-    );
+    expect(
+      linesOf(
+        await refusalOf(closeEdition(workshop, { edition: 'small', by: 'E. Marrow', leaveOpen: true })),
+      ),
+    ).toMatch(/No number of the edition is issued/);
     const full = await made();
     const size = await sizeOf(full);
     const out = join(newFolder(), 'statement');
     writeFileSync(`${out}.json`, 'mine');
-    const refused = await refusalOf(closeEdition(full, { edition: 'small', by: 'E. Marrow', out }));
+    const refused = await refusalOf(
+      closeEdition(full, { edition: 'small', by: 'E. Marrow', out, leaveOpen: true }),
+    );
     expect([refused.exit, refused.problems[0]!.code]).toEqual([2, 'close.file-exists']);
     expect([readFileSync(`${out}.json`, 'utf8'), existsSync(`${out}.txt`)]).toEqual(['mine', false]);
     expect(await sizeOf(full)).toBe(size);
@@ -126,7 +158,9 @@ describe('a closing', () => {
   test('refused by the register leaves no statement', async () => {
     const workshop = await made();
     const out = join(newFolder(), 'statement');
-    const refused = await refusalOf(closeEdition(workshop, { edition: 'small', by: ' ', out }));
+    const refused = await refusalOf(
+      closeEdition(workshop, { edition: 'small', by: ' ', out, leaveOpen: true }),
+    );
     expect(refused.exit).toBe(2);
     expect(existsSync(`${out}.txt`) || existsSync(`${out}.json`)).toBe(false);
   });
@@ -142,7 +176,7 @@ test('a closing while others issue: the statement counts what the register has',
     for (let i = 0; i < 12; i++)
       await issue().catch((error: Refusal) => refused.push(...error.problems.map(({ code }) => code)));
   };
-  const closing = closeEdition(workshop, { edition, by: 'E. Marrow' });
+  const closing = closeEdition(workshop, { edition, by: 'E. Marrow', leaveOpen: true });
   const [done] = await Promise.all([closing, others(), others(), others()]);
   // Whoever came after the closing was told so, and got no number.
   expect(new Set(refused)).toEqual(new Set(refused.length > 0 ? ['register.closed-to-issue'] : []));

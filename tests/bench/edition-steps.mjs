@@ -1,3 +1,4 @@
+import { cutParts } from '../../dist/app/current-terms.js';
 import { environmentOf } from '../../dist/app/environment.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { operationPrograms } from '../../dist/app/programs.js';
@@ -33,7 +34,9 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   const labels = labelIndexOf(edition, id);
   const pieces = await step('ask the register', async () => {
     const chosen = selectPieces(labels, wanted);
-    cuttablePieces(id, chosen, await statusesOf(workshop, id));
+    cuttablePieces(id, chosen, await statusesOf(workshop, id), {
+      all: cutParts(workshop, workshop.documents.editions.get(id)),
+    });
     return chosen;
   });
   const fitted = await step('fit', () => fitEdition(workshop, id));

@@ -68,7 +68,20 @@ test('a register is audited, counted, carried over and closed at the command lin
   const audited = await burin(['audit', '--key', key], { cwd: other, env });
   expect([audited.code, audited.stdout]).toEqual([0, (await run('audit', '--key', key)).stdout]);
 
-  const closed = await run('close', 'nine-lights', '--by', 'E. Marrow');
+  const open = await run('close', 'nine-lights', '--by', 'E. Marrow', '--dry-run');
+  expect([open.code, linesOf(open.stdout)]).toEqual([
+    1,
+    [
+      expect.stringMatching(
+        /^edition nine-lights: 1 number is issued and not engraved: 02\/90\. Finish it first/,
+      ),
+      expect.stringMatching(/: 96 numbers are never issued: 04\/90, .* and 88 more\. Finish them first/),
+      'Nothing was entered.',
+    ],
+  ]);
+  const refused = await run('close', 'nine-lights', '--by', 'E. Marrow');
+  expect([refused.code, linesOf(refused.stderr)]).toEqual([3, linesOf(open.stdout).slice(0, 2)]);
+  const closed = await run('close', 'nine-lights', '--by', 'E. Marrow', '--leave-open');
   expect(closed.code, closed.stderr).toBe(0);
   expect(readFileSync(path.join(cwd, 'out/nine-lights/statement-of-edition.txt'), 'utf8')).toMatch(
     /^Statement of edition: Nine Lights\n/,

@@ -37,7 +37,7 @@ const STEPS: readonly (readonly string[])[] = [
   ['checkpoint'],
   // Nothing differs from the terms that the register has.
   ['amend', 'nine-lights', ...WHO, '--why', 'none'],
-  ['close', 'nine-lights', ...WHO],
+  ['close', 'nine-lights', '--leave-open', ...WHO],
   ['move', '--to', 'nowhere'],
 ];
 

@@ -49,6 +49,22 @@ export const { table, problem, refuse } = defineMessages({
     message: '{labels}{n, plural, one { is} other { are}} stolen.',
     hint: 'Once a piece is back, record it found first.',
   },
+  'cuttable.part-unknown': {
+    exit: 2,
+    message: 'The edition is cut on no such part: {parts}.',
+    hint: 'Its parts are: {known}.',
+  },
+  'cuttable.part-not-blank': {
+    exit: 3,
+    message: 'Part {part} of {labels} is {state}, not blank.',
+    hint: 'Leave it out. For another such part, record this one scrapped, destroyed with a witness, and recut first.',
+  },
+  'cuttable.parts-not-named': {
+    exit: 3,
+    message:
+      '{labels} had a part spoiled, and the register cannot say whether {parts}, without the number, was cut already.',
+    hint: 'Name the parts to be cut now with --parts.',
+  },
   'cuttable.void': {
     exit: 3,
     message: '{labels}{n, plural, one { is} other { are}} void.',

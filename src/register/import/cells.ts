@@ -1,8 +1,8 @@
 import { isFormula } from '../../documents/csv/write.js';
 import { showInvisible } from '../../documents/invisible.js';
-import { foldName, oddLetters } from '../../edition/look-alike.js';
+import { oddLetters } from '../../edition/look-alike.js';
 import type { Problem } from '../../problem.js';
-import { samePerson } from '../person.js';
+import { readsAsSamePerson, samePerson } from '../person.js';
 import { problem } from './messages.js';
 
 const HALF_DAY_MS = 12 * 60 * 60 * 1000;
@@ -23,11 +23,11 @@ export function dateProblems(on: string, now: Date, where: string): Problem[] {
 
 /** What is wrong with the name of a witness, who must be someone other than those who recorded it. */
 export function witnessProblems(witness: string, recorders: readonly string[], where: string): Problem[] {
-  if (recorders.some((by) => samePerson(by, witness)))
-    return [problem('import.witness-is-recorder', where, {})];
-  const by = recorders.find((recorder) => foldName(recorder) === foldName(witness));
+  const by = recorders.find((recorder) => readsAsSamePerson(recorder, witness));
   if (by === undefined) return [];
-  return [problem('import.witness-like-recorder', where, { witness: showInvisible(witness), by })];
+  return samePerson(by, witness)
+    ? [problem('import.witness-is-recorder', where, {})]
+    : [problem('import.witness-like-recorder', where, { witness: showInvisible(witness), by })];
 }
 
 const longestIn = (column: string): number => (column === 'by' || column === 'witness' ? 120 : 200);

@@ -24,6 +24,9 @@ const EVENTS_TO = {
   scrapped: ['issued', 'engraved', 'scrapped'],
   destroyed: ['issued', 'engraved', 'scrapped', 'destroyed'],
   recut: ['issued', 'engraved', 'scrapped', 'destroyed', 'recut'],
+  lost: ['issued', 'engraved', 'lost'],
+  stolen: ['issued', 'engraved', 'stolen'],
+  returned: ['issued', 'engraved', 'inspected', 'delivered', 'returned'],
   void: ['void'],
 } as const satisfies Readonly<Record<string, readonly PastEvent['event'][]>>;
 
@@ -99,7 +102,7 @@ export function readRow(
 
   const numbered = { series: series.id, number, label };
   const common = { ...numbered, edition: editionId, by, why, on: cell('on') || undefined };
-  const events = eventsTo(state, witness).map(
+  const events = eventsTo(state, witness, to).map(
     (event): PastEvent => ({
       ...common,
       event,
@@ -112,9 +115,15 @@ export function readRow(
   return { past: { row, numbered, state, part: part || undefined, events }, problems };
 }
 
-/** A number that was void after a piece of it was destroyed has the destruction in its past. */
-const eventsTo = (state: PastState, witness: string): readonly PastEvent['event'][] =>
-  state === 'void' && witness !== '' ? [...EVENTS_TO.destroyed, 'void'] : EVENTS_TO[state];
+/**
+ * A number that was void after a piece of it was destroyed has the destruction in its past, and one that was lost by its
+ * buyer the delivery.
+ */
+function eventsTo(state: PastState, witness: string, to: string): readonly PastEvent['event'][] {
+  if (state === 'void' && witness !== '') return [...EVENTS_TO.destroyed, 'void'];
+  if ((state === 'lost' || state === 'stolen') && to !== '') return [...EVENTS_TO.delivered, state];
+  return EVENTS_TO[state];
+}
 
 const quoteCell = (text: string, longest: number): string => showInvisible(text.slice(0, longest));
 
@@ -177,10 +186,11 @@ function stateProblems(
   where: string,
 ): Problem[] {
   const problems: Problem[] = [];
-  const isDestroyed = eventsTo(state, witness).includes('destroyed');
+  const isDestroyed = eventsTo(state, witness, to).includes('destroyed');
   if (isDestroyed && witness === '') problems.push(problem('import.witness-missing', where, { state }));
   if (!isDestroyed && witness !== '') problems.push(problem('import.witness-not-wanted', where, { state }));
-  if (to !== '' && state !== 'delivered') problems.push(problem('import.to-not-wanted', where, { state }));
+  if (to !== '' && !eventsTo(state, witness, to).includes('delivered'))
+    problems.push(problem('import.to-not-wanted', where, { state }));
   if (part === '') return problems;
   if (!parts.includes(part)) {
     const given = { part: quoteCell(part, 60) };

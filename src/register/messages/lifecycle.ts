@@ -21,6 +21,28 @@ export const lifecycleMessages = {
     message: '{day} is in the future.',
     hint: 'Give the day on which it happened.',
   },
+  'register.clock-too-early': {
+    exit: 3,
+    message: 'The clock of this machine says a day before {first}. Nothing was entered.',
+    hint: 'Set the clock. If it is right, confirm the day: BURIN_TODAY={day}.',
+  },
+  'register.clock-ahead': {
+    exit: 3,
+    message:
+      'The clock of this machine is more than a year ahead of the last entry, {last}. Nothing was entered: no later entry could be before a wrong time.',
+    hint: 'Set the clock. If it is right, confirm the day: BURIN_TODAY={day}.',
+  },
+  'register.clock-behind': {
+    exit: 3,
+    message:
+      'The clock of this machine is more than a day behind the last entry, {last}. Nothing was entered.',
+    hint: 'Set the clock. If it is right and that entry was made under a wrong one, confirm the day, BURIN_TODAY={day}: entries then get the time of that entry.',
+  },
+  'register.clock-not-today': {
+    exit: 3,
+    message: 'The day confirmed is {today}, and the clock says {clock}. Nothing was entered.',
+    hint: 'Set the clock, or confirm the right day as YYYY-MM-DD.',
+  },
   'register.day-too-early': {
     exit: 3,
     message: '{day} is before {earliest}, when this number was {event}.',
