@@ -77,7 +77,7 @@ function eventLine(listed: ListedEvent, width: number): string {
   const { seq, at, by, why, type, correctedBy, retractedBy } = listed;
   const event: Readonly<Record<string, unknown>> = listed;
   const { part, parts, to, day, witness, on, corrects, station, serial } = event;
-  const said = [
+  const phrases = [
     type,
     part,
     Array.isArray(parts) && `for ${parts.join(', ')}`,
@@ -95,5 +95,5 @@ function eventLine(listed: ListedEvent, width: number): string {
   ];
   const place = String(seq).padStart(width);
   const when = at.slice(0, 16).replace('T', ' ');
-  return `${place}  ${when}  ${said.filter(Boolean).join(' ')}; by ${by}: ${why}${marks.join('')}`;
+  return `${place}  ${when}  ${phrases.filter(Boolean).join(' ')}; by ${by}: ${why}${marks.join('')}`;
 }
