@@ -2,20 +2,27 @@ import { formatCsvRow } from '../documents/csv/write.js';
 import type { Problem } from '../problem.js';
 import type { AuditResult } from './audit.js';
 import { describeProblem, toUserLine } from './describe-problem.js';
+import { timeOf } from './witnesses.js';
 
 /** An audit for people: what was checked, then what was found. */
 export function auditLines({ report, stock }: AuditResult): string[] {
-  const { events, numbers, root, checkpoints, gaps, findings } = report;
+  const { events, numbers, root, checkpoints, uncovered, gaps, findings } = report;
   const lines = [
     `${counted(events, 'event')} of ${counted(numbers, 'number')}; root ${root.toString('base64')}`,
   ];
-  for (const { size, from, agrees, signed } of checkpoints) {
+  for (const { size, from, agrees, signed, seen = [] } of checkpoints) {
     const signature =
       signed === undefined ? 'signature not checked' : signed ? 'signed by the key' : 'not signed by the key';
+    const witnessed = seen.map(({ name, seconds }) => `; seen by ${name} at ${timeOf(seconds)}`).join('');
     lines.push(
-      `checkpoint of ${counted(size, 'event')} (${from}): ${agrees ? 'agrees' : 'does not agree'}; ${signature}`,
+      `checkpoint of ${counted(size, 'event')} (${from}): ${agrees ? 'agrees' : 'does not agree'}; ${signature}${witnessed}`,
     );
   }
+  lines.push(
+    uncovered === 0
+      ? 'every event is covered by a checkpoint from outside'
+      : `${counted(uncovered, 'event')} ${uncovered === 1 ? 'is' : 'are'} covered by no outside checkpoint`,
+  );
   for (const { edition, series, numbers: which, why } of gaps)
     lines.push(`${edition} ${series}: no piece ${which}: ${why}`);
   lines.push(...findings.map((f) => `${f.grade}: ${toUserLine(f)}`));

@@ -14,6 +14,7 @@ import { refuse } from './messages.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
 import { readKeyFile } from './public-keys.js';
 import { registerDeps } from './register-deps.js';
+import { witnessesIn } from './witnesses.js';
 
 export interface AuditRequest {
   readonly edition?: string;
@@ -23,6 +24,8 @@ export interface AuditRequest {
   readonly checkpoints?: readonly string[];
   /** A file with the maker's public key, or the history of the maker's keys. */
   readonly key?: string;
+  /** Files with the public keys of witnesses. */
+  readonly witnesses?: readonly string[];
   readonly progress?: Progress;
   readonly signal?: AbortSignal;
 }
@@ -42,6 +45,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
   if (request.seen !== undefined && request.edition === undefined)
     throw refuse('audit.edition-not-named', '--seen', {});
   const keys = request.key === undefined ? undefined : await readKeyFile(request.key);
+  const witnesses = request.witnesses && (await witnessesIn(request.witnesses));
   const outside = await Promise.all(
     (request.checkpoints ?? []).map(async (from) => ({
       from,
@@ -57,7 +61,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
     if (request.edition !== undefined) await checkEditionKnown(kept, register, request.edition);
     const series = seen && (await seriesFor(kept, register, request.edition!));
     const report = await audit(register, {
-      ...{ edition: request.edition, signal: request.signal, outside, keys },
+      ...{ edition: request.edition, signal: request.signal, outside, keys, witnesses },
       ...documentsOf(kept),
       progress: progressOf(request.progress ?? noProgress, 'events'),
     });

@@ -1,5 +1,6 @@
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
+import { LONGEST_CHECKPOINT } from '../register/certificate/form.js';
 import {
   makeCertificate,
   type PieceDescription,
@@ -8,14 +9,14 @@ import {
 import { refuse } from '../register/certificate/messages.js';
 import { type SoundPiece, soundPieces } from '../register/certificate/sound-pieces.js';
 import { digestOf, verifyCertificate } from '../register/certificate/verify.js';
-import type { MadeCheckpoint } from '../register/log/checkpoint.js';
 import { proveEvents } from '../register/log/event-proofs.js';
 import { readKey } from '../register/log/keys.js';
-import { type Signer, verifierLine } from '../register/log/note.js';
+import { type Checkpoint, type Signer, verifierLine } from '../register/log/note.js';
 import type { ManyRequest, StoredEvent } from '../register/register.js';
 import { certificatePdf } from '../sheets/certificate.js';
 import { certificateFaces } from './certificate-faces.js';
 import { drawnNumber, type KnownPart, knownParts, numberMark, sceneOf } from './certificate-scene.js';
+import { newestCosigned } from './cosigned.js';
 import { currentTerms } from './current-terms.js';
 import { PROGRAM_NAME } from './enter-programs.js';
 import { editionOf } from './open-documents.js';
@@ -74,14 +75,17 @@ export async function writeCertificates(
     await register.checkTerms(order.edition, terms);
     const asked = (await piecesOf()).map(({ status }) => status.label);
     const number = numberMark(workshop, order.edition, asked);
-    const checkpoint = await signLog(workshop, register);
+    const signed = await signLog(workshop, register);
     // Again, as of the checkpoint or later: nothing that it covers of a piece may be missing here.
     const pieces = await piecesOf();
     const recorded = await register.terms(order.edition);
     const amendments = (recorded?.events ?? []).filter(({ event }) => event.type === 'amended');
     const seqs = [...pieces.flatMap(({ events }) => events), ...amendments].map(({ seq }) => seq);
+    const signer = (await readKey(workshop.environment.keysFolder, signed.origin))!;
+    // What someone outside saw is worth more than what the keeper signs alone, where it covers the same events.
+    const checkpoint =
+      (await newestCosigned(workshop, signer, Math.max(...seqs), LONGEST_CHECKPOINT)) ?? signed;
     const proofs = await proveEvents(register, seqs, checkpoint.size, checkpoint.root);
-    const signer = (await readKey(workshop.environment.keysFolder, checkpoint.origin))!;
     const faces = await certificateFaces();
     const staging = await stage(order.out);
     try {
@@ -159,7 +163,7 @@ function makeVerified(
   { events }: SoundPiece,
   amendments: readonly StoredEvent[],
   proofs: ReadonlyMap<number, Uint8Array[]>,
-  checkpoint: MadeCheckpoint,
+  checkpoint: Checkpoint & { readonly note: string },
   signer: Signer,
 ): SignedCertificate {
   const proved = events.map((one) => ({ ...one, proof: proofs.get(one.seq)! }));

@@ -352,6 +352,52 @@ export const { table, problem, refuse } = defineMessages({
       'The key before it ended as planned and must sign the handover, but {what, select, key {it is not here} other {what it signed last is not here}}.',
     hint: 'Put it back beside the new one. If it is gone, `burin key retire --reason lost`.',
   },
+  'witness.log-unknown': {
+    exit: 2,
+    message: 'You do not witness this log.',
+    hint: "Get the maker's public key from a source you trust, and `burin witness add` it.",
+  },
+  'witness.file': {
+    exit: 2,
+    message: 'It {wanted, select, yes {needs a file} other {takes no file}}.',
+    hint: 'See `burin witness --help`.',
+  },
+  'witness.name': {
+    exit: 2,
+    message: 'It {wanted, select, yes {needs --name (who you are)} other {takes no --name}}.',
+    hint: 'See `burin witness --help`.',
+  },
+  'witness.line-unreadable': {
+    exit: 2,
+    message: '{reason}',
+    hint: 'Give the line that the witness prints with `burin witness show`.',
+  },
+  'witness.note-of-other-log': {
+    exit: 2,
+    message: 'It is a note of the log {origin}, and this is {name}.',
+    hint: 'Give the last note of this log that the witness cosigned.',
+  },
+  'witness.not-ours': {
+    exit: 3,
+    message: 'It is not a plain checkpoint of the log {origin}.',
+    hint: 'Give the note that the witness wrote back.',
+  },
+  'witness.other-register': {
+    exit: 3,
+    message:
+      'The register did not begin with the {size, plural, one {# event} other {# events}} that it was signed for.',
+    hint: 'Sign nothing and issue nothing; compare the register with your last good copy.',
+  },
+  'witness.kept-unreadable': {
+    exit: 3,
+    message: '{reason} It should be a checkpoint with cosignatures.',
+    hint: 'Put it back with `burin checkpoint --cosigned`, or move it away.',
+  },
+  'checkpoint.options': {
+    exit: 2,
+    message: 'These options do not go together.',
+    hint: 'Give --for-witness, or --cosigned with --witness, or neither.',
+  },
   'close.closed-before': {
     exit: 3,
     message: 'The edition is closed already.',

@@ -10,14 +10,18 @@ import {
 } from '../register/certificate/withdrawals.js';
 import { type NumberEvent, registerEvent } from '../register/event.js';
 import { readKeys } from '../register/log/key-history.js';
+import { readNote } from '../register/log/note.js';
 import { readInput } from './input-file.js';
 import { refuse } from './messages.js';
+import { type Seen, seenBy, witnessesIn } from './witnesses.js';
 
 export interface VerifyRequest {
   /** A certificate, or the text of its codes, one a line. */
   readonly file: string;
   /** The file of the maker's public key, or of the history of the maker's keys. */
   readonly key: string;
+  /** Files with the public keys of witnesses that must have seen its checkpoint. */
+  readonly witnesses?: readonly string[];
   /** A list of withdrawals that the maker signed. */
   readonly withdrawals?: string;
 }
@@ -26,6 +30,8 @@ export interface VerifyRequest {
 export interface VerifiedFile extends Verified {
   /** How many events the list knows; undefined without one: whether it was withdrawn since is not known. */
   readonly notWithdrawnAsOf?: number;
+  /** Which of the witnesses that were asked for saw its checkpoint, and when. */
+  readonly seen: readonly Seen[];
 }
 
 /** A history with the handovers of a hundred keys. */
@@ -35,13 +41,21 @@ const LONGEST_KEYS = 65_536;
  * Verifies a certificate with the maker's public keys and nothing else: no workshop, no register, no network. Throws a
  * Refusal: exit 1 with every problem of the certificate, 2 when a file cannot be read.
  */
-export async function verifyFile({ file, key, withdrawals }: VerifyRequest): Promise<VerifiedFile> {
+export async function verifyFile({
+  file,
+  key,
+  witnesses = [],
+  withdrawals,
+}: VerifyRequest): Promise<VerifiedFile> {
   const publicKeys = (await readInput(key, LONGEST_KEYS)).toString('utf8');
   const bytes = await readInput(file, LARGEST_CERTIFICATE);
   if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') throw refuse('verify.page-given', file, {});
   const verdict = verifyCertificate(certificateIn(bytes), publicKeys);
   if (!verdict.ok) throw new Refusal(verdict.problems);
-  const { verified } = verdict;
+  const note = readNote(verdict.verified.certificate.checkpoint);
+  if (!note.ok) throw new TypeError('a note that was read before');
+  const seen = seenBy(note.note, await witnessesIn(witnesses), 'certificate');
+  const verified = { ...verdict.verified, seen };
   if (withdrawals === undefined) return verified;
   const list = await listIn(withdrawals, publicKeys);
   const problem = withdrawalProblem(verified, list);

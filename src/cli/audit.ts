@@ -6,6 +6,7 @@ interface Options {
   readonly seen?: string;
   readonly checkpoint?: string[];
   readonly key?: string;
+  readonly witness?: string[];
   readonly csv?: boolean;
 }
 
@@ -16,6 +17,7 @@ export const auditCommand = (program: Command): Command =>
     .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
     .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
     .option('--key <file>', "the maker's public key or history of keys, to check signatures")
+    .option('--witness <file...>', 'the public keys of witnesses that must have cosigned those checkpoints')
     .option('--csv', 'findings as CSV')
     .description('check every event of the register, and the shelves if asked')
     .action(async (edition: string | undefined, options: Options, command: Command) => {
@@ -27,13 +29,14 @@ export const auditCommand = (program: Command): Command =>
       const stop = new AbortController();
       const interrupt = () => stop.abort();
       process.once('SIGINT', interrupt);
-      const { seen, checkpoint: checkpoints, key } = options;
+      const { seen, checkpoint: checkpoints, key, witness: witnesses } = options;
       try {
         const request = {
           edition,
           seen,
           checkpoints,
           key,
+          witnesses,
           progress: context.progress,
           signal: stop.signal,
         };

@@ -30,6 +30,7 @@ import type { Terminal } from './terminal.js';
 import { unrollCommand } from './unroll.js';
 import { verifyCommand } from './verify.js';
 import { withdrawalsCommand } from './withdrawals.js';
+import { witnessCommand } from './witness.js';
 
 /** Commands by the person who uses them. A command loads what it works with only when it is called. */
 const GROUPS = {
@@ -52,6 +53,7 @@ const GROUPS = {
   'The register is kept safe': [
     keyCommand,
     checkpointCommand,
+    witnessCommand,
     importCommand,
     exportCommand,
     restoreCommand,

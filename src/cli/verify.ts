@@ -9,12 +9,13 @@ export const verifyCommand = (program: Command): Command =>
       '--key <file>',
       "the maker's public key, such as maker.pub, or the history of the maker's keys",
     )
+    .option('--witness <file...>', 'the public key of each witness that must have seen its checkpoint')
     .option('--withdrawals <file>', "the maker's list of withdrawn certificates; the newest you can get")
     .description('check a certificate with nothing but the public key: no workshop, no register, no network')
-    .action(async (file: string, { key, withdrawals }: Options, command: Command) => {
+    .action(async (file: string, { key, witness: witnesses, withdrawals }: Options, command: Command) => {
       const context = contextOf(command);
       const { certificateEvents, verifyFile } = await import('../app/verify.js');
-      const verified = await verifyFile({ file, key, withdrawals });
+      const verified = await verifyFile({ file, key, witnesses, withdrawals });
       const { certificate, state, checkpoint, notWithdrawnAsOf, digest } = verified;
       const { maker, edition, series, number, label, serial, parts, dates, owner } = certificate;
       const { origin, size } = checkpoint;
@@ -27,6 +28,7 @@ export const verifyCommand = (program: Command): Command =>
           ...{ amendments: verified.amendments.map(amendmentLine), digest },
           ...(notWithdrawnAsOf !== undefined && { notWithdrawnAsOf }),
           checkpoint: { origin, size, root },
+          ...(witnesses && { seen: verified.seen }),
           ...(verified.key.end && { keyEnded: verified.key.end }),
         },
         [
@@ -39,6 +41,7 @@ export const verifyCommand = (program: Command): Command =>
             ? 'Not known here: whether the maker withdrew it since. Ask the maker for a list of withdrawals, and give it with --withdrawals.'
             : `Not withdrawn, as of ${notWithdrawnAsOf} events.`,
           `Signed by ${origin} at ${size} events, root ${root}.`,
+          ...verified.seen.map(({ name, at }) => `Seen by ${name} at ${at}, for the same events.`),
           ...(verified.key.end?.reason === 'stolen'
             ? [
                 `Its key was stolen later: ask the maker whether the register has this certificate, SHA-256 ${digest}.`,
@@ -52,6 +55,7 @@ export const verifyCommand = (program: Command): Command =>
 
 interface Options {
   readonly key: string;
+  readonly witness?: string[];
   readonly withdrawals?: string;
 }
 

@@ -56,6 +56,7 @@ export class AuditRun {
       checkpoints ?? [],
       order.outside ?? [],
       order.keys,
+      order.witnesses,
       findings,
     );
     if (this.#checkpoints.nextSize === 0) this.#checkpoints.compare(this.#log, undefined);
@@ -215,6 +216,7 @@ export class AuditRun {
       numbers,
       root: this.#log.root(),
       checkpoints,
+      uncovered: this.#checkpoints.uncovered(this.#log.size),
       gaps,
       findings,
     };

@@ -1,4 +1,5 @@
 import type { Problem } from '../../problem.js';
+import { cosignedAt, type Witness } from '../log/cosignature.js';
 import { type KeyHistory, signingKey } from '../log/key-history.js';
 import type { MerkleAccumulator } from '../log/merkle-accumulator.js';
 import { readCheckpoint, readNote } from '../log/note.js';
@@ -21,6 +22,13 @@ export interface ComparedCheckpoint {
   readonly agrees: boolean;
   /** Whether the given key signed it; undefined when no key was given. */
   readonly signed?: boolean;
+  /** Of one from outside, where witnesses were given: which of them saw it, and when, in seconds since 1970. */
+  readonly seen?: readonly SeenBy[];
+}
+
+export interface SeenBy {
+  readonly name: string;
+  readonly seconds: number;
 }
 
 interface Waiting {
@@ -30,6 +38,8 @@ interface Waiting {
   readonly frontier?: readonly Buffer[];
   readonly signed?: boolean;
   readonly retired?: Problem;
+  readonly outside: boolean;
+  readonly seen?: readonly SeenBy[];
 }
 
 type Opened =
@@ -70,17 +80,21 @@ function open(from: string, text: string, keys: KeyHistory | undefined): Opened 
 /** Compares the growing log with every checkpoint, smallest first. */
 export class CheckpointComparison {
   readonly #findings: Findings;
+  readonly #witnesses: readonly Witness[] | undefined;
   readonly #waiting: Waiting[] = [];
   readonly #compared: ComparedCheckpoint[] = [];
   #next = 0;
+  #covered = 0;
 
   constructor(
     stored: readonly StoredCheckpoint[],
     outside: readonly OutsideCheckpoint[],
     keys: KeyHistory | undefined,
+    witnesses: readonly Witness[] | undefined,
     findings: Findings,
   ) {
     this.#findings = findings;
+    this.#witnesses = witnesses;
     for (const { size, note, frontier } of stored)
       this.#wait(`kept checkpoint of ${size} events`, note, keys, size, frontier);
     for (const { from, note } of outside) this.#wait(from, note, keys);
@@ -106,7 +120,9 @@ export class CheckpointComparison {
     }
     if (unsigned) this.#findings.fault(unsigned);
     const signed = keys && unsigned === undefined && retired === undefined;
-    this.#waiting.push({ from, size, root, frontier, signed, retired });
+    const outside = keptSize === undefined;
+    const seen = outside && this.#witnesses ? this.#seenBy(note, this.#witnesses, from) : undefined;
+    this.#waiting.push({ from, size, root, frontier, signed, retired, outside, seen });
   }
 
   /** The size of the log at which `compare` is wanted next. */
@@ -125,7 +141,9 @@ export class CheckpointComparison {
       one = this.#waiting[++this.#next]
     ) {
       const agrees = log.root().equals(one.root);
-      this.#compared.push({ size: one.size, from: one.from, agrees, signed: one.signed });
+      const { size, from, signed, seen } = one;
+      this.#compared.push({ size, from, agrees, signed, seen });
+      if (agrees && this.#covers(one)) this.#covered = size;
       if (!agrees && texts?.root().equals(one.root))
         this.#findings.fault(problem('audit.hashes-altered', one.from, {}));
       if (agrees && one.frontier && !equalHashes(one.frontier, log.roots()))
@@ -135,8 +153,8 @@ export class CheckpointComparison {
 
   /** The result, once every event was read. */
   conclude(size: number): readonly ComparedCheckpoint[] {
-    for (const { from, size: signed, signed: isSigned, retired } of this.#waiting.slice(this.#next)) {
-      this.#compared.push({ size: signed, from, agrees: false, signed: isSigned });
+    for (const { from, size: signed, signed: isSigned, retired, seen } of this.#waiting.slice(this.#next)) {
+      this.#compared.push({ size: signed, from, agrees: false, signed: isSigned, seen });
       if (!retired)
         this.#findings.fault(problem('audit.log-shorter', from, { signed, size, missing: signed - size }));
     }
@@ -153,6 +171,28 @@ export class CheckpointComparison {
       } else this.#findings.fault(problem('audit.root-differs-too', from, { size: at }));
     }
     return this.#compared;
+  }
+
+  /** How many events, of so many, come after the last checkpoint from outside that agrees. */
+  uncovered(size: number): number {
+    return size - this.#covered;
+  }
+
+  /** What a witness saw covers events whoever signed it; without witnesses, what the maker's key in use signed. */
+  #covers({ outside, seen, signed }: Waiting): boolean {
+    return outside && (seen ? seen.length > 0 : signed !== false);
+  }
+
+  #seenBy(text: string, witnesses: readonly Witness[], from: string): SeenBy[] {
+    const read = readNote(text);
+    if (!read.ok) return [];
+    return witnesses.flatMap((witness): SeenBy[] => {
+      const at = cosignedAt(read.note, witness);
+      if (at.ok) return [{ name: witness.name, seconds: at.seconds }];
+      if (at.problem.code !== 'witness.not-cosigned')
+        this.#findings.fault(problem('audit.cosignature-wrong', from, { reason: at.problem }));
+      return [];
+    });
   }
 
   /**

@@ -77,6 +77,11 @@ export const { table, problem, refuse } = defineMessages({
     message: '{reason}',
     hint: "If the key is the maker's own, the checkpoint is not. Ask who gave it.",
   },
+  'audit.cosignature-wrong': {
+    exit: 1,
+    message: '{reason}',
+    hint: 'Take another copy, from the witness.',
+  },
   'audit.key-retired': {
     exit: 1,
     message: '{reason}',

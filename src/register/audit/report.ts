@@ -1,5 +1,6 @@
 import type { Edition } from '../../documents/schema/edition.js';
 import type { Problem } from '../../problem.js';
+import type { Witness } from '../log/cosignature.js';
 import type { KeyHistory } from '../log/key-history.js';
 import type { NamedTerms } from '../terms/schema.js';
 import type { ComparedCheckpoint, OutsideCheckpoint } from './checkpoint-comparison.js';
@@ -19,6 +20,8 @@ export interface AuditOrder {
   readonly terms?: ReadonlyMap<string, NamedTerms>;
   /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */
   readonly outside?: readonly OutsideCheckpoint[];
+  /** Who must have cosigned a checkpoint from elsewhere for it to cover events. */
+  readonly witnesses?: readonly Witness[];
   /** The maker's keys; without them no signature is checked. */
   readonly keys?: KeyHistory;
   /** Leaves out the store itself, to measure or test what is found in the events alone. */
@@ -37,6 +40,8 @@ export interface AuditReport {
   /** Root of the log, as the register is now. */
   readonly root: Buffer;
   readonly checkpoints: readonly ComparedCheckpoint[];
+  /** How many of the last events no checkpoint from elsewhere covers. */
+  readonly uncovered: number;
   readonly gaps: readonly Gap[];
   readonly findings: readonly Finding[];
 }

@@ -9,6 +9,9 @@ const canonicalize = canonicalizeModule as unknown as (value: unknown) => string
 /** Far above any certificate: a number with sixty events in a log of a thousand million is not half of it. */
 export const LARGEST_CERTIFICATE = 262_144;
 
+/** With the cosignatures of some twenty witnesses. */
+export const LONGEST_CHECKPOINT = 4000;
+
 export const PROVES =
   'The maker signed this certificate, and a register in which, at the checkpoint, these events of this number stood.';
 export const DOES_NOT_PROVE =
@@ -63,7 +66,7 @@ export const certificate = z.strictObject({
     .max(50)
     .optional()
     .describe('what changed the terms of the edition, in order; in version 2'),
-  checkpoint: z.string().min(1).max(4000).describe('signed note, C2SP tlog-checkpoint'),
+  checkpoint: z.string().min(1).max(LONGEST_CHECKPOINT).describe('signed note, C2SP tlog-checkpoint'),
   proves: z.literal(PROVES),
   doesNotProve: z.literal(DOES_NOT_PROVE),
   signature: z

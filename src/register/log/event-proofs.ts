@@ -1,6 +1,6 @@
 import type { Register } from '../register.js';
 import { refuse } from './messages.js';
-import { Proofs } from './proof.js';
+import { consistencyProblem, Proofs, type Tree } from './proof.js';
 
 /**
  * Inclusion proofs (RFC 9162, 2.1.3), nearest hash first, of events by their place in the sequence, in the log of the
@@ -28,4 +28,31 @@ export async function proveEvents(
   if (!proofs.complete) throw refuse('log.shorter-than-signed', 'register', { signed: size, size: next });
   if (root && !proofs.root().equals(root)) throw refuse('log.other-events', 'register', { size });
   return new Map(seqs.map((seq) => [seq, proofs.inclusion(seq)]));
+}
+
+/**
+ * The proof (RFC 9162, 2.1.4) that the log of a register, signed for `second`, continues what was signed for `first`: one
+ * pass over it. Throws a Refusal (exit 3) where it does not; `where` is where the first was signed.
+ */
+export async function proveExtension(
+  register: Pick<Register, 'events'>,
+  first: Tree,
+  second: Tree,
+  where: string,
+): Promise<Buffer[]> {
+  if (first.size > second.size)
+    throw refuse('log.shorter-than-signed', where, { signed: first.size, size: second.size });
+  if (first.size === 0) return [];
+  const proofs = new Proofs(second.size, { consistency: [first.size] });
+  let next = 0;
+  for await (const { seq, leaf } of register.events()) {
+    if (proofs.complete) break;
+    if (seq !== next++) throw refuse('log.event-missing', `register event ${next - 1}`, {});
+    proofs.add(leaf);
+  }
+  if (!proofs.complete)
+    throw refuse('log.shorter-than-signed', 'register', { signed: second.size, size: next });
+  const proof = proofs.consistency(first.size);
+  if (consistencyProblem(first, second, proof)) throw refuse('log.other-events', where, { size: first.size });
+  return proof;
 }

@@ -62,13 +62,24 @@ export const keyExists = (folder: string, origin: string): Refusal =>
 
 /** Makes a key and keeps it. Throws a Refusal: exit 3 when there is one, which is never written over. */
 export async function makeKey(folder: string, origin: string): Promise<Signer> {
-  const file = privateFile(folder, origin);
+  return signerOf(
+    origin,
+    await makePrivateKey(folder, privateFile(folder, origin), () => keyExists(folder, origin)),
+  );
+}
+
+/** Makes a private key in a file of its own. Throws what `exists` gives when there is such a file. */
+export async function makePrivateKey(
+  folder: string,
+  file: string,
+  exists: () => Refusal,
+): Promise<KeyObject> {
   await mkdir(folder, { recursive: true, mode: 0o700 });
   await assertFolderPrivate(folder, 0o700);
   const { privateKey } = generateKeyPairSync('ed25519');
   const made = await open(file, 'wx', 0o600).catch((error: NodeJS.ErrnoException) => {
     if (error.code !== 'EEXIST') throw error;
-    throw keyExists(folder, origin);
+    throw exists();
   });
   try {
     await made.writeFile(privateKey.export({ format: 'pem', type: 'pkcs8' }));
@@ -79,7 +90,7 @@ export async function makeKey(folder: string, origin: string): Promise<Signer> {
     await rm(file, { force: true });
     throw error;
   }
-  return signerOf(origin, privateKey);
+  return privateKey;
 }
 
 /** The key of a log, or undefined when there is none here. Throws a Refusal (exit 3) when other users may read it. */
@@ -93,6 +104,12 @@ export async function readRetiredKey(folder: string, verifier: Verifier): Promis
 }
 
 async function readKeyFile(folder: string, file: string, origin: string): Promise<Signer | undefined> {
+  const key = await readPrivateKey(folder, file);
+  return key && signerOf(origin, key);
+}
+
+/** A private key, or undefined when there is no such file. Throws a Refusal (exit 3) when other users may read it. */
+export async function readPrivateKey(folder: string, file: string): Promise<KeyObject | undefined> {
   const handle = await open(file, 'r').catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
@@ -102,7 +119,7 @@ async function readKeyFile(folder: string, file: string, origin: string): Promis
     // Asks the open file: another could be put in its place between the check and the reading.
     assertPrivate(file, (await handle.stat()).mode, 0o600);
     await assertFolderPrivate(folder, 0o700);
-    return signerOf(origin, privateKeyIn(file, await handle.readFile('utf8')));
+    return privateKeyIn(file, await handle.readFile('utf8'));
   } finally {
     await handle.close();
   }

@@ -75,8 +75,8 @@ export const isKeyName = (name: string): boolean => /^[^\s+\p{C}]+$/u.test(name)
 const rawOf = (key: KeyObject): Buffer =>
   key.export({ format: 'der', type: 'spki' }).subarray(SPKI_HEAD.length);
 
-const algorithmAndKeyOf = (publicKey: KeyObject): Buffer =>
-  Buffer.concat([Buffer.of(ED25519), rawOf(publicKey)]);
+const algorithmAndKeyOf = (publicKey: KeyObject, algorithm: number): Buffer =>
+  Buffer.concat([Buffer.of(algorithm), rawOf(publicKey)]);
 
 /** Signed-note: the first four bytes of SHA-256 of the name, a line end, the algorithm and the key. */
 const keyHashOf = (name: string, algorithmAndKey: Uint8Array): Buffer =>
@@ -85,10 +85,14 @@ const keyHashOf = (name: string, algorithmAndKey: Uint8Array): Buffer =>
     KEY_HASH_BYTES,
   );
 
-export function verifierOf(name: string, publicKey: KeyObject): Verifier {
+export const verifierOf = (name: string, publicKey: KeyObject): Verifier =>
+  publicKeyOf(name, publicKey, ED25519);
+
+/** A public key of that name, for signatures of an algorithm: the byte is part of what its hash is made of. */
+export function publicKeyOf(name: string, publicKey: KeyObject, algorithm: number): Verifier {
   if (!isKeyName(name)) throw new RangeError('a key has a name without spaces and plus');
   if (publicKey.asymmetricKeyType !== 'ed25519') throw new RangeError('not an Ed25519 key');
-  return { name, keyHash: keyHashOf(name, algorithmAndKeyOf(publicKey)), publicKey };
+  return { name, keyHash: keyHashOf(name, algorithmAndKeyOf(publicKey, algorithm)), publicKey };
 }
 
 export function signerOf(name: string, privateKey: KeyObject): Signer {
@@ -103,32 +107,43 @@ export const hasSigned = (verifier: Verifier, message: Uint8Array, signature: Ui
   verify(null, message, verifier.publicKey, signature);
 
 /** The public key as one line, for others: name, key hash and key, with a plus between. */
-export const verifierLine = ({ name, keyHash, publicKey }: Verifier): string =>
-  `${name}+${keyHash.toString('hex')}+${algorithmAndKeyOf(publicKey).toString('base64')}`;
+export const verifierLine = (verifier: Verifier): string => publicKeyLine(verifier, ED25519);
+
+export const publicKeyLine = ({ name, keyHash, publicKey }: Verifier, algorithm: number): string =>
+  `${name}+${keyHash.toString('hex')}+${algorithmAndKeyOf(publicKey, algorithm).toString('base64')}`;
 
 /** Reads such a line; one line end after it is accepted. */
 export function readVerifier(line: string): Opened<{ verifier: Verifier }> {
+  const read = readPublicKey(line, ED25519);
+  return read.ok ? { ok: true, verifier: read.key } : read;
+}
+
+/** The same for signatures of another algorithm. */
+export function readPublicKey(line: string, algorithm: number): Opened<{ key: Verifier }> {
   const read = /^([^+]+)\+([0-9a-f]{8})\+([A-Za-z0-9+/]+={0,2})\n?$/.exec(line);
   const bytes = read && base64(read[3]!);
   if (!read || !bytes || !isKeyName(read[1]!)) return fault('log.key-not-readable');
-  if (bytes[0] !== ED25519) return fault('log.key-not-ed25519');
+  if (bytes[0] !== algorithm) return fault('log.key-not-ed25519');
   if (bytes.length !== 1 + 32) return fault('log.key-wrong-length');
   if (keyHashOf(read[1]!, bytes).toString('hex') !== read[2]) return fault('log.key-hash-differs');
   const der = Buffer.concat([SPKI_HEAD, bytes.subarray(1)]);
   return {
     ok: true,
-    verifier: verifierOf(read[1]!, createPublicKey({ key: der, format: 'der', type: 'spki' })),
+    key: publicKeyOf(read[1]!, createPublicKey({ key: der, format: 'der', type: 'spki' }), algorithm),
   };
 }
 
 /** The text with the signatures of these keys under it. */
 export function signNote(text: string, signers: readonly Signer[]): string {
-  const lines = signers.map((signer) => {
-    const signature = Buffer.concat([signer.keyHash, signer.sign(Buffer.from(text, 'utf8'))]);
-    return `\u2014 ${signer.name} ${signature.toString('base64')}\n`;
-  });
-  return `${text}\n${lines.join('')}`;
+  const signed = signers.map(({ name, keyHash, sign: by }) =>
+    signatureLine({ name, keyHash, signature: by(Buffer.from(text, 'utf8')) }),
+  );
+  return `${text}\n${signed.join('')}`;
 }
+
+/** A signature as a line under a note. */
+export const signatureLine = ({ name, keyHash, signature }: NoteSignature): string =>
+  `\u2014 ${name} ${Buffer.concat([keyHash, signature]).toString('base64')}\n`;
 
 /** Reads a note, whoever signed it. */
 export function readNote(note: string): Opened<{ note: Note }> {
@@ -204,7 +219,7 @@ export const signCheckpoint = (checkpoint: Omit<Checkpoint, 'origin'>, signer: S
   signNote(checkpointText({ ...checkpoint, origin: signer.name }), [signer]);
 
 /** Base64 of RFC 4648, section 4, in its one form: whole, and with nothing in the bits to spare. */
-function base64(text: string): Buffer | undefined {
+export function base64(text: string): Buffer | undefined {
   const bytes = Buffer.from(text, 'base64');
   return bytes.toString('base64') === text ? bytes : undefined;
 }

@@ -5,7 +5,20 @@ import { verifyCertificate } from '../../../src/register/certificate/verify.js';
 import { alteredFacts } from './altered-facts.js';
 import { alteredForm } from './altered-form.js';
 import { alteredProofs } from './altered-proofs.js';
-import { described, events, genuine, log, maker, makerOf, ORIGIN, OWNER, provedIn } from './maker.js';
+import {
+  described,
+  events,
+  genuine,
+  log,
+  logOf,
+  type Maker,
+  maker,
+  makerOf,
+  ORIGIN,
+  OWNER,
+  provedIn,
+  stranger,
+} from './maker.js';
 
 const codesOf = (bytes: Uint8Array, key = maker.publicKey): string[] => {
   const verdict = verifyCertificate(bytes, key);
@@ -62,5 +75,28 @@ describe('an altered certificate', () => {
 
   test.each(alterations)('with %s gives %j', (_what, codes, make) => {
     expect([...new Set(codesOf(make()))].sort()).toEqual([...codes].sort());
+  });
+});
+
+describe('by a history of keys', () => {
+  /** The maker's key was stolen at 100 events; another one signs since. */
+  const history = (end: number) =>
+    `keys of ${ORIGIN}\n${maker.publicKey} 0 ${end} stolen\n${stranger.publicKey} ${end} open\n`;
+  const certificateOf = (noted: Maker, signed: Maker) =>
+    makeCertificate(described, provedIn(log), [], logOf(events, noted).checkpoint, signed.sign).file;
+
+  test.each<[string, Maker, Maker, number, string[]]>([
+    ['the key in use', stranger, stranger, 100, []],
+    ['the key that was stolen later', maker, maker, events.length, []],
+    ['the stolen key after its end', maker, maker, events.length - 1, ['key-retired']],
+    ['the key in use before its beginning', stranger, stranger, events.length + 1, ['key-retired']],
+    ['a stolen key, with a checkpoint of the key in use', stranger, maker, 100, ['signature-wrong']],
+    ['the key in use, with a checkpoint of the other', maker, stranger, events.length, ['signature-wrong']],
+  ])('signed with %s', (_, noted, signed, end, codes) => {
+    expect(codesOf(certificateOf(noted, signed), history(end))).toEqual(codes);
+  });
+
+  test('a history that is altered is no key', () => {
+    expect(codesOf(genuine().file, history(100).replace('stolen', 'planned'))).toEqual(['key-unreadable']);
   });
 });

@@ -16,6 +16,7 @@ import {
   type Signer,
   signCheckpoint,
   signerOf,
+  signNote,
   verifierLine,
 } from '../../../src/register/log/note.js';
 
@@ -126,11 +127,26 @@ describe('a history that was altered is refused', () => {
     ['no keys', `keys of ${ORIGIN}\n`, 'history-empty'],
     ['no end of its last line', text.slice(0, -1), 'note-cut-short'],
     ['the handover signed by the next key alone', text.replace(handover, forged()), 'history-handover'],
+    [
+      'a handover that names another key',
+      text.replace(handover, naming(`handover\n${verifierLine(stranger)}\n`)),
+      'history-handover',
+    ],
+    [
+      'a plain checkpoint of both keys for a handover',
+      text.replace(handover, naming('')),
+      'history-handover',
+    ],
     ['the handover left out', text.slice(0, text.indexOf('\n\n') + 1), 'history-handover'],
   ])('%s', (_, altered, code) => {
     expect(altered).not.toBe(text);
     expect(readKeys(altered)).toMatchObject({ ok: false, problem: { code: `log.${code}` } });
   });
+
+  /** Signed by both keys, with these lines behind the root. */
+  function naming(lines: string): string {
+    return signNote(`${ORIGIN}\n10\n${ROOT.toString('base64')}\n${lines}`, [first, second]);
+  }
 
   function forged(): string {
     const [body] = handover.split('\n\n');
