@@ -51,9 +51,12 @@ export function markMinFeatures(
     for (const [k, one] of glyphs.entries()) {
       const parameters = parametersOf(of, cutter, one);
       const atOrigin = { ...one, x: 0, y: 0 };
-      once(`${one.glyph.key} ${size}`, label, () =>
-        findingsWithin(pieceOf(atOrigin, size), parameters, work).filter((f) => !isSpot(f, parameters, size)),
-      );
+      if (!areAllSpots(parameters, size))
+        once(`${one.glyph.key} ${size}`, label, () =>
+          findingsWithin(pieceOf(atOrigin, size), parameters, work).filter(
+            (f) => !isSpot(f, parameters, size),
+          ),
+        );
       const next = glyphs[k + 1];
       // The two drawings of one motif lie over one another by design.
       if (!next || next.x === one.x) continue;
@@ -81,6 +84,13 @@ const isSpot = (
   { way }: MinFeatureParameters,
   size: number,
 ): boolean => way === 'trace' && kind !== 'thin' && widthAtMost !== undefined && widthAtMost < SPOT * size;
+
+/**
+ * Whether nothing within a letter can be a fault: where no land is asked for, lines are found too close only nearer than
+ * the cut is wide, and none that meet.
+ */
+const areAllSpots = ({ way, land, cutWidth: width }: MinFeatureParameters, size: number): boolean =>
+  way === 'trace' && land === 0 && width <= SPOT * size;
 
 function parametersOf(
   { mark, font }: CheckedMark,

@@ -66,10 +66,19 @@ function measuredThin(
     if (link) return link;
   }
   const bounds = boundsOf(ring);
+  const across = acrossLongestEdge(ring);
+  const own = rangeAlong(ring, across);
+  const mayMeet = (other: Lost) => {
+    if (!boundsMeet(other.bounds, bounds)) return false;
+    // The boxes of slanting strokes side by side meet, and they do not.
+    work.takePairs(other.ring.length / 2, shape);
+    const [low, high] = rangeAlong(other.ring, across);
+    return low < own[1] && high > own[0];
+  };
   const isLost = (width: number) => {
     const lost = lostAt(width);
     work.takePairs(lost.length, shape);
-    return lost.some((other) => boundsMeet(other.bounds, bounds) && overlaps(other.ring));
+    return lost.some((other) => mayMeet(other) && overlaps(other.ring));
   };
   const overlaps = (other: Polyline) => {
     work.takeSweep([other, ring]);
@@ -83,6 +92,28 @@ function measuredThin(
   };
   const passes = (width: number) => (contacts === 0 ? holds(width) : !isLost(width));
   return { at: middle(ring), measured: greatestWidth(passes, cut) };
+}
+
+/** The direction square to the longest edge of a ring. */
+function acrossLongestEdge(ring: Polyline): Point {
+  let [x, y, longest] = [1, 0, 0];
+  for (let i = 0, h = ring.length - 2; i < ring.length; h = i, i += 2) {
+    const [dx, dy] = [ring[i]! - ring[h]!, ring[i + 1]! - ring[h + 1]!];
+    const length = Math.hypot(dx, dy);
+    if (length > longest) [x, y, longest] = [-dy / length, dx / length, length];
+  }
+  return [x, y];
+}
+
+/** How far a ring reaches along a direction, from and to. */
+function rangeAlong(ring: Polyline, [x, y]: Point): readonly [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < ring.length; i += 2) {
+    const at = ring[i]! * x + ring[i + 1]! * y;
+    low = Math.min(low, at);
+    high = Math.max(high, at);
+  }
+  return [low, high];
 }
 
 /** Where the sides of a link come nearest. */

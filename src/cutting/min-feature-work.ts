@@ -1,5 +1,5 @@
-import type { Polyline } from '../geometry/path.js';
-import { offsetSteps, sweepSteps } from '../geometry/sweep-steps.js';
+import type { Path, Polyline } from '../geometry/path.js';
+import { offsetSteps, outlineSteps, sweepSteps } from '../geometry/sweep-steps.js';
 import { refuse } from './messages.js';
 
 /** Steps that the marks of one edition may take together, each about a tenth of a microsecond of work. */
@@ -10,11 +10,17 @@ const STEPS_OF_PAIR = 0.05;
 /** Counts the work of looking for narrow strokes and land, before it is done. Each count throws a Refusal (exit 1) beyond the most. */
 export class MinFeatureWork {
   #steps = 0;
+  #of: readonly Polyline[] | undefined;
 
   constructor(private readonly most = MOST_STEPS) {}
 
   get steps(): number {
     return this.#steps;
+  }
+
+  /** What is looked at from now on is part of this drawing, whose points a refusal names. */
+  beginDrawing(lines: readonly Polyline[]): void {
+    this.#of = lines;
   }
 
   /** A union, difference or intersection of all these rings together. */
@@ -28,6 +34,14 @@ export class MinFeatureWork {
     this.#take(offsetSteps(rings, by), rings);
   }
 
+  /** Lines swept over, so many mm wide. */
+  takeOutline(lines: readonly Path[], width: number): void {
+    this.#take(
+      outlineSteps(lines, width),
+      lines.map((line) => line.points),
+    );
+  }
+
   /** So many pairs of segments or boxes, of these lines, held against one another. */
   takePairs(pairs: number, lines: readonly Polyline[]): void {
     this.#take(pairs * STEPS_OF_PAIR, lines);
@@ -36,7 +50,7 @@ export class MinFeatureWork {
   #take(steps: number, rings: readonly Polyline[]): void {
     this.#steps += steps;
     if (this.#steps <= this.most) return;
-    const points = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+    const points = (this.#of ?? rings).reduce((sum, ring) => sum + ring.length / 2, 0);
     throw refuse('cutting.too-many-strokes', '', { points, most: this.most });
   }
 }

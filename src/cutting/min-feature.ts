@@ -78,12 +78,10 @@ export function findingsWithin(
 ): MinFeatureFinding[] {
   const own = { name: piece.name, ...(piece.place === undefined ? {} : { place: piece.place }) };
   const lines = coarsen(linesOf(piece, parameters));
+  work.beginDrawing(pointsOf(piece.paths));
   const traced = isTraced(parameters);
   const swept = (width: number): Part[] => {
-    work.takeOffset(
-      lines.map((l) => l.points),
-      width / 2,
-    );
+    work.takeOutline(lines, width);
     return partsOf(sweep(lines, width), work);
   };
   const filled = (): Part[] => {
@@ -123,6 +121,7 @@ export function findingBetween(
   const needed = neededDistance(parameters);
   const [p, q] = [linesOf(a, parameters), linesOf(b, parameters)];
   if (apart(p, q) >= needed) return undefined;
+  work.beginDrawing(pointsOf([...p, ...q]));
   takeNearest(work, p, q);
   const close = nearestPoints(p, q, needed);
   if (!close || meets(close, parameters)) return undefined;

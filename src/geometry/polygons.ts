@@ -10,7 +10,7 @@ export type Polygons = readonly Polyline[];
 /** Decimal places Clipper works to: a nanometre. */
 const PRECISION = 6;
 /** How far a rounded corner's chords may lie inside the true arc, mm. */
-const ARC_SAG_MM = 0.0002;
+export const ARC_SAG_MM = 0.0002;
 /** Clipper's limit of a miter, in half widths: no offset here has miters. */
 const MITER_LIMIT = 2;
 
@@ -48,11 +48,15 @@ const ENDS = { butt: EndType.Butt, round: EndType.Round, square: EndType.Square 
 const CORNERS = { round: JoinType.Round, bevel: JoinType.Bevel } as const;
 
 /** The outlines of lines `width` wide, open lines first. They may overlap where lines come near one another. */
-export function outlineLines(
+export const outlineLines = (paths: readonly Path[], width: number, style: LineStyle): Polyline[] =>
+  outlinesByKind(paths, width, style).flat();
+
+/** The outlines of each kind of line; no two of one kind overlap. */
+function outlinesByKind(
   paths: readonly Path[],
   width: number,
   { ends, corners, sag, precision }: LineStyle,
-): Polyline[] {
+): Polyline[][] {
   const outline = (lines: readonly Path[], end: EndType): Polyline[] => {
     if (lines.length === 0) return [];
     const flat = toPaths(lines.map((line) => line.points));
@@ -64,20 +68,20 @@ export function outlineLines(
   const places = new Map(paths.map((path) => [path, path.closed ? countPlaces(path.points, precision) : 0]));
   const closed = (is: (count: number) => boolean) => paths.filter((p) => p.closed && is(places.get(p)!));
   return [
-    ...outline(
+    outline(
       paths.filter((path) => !path.closed),
       ENDS[ends],
     ),
-    ...outline(
+    outline(
       closed((count) => count > 2),
       EndType.Joined,
     ),
-    ...outline(
+    outline(
       closed((count) => count === 2),
       corners === 'round' ? EndType.Round : EndType.Square,
     ),
     // A dot, which a line with butt ends is not drawn as.
-    ...(ends === 'butt' ? [] : closed((count) => count === 1)).flatMap(({ points }) =>
+    ...(ends === 'butt' ? [] : closed((count) => count === 1)).map(({ points }) =>
       outline([{ points: points.subarray(0, 2), closed: false }], ENDS[ends]),
     ),
   ];
@@ -100,10 +104,11 @@ function countPlaces(points: Polyline, precision: number): number {
 }
 
 /** What lies within half a width, mm, of lines: the ground that a round cutter passes over. */
-export const sweep = (paths: readonly Path[], width: number): Polygons =>
-  union(
-    outlineLines(paths, width, { ends: 'round', corners: 'round', sag: ARC_SAG_MM, precision: PRECISION }),
-  );
+export function sweep(paths: readonly Path[], width: number): Polygons {
+  const style = { ends: 'round', corners: 'round', sag: ARC_SAG_MM, precision: PRECISION } as const;
+  const drawn = outlinesByKind(paths, width, style).filter((outlines) => outlines.length > 0);
+  return drawn.length > 1 ? union(drawn.flat()) : (drawn[0] ?? []);
+}
 
 /** What lies within rings by the non-zero rule, as outer rings and holes that neither cross nor overlap. */
 export const union = (rings: Polygons): Polygons =>

@@ -1,5 +1,6 @@
 import { boundsOfAll } from './bounds.js';
-import type { Polyline } from './path.js';
+import type { Path, Polyline } from './path.js';
+import { ARC_SAG_MM } from './polygons.js';
 
 /**
  * How much work the polygons of `polygons.ts` are, estimated before it is done. A step is about 0.05 microseconds: one
@@ -39,6 +40,42 @@ export function offsetSteps(rings: readonly Polyline[], by: number): number {
     points * crossed * STEPS_OF_CROSSING
   );
 }
+
+/**
+ * Steps that sweeping over lines, `width` mm wide and round at corners and ends, takes. Each line becomes an edge on either
+ * side, with an arc round the outside of a corner and three points at its inside; where it turns back there is an arc on both.
+ */
+export function outlineSteps(lines: readonly Path[], width: number): number {
+  const rings = lines.map((line) => line.points);
+  const { points, heights, abreast, width: across } = measureSweep(rings);
+  if (points === 0) return 0;
+  const perRadian = 1 / (2 * Math.acos(1 - Math.min(1, ARC_SAG_MM / (width / 2))));
+  let drawn = 0;
+  for (const line of lines) drawn += outlinePoints(line, perRadian);
+  const beside = 2 * abreast;
+  const crossed = across > 0 ? Math.min(beside, (beside / across) * width) : 0;
+  // The edges of one line cross where it has points; those of lines side by side lie beside one another.
+  return drawn * STEPS_OF_POINT + Math.max(heights, drawn) * beside + points * crossed * STEPS_OF_CROSSING;
+}
+
+/** Points that the outline of a line has before it is made a polygon, with so many chords of an arc per radian. */
+function outlinePoints({ points, closed }: Path, perRadian: number): number {
+  const n = points.length;
+  let count = closed ? 0 : 2 * Math.ceil(perRadian * Math.PI + 1);
+  for (let i = closed ? 0 : 2; i < (closed ? n : n - 2); i += 2) {
+    const [g, h] = [(i + n - 2) % n, (i + 2) % n];
+    const [ux, uy] = [points[i]! - points[g]!, points[i + 1]! - points[g + 1]!];
+    const [vx, vy] = [points[h]! - points[i]!, points[h + 1]! - points[i + 1]!];
+    const dot = ux * vx + uy * vy;
+    const arc = Math.ceil(perRadian * Math.abs(Math.atan2(ux * vy - uy * vx, dot))) + 1;
+    const back = dot < COSINE_OF_TURNING_BACK * Math.hypot(ux, uy) * Math.hypot(vx, vy);
+    count += arc + (back ? arc : 3);
+  }
+  return count;
+}
+
+/** Beyond this a line turns back, as Clipper has it. */
+const COSINE_OF_TURNING_BACK = -0.999;
 
 interface SweepSize {
   readonly points: number;
