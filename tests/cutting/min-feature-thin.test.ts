@@ -23,6 +23,17 @@ test('spikes that are alike are measured together', () => {
   for (const { measured } of thin) expect(measured).toBeCloseTo(thin[0]!.measured, 3);
 });
 
+test('slanting strokes side by side are not held against one another', () => {
+  const points = [0, 0, 0, 1];
+  for (let x = 0; x < 4; x += 0.04) points.push(x, 1, x + 3, 7, x + 3.02, 7, x + 0.02, 1);
+  const comb = Float64Array.from([...points, 4, 1, 4, 0]).map(
+    (_, i, all) => all[all.length - 2 - (i & ~1) + (i & 1)]!,
+  );
+  const work = new MinFeatureWork();
+  expect(thinStrokes([comb], CUT, work)).toHaveLength(100);
+  expect(work.steps).toBeLessThan(8_000_000);
+});
+
 test('more steps than the budget are refused', () => {
   let problems: Refusal['problems'] = [];
   try {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { offsetSteps, sweepSteps } from '../../src/geometry/sweep-steps.js';
+import { offsetSteps, outlineSteps, sweepSteps } from '../../src/geometry/sweep-steps.js';
 
 /** A star of so many spikes, 9 mm across. */
 const star = (spikes: number): Float64Array =>
@@ -26,4 +26,13 @@ test('an offset costs more the farther it goes, and where corners are cut short'
   // Every corner of a square is cut short when it is drawn in, none when it grows.
   const square = Float64Array.from([0, 0, 1, 0, 1, 1, 0, 1]);
   expect(offsetSteps([square], -0.1)).toBeGreaterThan(offsetSteps([square], 0.1));
+});
+
+test('sweeping over a line counts both its sides and the rounds at its corners', () => {
+  expect(outlineSteps([], 0.002)).toBe(0);
+  const line = { points: star(2000), closed: true };
+  // A dozen points at each corner that turns back, held against twice the edges.
+  expect(outlineSteps([line], 0.002)).toBeGreaterThan(25 * sweepSteps([line.points]));
+  expect(outlineSteps([line], 0.02)).toBeGreaterThan(1.5 * outlineSteps([line], 0.002));
+  expect(outlineSteps([{ ...line, closed: false }], 0.002)).toBeGreaterThan(25 * sweepSteps([line.points]));
 });
