@@ -1,9 +1,9 @@
 import { formatCsv } from '../documents/csv/write.js';
-import { parseEventFast } from '../register/audit/parse-event-fast.js';
 import { fromLeaf } from '../register/event.js';
 import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
 import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
+import { parseEventFast } from '../register/parse-event-fast.js';
 import type { RawEvent, Register } from '../register/register.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { noProgress, type Progress } from './progress.js';

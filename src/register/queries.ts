@@ -1,8 +1,9 @@
 import { type Compilable, type ExpressionBuilder, type Kysely, type SelectQueryBuilder, sql } from 'kysely';
 import type { Numbered } from '../edition/labels.js';
 import type { Connection, Tables } from './database.js';
-import { fromLeaf } from './event.js';
+import { fromLeaf, leafHash, type RegisterEvent } from './event.js';
 import type { AvailabilityEvent } from './free-numbers.js';
+import { parseEventFast } from './parse-event-fast.js';
 import { prepareQuery } from './prepared-query.js';
 import type { RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
 import type { KnownName } from './terms/hold.js';
@@ -172,7 +173,7 @@ export function prepareQueries(db: Kysely<Tables>) {
   const verified = async (rows: Promise<RawEvent[]>): Promise<StoredEvent[]> =>
     (await rows).map((row) => {
       const raw = toRawEvent(row);
-      return { ...raw, event: fromLeaf(raw.seq, raw) };
+      return { ...raw, event: readVerified(raw) };
     });
 
   return {
@@ -267,6 +268,16 @@ const numbered = (query: Selected<{ series: string | null; number: number | null
 const availability = (
   query: Selected<{ seq: number; number: number | null; type: string; corrects: number | null }>,
 ) => query as unknown as Compilable<AvailabilityEvent>;
+
+/**
+ * The event of a row. Its hash is verified; of a text that is plain, and so canonical and of its form, nothing more is
+ * asked (`parse-event-fast.ts`). Throws a Refusal (exit 3) where text, hash and form do not agree.
+ */
+function readVerified(raw: RawEvent): RegisterEvent {
+  const { seq, body, leaf } = raw;
+  if (parseEventFast(body) && leafHash(body).equals(leaf)) return JSON.parse(body) as RegisterEvent;
+  return fromLeaf(seq, raw);
+}
 
 /**
  * In a damaged file a value may be of another kind than its column. It is then read as one that no event has, so that

@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
-import { parseEventFast } from '../../dist/register/audit/parse-event-fast.js';
 import { RequestIndex } from '../../dist/register/audit/request-index.js';
 import { fromLeaf, toLeaf } from '../../dist/register/event.js';
 import { leafHashText, MerkleAccumulator } from '../../dist/register/log/merkle-accumulator.js';
+import { parseEventFast } from '../../dist/register/parse-event-fast.js';
 import { spread } from './rounds.mjs';
 
 const EVENTS = 200_000;

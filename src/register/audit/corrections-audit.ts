@@ -1,9 +1,9 @@
 import { type Problem, Refusal } from '../../problem.js';
 import { applyEvent, type Life } from '../lifecycle.js';
+import { detach, type EventFields } from '../parse-event-fast.js';
 import type { RefusalCode } from '../transitions.js';
 import { toNumberEvent } from './lifecycle-replay.js';
 import { problem } from './messages.js';
-import { detach, type EventFields } from './parse-event-fast.js';
 
 /** What only the place of a corrected event decides; all else the first reading finds. */
 const BY_PLACE: readonly RefusalCode[] = ['register.no-such-event', 'register.not-last-event'];

@@ -1,9 +1,9 @@
 import { type Problem, Refusal } from '../../problem.js';
 import type { NumberEvent } from '../event.js';
 import { applyEvent, type Life, type State } from '../lifecycle.js';
+import { detach, type EventFields } from '../parse-event-fast.js';
 import { samePerson } from '../person.js';
 import { problem } from './messages.js';
-import { detach, type EventFields } from './parse-event-fast.js';
 import { SeriesNumbers } from './series-numbers.js';
 
 /** A state that a number can be in, shared by all numbers in it, with the transitions that were looked up before. */

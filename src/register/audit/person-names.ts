@@ -1,7 +1,7 @@
 import { foldName, namePhrases, oddLetters } from '../../edition/look-alike.js';
+import { detach } from '../parse-event-fast.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
-import { detach } from './parse-event-fast.js';
 
 /** As many different names are compared. */
 const MOST_NAMES = 50_000;

@@ -1,8 +1,8 @@
 import type { Problem } from '../../problem.js';
-import { parseEventFast } from '../audit/parse-event-fast.js';
 import { fromLeaf, isOfNumber, type NumberEvent } from '../event.js';
 import type { KeyHistory } from '../log/key-history.js';
 import { type Checkpoint, checkpointText, readNote, type Signer, signNote } from '../log/note.js';
+import { parseEventFast } from '../parse-event-fast.js';
 import type { RawEvent } from '../register.js';
 import { verifyCheckpoint } from './checkpoint.js';
 import type { PlacedEvent } from './facts.js';

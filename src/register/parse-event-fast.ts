@@ -1,4 +1,4 @@
-import type { NumberEvent } from '../event.js';
+import type { NumberEvent } from './event.js';
 
 /** The fields of an event that the rules look at. `parts` is as in the text: ids in quotes, with commas between. */
 export interface EventFields {

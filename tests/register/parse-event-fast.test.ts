@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { parseEventFast } from '../../../src/register/audit/parse-event-fast.js';
-import { fromLeaf, leafHash, type RegisterEvent, toLeaf } from '../../../src/register/event.js';
+import { fromLeaf, leafHash, type RegisterEvent, toLeaf } from '../../src/register/event.js';
+import { parseEventFast } from '../../src/register/parse-event-fast.js';
 
 /** The long way: what every other reader of the register does. */
 const strictly = (body: string): RegisterEvent | undefined => {
