@@ -20,7 +20,13 @@ const common = {
   on: day.optional().describe('when it happened, where that is not when it was entered'),
   why: nonBlankLine(200),
   key: nonBlankLine(200).optional().describe('the request this belongs to'),
-  nth: z.number().int().min(1).optional().describe('its place among the events of that request, from 1'),
+  nth: z
+    .number()
+    .int()
+    .min(1)
+    .max(2_147_483_647)
+    .optional()
+    .describe('its place among the events of that request, from 1'),
   salt: z
     .string()
     .regex(/^[A-Za-z0-9+/]{22}$/)

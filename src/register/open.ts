@@ -1,5 +1,6 @@
 import { registerUrlProblem } from '../documents/check/register-url.js';
 import { Refusal } from '../problem.js';
+import { refuse } from './messages.js';
 import type { Access, Register, RegisterDeps } from './register.js';
 import { RegisterStore } from './store.js';
 
@@ -23,4 +24,21 @@ export async function openRegister(
   if (fault) throw new Refusal([fault]);
   const { PostgresDatabase } = await import('./postgres/database.js');
   return new RegisterStore(new PostgresDatabase(place.url, deps, access), deps);
+}
+
+/** Makes the roles for the users of a register on a server. Throws a Refusal (exit 2) for one in a file. */
+export async function makeRegisterRoles(
+  place: RegisterPlace,
+  deps: RegisterDeps,
+): Promise<Readonly<Record<'bench' | 'keeper' | 'reader', string>>> {
+  if (place.kind === 'sqlite') throw refuse('register.no-roles', place.file, {});
+  const fault = registerUrlProblem('register', place.url, 'allowed');
+  if (fault) throw new Refusal([fault]);
+  const { PostgresDatabase } = await import('./postgres/database.js');
+  const database = new PostgresDatabase(place.url, deps);
+  try {
+    return await database.makeRoles();
+  } finally {
+    await database.close();
+  }
 }

@@ -1,4 +1,8 @@
+import canonicalizeModule from 'canonicalize';
 import { NOON } from './ask.js';
+
+/** RFC 8785: the one text of an event. */
+export const canonicalText = canonicalizeModule as unknown as (value: unknown) => string;
 
 /** Events of number 1 as a hand at the database would enter them: for any store, whose tables are to judge them. */
 export type Put = string | [type: string, more: object];
@@ -16,7 +20,7 @@ const CLOSED = { type: 'closed', edition: 'nine-lights', by: 'A. Moss', statemen
 export function bodyOf(one: Put): string {
   const [type, more] = typeof one === 'string' ? [one, {}] : one;
   const named = { edition: 'nine-lights', series: 'main', number: 1, label: '1/90' };
-  return JSON.stringify({
+  return canonicalText({
     ...(WHOLE(type) ? { edition: 'nine-lights' } : named),
     ...(type === 'closed' && CLOSED),
     ...((type === 'opened' || type === 'amended') && TERMS),

@@ -60,7 +60,9 @@ describe('a wrong event by hand is refused', () => {
 
 describe('a checkpoint by hand', () => {
   const keep = (at: number, more = '', verb = 'INSERT') =>
-    raw.prepare(`${verb} INTO checkpoint VALUES (?, 'note${more}', zeroblob(32))`).run(at);
+    raw
+      .prepare(`${verb} INTO checkpoint VALUES (?, 'note${more}' || char(10) || ? || char(10), zeroblob(32))`)
+      .run(at, String(at));
 
   test('is only added, each size once, of events that are there', () => {
     put('issued');
@@ -71,6 +73,8 @@ describe('a checkpoint by hand', () => {
     }
     expect(() => raw.exec("UPDATE checkpoint SET note = 'x'")).toThrow('never changed');
     expect(() => raw.exec('DELETE FROM checkpoint')).toThrow('never deleted');
-    expect(() => raw.exec("INSERT INTO checkpoint VALUES (0, 'n', zeroblob(31))")).toThrow(/CHECK/);
+    expect(() =>
+      raw.exec("INSERT INTO checkpoint VALUES (0, 'n' || char(10) || '0' || char(10), zeroblob(31))"),
+    ).toThrow(/CHECK/);
   });
 });

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { canonicalText } from './by-hand.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { ask } from './rules.js';
 
@@ -39,7 +40,7 @@ const event = (change: object = {}) => ({
 const insert = (value: object | string, seq: number | null = 3, verb = 'INSERT') =>
   raw
     .prepare(`${verb} INTO event (seq, body, leaf) VALUES (?, ?, ?)`)
-    .run(seq, typeof value === 'string' ? value : JSON.stringify(value), Buffer.alloc(32));
+    .run(seq, typeof value === 'string' ? value : canonicalText(value), Buffer.alloc(32));
 
 test('takes what is in order, so that the refusals below mean something', () => {
   expect(insert(event()).changes).toBe(1);
@@ -182,7 +183,7 @@ describe('columns cannot disagree with the text', () => {
 
   test('a leaf that is no SHA-256 is refused', () => {
     const sql = 'INSERT INTO event (seq, body, leaf) VALUES (3, ?, zeroblob(31))';
-    expect(() => raw.prepare(sql).run(JSON.stringify(event()))).toThrow(/CHECK/);
+    expect(() => raw.prepare(sql).run(canonicalText(event()))).toThrow(/CHECK/);
   });
 });
 

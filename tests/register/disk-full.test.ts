@@ -60,7 +60,7 @@ test('full, as the database itself says it: exit 2, and what to do', () => {
   try {
     // As large as no page can take.
     db.prepare('INSERT INTO checkpoint (size, note, frontier) VALUES (0, ?, ?)').run(
-      'x'.repeat(1e5),
+      `x\n0\n${'x'.repeat(1e5)}`,
       Buffer.alloc(0),
     );
   } catch (thrown) {

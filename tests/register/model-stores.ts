@@ -35,7 +35,7 @@ export function modelTests(sequences: number): void {
   async function postgresTables(): Promise<Subject> {
     const url = await server.fresh();
     const register = await server.open(url);
-    await register.addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+    await register.addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
     const client = await server.raw(url);
     const place = '(SELECT count(*) FROM burin.event)';
     return throughTables(register, {

@@ -3,7 +3,7 @@ import type pg from 'pg';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { leafHash } from '../../src/register/event.js';
 import { ask } from './ask.js';
-import { bodyOf, codeIn, MISSHAPEN, type Put, WHOLE_LIVES, WRONG } from './by-hand.js';
+import { bodyOf, canonicalText, codeIn, MISSHAPEN, type Put, WHOLE_LIVES, WRONG } from './by-hand.js';
 import { onServer } from './postgres-open.js';
 
 // The database itself must refuse: everything here is tried over a plain connection of the tables' owner, past the
@@ -15,7 +15,7 @@ let hand: pg.Client;
 /** A hand at tables with nothing in them. */
 async function atEmptyTables(): Promise<void> {
   const url = await fresh();
-  await (await open(url)).addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+  await (await open(url)).addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
   hand = await raw(url);
 }
 
@@ -70,7 +70,7 @@ describe('with three events', () => {
   });
 
   const event = (change: object = {}) =>
-    JSON.stringify({
+    canonicalText({
       ...{ type: 'issued', edition: 'nine-lights', series: 'main', number: 3, label: '3/90' },
       ...{ by: 'B. Fern', at: '2031-03-02T12:00:00.000Z', why: 'by hand' },
       ...change,
@@ -107,10 +107,12 @@ describe('with three events', () => {
     ['DELETE FROM burin.checkpoint', 'deleted'],
     ['TRUNCATE burin.checkpoint', 'deleted'],
   ])('nor is a checkpoint: %s', async (sql, what) => {
-    await hand.query(`INSERT INTO burin.checkpoint VALUES (3, 'note', '')`);
+    await hand.query(`INSERT INTO burin.checkpoint VALUES (3, E'note\\n3\\n', '')`);
     await expect(hand.query(sql)).rejects.toThrow(`a checkpoint is never ${what}`);
-    await expect(hand.query(`INSERT INTO burin.checkpoint VALUES (3, 'other', '')`)).rejects.toThrow(/pkey/);
-    await expect(hand.query(`INSERT INTO burin.checkpoint VALUES (4, 'n', '')`)).rejects.toThrow(
+    await expect(hand.query(`INSERT INTO burin.checkpoint VALUES (3, E'other\\n3\\n', '')`)).rejects.toThrow(
+      /pkey/,
+    );
+    await expect(hand.query(`INSERT INTO burin.checkpoint VALUES (4, E'n\\n4\\n', '')`)).rejects.toThrow(
       /not so many/,
     );
   });

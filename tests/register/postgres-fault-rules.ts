@@ -145,7 +145,7 @@ export function postgresFaultRules(from: ServerPackage, version: number): void {
     await register.closeEdition({ edition: 'other', statement: 'ab'.repeat(32), by: 'A. Moss' });
     await register.addCheckpoint({
       size: 3,
-      note: 'three\n',
+      note: 'three\n3\n',
       frontier: [Buffer.alloc(32, 1), Buffer.alloc(32, 2)],
     });
     return { url, register, hand: await raw(url) };

@@ -41,7 +41,7 @@ async function lived() {
   for (const step of ['engraved', 'scrapped', 'destroyed', 'recut', 'engraved'] as const) {
     await register.record(asking(step));
   }
-  await register.addCheckpoint({ size: 2, note: 'two\n', frontier: [Buffer.alloc(32, 7)] });
+  await register.addCheckpoint({ size: 2, note: 'two\n2\n', frontier: [Buffer.alloc(32, 7)] });
   return { file, dir: dirname(file), register };
 }
 
@@ -59,7 +59,7 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   expect(moved.to).not.toContain('@');
   const there = await open(url);
   expect(await all(there)).toEqual(before);
-  expect(await there.checkpoints()).toEqual([{ size: 2, note: 'two\n', frontier: [Buffer.alloc(32, 7)] }]);
+  expect(await there.checkpoints()).toEqual([{ size: 2, note: 'two\n2\n', frontier: [Buffer.alloc(32, 7)] }]);
   // A request answered by the file is answered alike by the server.
   expect(await there.issue({ ...ask, count: 30, key: 'job-7' })).toEqual(PLAN.slice(0, 30));
   expect(labels(await there.issue(ask))).toEqual(['31/90']);
@@ -146,7 +146,7 @@ test('writers wait while it moves, and are then refused', async () => {
   const url = await fresh();
   const blocker = await raw(url);
   // The copying waits at the server, so that there is a while.
-  await (await open(url)).addCheckpoint({ size: 0, note: 'makes the tables', frontier: [] });
+  await (await open(url)).addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
   await blocker.query('BEGIN; LOCK TABLE burin.event IN ACCESS EXCLUSIVE MODE');
   const moving = moveRegister({ dir, environment }, url);
   const onlooker = await raw(url);

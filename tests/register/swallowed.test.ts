@@ -89,7 +89,7 @@ describe.each([
   test('of checkpoints is noticed too', async () => {
     const { register, spoil } = await bench(true);
     await spoil('checkpoint');
-    const adding = register.addCheckpoint({ size: 1, note: 'signed', frontier: [Buffer.alloc(32)] });
+    const adding = register.addCheckpoint({ size: 1, note: 'signed\n1\n', frontier: [Buffer.alloc(32)] });
     expect(codesOf(await refusal(adding))).toEqual(['register.not-entered']);
     expect(await register.checkpoints()).toEqual([]);
   });

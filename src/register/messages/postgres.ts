@@ -35,10 +35,15 @@ export const postgresMessages = {
     message: 'The server needs a password, and none was given.',
     hint: 'Give it in the environment (BURIN_REGISTER, PGPASSWORD) or in a .pgpass file.',
   },
+  'register.password-unsafe': {
+    exit: 2,
+    message: 'The server asks for the password as it is, or for its MD5. It was not given.',
+    hint: 'Have the server set to scram-sha-256 (password_encryption and pg_hba.conf), and the password set anew.',
+  },
   'register.no-tls': {
     exit: 2,
     message: 'No encrypted connection could be made ({reason}).',
-    hint: 'Check sslmode, and the certificate of the server.',
+    hint: 'Have the server use TLS with a certificate for its host name. In the URL, sslrootcert names the file of its authority, and sslmode says when less is taken.',
   },
   'register.authentication-failed': {
     exit: 2,

@@ -36,6 +36,12 @@ export const storeFaultMessages = {
     message: 'Triggers do not fire in sessions of this user (session_replication_role is {role}).',
     hint: 'Have the setting removed at the server.',
   },
+  'register.connection-not-verified': {
+    exit: 1,
+    message:
+      'The connection is not secured by a certificate of the server (sslmode={mode}): what was read may come from another.',
+    hint: 'Use sslmode=verify-full, with sslrootcert where the authority is your own.',
+  },
   'register.store-index-differs': {
     exit: 1,
     message: 'The {object} does not hold what its table holds.',

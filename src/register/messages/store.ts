@@ -11,6 +11,11 @@ export const storeMessages = {
     message: 'burin does not copy a register on a server.',
     hint: 'Back it up with the tools of the server, and test that the backup can be restored.',
   },
+  'register.no-roles': {
+    exit: 2,
+    message: 'This register is a file; only a server has roles.',
+    hint: 'Give rights to the file by its owner and permissions, or move the register to a server.',
+  },
   'register.newer-form': {
     exit: 3,
     message: 'The register has format {form}, and this burin knows formats up to {known}.',

@@ -2,7 +2,13 @@ import type net from 'node:net';
 import pg from 'pg';
 
 /** What the library gives no code for, named by what the connection was doing when it failed. */
-export type ConnectionFault = 'none-free' | 'lost' | 'not-secured' | 'not-authenticated' | 'password-missing';
+export type ConnectionFault =
+  | 'none-free'
+  | 'lost'
+  | 'not-secured'
+  | 'not-authenticated'
+  | 'password-missing'
+  | 'password-unsafe';
 
 /** A fault of the connection, with the code of Node or of TLS where it has one. */
 export class ConnectionError extends Error {
@@ -39,6 +45,7 @@ export class RegisterClient extends pg.Client {
   declare readonly connection: pg.Connection & { readonly stream: net.Socket };
   #stage: Stage = 'reaching';
   #lost = false;
+  #passwordUnsafe = false;
 
   constructor(config?: pg.ClientConfig) {
     // The pool has a limit of its own for connecting.
@@ -87,7 +94,26 @@ export class RegisterClient extends pg.Client {
     return fault ? new ConnectionError(fault, error) : error;
   }
 
+  /**
+   * The library's own, called where the server asks for the password itself or for its MD5: whoever gets either can use it
+   * elsewhere. With SCRAM-SHA-256 nobody does, and the server shows that it knows the password too.
+   */
+  protected _handleAuthCleartextPassword(): void {
+    this.#refuseToTell();
+  }
+
+  protected _handleAuthMD5Password(): void {
+    this.#refuseToTell();
+  }
+
+  #refuseToTell(): void {
+    this.#passwordUnsafe = true;
+    this.connection.emit('error', new Error('the server asks for a password in a form that gives it away'));
+    this.connection.stream.destroy();
+  }
+
   #faultOf(code: string): ConnectionFault | undefined {
+    if (this.#passwordUnsafe) return 'password-unsafe';
     if (code === '' && this.#lost) return 'lost';
     if (this.#stage === 'securing') return 'not-secured';
     if (code === '' && this.#stage === 'authenticating')

@@ -3,7 +3,7 @@ import type pg from 'pg';
 import { registerName } from '../../documents/check/register-url.js';
 import { type Problem, Refusal } from '../../problem.js';
 import type { Connection, Database, Tables, WriteOptions } from '../database.js';
-import { refuse } from '../messages.js';
+import { problem, refuse } from '../messages.js';
 import { Queue } from '../queue.js';
 import { type Access, RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { ConnectionError, codeOf, type RegisterClient } from './client.js';
@@ -11,7 +11,9 @@ import { checkForm, migrate, openPool, schemaExists } from './connect.js';
 import { AnswerLost } from './errors.js';
 import { faultsOfSchema } from './faults.js';
 import { retryWhileTransient } from './retry.js';
+import { MAKE_ROLES, ROLES } from './roles.js';
 import { SCHEMA } from './rules.js';
+import { withTls } from './tls.js';
 import { inTransaction } from './transaction.js';
 
 /** A register in one PostgreSQL database, reached at the first use and made at the first entry. */
@@ -37,11 +39,15 @@ export class PostgresDatabase implements Database {
   #closed = false;
 
   readonly #access: Access;
+  /** How the connection is secured, where that is less than it should be. */
+  readonly #weaker: string | undefined;
 
   constructor(url: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps, access: Access = 'write') {
     this.#access = access;
     this.name = registerName(url);
-    this.#pool = openPool(url, retryForMs);
+    const { url: secured, weaker } = withTls(url);
+    this.#weaker = weaker;
+    this.#pool = openPool(secured, retryForMs);
     this.#now = now;
     this.#retryForMs = retryForMs;
   }
@@ -67,7 +73,18 @@ export class PostgresDatabase implements Database {
     return this.#withConnection(true, async (client, leftMs) => {
       if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return [];
       await this.#prepare(client, leftMs);
-      return faultsOfSchema(client, this.name, await checkForm(client, this.name));
+      const faults = await faultsOfSchema(client, this.name, await checkForm(client, this.name));
+      if (this.#weaker === undefined) return faults;
+      return [problem('register.connection-not-verified', this.name, { mode: this.#weaker }), ...faults];
+    });
+  }
+
+  /** Makes the roles of its users, and the register where there is none. Needs the rights of its owner, and to make roles. */
+  makeRoles(): Promise<typeof ROLES> {
+    return this.#withConnection(true, async (client, leftMs) => {
+      await this.#prepare(client, leftMs);
+      await inTransaction(client, leftMs, () => client.query(MAKE_ROLES));
+      return ROLES;
     });
   }
 

@@ -31,6 +31,7 @@ export function toRefusal(error: unknown, name: string): unknown {
   if (code === 'ENOTFOUND') return refuse('register.no-such-host', name, {});
   const fault = error instanceof ConnectionError ? error.fault : undefined;
   if (fault === 'password-missing') return refuse('register.password-missing', name, {});
+  if (fault === 'password-unsafe') return refuse('register.password-unsafe', name, {});
   if (fault === 'not-secured') return refuse('register.no-tls', name, { reason: code || 'TLS' });
   if (fault === 'not-authenticated') return refuse('register.authentication-failed', name, {});
   if ('syscall' in error) return refuse('register.connection-failed', name, { reason: code });

@@ -13,9 +13,12 @@ const PASSING =
   /^(08|40(?!003)|53300|55P03|57014|57P0[1235]|25P0[34]|ECONNRESET|ECONNREFUSED|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|EAI_AGAIN)/;
 const BUSY = /^(55P03|57014)/;
 
-const isPassing = (error: unknown): boolean =>
-  PASSING.test(codeOf(error)) ||
-  (error instanceof ConnectionError && (error.fault === 'lost' || error.fault === 'none-free'));
+/** TLS that was refused, and a password that is not given, are no better at the next try, whatever code they bear. */
+function isPassing(error: unknown): boolean {
+  const fault = error instanceof ConnectionError ? error.fault : undefined;
+  if (fault === 'not-secured' || fault === 'password-unsafe') return false;
+  return PASSING.test(codeOf(error)) || fault === 'lost' || fault === 'none-free';
+}
 
 export interface RetryOptions {
   /** The register, as messages name it. */

@@ -1,15 +1,8 @@
-import {
-  EVENT_TYPES,
-  MEMBERS,
-  memberRules,
-  quoteTexts,
-  rule,
-  type SqlFacts,
-  type SqlRule,
-  sqlRules,
-} from '../rule-sql.js';
+import { formRules } from '../form-sql.js';
+import { memberRules, quoteTexts, rule, type SqlFacts, type SqlRule, sqlRules } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
 import { FINAL_EVENTS, NUMBER_EVENTS, PART_EVENTS, STATE_EVENTS } from '../transitions.js';
+import { POSTGRES_FORM } from './form.js';
 
 /**
  * Functions, triggers and checks of the tables. What a number allows is written from the table of transitions and asked
@@ -114,64 +107,6 @@ const appendOnly = (table: 'event' | 'checkpoint', what: string): [SqlTrigger, s
   ],
 ];
 
-const textMembers = [
-  'type',
-  'edition',
-  'series',
-  'label',
-  'by',
-  'at',
-  'why',
-  'key',
-  'part',
-  'witness',
-  'to',
-  'statement',
-  'salt',
-  'on',
-  'name',
-  'day',
-  'digest',
-  'station',
-];
-const wholeMembers = ['number', 'nth', 'corrects', 'serial'];
-const kind = (member: string) => `json_typeof(NEW.body::json -> '${member}')`;
-
-/** What an event of any kind must look like. */
-const FORM: SqlRule[] = [
-  rule(
-    `EXISTS (SELECT 1 FROM json_object_keys(NEW.body::json) AS name GROUP BY name
-      HAVING count(*) > 1 OR name NOT IN (${quoteTexts(MEMBERS)}))`,
-    'a name stands twice in the text of the event, or is of no use there',
-    'register.malformed-event',
-  ),
-  rule(
-    [
-      ...textMembers.map((one) => `coalesce(${kind(one)}, 'string') <> 'string'`),
-      ...wholeMembers.map((one) => `coalesce(${kind(one)}, 'number') <> 'number'`),
-      `coalesce(${kind('parts')}, 'array') <> 'array'`,
-      `coalesce(${kind('terms')}, 'object') <> 'object'`,
-    ].join('\n      OR '),
-    'a value in the text of the event is of another kind',
-    'register.malformed-event',
-  ),
-  rule(
-    [
-      `NEW.type NOT IN (${quoteTexts(EVENT_TYPES)})`,
-      `NEW.number < 1 OR NEW.nth < 1 OR (NEW.key IS NULL) <> (NEW.nth IS NULL)`,
-      `NEW.at !~ '^[0-9]{4}-[01][0-9]-[0-3][0-9]T[0-2][0-9]:[0-5][0-9]:[0-5][0-9][.][0-9]{3}Z$'`,
-      `NEW.statement !~ '^[0-9a-f]{64}$' OR NEW.digest !~ '^[0-9a-f]{64}$'`,
-      `NEW.corrects < 0 OR NEW.serial < 1`,
-      `NEW.salt !~ '^[A-Za-z0-9+/]{22}$'`,
-      `(NEW.parts IS NOT NULL AND (json_array_length(NEW.parts) = 0
-        OR EXISTS (SELECT 1 FROM json_array_elements(NEW.parts) AS p (value)
-          GROUP BY value #>> '{}' HAVING count(*) > 1 OR min(json_typeof(value)) <> 'string')))`,
-    ].join('\n      OR '),
-    'a value in the text of the event cannot be',
-    'register.malformed-event',
-  ),
-];
-
 const SEQUENCE: SqlRule[] = [
   rule(
     'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
@@ -216,7 +151,7 @@ const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
     ]),
   ],
   // Row triggers of one kind fire in the order of their names.
-  [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, bodyOf(FORM)],
+  [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, bodyOf(formRules(POSTGRES_FORM))],
   [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, bodyOf(SEQUENCE)],
   [{ name: 'event_3_allowed', table: 'event', at: 'AFTER INSERT' }, ALLOWED],
   [
@@ -226,6 +161,12 @@ const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
         'NEW.size > (SELECT coalesce(max(seq), -1) + 1 FROM event)',
         'there are not so many events',
         'register.checkpoint-too-large',
+      ),
+      // The second line of a signed note is the size (C2SP tlog-checkpoint).
+      rule(
+        `split_part(NEW.note, chr(10), 2) <> NEW.size::text`,
+        'its note is for another size',
+        'register.checkpoint-other-size',
       ),
     ]),
   ],

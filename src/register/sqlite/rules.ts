@@ -1,13 +1,5 @@
-import {
-  EVENT_TYPES,
-  MEMBERS,
-  memberRules,
-  quoteTexts,
-  rule,
-  type SqlFacts,
-  type SqlRule,
-  sqlRules,
-} from '../rule-sql.js';
+import { formRules } from '../form-sql.js';
+import { memberRules, quoteTexts, rule, type SqlFacts, type SqlRule, sqlRules } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
 import {
   FINAL_EVENTS,
@@ -16,6 +8,7 @@ import {
   PART_EVENTS,
   STATE_EVENTS,
 } from '../transitions.js';
+import { SQLITE_FORM } from './form.js';
 
 /**
  * The triggers of the tables. What a number allows is written from the table of transitions and asked of the events
@@ -128,6 +121,9 @@ const afterMove = (table: string) =>
     always('this register was moved to a server', 'register.moved'),
   );
 
+/** A signed note from its second line on, which is the size (C2SP tlog-checkpoint). */
+const NOTE_FROM_SIZE = 'substr(NEW.note, instr(NEW.note, char(10)) + 1)';
+
 const TRIGGERS: ReadonlyMap<string, string> = new Map([
   ...appendOnly('event', 'an event'),
   ...appendOnly('checkpoint', 'a checkpoint'),
@@ -143,24 +139,7 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
       'register.request-repeated',
     ),
   ]),
-  // A name given twice would let a reader of the text and the computed columns see different values.
-  trigger('event_names', { at: 'BEFORE INSERT' }, [
-    rule(
-      `NEW.type NOT IN (${quoteTexts(EVENT_TYPES)})
-        OR EXISTS (SELECT 1 FROM json_each(NEW.body) GROUP BY key
-          HAVING count(*) > 1 OR key NOT IN (${quoteTexts(MEMBERS)}))`,
-      'it is of no kind of event, or a name stands twice in its text or is of no use there',
-      'register.malformed-event',
-    ),
-  ]),
-  trigger('event_parts', { at: 'BEFORE INSERT', when: 'NEW.parts IS NOT NULL' }, [
-    rule(
-      `EXISTS (SELECT 1 FROM json_each(NEW.parts) GROUP BY value HAVING count(*) > 1 OR type <> 'text')
-        OR json_array_length(NEW.parts) = 0`,
-      'the parts are to be names, each once',
-      'register.malformed-event',
-    ),
-  ]),
+  trigger('event_form', { at: 'BEFORE INSERT' }, formRules(SQLITE_FORM)),
   // After, not before: only then is a place that was left to the database known.
   trigger('event_in_sequence', { at: 'AFTER INSERT' }, [
     rule(
@@ -201,6 +180,11 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
       'there are not so many events',
       'register.checkpoint-too-large',
     ),
+    rule(
+      `${NOTE_FROM_SIZE} NOT GLOB CAST(NEW.size AS TEXT) || char(10) || '*'`,
+      'its note is for another size',
+      'register.checkpoint-other-size',
+    ),
   ]),
   trigger(
     'moved_once',
@@ -236,6 +220,7 @@ export const CREATE_RULES: string = [PART_LAST, ...TRIGGERS.values()].map((one) 
 
 /** Triggers of earlier forms, where each rule was written by hand. */
 const EARLIER = [
+  ...['event_names', 'event_parts'],
   ...[
     'event_not_replaced',
     'event_names_once',
