@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { registerUrlProblem } from '../documents/check/register-url.js';
 import { type CarriedFonts, readCarriedFonts } from '../documents/fonts.js';
 import { loadWorkshop } from '../documents/load.js';
 import type { Edition } from '../documents/schema/edition.js';
@@ -62,7 +63,10 @@ export function registerPlace({ dir, documents, environment }: OpenDocuments): R
 export function placeInEnvironment({ registerUrl: url }: Environment): RegisterPlace | undefined {
   // Empty is a slip in a script: to go on with another register would give out its numbers again.
   if (url?.trim() === '') throw refuse('workshop.register-setting-empty', 'BURIN_REGISTER', {});
-  return url === undefined ? undefined : { kind: 'postgres', url };
+  if (url === undefined) return undefined;
+  const fault = registerUrlProblem('register', url, 'allowed');
+  if (fault) throw new Refusal([fault]);
+  return { kind: 'postgres', url };
 }
 
 /** The edition of that id, or a Refusal (exit 2) that names those there are. */

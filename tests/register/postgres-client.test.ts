@@ -79,7 +79,7 @@ describe('a connection that is not made says how far it came', () => {
   test('ended by the other side without a word', async () => {
     const config = await peerThat((socket) => socket.end());
     await failure(clientFor(config)).toMatchObject({ fault: 'lost' });
-    await failure(clientFor({ ...config, ssl: true })).toMatchObject({ fault: 'lost' });
+    await failure(clientFor({ ...config, ssl: true })).toMatchObject({ fault: 'not-secured' });
   });
 
   test('nobody there', async () => {

@@ -59,7 +59,12 @@ export class RegisterClient extends pg.Client {
       this.#lost = true;
     };
     reach('connect', this.ssl ? 'securing' : 'starting');
-    reach('sslconnect', 'starting');
+    // The library tells of TLS when it begins.
+    connection.once('sslconnect', () => {
+      connection.stream.once('secureConnect', () => {
+        this.#stage = 'starting';
+      });
+    });
     for (const way of ['CleartextPassword', 'MD5Password', 'SASL'])
       reach(`authentication${way}`, 'authenticating');
     connection.once('end', lose);
@@ -114,8 +119,8 @@ export class RegisterClient extends pg.Client {
 
   #faultOf(code: string): ConnectionFault | undefined {
     if (this.#passwordUnsafe) return 'password-unsafe';
-    if (code === '' && this.#lost) return 'lost';
     if (this.#stage === 'securing') return 'not-secured';
+    if (code === '' && this.#lost) return 'lost';
     if (code === '' && this.#stage === 'authenticating')
       return this.password ? 'not-authenticated' : 'password-missing';
     return undefined;

@@ -13,10 +13,14 @@ const PASSING =
   /^(08|40(?!003)|53300|55P03|57014|57P0[1235]|25P0[34]|ECONNRESET|ECONNREFUSED|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|EAI_AGAIN)/;
 const BUSY = /^(55P03|57014)/;
 
-/** TLS that was refused, and a password that is not given, are no better at the next try, whatever code they bear. */
-function isPassing(error: unknown): boolean {
+/**
+ * A password that is not given, and TLS that was refused, are no better at the next try; but a server that was reached
+ * before may hang up because it restarts.
+ */
+function isPassing(error: unknown, reached: boolean): boolean {
   const fault = error instanceof ConnectionError ? error.fault : undefined;
-  if (fault === 'not-secured' || fault === 'password-unsafe') return false;
+  if (fault === 'password-unsafe') return false;
+  if (fault === 'not-secured') return reached && /^(ECONNRESET|EPIPE|ETIMEDOUT)?$/.test(codeOf(error));
   return PASSING.test(codeOf(error)) || fault === 'lost' || fault === 'none-free';
 }
 
@@ -47,7 +51,7 @@ export function retryWhileTransient<T>(
       if (error instanceof AnswerLost) {
         lost = true;
         if (!repeatable) throw refuse('register.outcome-unknown', name, {});
-      } else if (!isPassing(error)) {
+      } else if (!isPassing(error, reached())) {
         // A rule's refusal was given with all that was written in view; other trouble leaves it open.
         const refusal = toRefusal(error, name);
         const byRule = refusal instanceof Refusal && refusal.exit === 3;
