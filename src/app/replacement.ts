@@ -1,5 +1,6 @@
 import { cp, lstat, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { z } from 'zod';
 import { type Problem, Refusal } from '../problem.js';
 import { problem } from './messages.js';
 import { isCutFile } from './own-files.js';
@@ -17,15 +18,20 @@ interface Entry {
 }
 
 /**
- * Moves the entries of a hidden folder into a folder that is there. All places are looked at first; then come nothing but
- * renames, and if one fails those before it are taken back. Folders go first: the run sheet, which says what to cut,
+ * Moves the entries of a hidden folder into a folder that is there. All places are looked at first; then comes what must be
+ * done before anything is seen, and then nothing but renames, and if one fails those before it are taken back. Folders go first: the run sheet, which says what to cut,
  * must not be there before what it speaks of. Throws a Refusal (exit 2) naming what stands in the way.
  */
-export async function replaceEntries(from: string, to: string): Promise<void> {
+export async function replaceEntries(
+  from: string,
+  to: string,
+  before: () => Promise<void> = async () => undefined,
+): Promise<void> {
   const entries = await plannedEntries(from, to);
   for (const { name } of entries.filter((e) => e.folder && e.replaces))
     await keepStrays(join(to, name), join(from, name));
   await mkdir(join(from, BEFORE));
+  await before();
   await writeFile(join(from, JOURNAL), JSON.stringify(entries), { flush: true });
   try {
     for (const { name, replaces } of entries) {
@@ -56,14 +62,24 @@ export async function undoReplacement(from: string, to: string): Promise<void> {
   await rm(join(from, JOURNAL));
 }
 
-/** A journal that was cut short was never acted on. */
+/** A journal that was cut short was never acted on; one of another form is not ours. */
 function entriesIn(text: string): Entry[] {
   try {
-    return JSON.parse(text) as Entry[];
+    const read = journal.safeParse(JSON.parse(text));
+    return read.success ? read.data : [];
   } catch {
     return [];
   }
 }
+
+const journal = z.array(
+  z.strictObject({
+    // A name in the folder itself, and nowhere else.
+    name: z.string().regex(/^(?!\.)[^/\\]+$/),
+    folder: z.boolean(),
+    replaces: z.boolean(),
+  }),
+);
 
 async function plannedEntries(from: string, to: string): Promise<Entry[]> {
   const problems: Problem[] = [];

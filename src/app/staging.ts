@@ -1,4 +1,4 @@
-import { mkdir, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
+import { mkdir, readdir, realpath, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
@@ -29,7 +29,8 @@ export async function stage(dir: string): Promise<Staging> {
   const target = resolve(dir);
   if ((await stat(target).catch(() => undefined))?.isDirectory() === false)
     throw refuse('app.out-is-a-file', dir, {});
-  const hidden = join(dirname(target), `.${basename(target)}.${process.pid}.partial`);
+  const place = await hiddenPlace(target);
+  const hidden = join(place.parent, `${place.prefix}${process.pid}.partial`);
 
   const withDiskProblems = async <T>(work: () => Promise<T>): Promise<T> => {
     try {
@@ -40,7 +41,7 @@ export async function stage(dir: string): Promise<Staging> {
     }
   };
   const firstMade = await withDiskProblems(async () => {
-    await clearLeftovers(target);
+    await clearLeftovers(target, place);
     await undoReplacement(hidden, target);
     await rm(hidden, { recursive: true, force: true });
     return mkdir(hidden, { recursive: true });
@@ -53,10 +54,11 @@ export async function stage(dir: string): Promise<Staging> {
         const problems = await checkStagedFiles(hidden, written);
         if (problems.length > 0)
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
-        await before?.();
-        if ((await stat(target).catch(() => undefined)) === undefined) await rename(hidden, target);
-        else {
-          await replaceEntries(hidden, dir);
+        if ((await stat(target).catch(() => undefined)) === undefined) {
+          await before?.();
+          await rename(hidden, target);
+        } else {
+          await replaceEntries(hidden, dir, before);
           // All is in place: what cannot be cleared away now is cleared by the next run.
           await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
         }
@@ -88,13 +90,30 @@ const isUndone = (hidden: string, target: string): Promise<boolean> =>
     () => false,
   );
 
+/** Where hidden folders are, and how their names begin. */
+interface HiddenPlace {
+  readonly parent: string;
+  readonly prefix: string;
+}
+
+/**
+ * Beside the output folder, where a link to it leads; within it where it is a disk of its own, since nothing is renamed
+ * from one disk to another.
+ */
+async function hiddenPlace(target: string): Promise<HiddenPlace> {
+  const real = await realpath(target).catch(() => target);
+  const parent = dirname(real);
+  const [own, outer] = await Promise.all([real, parent].map((path) => stat(path).catch(() => undefined)));
+  const isDisk = own !== undefined && (real === parent || own.dev !== outer?.dev);
+  return { parent: isDisk ? real : parent, prefix: `.${basename(real)}.` };
+}
+
 /** Removes the folders of runs that were killed, and puts back what they had begun to replace. */
-async function clearLeftovers(target: string): Promise<void> {
-  const parent = dirname(target);
+async function clearLeftovers(target: string, { parent, prefix }: HiddenPlace): Promise<void> {
   const names = await readdir(parent).catch((): string[] => []);
   for (const name of names) {
-    if (!name.startsWith(`.${basename(target)}.`) || !name.endsWith('.partial')) continue;
-    const pid = Number(name.slice(basename(target).length + 2, -'.partial'.length));
+    if (!name.startsWith(prefix) || !name.endsWith('.partial')) continue;
+    const pid = Number(name.slice(prefix.length, -'.partial'.length));
     if (!Number.isInteger(pid) || pid <= 0 || isRunning(pid)) continue;
     await undoReplacement(join(parent, name), target);
     await rm(join(parent, name), { recursive: true, force: true });

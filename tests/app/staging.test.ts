@@ -1,4 +1,14 @@
-import { mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import type * as disk from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
@@ -164,5 +174,81 @@ test('in the folder of a piece, what an earlier cut wrote goes and what a person
   await put(out, SECOND, 'new');
   expect(readdirSync(join(out, 'main-0001')).sort()).toEqual(
     ['cap-body-drag.nc', 'cap-body.svg', 'link', 'mine.nc', 'notes.txt', 'photo.svg'].sort(),
+  );
+});
+
+describe('what is done before anyone sees the files', () => {
+  test('is not done where something else is in the way', async () => {
+    const out = join(newFolder(), 'out');
+    await put(out, ['main-0001'], 'old');
+    rmSync(join(out, 'main-0001'), { recursive: true });
+    writeFileSync(join(out, 'main-0001'), 'a person put this here');
+    const staging = await stage(out);
+    await staging.writeFiles(filesOf(['main-0001'], 'new')[Symbol.iterator]());
+    const entered: string[] = [];
+    const refused = await refusalOf(staging.publish(async () => void entered.push('programs were made')));
+    await staging.discard();
+    expect(refused.problems.map(({ code }) => code)).toEqual(['app.place-taken']);
+    expect(entered).toEqual([]);
+  });
+
+  test('keeps everything where it was when it is refused', async () => {
+    const out = join(newFolder(), 'out');
+    await put(out, ['main-0001'], 'old');
+    const staging = await stage(out);
+    await staging.writeFiles(filesOf(['main-0001'], 'new')[Symbol.iterator]());
+    await expect(staging.publish(() => Promise.reject(new Error('no entry')))).rejects.toThrow('no entry');
+    await staging.discard();
+    expect(readFileSync(join(out, 'run-sheet.html'), 'utf8')).toBe('run old');
+    expect(readdirSync(dirname(out))).toEqual(['out']);
+  });
+});
+
+describe('a folder for output', () => {
+  // A disk of its own, as a memory stick is; where the system has none there is nothing to try.
+  const disk = '/dev/shm';
+  const isOther = existsSync(disk) && statSync(disk).dev !== statSync(dirname(disk)).dev;
+
+  test.skipIf(!isOther)('may lie on another disk, behind a link', async () => {
+    const there = mkdtempSync(join(disk, 'burin-'));
+    try {
+      const out = join(newFolder(), 'out');
+      symlinkSync(there, out);
+      await put(out, ['main-0001'], 'old');
+      await put(out, ['main-0001'], 'new');
+      expect(readFileSync(join(there, 'run-sheet.html'), 'utf8')).toBe('run new');
+      expect(readdirSync(there).sort()).toEqual(['main-0001', 'proof.svg', 'run-sheet.html']);
+      expect(readdirSync(dirname(out))).toEqual(['out']);
+    } finally {
+      rmSync(there, { recursive: true, force: true });
+    }
+  });
+
+  test.skipIf(!isOther)('may be a disk as a whole', async () => {
+    const before = readdirSync(disk).sort();
+    const name = `burin-staging-${process.pid}`;
+    try {
+      const staging = await stage(disk);
+      await staging.writeFiles([{ path: name, text: ['whole'] }][Symbol.iterator]());
+      await staging.publish();
+      expect(readFileSync(join(disk, name), 'utf8')).toBe('whole');
+    } finally {
+      rmSync(join(disk, name), { force: true });
+    }
+    expect(readdirSync(disk).sort()).toEqual(before);
+  });
+
+  test.each(['{}', 'null', '[null]', '[{"name":"../../parts","folder":true,"replaces":true}]'])(
+    'is not upset by a journal of another hand: %s',
+    async (text) => {
+      const out = join(newFolder(), 'out');
+      await put(out, ['main-0001'], 'old');
+      const left = join(dirname(out), '.out.4000001.partial');
+      mkdirSync(join(left, '.before'), { recursive: true });
+      writeFileSync(join(left, '.replacing.json'), text);
+      await put(out, ['main-0001'], 'new');
+      expect(readFileSync(join(out, 'run-sheet.html'), 'utf8')).toBe('run new');
+      expect(readdirSync(dirname(out))).toEqual(['out']);
+    },
   );
 });
