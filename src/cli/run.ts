@@ -26,6 +26,7 @@ import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
 import { restoreCommand } from './restore.js';
 import { retractCommand } from './retract.js';
+import { rolesCommand } from './roles.js';
 import type { Terminal } from './terminal.js';
 import { unrollCommand } from './unroll.js';
 import { verifyCommand } from './verify.js';
@@ -59,6 +60,7 @@ const GROUPS = {
     restoreCommand,
     backupCommand,
     moveCommand,
+    rolesCommand,
   ],
 };
 
