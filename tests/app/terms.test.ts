@@ -174,7 +174,7 @@ describe('an amendment', () => {
     expect((await auditRegister(registerOf(at), {})).ok).toBe(true);
     const issued = await issueNumbers(at, { edition: EDITION, series: 'main', count: 9, by: BY });
     expect(issued.map(({ label }) => label)).not.toContain('13/90');
-    const { statement, text } = await closeEdition(at, { edition: EDITION, by: BY });
+    const { statement, text } = await closeEdition(at, { edition: EDITION, by: BY, leaveOpen: true });
     expect(statement.amendments).toEqual([{ at: expect.any(String), by: BY, why: order.why, changes }]);
     expect(readFileSync(text, 'utf8')).toMatch(
       /Amended after the first number was issued\n {2}\S+ by E\. Marrow: asked by the owner of the edition\n {4}series main: exclude\[0\]: 13 \(thought unlucky\), before: nothing\n/,

@@ -73,7 +73,7 @@ describe('a long command shows how far it is, and takes the line away before its
     // The terms of the edition are an event of their own, and so are the programs of two pieces in two parts.
     ['audit', ['audit'], /^7 of 7 events gone through/],
     ['export', ['export', '--csv', '--out', 'events.csv'], /^7 of 7 events gone through/],
-    ['close', ['close', 'small', '--by', 'A. Moss'], /^7 of 7 events gone through/],
+    ['close', ['close', 'small', '--leave-open', '--by', 'A. Moss'], /^7 of 7 events gone through/],
   ])('%s', async (_, words, line) => {
     const named = words.map((word) =>
       /^(past\.csv|events\.csv|pieces)$/.test(word) ? join(bench, word) : word,

@@ -118,12 +118,12 @@ describe('with broken documents', () => {
     ['an edition', 'editions/nine-lights.yaml', 'kind: edition\nversion: 1\n'],
     ['a cutter', 'cutters/drag-12.yaml', '{'],
     ['the workshop', 'workshop.yaml', 'kind: workshop\nname: [\n'],
-  ])('%s: told as a remark, and the register is audited', async (_, file, text) => {
+  ])('%s: reported as a fault, and the register is audited all the same', async (_, file, text) => {
     const dir = spoiled(file, text);
     const { code, report } = await audited(dir);
-    expect([code, codes(report), report.events]).toEqual([0, ['remark audit.documents-not-read'], 5]);
-    const said = linesOf(await well(['audit'], { cwd: dir }));
-    expect(said.find((line) => line.startsWith('remark:'))).toContain(file);
+    expect([code, codes(report), report.events]).toEqual([1, ['fault audit.documents-not-read'], 5]);
+    const said = linesOf((await burin(['audit'], { cwd: dir })).stdout);
+    expect(said.find((line) => line.startsWith('fault:'))).toContain(file);
   });
 
   test('a workshop that may name a server, in text that cannot be read, is not taken for one that names none', async () => {

@@ -22,7 +22,7 @@ test('the parts of a piece stand each for itself, and a piece made again is the 
   const lineOf = async (label: string) =>
     linesOf(await does('register', 'nine-lights')).find((line) => line.startsWith(label))!;
   expect(await lineOf('01/90')).toMatch(/cap engraved/);
-  await record('01/90', 'scrapped', '--part', 'cap');
+  await record('01/90', 'scrapped', '--part', 'cap', '--why', 'the 0 is closed up');
   await record('01/90', 'destroyed', '--part', 'cap', '--witness', 'H. Quill');
   await record('01/90', 'recut', '--part', 'cap');
   expect(await lineOf('01/90')).toMatch(/piece 2\b.*cap blank \(2\)$/);
