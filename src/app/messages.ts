@@ -1,66 +1,11 @@
 import { defineMessages } from '../problem.js';
+import { keyMessages } from './messages/keys.js';
+import { lossMessages } from './messages/loss.js';
 
 const CUT_AGAIN =
   'Nothing was put in place. Check whether another program writes there or the disk fails, then ask again.';
 
-const OTHER_WORKSHOP =
-  'Put its register back, or for another workshop take a new folder and a name of its own in workshop.yaml. `burin restore --by NAME --why REASON` goes on with this register (docs/gate.md).';
-
 export const { table, problem, refuse } = defineMessages({
-  'gate.name-of-another': {
-    exit: 3,
-    message:
-      'A workshop of this name is known on this machine, in {folder}, and {size, plural, one {# event} other {# events}} of its register in {place}; this is another register.',
-    hint: OTHER_WORKSHOP,
-  },
-  'gate.folder-of-another': {
-    exit: 3,
-    message:
-      'This machine knows the workshop of this folder with {size, plural, one {# event} other {# events}} of its register in {place} (folder {folder}); this is another register.',
-    hint: OTHER_WORKSHOP,
-  },
-  'gate.identity-gone': {
-    exit: 3,
-    message:
-      'This workshop has neither identity nor register, but this machine saw {size, plural, one {# event} other {# events}} of it in {place} (folder {folder}).',
-    hint: OTHER_WORKSHOP,
-  },
-  'restore.key-missing': {
-    exit: 2,
-    message: 'It is signed, and no public key was given to check it with.',
-    hint: 'Give the public key of the maker with --key.',
-  },
-  'restore.not-empty': {
-    exit: 3,
-    message: 'The register has events, and no export given goes on from them.',
-    hint: 'Restore into an empty workshop; or give --by and --why to enter only the numbers that this register lacks.',
-  },
-  'restore.edition-unknown': {
-    exit: 2,
-    message: 'It is of edition {edition}, which this workshop does not have.',
-    hint: 'Put the document of the edition back first.',
-  },
-  'restore.not-entered': {
-    exit: 3,
-    message: '{fault}',
-    hint: 'What papers prove of this number was not entered; compare the piece with them, and record what is true.',
-  },
-  'restore.other-history': {
-    exit: 3,
-    message: 'The register has other events than those it was signed for.',
-    hint: 'Its numbers are taken from the papers given; what came after it in another copy is not known.',
-  },
-  'restore.nobody-answers': {
-    exit: 3,
-    message:
-      'Something is lost: {size} of {claimed} events are here, {missing} are unaccounted for, and {numbers, plural, one {# number} other {# numbers}} would be entered from papers. Nothing was entered.',
-    hint: 'Look for a newer copy and for more papers. To go on without, give --by and --why; --dry-run shows what would be entered.',
-  },
-  'workshop.identity-unreadable': {
-    exit: 3,
-    message: 'It should hold the identity of this workshop, 32 hexadecimal digits, and does not.',
-    hint: 'Put it back from a copy of the folder; where there is none, delete it.',
-  },
   'app.out-is-a-file': {
     exit: 2,
     message: 'This is a file, but the output goes to a folder.',
@@ -283,121 +228,6 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The labels are of several series: {series}.',
     hint: 'Issue those of each series by themselves.',
   },
-  'sign.key-elsewhere': {
-    exit: 2,
-    message: 'The key of this log is not on this machine.',
-    hint: 'Sign where the key is, or restore it from its copy.',
-  },
-  'sign.no-key': { exit: 2, message: 'There is no key yet.', hint: 'Make one with `burin key new`.' },
-  'key.none': { exit: 2, message: 'There is no key of {origin}.', hint: 'Make one with `burin key new`.' },
-  'sign.key-retired': {
-    exit: 2,
-    message: 'The key of this log was retired, and there is no next one yet.',
-    hint: 'Make it with `burin key new`.',
-  },
-  'sign.key-not-in-use': {
-    exit: 3,
-    message: 'The key here is not the one that the history of keys has in use.',
-    hint: 'Compare `burin key show` with `burin key show --history`; put the right key back.',
-  },
-  'key.no-reason': {
-    exit: 2,
-    message: 'Why the key ends is not said.',
-    hint: 'Give --reason planned, lost or stolen.',
-  },
-  'key.not-for-this': {
-    exit: 2,
-    message: 'The option {option} is not for `key {what}`.',
-    hint: 'Leave it out; see `burin key --help`.',
-  },
-  'key.planned-ends-now': {
-    exit: 2,
-    message: 'A key that is replaced as planned ends with what it signs now.',
-    hint: 'Leave --at out, or give another reason.',
-  },
-  'key.still-in-use': {
-    exit: 3,
-    message: 'The history of keys has a key of {origin} in use, and it is not here.',
-    hint: 'Put it back from its copy. If there is none, `burin key retire --reason lost`.',
-  },
-  'key.not-lost': {
-    exit: 2,
-    message: 'The key is here, so it is not lost.',
-    hint: 'Give --reason planned, or stolen if others may have it.',
-  },
-  'key.gone': {
-    exit: 2,
-    message: 'The key is not here, and so cannot sign the handover.',
-    hint: 'Put it back from its copy. If there is none, give --reason lost.',
-  },
-  'key.unknown-before': {
-    exit: 2,
-    message: 'Nothing here says which key of {origin} ends.',
-    hint: 'Give the public key or the history that you published, with --key.',
-  },
-  'key.other-history': {
-    exit: 2,
-    message: 'What was given does not continue the keys of {origin} that are known here.',
-    hint: 'Give the newest history that you published.',
-  },
-  'key.end-out-of-range': {
-    exit: 2,
-    message:
-      'The key begins at {first, plural, one {# event} other {# events}}, and the register has {size}: it cannot end at {at}.',
-    hint: 'Give --at a size between the two.',
-  },
-  'key.handover-unsigned': {
-    exit: 3,
-    message:
-      'The key before it ended as planned and must sign the handover, but {what, select, key {it is not here} other {what it signed last is not here}}.',
-    hint: 'Put it back beside the new one. If it is gone, `burin key retire --reason lost`.',
-  },
-  'witness.log-unknown': {
-    exit: 2,
-    message: 'You do not witness this log.',
-    hint: "Get the maker's public key from a source you trust, and `burin witness add` it.",
-  },
-  'witness.file': {
-    exit: 2,
-    message: 'It {wanted, select, yes {needs a file} other {takes no file}}.',
-    hint: 'See `burin witness --help`.',
-  },
-  'witness.name': {
-    exit: 2,
-    message: 'It {wanted, select, yes {needs --name (who you are)} other {takes no --name}}.',
-    hint: 'See `burin witness --help`.',
-  },
-  'witness.line-unreadable': {
-    exit: 2,
-    message: '{reason}',
-    hint: 'Give the line that the witness prints with `burin witness show`.',
-  },
-  'witness.note-of-other-log': {
-    exit: 2,
-    message: 'It is a note of the log {origin}, and this is {name}.',
-    hint: 'Give the last note of this log that the witness cosigned.',
-  },
-  'witness.not-ours': {
-    exit: 3,
-    message: 'It is not a plain checkpoint of the log {origin}.',
-    hint: 'Give the note that the witness wrote back.',
-  },
-  'witness.other-register': {
-    exit: 3,
-    message:
-      'The register did not begin with the {size, plural, one {# event} other {# events}} that it was signed for.',
-    hint: 'Sign nothing and issue nothing; compare the register with your last good copy.',
-  },
-  'witness.kept-unreadable': {
-    exit: 3,
-    message: '{reason} It should be a checkpoint with cosignatures.',
-    hint: 'Put it back with `burin checkpoint --cosigned`, or move it away.',
-  },
-  'checkpoint.options': {
-    exit: 2,
-    message: 'These options do not go together.',
-    hint: 'Give --for-witness, or --cosigned with --witness, or neither.',
-  },
   'close.closed-before': {
     exit: 3,
     message: 'The edition is closed already.',
@@ -435,4 +265,6 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The audit was interrupted.',
     hint: 'Nothing was changed. Ask again.',
   },
+  ...lossMessages,
+  ...keyMessages,
 });

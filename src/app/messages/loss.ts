@@ -1,0 +1,60 @@
+const OTHER_WORKSHOP =
+  'Put its register back, or for another workshop take a new folder and a name of its own in workshop.yaml. `burin restore --by NAME --why REASON` goes on with this register (docs/gate.md).';
+
+/** A workshop or register that is not the one this machine knows, and going on after a loss. */
+export const lossMessages = {
+  'gate.name-of-another': {
+    exit: 3,
+    message:
+      'A workshop of this name is known on this machine, in {folder}, and {size, plural, one {# event} other {# events}} of its register in {place}; this is another register.',
+    hint: OTHER_WORKSHOP,
+  },
+  'gate.folder-of-another': {
+    exit: 3,
+    message:
+      'This machine knows the workshop of this folder with {size, plural, one {# event} other {# events}} of its register in {place} (folder {folder}); this is another register.',
+    hint: OTHER_WORKSHOP,
+  },
+  'gate.identity-gone': {
+    exit: 3,
+    message:
+      'This workshop has neither identity nor register, but this machine saw {size, plural, one {# event} other {# events}} of it in {place} (folder {folder}).',
+    hint: OTHER_WORKSHOP,
+  },
+  'restore.key-missing': {
+    exit: 2,
+    message: 'It is signed, and no public key was given to check it with.',
+    hint: 'Give the public key of the maker with --key.',
+  },
+  'restore.not-empty': {
+    exit: 3,
+    message: 'The register has events, and no export given goes on from them.',
+    hint: 'Restore into an empty workshop; or give --by and --why to enter only the numbers that this register lacks.',
+  },
+  'restore.edition-unknown': {
+    exit: 2,
+    message: 'It is of edition {edition}, which this workshop does not have.',
+    hint: 'Put the document of the edition back first.',
+  },
+  'restore.not-entered': {
+    exit: 3,
+    message: '{fault}',
+    hint: 'What papers prove of this number was not entered; compare the piece with them, and record what is true.',
+  },
+  'restore.other-history': {
+    exit: 3,
+    message: 'The register has other events than those it was signed for.',
+    hint: 'Its numbers are taken from the papers given; what came after it in another copy is not known.',
+  },
+  'restore.nobody-answers': {
+    exit: 3,
+    message:
+      'Something is lost: {size} of {claimed} events are here, {missing} are unaccounted for, and {numbers, plural, one {# number} other {# numbers}} would be entered from papers. Nothing was entered.',
+    hint: 'Look for a newer copy and for more papers. To go on without, give --by and --why; --dry-run shows what would be entered.',
+  },
+  'workshop.identity-unreadable': {
+    exit: 3,
+    message: 'It should hold the identity of this workshop, 32 hexadecimal digits, and does not.',
+    hint: 'Put it back from a copy of the folder; where there is none, delete it.',
+  },
+} as const;
