@@ -107,4 +107,4 @@ function cutNumberOf({ fitted, blocks }: MarkBlocks, label: string): CutNumber {
 }
 
 /** The day of an amendment. */
-const amendedOn = (body: string): string => (registerEvent.parse(JSON.parse(body)).at ?? '').slice(0, 10);
+const amendedOn = (body: string): string => registerEvent.parse(JSON.parse(body)).at.slice(0, 10);

@@ -19,7 +19,7 @@ export function cutDigest(
     designs.flatMap((id) => documents.designs.get(id)!.marks.map(({ cutter }) => cutter)),
   );
   const { material } = documents.parts.get(partId)!;
-  const digest = (document: string) => [document, digests.get(document) ?? ''];
+  const digest = (document: string) => [document, digests.get(document)!];
   return digestOf({
     documents: [
       ...designs.map((id) => digest(`design/${id}`)),

@@ -1,6 +1,7 @@
 import { cp, lstat, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { parseJson } from '../parse-json.js';
 import { type Problem, Refusal } from '../problem.js';
 import { problem } from './messages.js';
 import { isCutFile } from './own-files.js';
@@ -64,12 +65,7 @@ export async function undoReplacement(from: string, to: string): Promise<void> {
 
 /** A journal that was cut short was never acted on; one of another form is not ours. */
 function entriesIn(text: string): Entry[] {
-  try {
-    const read = journal.safeParse(JSON.parse(text));
-    return read.success ? read.data : [];
-  } catch {
-    return [];
-  }
+  return journal.safeParse(parseJson(text)).data ?? [];
 }
 
 const journal = z.array(

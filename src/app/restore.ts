@@ -5,10 +5,10 @@ import { findNumber } from '../edition/ticket.js';
 import { type Problem, Refusal } from '../problem.js';
 import { fromLeaf, isOfNumber } from '../register/event.js';
 import { lastRemembered, readKey, retireKey } from '../register/log/keys.js';
-import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import { type Checkpoint, readVerifier, type Verifier } from '../register/log/note.js';
 import { writeSeen } from '../register/log/seen.js';
 import { openRegister } from '../register/open.js';
+import { chooseBase, unmetMarks, wordForWord } from '../register/recovery/known-log.js';
 import { type KnownEvent, type RecoveredNumber, recoverNumber } from '../register/recovery/recover-number.js';
 import type { PastEvent, RawEvent, Register, StoredEvent } from '../register/register.js';
 import { currentTerms, numberedParts } from './current-terms.js';
@@ -83,7 +83,7 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const signed = await signedHere(workshop, register);
     const marks = [...papers.checkpoints, ...(signed ? [signed] : [])];
     const leaves = base?.leaves ?? left;
-    const tail = wordForWord(leaves, papers, marks);
+    const tail = wordForWord(leaves, papers.proved, marks);
     const size = leaves.length + tail.length;
     const all = [...leaves, ...tail.map(({ leaf }) => leaf)];
     const after = { size: async () => size, leafAt: async (seq: number) => all[seq] };
@@ -198,69 +198,6 @@ async function leavesOf(register: Register): Promise<Buffer[]> {
   const leaves: Buffer[] = [];
   for await (const { leaf } of register.events()) leaves.push(leaf);
   return leaves;
-}
-
-const commonLength = (one: readonly Buffer[], other: readonly Buffer[]): number => {
-  const length = Math.min(one.length, other.length);
-  for (let i = 0; i < length; i++) if (!one[i]!.equals(other[i]!)) return i;
-  return length;
-};
-
-interface Base {
-  /** The export that goes on from the register that is left. */
-  readonly base?: ExportPaper;
-  /** Exports that have other events from a place on. */
-  readonly forks: readonly { readonly paper: ExportPaper; readonly from: number }[];
-}
-
-/** The longest export that begins with the register that is left; of what other exports have, only numbers are taken. */
-function chooseBase(left: readonly Buffer[], exports: readonly ExportPaper[]): Base {
-  const rank = (one: ExportPaper) => `${one.leaves.at(-1)?.toString('hex')}`;
-  const [base] = exports
-    .filter(
-      (one) =>
-        (one.edition === undefined || (left.length === 0 && exports.length === 1)) &&
-        one.leaves.length > left.length,
-    )
-    .filter((one) => commonLength(left, one.leaves) === left.length)
-    .sort((a, b) => b.leaves.length - a.leaves.length || (rank(a) < rank(b) ? -1 : 1));
-  const forks = exports.flatMap((paper) => {
-    const from =
-      paper === base || paper.edition !== undefined ? 0 : commonLength(base?.leaves ?? left, paper.leaves);
-    return paper === base || from === paper.leaves.length ? [] : [{ paper, from }];
-  });
-  return { ...(base && { base }), forks };
-}
-
-/** Proved events that come next without a gap, up to the largest checkpoint whose root they lead to. */
-function wordForWord(
-  leaves: readonly Buffer[],
-  { proved }: Papers,
-  marks: readonly Checkpoint[],
-): RawEvent[] {
-  const bySeq = new Map(proved.map((one) => [one.seq, one]));
-  const next: RawEvent[] = [];
-  for (let one = bySeq.get(leaves.length); one; one = bySeq.get(one.seq + 1))
-    next.push({ seq: one.seq, body: one.body, leaf: one.leaf });
-  const all = [...leaves, ...next.map(({ leaf }) => leaf)];
-  const unmet = new Set(unmetMarks(all, marks));
-  const reached = marks.filter((one) => one.size > leaves.length && !unmet.has(one)).map(({ size }) => size);
-  return next.slice(0, Math.max(0, Math.max(0, ...reached) - leaves.length));
-}
-
-/** Checkpoints that these events do not lead to. */
-function unmetMarks(leaves: readonly Buffer[], marks: readonly Checkpoint[]): Checkpoint[] {
-  const met = new Set<Checkpoint>();
-  const log = new MerkleAccumulator();
-  const check = () => {
-    for (const one of marks) if (one.size === log.size && log.root().equals(one.root)) met.add(one);
-  };
-  check();
-  for (const leaf of leaves) {
-    log.add(leaf);
-    check();
-  }
-  return marks.filter((one) => !met.has(one));
 }
 
 async function problemOf(work: Promise<unknown>): Promise<readonly Problem[]> {

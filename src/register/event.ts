@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
+import { parseJson } from '../parse-json.js';
 import { issuePhrase, WITH_INPUT } from './issue-phrase.js';
 import { refuse } from './messages.js';
 import { CONDITIONS } from './phrases.js';
@@ -174,14 +175,6 @@ export function fromLeaf(seq: number, { body, leaf }: Leaf): RegisterEvent {
   const read = registerEvent.safeParse(value);
   if (!read.success) throw damaged('form');
   return read.data;
-}
-
-function parseJson(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
 }
 
 /** What events of each kind may and must say, read from the schema above. */

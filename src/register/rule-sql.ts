@@ -123,8 +123,6 @@ const COLUMNS: Readonly<Record<string, string>> = { by: 'who', on: 'occurred_on'
 /** Members that the tables themselves require of every event. */
 const OF_EVERY_EVENT = ['type', 'edition', 'by', 'at', 'why'];
 
-export const EVENT_TYPES = Object.keys(EVENT_MEMBERS) as (keyof typeof EVENT_MEMBERS)[];
-
 /** Every member that an event of any kind may have. */
 export const MEMBERS = [
   ...new Set(Object.values(EVENT_MEMBERS).flatMap(({ required, optional }) => [...required, ...optional])),

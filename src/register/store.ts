@@ -1,5 +1,6 @@
 import type { Numbered } from '../edition/labels.js';
-import { type Problem, Refusal } from '../problem.js';
+import { Refusal } from '../problem.js';
+import { applyEvents, editionOfAll, type Past } from './apply-events.js';
 import type { ClockCheck } from './clock.js';
 import type { Connection, Database } from './database.js';
 import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
@@ -10,13 +11,12 @@ import {
   type Life,
   type NumberStatus,
   numberMismatch,
-  type PlacedEvent,
   replay,
   replayLives,
   type State,
   statusOf,
 } from './lifecycle.js';
-import { problem, refuse } from './messages.js';
+import { refuse } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
 import { prepareQueries, type Queries } from './queries.js';
 import type {
@@ -232,23 +232,11 @@ export class RegisterStore implements Register {
   }
 
   async restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void> {
-    let begun = false;
-    return this.#write(false, async (writing) => {
-      // The events can be read once only, so there is no second try.
-      if (begun) throw refuse('register.restore-interrupted', this.#database.name, {});
-      begun = true;
-      await this.#restore(writing, events, checkpoints);
-    });
+    return this.#writeOnce((writing) => this.#restore(writing, events, checkpoints));
   }
 
   async recover(request: RecoverRequest): Promise<void> {
-    let begun = false;
-    return this.#write(false, async (writing) => {
-      // As with `restore`: the events can be read once only.
-      if (begun) throw refuse('register.restore-interrupted', this.#database.name, {});
-      begun = true;
-      await this.#recover(writing, request);
-    });
+    return this.#writeOnce((writing) => this.#recover(writing, request));
   }
 
   async backup(file: string): Promise<void> {
@@ -316,7 +304,7 @@ export class RegisterStore implements Register {
     if (repeated) return repeated;
     const end = await this.#endOnTerms(writing, editionOfAll(events), terms, first.by);
     const entered = events.map((event) => ({ ...event, at: end.at }));
-    const statuses = await this.#apply(on, entered, end.seq, terms);
+    const statuses = await applyEvents(this.#past(on), entered, end.seq, terms);
     await this.#append(writing, end.seq, entered);
     return statuses;
   }
@@ -329,50 +317,18 @@ export class RegisterStore implements Register {
   ): Promise<NumberStatus[]> {
     if (events.length === 0) return [];
     if (on && terms) await this.#terms.check(on, editionOfAll(events), terms);
-    return this.#apply(on, events, on ? await this.#queries.size(on) : 0, terms);
+    return applyEvents(this.#past(on), events, on ? await this.#queries.size(on) : 0, terms);
   }
 
-  /**
-   * What events lead to that come one after another from a place in the sequence on. Throws a Refusal with the problems of
-   * all that are not allowed.
-   */
-  async #apply(
-    on: Connection | undefined,
-    events: readonly NumberEvent[],
-    from: number,
-    terms: NamedTerms | undefined,
-  ): Promise<NumberStatus[]> {
-    const edition = editionOfAll(events);
-    if (terms) checkOnTerms(edition, terms.terms, events);
-    const editionClosed = on ? await this.#queries.isClosed(on, edition) : false;
-    const histories = new Map<string, PlacedEvent[]>();
-    const lifecycles = new Map<string, Life>();
-    const statuses: NumberStatus[] = [];
-    const problems: Problem[] = [];
-    let refused = 0;
-    for (const [i, event] of events.entries()) {
-      const { label } = event;
-      const seq = from + i;
-      const history = histories.get(label) ?? (on ? await this.#queries.ofLabel(on, edition, label) : []);
-      try {
-        // A label without events may yet be that of another number.
-        if (on && history.length === 0) await this.#checkKnown(on, event);
-        const life = applyEvent(lifecycles.get(label) ?? replayLives(history)[0], event, {
-          ...{ editionClosed, seq },
-        });
-        checkOccurrence(event, history);
-        lifecycles.set(label, life);
-        statuses.push(statusOf(life));
-        histories.set(label, [...history, { event, seq }]);
-      } catch (error) {
-        if (!(error instanceof Refusal)) throw error;
-        problems.push(...error.problems);
-        refused++;
-      }
-    }
-    if (problems.length > 0)
-      throw new Refusal(events.length > 1 ? [...problems, noneEntered(edition, refused, events)] : problems);
-    return statuses;
+  /** What `applyEvents` needs to know of what is entered; nothing is, where there is no register yet. */
+  #past(on: Connection | undefined): Past {
+    if (!on)
+      return { isClosed: async () => false, historyOf: async () => [], checkKnown: async () => undefined };
+    return {
+      isClosed: (edition) => this.#queries.isClosed(on, edition),
+      historyOf: (edition, label) => this.#queries.ofLabel(on, edition, label),
+      checkKnown: (event) => this.#checkKnown(on, event),
+    };
   }
 
   /** The answer given to the same request before, whatever came after; undefined where it is new. */
@@ -494,14 +450,7 @@ export class RegisterStore implements Register {
     if ((await this.#queries.size(writing.on)) > 0) {
       throw refuse('register.not-empty', this.#database.name, {});
     }
-    let batch: RawEvent[] = [];
-    for await (const event of validateEvents(events)) {
-      batch.push(event);
-      if (batch.length < RESTORE_BATCH) continue;
-      await this.#enter(writing, batch);
-      batch = [];
-    }
-    await this.#enter(writing, batch);
+    await this.#enterFrom(writing, 0, validateEvents(events));
     for (const checkpoint of checkpoints) await this.#addCheckpoint(writing.on, checkpoint);
   }
 
@@ -510,15 +459,7 @@ export class RegisterStore implements Register {
     const { on } = writing;
     if ((await this.#queries.size(on)) !== asOf)
       throw refuse('register.grew-meanwhile', this.#database.name, {});
-    let batch: RawEvent[] = [];
-    for await (const event of validateEvents(this.#followedBy(on, asOf, next))) {
-      if (event.seq < asOf) continue;
-      batch.push(event);
-      if (batch.length < RESTORE_BATCH) continue;
-      await this.#enter(writing, batch);
-      batch = [];
-    }
-    await this.#enter(writing, batch);
+    await this.#enterFrom(writing, asOf, validateEvents(this.#followedBy(on, asOf, next)));
     for (const checkpoint of checkpoints) await this.#addCheckpoint(on, checkpoint);
     for (const { edition, terms, events } of editions) {
       const recorded = terms && (await this.#terms.recorded(on, edition));
@@ -602,6 +543,19 @@ export class RegisterStore implements Register {
     await this.#enter(writing, raw);
   }
 
+  /** Enters events from a place in the sequence on, a batch at a time; those before it are there already. */
+  async #enterFrom(writing: Writing, from: number, events: AsyncIterable<RawEvent>): Promise<void> {
+    let batch: RawEvent[] = [];
+    for await (const event of events) {
+      if (event.seq < from) continue;
+      batch.push(event);
+      if (batch.length < RESTORE_BATCH) continue;
+      await this.#enter(writing, batch);
+      batch = [];
+    }
+    await this.#enter(writing, batch);
+  }
+
   /** Inserts rows and reads them back: what is acknowledged must be there, and a trigger may swallow or change it. */
   async #enter(writing: Writing, events: readonly RawEvent[]): Promise<void> {
     await this.#queries.insertEvents(writing.on, events);
@@ -649,17 +603,17 @@ export class RegisterStore implements Register {
     return result;
   }
 
+  /** The same for events that can be read once only, so that there is no second try. */
+  #writeOnce(work: (writing: Writing) => Promise<void>): Promise<void> {
+    let begun = false;
+    return this.#write(false, async (writing) => {
+      if (begun) throw refuse('register.restore-interrupted', this.#database.name, {});
+      begun = true;
+      await work(writing);
+    });
+  }
+
   #mustBeOpen(): void {
     if (this.#closed) throw refuse('register.store-closed', this.#database.name, {});
   }
 }
-
-function editionOfAll(events: readonly NumberEvent[]): string {
-  const [{ edition }] = events as [NumberEvent];
-  if (events.some((event) => event.edition !== edition))
-    throw new TypeError('events that are entered together are of one edition');
-  return edition;
-}
-
-const noneEntered = (edition: string, refused: number, { length }: readonly NumberEvent[]): Problem =>
-  problem('register.none-entered', `edition ${edition}`, { refused, asked: length });

@@ -4,9 +4,9 @@ import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { operationPrograms } from '../../dist/app/programs.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
 import { checkStagedFiles, stagedFile } from '../../dist/app/staged-files.js';
-import { statusesOf } from '../../dist/app/statuses.js';
+import { statusesForCutting } from '../../dist/app/statuses.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
-import { fill } from '../../dist/app/write-files.js';
+import { writeFiles } from '../../dist/app/write-files.js';
 import { blocksOf } from '../../dist/cutting/operation.js';
 import { labelIndexOf } from '../../dist/edition/label-index.js';
 import { selectPieces } from '../../dist/edition/piece-selection.js';
@@ -34,7 +34,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   const labels = labelIndexOf(edition, id);
   const pieces = await step('ask the register', async () => {
     const chosen = selectPieces(labels, wanted);
-    cuttablePieces(id, chosen, await statusesOf(workshop, id), {
+    cuttablePieces(id, chosen, await statusesForCutting(workshop, id), {
       all: cutParts(workshop, workshop.documents.editions.get(id)),
     });
     return chosen;
@@ -86,7 +86,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   await step('proof', () => {
     files.push({ path: 'proof.svg', text: writeProof(canvas, proofScene(sources, surfaces)) });
   });
-  await step('write', () => fill(out, files[Symbol.iterator]()));
+  await step('write', () => writeFiles(out, files[Symbol.iterator]()));
   await step('read again and hold against what was proved', async () => {
     const problems = await checkStagedFiles(out, files.map(stagedFile));
     if (problems.length > 0) throw new Error(JSON.stringify(problems));

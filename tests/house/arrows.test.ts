@@ -20,7 +20,7 @@ const ROOMS = [
   'cli',
 ];
 /** Read by every room, and reading none. */
-const GROUND = ['units.ts', 'problem.ts', 'piece-files.ts', 'text-chunks.ts'];
+const GROUND = ['units.ts', 'problem.ts', 'piece-files.ts', 'text-chunks.ts', 'parse-json.ts'];
 
 /** Rooms that may touch the disk, the clock, the network or chance. */
 const EDGES = ['documents', 'register', 'app', 'cli'];

@@ -222,7 +222,7 @@ export class Model {
       return shelf.everLeft || final ? 'nobody confirms' : undefined;
     }
     if (shelf.never) return 'void';
-    if (shelf.missing && type !== 'found' && type !== 'void') return 'missing';
+    if (shelf.missing && !['found', 'void', 'issued'].includes(type)) return 'missing';
     if (shelf.kept && !['released', 'void', 'lost', 'stolen', 'found'].includes(type)) return 'withheld';
     const beforeIssue = ['issued', 'withheld', 'released', 'void'].includes(type);
     if (!shelf.issued && !beforeIssue) return 'not issued';

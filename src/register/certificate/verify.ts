@@ -1,5 +1,6 @@
 import { isUtf8 } from 'node:buffer';
 import { createHash } from 'node:crypto';
+import { parseJson } from '../../parse-json.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { type EventOf, isOfNumber, leafHash, registerEvent } from '../event.js';
 import { applyEvent, type Life, type State } from '../lifecycle.js';
@@ -86,12 +87,8 @@ export function readCertificate(bytes: Uint8Array): ReadCertificate {
   if (bytes.length > LARGEST_CERTIFICATE) return failed(problem('certificate.too-large', WHERE, {}));
   if (!isUtf8(bytes)) return failed(problem('certificate.not-utf8', WHERE, {}));
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes).replace(/[\r\n]+$/, '');
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return failed(problem('certificate.not-json', WHERE, {}));
-  }
+  const value = parseJson(text);
+  if (value === undefined) return failed(problem('certificate.not-json', WHERE, {}));
   const { kind, version } = (value ?? {}) as { kind?: unknown; version?: unknown };
   if (kind === 'certificate' && version !== 1 && version !== CERTIFICATE_VERSION)
     return failed(problem('certificate.version-unknown', WHERE, {}));
@@ -136,12 +133,8 @@ function parseEvents({ events }: Certificate): ParsedEvents {
       problems.push(problem('certificate.event-unreadable', WHERE, { seq, fault }));
       return [];
     };
-    let value: unknown;
-    try {
-      value = JSON.parse(body);
-    } catch {
-      return wrong('json');
-    }
+    const value = parseJson(body);
+    if (value === undefined) return wrong('json');
     if (canonicalOf(value) !== body) return wrong('canonical');
     const event = registerEvent.safeParse(value);
     if (!event.success) return wrong('kind');
@@ -162,7 +155,7 @@ function readAmendments({ amendments = [], edition, version }: Certificate): {
 } {
   const problems: Problem[] = [];
   const events = amendments.flatMap(({ seq, body }, i): EventOf<'amended'>[] => {
-    const parsed = parseBody(body);
+    const parsed = parseJson(body);
     const event = registerEvent.safeParse(parsed).data;
     const inOrder = i === 0 || seq > amendments[i - 1]!.seq;
     if (event?.type === 'amended' && event.edition === edition.id && canonicalOf(parsed) === body && inOrder)
@@ -173,14 +166,6 @@ function readAmendments({ amendments = [], edition, version }: Certificate): {
   if (version > 1 && events.length > 0 && events.at(-1)!.name !== edition.name)
     problems.push(problem('certificate.edition-differs', WHERE, {}));
   return { events, problems };
-}
-
-function parseBody(body: string): unknown {
-  try {
-    return JSON.parse(body);
-  } catch {
-    return undefined;
-  }
 }
 
 /** SHA-256 of the file of a certificate, hex. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { id } from '../../documents/schema/scalar.js';
+import { parseJson } from '../../parse-json.js';
 import type { Refusal } from '../../problem.js';
 import { MerkleAccumulator } from '../log/merkle-accumulator.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
@@ -61,7 +62,7 @@ export class JsonLinesReader {
   }
 
   async head(): Promise<z.infer<typeof head>> {
-    const read = head.safeParse(parse((await this.#text()) ?? ''));
+    const read = head.safeParse(parseJson((await this.#text()) ?? ''));
     if (read.success) return read.data;
     throw refuse('restore.not-an-export', this.#file, {});
   }
@@ -99,7 +100,7 @@ export class JsonLinesReader {
   async #entry(): Promise<Entry | undefined> {
     const text = await this.#text();
     if (text === undefined) return undefined;
-    const read = entry.safeParse(parse(text));
+    const read = entry.safeParse(parseJson(text));
     if (read.success) return read.data;
     throw this.#damaged('restore.line-unreadable');
   }
@@ -119,13 +120,5 @@ export class JsonLinesReader {
       | 'restore.line-unreadable',
   ): Refusal {
     return refuse(code, `${this.#file}: line ${this.#line}`, {});
-  }
-}
-
-function parse(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
   }
 }

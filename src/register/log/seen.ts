@@ -1,7 +1,8 @@
-import { randomBytes } from 'node:crypto';
-import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { parseJson } from '../../parse-json.js';
+import { replacePrivateFile } from './keys.js';
 import { refuse } from './messages.js';
 
 /**
@@ -54,7 +55,7 @@ export async function readSeen(keysFolder: string, id: string): Promise<SeenRegi
     if (isMissing(error)) return undefined;
     throw error;
   }
-  const read = seenRegister.safeParse(parse(text));
+  const read = seenRegister.safeParse(parseJson(text));
   if (!read.success || read.data.id !== id) throw refuse('log.seen-unreadable', file, {});
   const { version, ...seen } = read.data;
   return seen;
@@ -80,20 +81,5 @@ export async function writeSeen(keysFolder: string, seen: SeenRegister): Promise
   await mkdir(join(keysFolder, FOLDER), { recursive: true, mode: 0o700 });
   const hex = (bytes: Buffer | undefined) => bytes?.toString('hex');
   const text = JSON.stringify({ version: 1, ...seen, first: hex(seen.first), last: hex(seen.last) }, null, 2);
-  const temporary = `${file}.${randomBytes(6).toString('hex')}`;
-  try {
-    await writeFile(temporary, `${text}\n`, { flag: 'wx', mode: 0o600, flush: true });
-    await rename(temporary, file);
-  } catch (error) {
-    await rm(temporary, { force: true }).catch(() => undefined);
-    throw error;
-  }
-}
-
-function parse(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
+  await replacePrivateFile(file, `${text}\n`);
 }

@@ -50,7 +50,8 @@ const FACTS: SqlFacts = {
   noSuchEvent: `NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.corrects AND ${STEPS_OF_LABEL}
         AND (NEW.recipient IS NULL OR type = 'delivered'))`,
   notLastEvent: `NEW.corrects IS NOT coalesce(
-        (SELECT seq FROM event WHERE type <> 'issued' AND ${STEPS_OF_LABEL} ORDER BY seq DESC LIMIT 1), -1)`,
+        (SELECT seq FROM event WHERE type <> 'issued' AND ${STEPS_OF_LABEL} ORDER BY seq DESC LIMIT 1), -1)
+        OR EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${OF_LABEL} AND seq > NEW.corrects)`,
   noSecondPerson: `NEW.witness IS NULL AND EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL}
         AND (type = 'delivered'
           OR NEW.type = 'retracted' AND seq = NEW.corrects AND type IN (${quoteTexts(FINAL_EVENTS)})))`,

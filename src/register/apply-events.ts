@@ -1,0 +1,73 @@
+import { type Problem, Refusal } from '../problem.js';
+import type { NumberEvent } from './event.js';
+import {
+  applyEvent,
+  type Life,
+  type NumberStatus,
+  type PlacedEvent,
+  replayLives,
+  statusOf,
+} from './lifecycle.js';
+import { problem } from './messages.js';
+import { checkOccurrence } from './occurrence.js';
+import { checkOnTerms } from './terms/hold.js';
+import type { NamedTerms } from './terms/schema.js';
+
+/** What a register has of the numbers that new events are of. */
+export interface Past {
+  isClosed(edition: string): Promise<boolean>;
+  historyOf(edition: string, label: string): Promise<readonly PlacedEvent[]>;
+  /** Throws a Refusal where the label, or the number, belongs to another. */
+  checkKnown(event: NumberEvent): Promise<void>;
+}
+
+/**
+ * What events of one edition lead to that come one after another from a place in the sequence on. Throws a Refusal with the
+ * problems of all that are not allowed.
+ */
+export async function applyEvents(
+  past: Past,
+  events: readonly NumberEvent[],
+  from: number,
+  terms: NamedTerms | undefined,
+): Promise<NumberStatus[]> {
+  const edition = editionOfAll(events);
+  if (terms) checkOnTerms(edition, terms.terms, events);
+  const editionClosed = await past.isClosed(edition);
+  const histories = new Map<string, readonly PlacedEvent[]>();
+  const lifecycles = new Map<string, Life>();
+  const statuses: NumberStatus[] = [];
+  const problems: Problem[] = [];
+  let refused = 0;
+  for (const [i, event] of events.entries()) {
+    const { label } = event;
+    const seq = from + i;
+    const history = histories.get(label) ?? (await past.historyOf(edition, label));
+    try {
+      // A label without events may yet be that of another number.
+      if (history.length === 0) await past.checkKnown(event);
+      const before = lifecycles.get(label) ?? replayLives(history)[0];
+      const life = applyEvent(before, event, { editionClosed, seq });
+      checkOccurrence(event, history);
+      lifecycles.set(label, life);
+      statuses.push(statusOf(life));
+      histories.set(label, [...history, { event, seq }]);
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      problems.push(...error.problems);
+      refused++;
+    }
+  }
+  if (problems.length === 0) return statuses;
+  const values = { refused, asked: events.length };
+  const none = problem('register.none-entered', `edition ${edition}`, values);
+  throw new Refusal(events.length > 1 ? [...problems, none] : problems);
+}
+
+/** The one edition of events that are entered together. */
+export function editionOfAll(events: readonly NumberEvent[]): string {
+  const [{ edition }] = events as [NumberEvent];
+  if (events.some((event) => event.edition !== edition))
+    throw new TypeError('events that are entered together are of one edition');
+  return edition;
+}
