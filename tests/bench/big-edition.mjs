@@ -26,10 +26,16 @@ export async function bigEdition(pieces, mend = () => {}) {
   });
   await mended(join(workshop, 'designs', 'cap-number.yaml'), mend);
   await mended(join(workshop, 'designs', 'barrel-title.yaml'), traced);
-  const opened = await openWorkshop(workshop, { ...environmentOf(process.env), keepsMemory: false });
+  const opened = await openWorkshop(workshop, environmentFor(workshop));
   await issueNumbers(opened, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
   return { dir, workshop, out: join(dir, 'out'), clear: () => rm(dir, { recursive: true, force: true }) };
 }
+
+/** Keys and memory beside the workshop, and not those of whoever measures. */
+export const environmentFor = (workshop) => ({
+  ...environmentOf({ ...process.env, BURIN_REGISTER: undefined }),
+  keysFolder: join(workshop, '..', 'keys'),
+});
 
 /** The title as outlines: a groove costs the same for one piece as for thousands, and has a figure of its own. */
 function traced({ marks: [title, maker] }) {

@@ -1,4 +1,3 @@
-import { environmentOf } from '../../dist/app/environment.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
@@ -6,7 +5,7 @@ import { plannedNumbers } from '../../dist/edition/labels.js';
 import { blocksOnSheet, cutSurfaces } from '../../dist/sheets/edition-scenes.js';
 import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { sheetWriter, writeSheet } from '../../dist/sheets/sheet.js';
-import { bigEdition, EDITION } from './big-edition.mjs';
+import { bigEdition, EDITION, environmentFor } from './big-edition.mjs';
 import { inRounds, median, spread } from './rounds.mjs';
 
 const PIECES = 100;
@@ -16,7 +15,7 @@ export const title = `${PIECES * 2} sheets, each drawn by itself, against one dr
 export async function measure({ rounds }) {
   const place = await bigEdition(PIECES);
   try {
-    const workshop = await openWorkshop(place.workshop, environmentOf(process.env));
+    const workshop = await openWorkshop(place.workshop, environmentFor(place.workshop));
     const edition = workshop.documents.editions.get(EDITION);
     const numbers = plannedNumbers(edition);
     const labels = numbers.map((n) => n.label);

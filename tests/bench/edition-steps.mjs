@@ -1,5 +1,4 @@
 import { cutParts } from '../../dist/app/current-terms.js';
-import { environmentOf } from '../../dist/app/environment.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { operationPrograms } from '../../dist/app/programs.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
@@ -16,6 +15,7 @@ import { fileCanvas } from '../../dist/sheets/file-canvas.js';
 import { writeProof } from '../../dist/sheets/proof.js';
 import { writeRunSheet } from '../../dist/sheets/run-sheet.js';
 import { sheetWriter } from '../../dist/sheets/sheet.js';
+import { environmentFor } from './big-edition.mjs';
 import { timed } from './rounds.mjs';
 
 /** The steps of cutting an edition, called one after another and timed each. */
@@ -29,7 +29,7 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
     return result;
   };
   const canvas = await step('open a canvas', () => fileCanvas());
-  const workshop = await step('open the workshop', () => openWorkshop(dir, environmentOf(process.env)));
+  const workshop = await step('open the workshop', () => openWorkshop(dir, environmentFor(dir)));
   const edition = workshop.documents.editions.get(id);
   const labels = labelIndexOf(edition, id);
   const pieces = await step('ask the register', async () => {

@@ -4,11 +4,10 @@ import { dirname, join } from 'node:path';
 import { promisify } from 'node:util';
 import opentype from 'opentype.js';
 import { cutEdition } from '../../dist/app/cut.js';
-import { environmentOf } from '../../dist/app/environment.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
 import { fontBytes, readCarriedFonts } from '../../dist/documents/fonts.js';
 import { plannedNumbers } from '../../dist/edition/labels.js';
-import { bigEdition, EDITION, order } from './big-edition.mjs';
+import { bigEdition, EDITION, environmentFor, order } from './big-edition.mjs';
 import { stepsOf } from './edition-steps.mjs';
 import { inRounds, median, spread, timed } from './rounds.mjs';
 
@@ -30,7 +29,7 @@ export async function measure({ rounds, pieces = PIECES }) {
   try {
     const { workshop, out } = place;
     const burin = async () => {
-      await cutEdition(await openWorkshop(workshop, environmentOf(process.env)), order(out));
+      await cutEdition(await openWorkshop(workshop, environmentFor(workshop)), order(out));
     };
     await burin();
     const files = await allFiles(out);
@@ -87,7 +86,7 @@ async function allFiles(dir) {
 
 /** What stands on each piece: its number, then the inscriptions. */
 async function textsOf(workshop) {
-  const { documents } = await openWorkshop(workshop, environmentOf(process.env));
+  const { documents } = await openWorkshop(workshop, environmentFor(workshop));
   const edition = documents.editions.get(EDITION);
   const marks = edition.designs.flatMap((id) => documents.designs.get(id).marks);
   const inscriptions = marks.filter((m) => m.kind === 'inscription').map((m) => m.text);

@@ -1,7 +1,6 @@
-import { environmentOf } from '../../dist/app/environment.js';
 import { fitEdition } from '../../dist/app/fit.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
-import { bigEdition, EDITION } from './big-edition.mjs';
+import { bigEdition, EDITION, environmentFor } from './big-edition.mjs';
 import { spread, timed } from './rounds.mjs';
 
 const FIXED = { z: 10.5, opposite: 'clip' };
@@ -33,7 +32,7 @@ export async function measure({ rounds }) {
       Object.assign(design.marks[0], { font, figures, place, size });
     });
     try {
-      const workshop = await openWorkshop(made.workshop, environmentOf(process.env));
+      const workshop = await openWorkshop(made.workshop, environmentFor(made.workshop));
       const times = [];
       let fit;
       for (let k = 0; k <= rounds; k++) {
@@ -42,7 +41,7 @@ export async function measure({ rounds }) {
         });
         if (k > 0) times.push(ms);
       }
-      const { result } = fit.marks.find((m) => m.mark.kind === 'number');
+      const { result } = fit.marks.find((m) => m.fit.of.mark.kind === 'number').fit;
       rows.push({
         labels,
         font,
