@@ -1,6 +1,6 @@
 import type { Numbered } from '../../edition/labels.js';
 import { listLabels } from '../../edition/list-labels.js';
-import { Refusal } from '../../problem.js';
+import { type Problem, Refusal } from '../../problem.js';
 import type { NumberStatus, State } from '../lifecycle.js';
 import { problem, refuse, type table } from './messages.js';
 
@@ -10,7 +10,7 @@ export interface CuttablePiece extends Numbered {
 }
 
 /** Why a number in a state is not cut. */
-const NOT_CUT: { readonly [S in State]?: keyof typeof table } = {
+const NOT_CUT = {
   planned: 'cuttable.not-issued',
   withheld: 'cuttable.withheld',
   engraved: 'cuttable.engraved',
@@ -21,7 +21,9 @@ const NOT_CUT: { readonly [S in State]?: keyof typeof table } = {
   lost: 'cuttable.lost',
   stolen: 'cuttable.stolen',
   void: 'cuttable.void',
-};
+} as const satisfies { readonly [S in State]?: keyof typeof table };
+
+type StateCode = (typeof NOT_CUT)[keyof typeof NOT_CUT];
 
 /** States of a piece of which a part may still be blank, or may not carry the number. */
 const WITH_PARTS = ['engraved', 'scrapped', 'destroyed'] as const satisfies readonly State[];
@@ -46,47 +48,36 @@ export function cuttablePieces(
   const where = `edition ${editionId}`;
   const unknown = parts.wanted?.filter((part) => !parts.all.includes(part)) ?? [];
   if (unknown.length > 0) throw refuse('cuttable.part-unknown', where, { parts: unknown, known: parts.all });
-  const refused = new Map<
-    Refused['code'],
-    Map<string, { readonly values: Refused['values']; labels: string[] }>
-  >();
+  const refused = new Map<string, { readonly problemOf: Refused['problemOf']; readonly labels: string[] }>();
   const cut: CuttablePiece[] = [];
   for (const piece of pieces) {
     const found = leftOut(known.get(piece.label), parts);
-    if (!('code' in found)) {
+    if ('done' in found) {
       cut.push({ ...piece, done: new Set(found.done) });
       continue;
     }
-    const { code, values } = found;
-    const ofCode = refused.get(code) ?? new Map<string, { values: Refused['values']; labels: string[] }>();
-    refused.set(code, ofCode);
-    const key = JSON.stringify(values);
-    const group = ofCode.get(key) ?? { values, labels: [] };
-    ofCode.set(key, group);
+    const { reason, problemOf } = found;
+    const group = refused.get(reason) ?? { problemOf, labels: [] };
+    refused.set(reason, group);
     group.labels.push(piece.label);
   }
-  const problems = [...refused].flatMap(([code, groups]) =>
-    [...groups.values()].map(({ values, labels }) => {
-      const list = { labels: listLabels(labels), n: labels.length };
-      return problem(code as 'cuttable.part-not-blank', where, { ...list, ...(values as PartValues) });
-    }),
+  const problems = [...refused.values()].map(({ problemOf, labels }) =>
+    problemOf(where, { labels: listLabels(labels), n: labels.length }),
   );
   if (problems.length > 0) throw new Refusal(problems);
   return cut;
 }
 
-interface PartValues {
-  readonly part: string;
-  readonly state: string;
-}
-
-/** Why a piece may not be cut. */
+/** Why a piece may not be cut. Pieces of one reason are told in one problem. */
 interface Refused {
-  readonly code: keyof typeof table;
-  readonly values: object;
+  readonly reason: string;
+  problemOf(where: string, list: { readonly labels: string; readonly n: number }): Problem;
 }
 
-const refusedAs = (code: keyof typeof table, values: object = {}): Refused => ({ code, values });
+const refusedByState = (code: StateCode): Refused => ({
+  reason: code,
+  problemOf: (where, list) => problem(code, where, list),
+});
 
 /** The parts of one piece that are not cut, or why none may be. */
 function leftOut(
@@ -94,22 +85,32 @@ function leftOut(
   { all, wanted }: EditionParts,
 ): { readonly done: readonly string[] } | Refused {
   const state = status?.state ?? 'planned';
-  const code = NOT_CUT[state];
-  if (!status || (code && !WITH_PARTS.some((one) => one === state))) return refusedAs(code!);
+  const code = (NOT_CUT as { readonly [S in State]?: StateCode })[state];
+  if (!status) return refusedByState(NOT_CUT.planned);
+  if (code && !WITH_PARTS.some((one) => one === state)) return refusedByState(code);
   const ofPart = new Map(status.parts.flatMap(({ part, state }) => (part ? [[part, state] as const] : [])));
   if (wanted) {
     // A piece as one whole has one state for all its parts.
     const whole = status.parts.find(({ part }) => part === undefined);
-    if (code && whole) return refusedAs(code);
+    if (code && whole) return refusedByState(code);
     const marked = wanted.find((part) => (ofPart.get(part) ?? 'blank') !== 'blank');
-    if (marked) return refusedAs('cuttable.part-not-blank', { part: marked, state: ofPart.get(marked)! });
+    if (marked) {
+      const values = { part: marked, state: ofPart.get(marked)! };
+      return {
+        reason: `${marked} ${values.state}`,
+        problemOf: (at, list) => problem('cuttable.part-not-blank', at, { ...list, ...values }),
+      };
+    }
     return { done: all.filter((part) => !wanted.includes(part)) };
   }
   const blank = status.parts.some((part) => part.state === 'blank');
-  if (code && (state === 'engraved' || !blank)) return refusedAs(code);
+  if (code && (state === 'engraved' || !blank)) return refusedByState(code);
   const unmarked = all.filter((part) => !ofPart.has(part));
   // Nobody can say from the register whether a part without the number was cut with the spoiled one.
   if (state !== 'issued' && ofPart.size > 0 && unmarked.length > 0)
-    return refusedAs('cuttable.parts-not-named', { parts: unmarked });
+    return {
+      reason: `parts ${unmarked.join(' ')}`,
+      problemOf: (at, list) => problem('cuttable.parts-not-named', at, { ...list, parts: unmarked }),
+    };
   return { done: [...ofPart].flatMap(([part, made]) => (made === 'blank' ? [] : [part])) };
 }
