@@ -1,4 +1,4 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { placedIn, Refusal } from '../problem.js';
 import { formatNote, mergeSignatures, type Witness } from '../register/log/cosignature.js';
@@ -20,7 +20,7 @@ import { formatRequest, isRequest } from '../register/log/witness.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
 import { isNoteOf } from './checkpoint.js';
-import { readInput } from './input-file.js';
+import { openInput, readInput } from './input-file.js';
 import { refuse } from './messages.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
@@ -141,11 +141,12 @@ async function checkRoot(
 }
 
 async function keptNote(file: string): Promise<Note | undefined> {
-  const text = await readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
+  const handle = await openInput(file).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
   });
-  if (text === undefined) return undefined;
+  if (!handle) return undefined;
+  const text = await handle.readFile('utf8').finally(() => handle.close());
   const read = readNote(text);
   if (read.ok) return read.note;
   throw refuse('witness.kept-unreadable', file, { reason: read.problem });

@@ -81,6 +81,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'It is a folder.',
     hint: 'Name a file.',
   },
+  'app.not-a-file': {
+    exit: 2,
+    message: 'It is a pipe, a socket or a device.',
+    hint: 'Name a file.',
+  },
   'app.not-a-folder': {
     exit: 2,
     message: 'There is a file where a folder is needed.',

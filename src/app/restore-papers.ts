@@ -1,4 +1,3 @@
-import { open } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { Refusal, within } from '../problem.js';
 import { fromCode, isCode } from '../register/certificate/code.js';
@@ -19,8 +18,7 @@ import type { KnownEvent } from '../register/recovery/recover-number.js';
 import { numberEvents } from '../register/recovery/recover-number.js';
 import type { RawEvent, StoredCheckpoint } from '../register/register.js';
 import { readRunSheet } from '../sheets/run-sheet-reader.js';
-import { diskProblem } from './disk.js';
-import { readInput } from './input-file.js';
+import { openInput, readInput, withInput } from './input-file.js';
 import { refuse } from './messages.js';
 
 /** An exported register, known by the hashes of its events. */
@@ -88,20 +86,11 @@ export async function readPapers(files: readonly string[], keys: readonly Verifi
   return papers;
 }
 
-async function headOf(file: string): Promise<string> {
-  try {
-    const handle = await open(file);
-    try {
-      const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
-      return buffer.toString('latin1', 0, bytesRead);
-    } finally {
-      await handle.close();
-    }
-  } catch (error) {
-    const found = diskProblem(error, file);
-    throw found ? new Refusal([found]) : error;
-  }
-}
+const headOf = (file: string): Promise<string> =>
+  withInput(file, async (handle) => {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
+    return buffer.toString('latin1', 0, bytesRead);
+  });
 
 const mustHaveKey = (file: string, keys: readonly Verifier[]): void => {
   if (keys.length === 0) throw refuse('restore.key-missing', file, {});
@@ -158,7 +147,7 @@ export async function* exportedEvents(
   { file, edition }: ExportPaper,
   from: number,
 ): AsyncGenerator<RawEvent> {
-  const handle = await open(file);
+  const handle = await openInput(file);
   try {
     const reader = new JsonLinesReader(file, handle.readLines({ encoding: 'utf8', autoClose: false }));
     await reader.head();
@@ -169,17 +158,10 @@ export async function* exportedEvents(
   }
 }
 
-async function readingExport(file: string, work: (reader: JsonLinesReader) => Promise<void>): Promise<void> {
-  const handle = await open(file);
-  try {
-    await work(new JsonLinesReader(file, handle.readLines({ encoding: 'utf8', autoClose: false })));
-  } catch (error) {
-    const found = diskProblem(error, file);
-    throw found ? new Refusal([found]) : error;
-  } finally {
-    await handle.close();
-  }
-}
+const readingExport = (file: string, work: (reader: JsonLinesReader) => Promise<void>): Promise<void> =>
+  withInput(file, (handle) =>
+    work(new JsonLinesReader(file, handle.readLines({ encoding: 'utf8', autoClose: false }))),
+  );
 
 /** The events of numbers in an export, from a place on. */
 export async function knownOf(paper: ExportPaper, from: number): Promise<KnownEvent[]> {

@@ -1,7 +1,8 @@
-import { type FileHandle, link, mkdir, open, rename, rm } from 'node:fs/promises';
+import { type FileHandle, link, mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
+import { openInput } from './input-file.js';
 import { refuse } from './messages.js';
 
 /** Lines go to the disk some at a time. */
@@ -21,7 +22,7 @@ export interface WholeFileOptions {
 
 /**
  * Writes lines to a file that is there whole and on the disk, or not at all. Throws a Refusal: exit 3 where another file
- * has that name, 2 when the disk does not take it.
+ * has that name, 2 when it cannot be written.
  */
 export const writeWhole = (
   file: string,
@@ -78,18 +79,17 @@ async function mayReplace(
   target: string,
   replaces: (head: string) => boolean,
 ): Promise<boolean> {
-  const handle = await open(target, 'r').catch((error: NodeJS.ErrnoException) => {
+  const found = await stat(target).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
   });
-  if (!handle) return false;
+  if (!found) return false;
+  if (found.isDirectory()) throw refuse('app.is-a-folder', file, {});
+  if (!found.isFile()) throw refuse('app.not-a-file', file, {});
+  const handle = await openInput(target);
   try {
-    const found = await handle.stat();
-    if (found.isDirectory()) throw refuse('app.is-a-folder', file, {});
-    if (found.isFile()) {
-      const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
-      if (replaces(buffer.toString('latin1', 0, bytesRead))) return true;
-    }
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
+    if (replaces(buffer.toString('latin1', 0, bytesRead))) return true;
   } finally {
     await handle.close();
   }

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
-import { link, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { link, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { openInput } from './input-file.js';
 import { refuse } from './messages.js';
 
 const identityFile = (dir: string): string => join(dir, 'workshop.id');
@@ -10,7 +11,8 @@ export async function readWorkshopIdentity(dir: string): Promise<string | undefi
   const file = identityFile(dir);
   let text: string;
   try {
-    text = await readFile(file, 'latin1');
+    const handle = await openInput(file);
+    text = await handle.readFile('latin1').finally(() => handle.close());
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return undefined;
     throw error;

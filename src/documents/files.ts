@@ -1,5 +1,5 @@
 import { constants, type Dirent } from 'node:fs';
-import { open, readdir, realpath } from 'node:fs/promises';
+import { open, readdir, realpath, stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { Problem } from '../problem.js';
 import { LARGEST_BYTES } from './bytes.js';
@@ -36,13 +36,16 @@ export async function readInside(root: string, file: string, largest = LARGEST_B
   try {
     const real = await realpath(path.join(root, file));
     if (!isInside(root, real)) return no(problem('documents.file-outside', where, {}));
-    // not blocking, so that a pipe with nobody at its other end is refused rather than waited for
+    // Opening a socket fails, and opening a device may do something to it: the name is asked first.
+    const kind = await stat(real);
+    if (!kind.isFile() && !kind.isDirectory()) return no(problem('documents.file-not-ordinary', where, {}));
+    // Not blocking: a pipe may have been put there since, and is refused rather than waited for.
     const handle = await open(real, constants.O_RDONLY | constants.O_NONBLOCK);
     try {
-      const stat = await handle.stat();
-      if (stat.isDirectory()) return no(problem('documents.file-is-folder', where, {}));
-      if (!stat.isFile()) return no(problem('documents.file-not-ordinary', where, {}));
-      if (stat.size > largest) {
+      const found = await handle.stat();
+      if (found.isDirectory()) return no(problem('documents.file-is-folder', where, {}));
+      if (!found.isFile()) return no(problem('documents.file-not-ordinary', where, {}));
+      if (found.size > largest) {
         const mb = Math.floor(largest / 1_000_000);
         return no(problem('documents.file-too-large', where, { mb }));
       }

@@ -1,5 +1,6 @@
 import { createPrivateKey, generateKeyPairSync, type KeyObject, randomBytes } from 'node:crypto';
-import { mkdir, open, readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { type FileHandle, mkdir, open, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import type { Refusal } from '../../problem.js';
@@ -110,10 +111,7 @@ async function readKeyFile(folder: string, file: string, origin: string): Promis
 
 /** A private key, or undefined when there is no such file. Throws a Refusal (exit 3) when other users may read it. */
 export async function readPrivateKey(folder: string, file: string): Promise<KeyObject | undefined> {
-  const handle = await open(file, 'r').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
+  const handle = await openIfThere(file);
   if (!handle) return undefined;
   try {
     // Asks the open file: another could be put in its place between the check and the reading.
@@ -171,7 +169,7 @@ export async function putKeyAside(folder: string, signer: Signer): Promise<strin
 /** The history of keys that is kept here, or undefined. Throws a Refusal where it cannot be read. */
 export async function readHistory(folder: string, origin: string): Promise<KeyHistory | undefined> {
   const file = historyFile(folder, origin);
-  const text = await textOf(file);
+  const text = await textIfThere(file);
   if (text === undefined) return undefined;
   const read = readKeys(text);
   if (!read.ok) throw refuse('log.history-unreadable', file, { reason: read.problem });
@@ -187,7 +185,7 @@ export const writeHistory = (folder: string, history: KeyHistory): Promise<void>
  */
 export async function lastSigned(folder: string, signer: Signer): Promise<Checkpoint | undefined> {
   const file = lastFile(folder, signer.name);
-  const note = await textOf(file);
+  const note = await textIfThere(file);
   if (note === undefined) return undefined;
   const opened = openCheckpoint(note, signer);
   if (opened.ok) return opened.checkpoint;
@@ -200,18 +198,33 @@ export async function lastSigned(folder: string, signer: Signer): Promise<Checkp
   throw refuse('log.last-signed-wrong', file, { reason: opened.problem });
 }
 
-const textOf = (file: string): Promise<string | undefined> =>
-  readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
+/** The text of a file kept here, or undefined when there is none. */
+export async function textIfThere(file: string): Promise<string | undefined> {
+  const handle = await openIfThere(file);
+  return handle?.readFile('utf8').finally(() => handle.close());
+}
+
+/** Opens a file kept here, or undefined when there is none. Throws a Refusal (exit 3) for what is no file. */
+async function openIfThere(file: string): Promise<FileHandle | undefined> {
+  // Not blocking: a pipe is refused rather than waited for.
+  const handle = await open(file, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0)).catch(
+    (error: NodeJS.ErrnoException) => {
+      if (error.code === 'ENOENT') return undefined;
+      // What the system gives for a socket.
+      throw error.code === 'ENXIO' ? refuse('log.not-a-file', file, {}) : error;
+    },
+  );
+  if (!handle || (await handle.stat()).isFile()) return handle;
+  await handle.close();
+  throw refuse('log.not-a-file', file, {});
+}
 
 /**
  * The same without the key at hand, for a log that was signed here once; the file is the owner's own, so its signature is
  * not asked for. Undefined too where it cannot be read as a checkpoint.
  */
 export async function lastRemembered(folder: string, origin: string): Promise<Checkpoint | undefined> {
-  const note = await textOf(lastFile(folder, origin));
+  const note = await textIfThere(lastFile(folder, origin));
   const read = note === undefined ? undefined : readNote(note);
   const checkpoint = read?.ok ? readCheckpoint(read.note) : undefined;
   return checkpoint?.ok ? checkpoint.checkpoint : undefined;

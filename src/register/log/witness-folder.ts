@@ -1,9 +1,8 @@
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Refusal } from '../../problem.js';
 import { type Cosigner, cosignerOf, readWitness, type Witness, witnessLine } from './cosignature.js';
 import { continuesHistory, formatHistory, type KeyHistory, readKeys } from './key-history.js';
-import { makePrivateKey, readPrivateKey, replacePrivateFile } from './keys.js';
+import { makePrivateKey, readPrivateKey, replacePrivateFile, textIfThere } from './keys.js';
 import { refuse } from './messages.js';
 import { slugIn, slugOf } from './origin.js';
 import { readSeenHead, type SeenHead } from './witness.js';
@@ -20,19 +19,13 @@ const fileOf = (folder: string, origin: string, ending: 'maker' | 'seen'): strin
   return join(folder, `${slug}.${ending}`);
 };
 
-const textOf = (file: string): Promise<string | undefined> =>
-  readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
-
 /** The name of a witness as its key has it. */
 export const witnessName = (name: string): string => `burin-witness/${slugOf(name)}`;
 
 /** Makes the key of a witness. Throws a Refusal: exit 3 when there is one, which is never written over. */
 export async function makeWitness(folder: string, name: string): Promise<Witness> {
   const exists = () => refuse('witness.key-exists', join(folder, KEY), {});
-  if ((await textOf(join(folder, LINE))) !== undefined) throw exists();
+  if ((await textIfThere(join(folder, LINE))) !== undefined) throw exists();
   const witness = cosignerOf(witnessName(name), await makePrivateKey(folder, join(folder, KEY), exists));
   await replacePrivateFile(join(folder, LINE), `${witnessLine(witness)}\n`);
   return witness;
@@ -40,7 +33,10 @@ export async function makeWitness(folder: string, name: string): Promise<Witness
 
 /** The witness of this folder. Throws a Refusal: exit 2 when there is none. */
 export async function openWitness(folder: string): Promise<Cosigner> {
-  const [line, key] = [await textOf(join(folder, LINE)), await readPrivateKey(folder, join(folder, KEY))];
+  const [line, key] = [
+    await textIfThere(join(folder, LINE)),
+    await readPrivateKey(folder, join(folder, KEY)),
+  ];
   if (line === undefined || !key) throw refuse('witness.none', folder, {});
   const read = readWitness(line);
   const own = read.ok ? cosignerOf(read.witness.name, key) : undefined;
@@ -52,7 +48,7 @@ export async function openWitness(folder: string): Promise<Cosigner> {
 /** The keys of the maker of a log, as they were added here; undefined where the log was not. */
 export async function makersKeys(folder: string, origin: string): Promise<KeyHistory | undefined> {
   const file = fileOf(folder, origin, 'maker');
-  const text = await textOf(file);
+  const text = await textIfThere(file);
   if (text === undefined) return undefined;
   const read = readKeys(text);
   if (read.ok && read.history.origin === origin) return read.history;
@@ -75,7 +71,7 @@ export async function seenHead(
   witness: Cosigner,
 ): Promise<SeenHead | undefined> {
   const file = seenFile(folder, origin);
-  const text = await textOf(file);
+  const text = await textIfThere(file);
   if (text === undefined) return undefined;
   const read = readSeenHead(text, witness);
   if (read.ok && read.origin === origin) return read;

@@ -50,6 +50,11 @@ export const keyMessages = {
     message: 'There is a key of {origin} already.',
     hint: 'Use it, or retire it first with `burin key retire`.',
   },
+  'log.not-a-file': {
+    exit: 3,
+    message: 'It is not a file.',
+    hint: 'Put the file back from your copy.',
+  },
   'log.private-key-unreadable': {
     exit: 3,
     message: 'It holds no private key that can be read.',
