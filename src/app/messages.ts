@@ -5,11 +5,49 @@ import { lossMessages } from './messages/loss.js';
 const CUT_AGAIN =
   'Nothing was put in place. Check whether another program writes there or the disk fails, then ask again.';
 
+const OUT_OF_THE_WAY = 'Move it away, or name another folder with --out.';
+
 export const { table, problem, refuse } = defineMessages({
   'app.out-is-a-file': {
     exit: 2,
     message: 'This is a file, but the output goes to a folder.',
     hint: 'Name a folder, or a name not yet taken.',
+  },
+  'app.out-holds-documents': {
+    exit: 2,
+    message: 'This folder holds the documents of a workshop, and output does not go among them.',
+    hint: 'Name a folder for the output alone, such as out/nine-lights.',
+  },
+  'app.output-locked': {
+    exit: 2,
+    message:
+      '{machine, select, this {Process {pid} is writing into this folder} other {Process {pid} on {host} is writing into this folder} unknown {Another burin is writing into this folder}}. Nothing was put there.',
+    hint: 'Ask again when it is done. If that process no longer runs, delete {lock} first.',
+  },
+  'app.output-lock-lost': {
+    exit: 2,
+    message: 'Another burin took this folder over. Nothing was put there.',
+    hint: 'Ask again when the other is done.',
+  },
+  'app.output-changed': {
+    exit: 3,
+    message: 'This file was changed since burin wrote it. Nothing was put in place.',
+    hint: OUT_OF_THE_WAY,
+  },
+  'app.output-not-listed': {
+    exit: 3,
+    message: 'files.sha256 does not list this file as written by burin. Nothing was put in place.',
+    hint: OUT_OF_THE_WAY,
+  },
+  'app.output-list-not-ours': {
+    exit: 3,
+    message: 'This is not a list as burin writes it. Nothing was put in place.',
+    hint: OUT_OF_THE_WAY,
+  },
+  'app.cannot-keep': {
+    exit: 2,
+    message: 'This cannot be kept while the folder of its piece is replaced. Nothing was put in place.',
+    hint: 'Move it away, then ask again.',
   },
   'app.place-taken': {
     exit: 2,

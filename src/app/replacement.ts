@@ -4,7 +4,8 @@ import { z } from 'zod';
 import { parseJson } from '../parse-json.js';
 import { type Problem, Refusal } from '../problem.js';
 import { problem } from './messages.js';
-import { isCutFile } from './own-files.js';
+import { planOutput } from './output-change.js';
+import { type Digests, formatOutputList, OUTPUT_LIST } from './output-list.js';
 
 /** Where what is replaced is kept until all is in place. No staged entry begins with a point. */
 const BEFORE = '.before';
@@ -21,16 +22,19 @@ interface Entry {
 /**
  * Moves the entries of a hidden folder into a folder that is there. All places are looked at first; then comes what must be
  * done before anything is seen, and then nothing but renames, and if one fails those before it are taken back. Folders go first: the run sheet, which says what to cut,
- * must not be there before what it speaks of. Throws a Refusal (exit 2) naming what stands in the way.
+ * must not be there before what it speaks of. Throws a Refusal naming what stands in the way: exit 2 for
+ * what is of another kind, 3 for a file that burin did not write or that was changed since. `digests` are of all staged files.
  */
 export async function replaceEntries(
   from: string,
   to: string,
+  digests: Digests,
   before: () => Promise<void> = async () => undefined,
 ): Promise<void> {
   const entries = await plannedEntries(from, to);
-  for (const { name } of entries.filter((e) => e.folder && e.replaces))
-    await keepStrays(join(to, name), join(from, name));
+  const { strays, list } = await planOutput(to, digests);
+  for (const path of strays) await keepStray(join(to, path), join(from, path));
+  await writeFile(join(from, OUTPUT_LIST), formatOutputList(list));
   await mkdir(join(from, BEFORE));
   await before();
   await writeFile(join(from, JOURNAL), JSON.stringify(entries), { flush: true });
@@ -96,14 +100,16 @@ async function plannedEntries(from: string, to: string): Promise<Entry[]> {
   return entries.sort((a, b) => Number(b.folder) - Number(a.folder) || (a.name < b.name ? -1 : 1));
 }
 
-/** What a piece's folder holds besides the files of an earlier cut was put there by a person, and stays. */
-async function keepStrays(from: string, to: string): Promise<void> {
-  for (const entry of await readdir(from, { withFileTypes: true })) {
-    const [file, kept] = [join(from, entry.name), join(to, entry.name)];
-    // A file of the name of one that is cut now was written by burin, unless it was changed beyond knowing.
-    if (entry.isFile() && ((await exists(kept)) || (await isCutFile(file)))) continue;
-    if (await exists(kept)) throw new Refusal([problem('app.place-taken', file, { wanted: 'file' })]);
-    await cp(file, kept, { recursive: true, verbatimSymlinks: true, preserveTimestamps: true });
+/** What a person put into the folder of a piece goes with the new one. */
+async function keepStray(from: string, to: string): Promise<void> {
+  // On a disk that takes large and small letters for the same.
+  if (await exists(to)) throw new Refusal([problem('app.place-taken', from, { wanted: 'file' })]);
+  try {
+    await cp(from, to, { recursive: true, verbatimSymlinks: true, preserveTimestamps: true });
+  } catch (error) {
+    // A pipe, a socket or a device.
+    const { code } = error as NodeJS.ErrnoException;
+    throw code?.startsWith('ERR_FS_CP') ? new Refusal([problem('app.cannot-keep', from, {})]) : error;
   }
 }
 

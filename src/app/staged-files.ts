@@ -1,8 +1,9 @@
 import { createHash } from 'node:crypto';
-import { closeSync, constants, fstatSync, openSync, readdirSync, readSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import type { Problem } from '../problem.js';
 import { encodeChunks, type TextChunks } from '../text-chunks.js';
+import { FileReader } from './file-reader.js';
 import { problem } from './messages.js';
 import type { FileCheck, FileToWrite } from './write-files.js';
 
@@ -33,9 +34,14 @@ export function checkByDigest(text: TextChunks): FileCheck {
 
 /**
  * Reads a folder of written files again and says what is not as it was written: a file that is missing, is changed, or
- * was not written here. Throws the system's error where the disk cannot be read.
+ * was not written here. `onRead` gets the bytes of each, which hold only until it returns. Throws the system's error where
+ * the disk cannot be read.
  */
-export async function checkStagedFiles(dir: string, written: readonly StagedFile[]): Promise<Problem[]> {
+export async function checkStagedFiles(
+  dir: string,
+  written: readonly StagedFile[],
+  onRead: (path: string, bytes: Uint8Array) => void = () => undefined,
+): Promise<Problem[]> {
   const found = filesIn(dir);
   const problems: Problem[] = [];
   const reader = new FileReader();
@@ -49,6 +55,7 @@ export async function checkStagedFiles(dir: string, written: readonly StagedFile
     else if (!isFile) problems.push(problem('app.staged-file-foreign', path, {}));
     else {
       const bytes = reader.read(join(dir, path));
+      onRead(path, bytes);
       const differs = 'check' in file ? file.check(bytes) : differenceFrom(bytes, encodeChunks(file.text));
       if (differs) problems.push({ ...differs, where: path });
     }
@@ -64,27 +71,6 @@ function filesIn(dir: string): Map<string, boolean> {
     if (!entry.isDirectory())
       found.set(relative(dir, join(entry.parentPath, entry.name)).replaceAll('\\', '/'), entry.isFile());
   return found;
-}
-
-/** Reads files one after another into one buffer: what it gives holds only until the next. */
-class FileReader {
-  #buffer = Buffer.alloc(1 << 18);
-
-  read(file: string): Uint8Array {
-    // A link put in a file's place is not followed.
-    const handle = openSync(file, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0));
-    try {
-      const { size } = fstatSync(handle);
-      // One more than its size, so that the read after the last byte ends the file.
-      if (size >= this.#buffer.length) this.#buffer = Buffer.alloc(size + 1);
-      let length = 0;
-      for (let got = -1; got !== 0 && length < this.#buffer.length; length += got)
-        got = readSync(handle, this.#buffer, length, this.#buffer.length - length, null);
-      return this.#buffer.subarray(0, length);
-    } finally {
-      closeSync(handle);
-    }
-  }
 }
 
 function differenceFrom(bytes: Uint8Array, wanted: readonly Uint8Array[]): Problem | undefined {

@@ -1,8 +1,12 @@
-import { mkdir, readdir, realpath, rename, rm, rmdir, stat } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { mkdir, readdir, realpath, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises';
+import { basename, dirname, join, relative, resolve, sep } from 'node:path';
+import { folders } from '../documents/schemas.js';
+import { ARTWORK_FOLDER } from '../documents/side-files.js';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
 import { refuse } from './messages.js';
+import { formatOutputList, OUTPUT_LIST, sha256 } from './output-list.js';
+import { lockOutput } from './output-lock.js';
 import { replaceEntries, undoReplacement } from './replacement.js';
 import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
 import { type FileToWrite, writeFiles } from './write-files.js';
@@ -10,7 +14,8 @@ import { type FileToWrite, writeFiles } from './write-files.js';
 /**
  * A hidden folder that is filled: files are written beside the wanted folder, read again when all of them are there, and
  * moved into place only when their bytes are right. A piece's folder is replaced as a whole, so that no sheet of today
- * lies beside a program of yesterday; the other pieces' folders, and whatever a person put there, are kept.
+ * lies beside a program of yesterday; the other pieces' folders, and whatever a person put there, are kept. A list of what
+ * was written comes with it, and tells the next run what it may replace.
  */
 export interface Staging {
   /** Writes files as they are made, and gives what their maker returns at its end. */
@@ -24,13 +29,16 @@ export interface Staging {
   discard(): Promise<void>;
 }
 
-/** Throws a Refusal (exit 2), naming the wanted folder, when the disk does not take it. */
+/**
+ * Takes the wanted folder for this process until all is published or discarded. Throws a Refusal (exit 2), naming it, when
+ * the disk does not take it, it holds documents, or another process writes there.
+ */
 export async function stage(dir: string): Promise<Staging> {
   const target = resolve(dir);
   if ((await stat(target).catch(() => undefined))?.isDirectory() === false)
     throw refuse('app.out-is-a-file', dir, {});
+  if (await isAmongDocuments(target)) throw refuse('app.out-holds-documents', dir, {});
   const place = await hiddenPlace(target);
-  const hidden = join(place.parent, `${place.prefix}${process.pid}.partial`);
 
   const withDiskProblems = async <T>(work: () => Promise<T>): Promise<T> => {
     try {
@@ -40,38 +48,84 @@ export async function stage(dir: string): Promise<Staging> {
       throw problem ? new Refusal([problem]) : error;
     }
   };
-  const firstMade = await withDiskProblems(async () => {
-    await clearLeftovers(target, place);
-    await undoReplacement(hidden, target);
-    await rm(hidden, { recursive: true, force: true });
-    return mkdir(hidden, { recursive: true });
-  });
+  const firstMade = await withDiskProblems(() => makeFolder(place.parent, dir));
+  const lock = await withDiskProblems(() => lockOutput(join(place.parent, `${place.prefix}lock`), dir));
+  const hidden = join(place.parent, `${place.prefix}${lock.mark}${PARTIAL}`);
+
+  const discard = async (): Promise<void> => {
+    // What could not be put back holds the only copy of what was there.
+    if (await isUndone(hidden, target))
+      await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
+    await lock.release().catch(() => undefined);
+    // The folders made on the way to it, unless someone has begun to use them.
+    for (let made = place.parent; firstMade && made.startsWith(firstMade); made = dirname(made))
+      await rmdir(made).catch(() => undefined);
+  };
+  try {
+    await withDiskProblems(async () => {
+      await clearLeftovers(target, place);
+      await mkdir(hidden);
+    });
+  } catch (error) {
+    await discard();
+    throw error;
+  }
   const written: StagedFile[] = [];
   return {
+    discard,
     writeFiles: (files) => withDiskProblems(() => writeFiles(hidden, noteFiles(files, written))),
     publish: (before) =>
       withDiskProblems(async () => {
-        const problems = await checkStagedFiles(hidden, written);
+        const digests = new Map<string, string>();
+        const problems = await checkStagedFiles(hidden, written, (path, bytes) =>
+          digests.set(path, sha256(bytes)),
+        );
         if (problems.length > 0)
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
+        await lock.assertHeld();
+        await writeFile(join(hidden, OUTPUT_LIST), formatOutputList(digests));
         if ((await stat(target).catch(() => undefined)) === undefined) {
           await before?.();
           await rename(hidden, target);
         } else {
-          await replaceEntries(hidden, dir, before);
+          await replaceEntries(hidden, dir, digests, before);
           // All is in place: what cannot be cleared away now is cleared by the next run.
           await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
         }
+        await lock.release().catch(() => undefined);
       }),
-    async discard() {
-      // What could not be put back holds the only copy of what was there.
-      if (!(await isUndone(hidden, target))) return;
-      await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
-      // The folders made on the way to it, unless someone has begun to use them.
-      for (let made = dirname(hidden); firstMade && made.startsWith(firstMade); made = dirname(made))
-        await rmdir(made).catch(() => undefined);
-    },
   };
+}
+
+/** How the name of a hidden folder ends. */
+const PARTIAL = '.partial';
+
+/** Gives the first folder that was made on the way. */
+const makeFolder = (folder: string, dir: string): Promise<string | undefined> =>
+  mkdir(folder, { recursive: true }).catch((error: NodeJS.ErrnoException) => {
+    throw error.code === 'EEXIST' ? refuse('app.not-a-folder', dir, {}) : error;
+  });
+
+/** Whether a folder is a workshop, or lies in one of the folders of its documents. */
+async function isAmongDocuments(target: string): Promise<boolean> {
+  const real = await realPathOf(target);
+  const taken = new Set<string>([...Object.values(folders), ARTWORK_FOLDER]);
+  for (let root = real; ; root = dirname(root)) {
+    const [first = ''] = relative(root, real).split(sep);
+    if (
+      (first === '' || taken.has(first)) &&
+      (await stat(join(root, 'workshop.yaml')).catch(() => undefined))
+    )
+      return true;
+    if (root === dirname(root)) return false;
+  }
+}
+
+/** Where a path leads, as far as it is there. */
+async function realPathOf(path: string): Promise<string> {
+  const real = await realpath(path).catch(() => undefined);
+  if (real !== undefined || path === dirname(path)) return real ?? path;
+  return join(await realPathOf(dirname(path)), basename(path));
 }
 
 /** The same files, each noted on its way. */
@@ -101,30 +155,19 @@ interface HiddenPlace {
  * from one disk to another.
  */
 async function hiddenPlace(target: string): Promise<HiddenPlace> {
-  const real = await realpath(target).catch(() => target);
+  const real = await realPathOf(target);
   const parent = dirname(real);
   const [own, outer] = await Promise.all([real, parent].map((path) => stat(path).catch(() => undefined)));
   const isDisk = own !== undefined && (real === parent || own.dev !== outer?.dev);
   return { parent: isDisk ? real : parent, prefix: `.${basename(real)}.` };
 }
 
-/** Removes the folders of runs that were killed, and puts back what they had begun to replace. */
+/** Removes the folders of runs that ended halfway, and puts back what they had begun to replace. */
 async function clearLeftovers(target: string, { parent, prefix }: HiddenPlace): Promise<void> {
-  const names = await readdir(parent).catch((): string[] => []);
-  for (const name of names) {
-    if (!name.startsWith(prefix) || !name.endsWith('.partial')) continue;
-    const pid = Number(name.slice(prefix.length, -'.partial'.length));
-    if (!Number.isInteger(pid) || pid <= 0 || isRunning(pid)) continue;
+  // Whoever writes here has the lock, and this process has it.
+  for (const name of await readdir(parent)) {
+    if (!name.startsWith(prefix) || !name.endsWith(PARTIAL)) continue;
     await undoReplacement(join(parent, name), target);
     await rm(join(parent, name), { recursive: true, force: true });
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM';
   }
 }

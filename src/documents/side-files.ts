@@ -20,7 +20,8 @@ export interface SideFiles {
   readonly problems: readonly Problem[];
 }
 
-export const artworkFile = (id: string): string => `artwork/${id}.svg`;
+export const ARTWORK_FOLDER = 'artwork';
+export const artworkFile = (id: string): string => `${ARTWORK_FOLDER}/${id}.svg`;
 export const dedicationsFile = (id: string): string => `editions/${id}.csv`;
 
 /** Reads the files that sound documents name: inside the folder, each once. */

@@ -1,4 +1,6 @@
+import { execFileSync } from 'node:child_process';
 import {
+  appendFileSync,
   existsSync,
   mkdirSync,
   mkdtempSync,
@@ -7,10 +9,12 @@ import {
   rmSync,
   statSync,
   symlinkSync,
+  truncateSync,
   writeFileSync,
 } from 'node:fs';
 import type * as disk from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { hostname } from 'node:os';
+import { basename, dirname, join } from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 
 /** Which rename fails, counted from 1; from there on all of them where the process is to be gone. */
@@ -65,11 +69,16 @@ const filesOf = (pieces: readonly string[], words: string) => [
   { path: 'proof.svg', text: [`proof ${words}`] },
 ];
 
-async function put(out: string, pieces: readonly string[], words: string): Promise<void> {
+async function put(
+  out: string,
+  pieces: readonly string[],
+  words: string,
+  before?: () => Promise<void>,
+): Promise<void> {
   const staging = await stage(out);
   try {
     await staging.writeFiles(filesOf(pieces, words).values());
-    await staging.publish();
+    await staging.publish(before);
   } catch (error) {
     await staging.discard();
     throw error;
@@ -95,8 +104,13 @@ async function newOutput(): Promise<string> {
   return out;
 }
 const SECOND = ['main-0001', 'main-0003'];
-/** A piece and the two files are replaced by two renames each, and one piece is new. */
-const RENAMES = 7;
+/** A piece and three files, the list among them, are replaced by two renames each, and one piece is new. */
+const RENAMES = 9;
+/** Like the lock of a process of this machine that was killed. */
+const DEAD = { host: hostname(), pid: 4000001, started: 1 };
+const lockOf = (out: string): string => join(dirname(out), `.${basename(out)}.lock`);
+const leaveLock = (out: string, owner: object = DEAD): void =>
+  writeFileSync(lockOf(out), JSON.stringify(owner));
 
 describe('a cut that cannot be put in place leaves what was there', () => {
   const ways: Readonly<Record<string, (out: string) => void>> = {
@@ -140,13 +154,14 @@ describe('a cut that cannot be put in place leaves what was there', () => {
       const before = contents(out);
       Object.assign(fault, { at, gone: true, renames: 0 });
       await refusalOf(put(out, SECOND, 'new'));
-      expect(hiddenIn(dirname(out)).length).toBe(1);
+      expect(hiddenIn(dirname(out)).length).toBe(2);
       Object.assign(fault, { at: 0, gone: false });
+      leaveLock(out);
       const staging = await stage(out);
       expect(contents(out), `rename ${at}`).toEqual(before);
       await staging.discard();
       await put(out, SECOND, 'new');
-      expect(contents(out)).toEqual({ ...before, ...textsOf(SECOND, 'new') });
+      expect(contents(out)).toEqual({ ...before, ...textsOf(SECOND, 'new'), ...listIn(out) });
       expect(hiddenIn(dirname(out))).toEqual([]);
     }
   });
@@ -162,19 +177,217 @@ describe('a cut that cannot be put in place leaves what was there', () => {
 const textsOf = (pieces: readonly string[], words: string): Record<string, string> =>
   Object.fromEntries(filesOf(pieces, words).map(({ path, text }) => [path, text.join('')]));
 
-test('in the folder of a piece, what an earlier cut wrote goes and what a person put there stays', async () => {
-  const out = await newOutput();
-  const piece = (name: string) => join(out, 'main-0001', name);
-  writeFileSync(piece('cap-old.nc'), program('main-0001', 'old'));
-  writeFileSync(piece('OLD.NC'), program('main-0001', 'older'));
-  writeFileSync(piece('cap-lid.svg'), sheet('old'));
-  writeFileSync(piece('photo.svg'), '<svg xmlns="http://www.w3.org/2000/svg"><title>Mine</title></svg>');
-  writeFileSync(piece('mine.nc'), 'M2\n');
-  symlinkSync('/nowhere', piece('link'));
-  await put(out, SECOND, 'new');
-  expect(readdirSync(join(out, 'main-0001')).sort()).toEqual(
-    ['cap-body-drag.nc', 'cap-body.svg', 'link', 'mine.nc', 'notes.txt', 'photo.svg'].sort(),
-  );
+/** The list as it is, for comparing all else. */
+const listIn = (out: string): Record<string, string> => ({
+  'files.sha256': readFileSync(join(out, 'files.sha256'), 'utf8'),
+});
+
+describe('in the folder of output', () => {
+  test('what an earlier cut wrote goes and what a person put there stays, copies of programs too', async () => {
+    const out = await newOutput();
+    const piece = (name: string) => join(out, 'main-0001', name);
+    const staging = await stage(out);
+    const more = ['cap-old.nc', 'cap-lid.svg'].map((name) => ({ path: `main-0001/${name}`, text: ['old'] }));
+    await staging.writeFiles([...filesOf(['main-0001'], 'old'), ...more].values());
+    await staging.publish();
+    const mine = {
+      'COPY.NC': program('main-0001', 'old'),
+      'copy.svg': sheet('old'),
+      'mine.nc': 'M2\n',
+      'photo.svg': '<svg xmlns="http://www.w3.org/2000/svg"><title>Mine</title></svg>',
+      'notes.txt': 'mine',
+    };
+    for (const [name, text] of Object.entries(mine)) writeFileSync(piece(name), text);
+    mkdirSync(piece('photos'));
+    symlinkSync('/nowhere', piece('link'));
+    await put(out, SECOND, 'new');
+    expect(readdirSync(join(out, 'main-0001')).sort()).toEqual(
+      [...Object.keys(mine), 'cap-body-drag.nc', 'cap-body.svg', 'link', 'photos'].sort(),
+    );
+    for (const [name, text] of Object.entries(mine)) expect(readFileSync(piece(name), 'utf8')).toBe(text);
+  });
+
+  const changes: Readonly<
+    Record<string, readonly [path: string, change: (file: string) => void, code: string]>
+  > = {
+    'notes in the run sheet': [
+      'run-sheet.html',
+      (file) => appendFileSync(file, '<p>01/90 shows a scratch</p>'),
+      'app.output-changed',
+    ],
+    'a program changed by hand': [
+      'main-0001/cap-body-drag.nc',
+      (file) => appendFileSync(file, 'M2\n'),
+      'app.output-changed',
+    ],
+    'a sheet written on': [
+      'main-0001/cap-body.svg',
+      (file) => writeFileSync(file, sheet('with a note')),
+      'app.output-changed',
+    ],
+    'a folder in the place of a program': [
+      'main-0001/cap-body-drag.nc',
+      (file) => {
+        rmSync(file);
+        mkdirSync(file);
+      },
+      'app.place-taken',
+    ],
+    "a person's own list": [
+      'files.sha256',
+      (file) => writeFileSync(file, `${'0'.repeat(64)}  proof.svg\n`),
+      'app.output-list-not-ours',
+    ],
+    'a list cut short': ['files.sha256', (file) => truncateSync(file, 200), 'app.output-list-not-ours'],
+  };
+  test.each(Object.entries(changes))('%s is not written over', async (_, [path, change, code]) => {
+    const out = await newOutput();
+    change(join(out, path));
+    const before = contents(out);
+    const entered: string[] = [];
+    const refused = await refusalOf(put(out, SECOND, 'new', async () => void entered.push('programs')));
+    expect(refused.problems).toMatchObject([{ code, where: join(out, path) }]);
+    expect(contents(out)).toEqual(before);
+    expect(entered).toEqual([]);
+    expect(readdirSync(dirname(out))).toEqual(['out']);
+  });
+
+  test('nor is a file that burin no longer writes, but wrote once', async () => {
+    const out = await newOutput();
+    const staging = await stage(out);
+    await staging.writeFiles([{ path: 'main-0002/cap-old.nc', text: ['old'] }].values());
+    await staging.publish();
+    appendFileSync(join(out, 'main-0002/cap-old.nc'), 'M2\n');
+    const { problems } = await refusalOf(put(out, ['main-0002'], 'new'));
+    expect(problems).toMatchObject([
+      { code: 'app.output-changed', where: join(out, 'main-0002/cap-old.nc') },
+    ]);
+  });
+
+  test('nothing is replaced where no list says that burin wrote it, unless it is the same', async () => {
+    const out = await newOutput();
+    rmSync(join(out, 'files.sha256'));
+    const before = contents(out);
+    const { exit, problems } = await refusalOf(put(out, ['main-0001'], 'new'));
+    expect({ exit, codes: new Set(problems.map((p) => p.code)) }).toEqual({
+      exit: 3,
+      codes: new Set(['app.output-not-listed']),
+    });
+    expect(problems).toHaveLength(4);
+    await put(out, ['main-0001'], 'old');
+    expect(contents(out)).toEqual({ ...before, ...listIn(out) });
+    await put(out, ['main-0001'], 'new');
+  });
+
+  test('a pipe that cannot be kept is named', async () => {
+    const out = await newOutput();
+    execFileSync('mkfifo', [join(out, 'main-0001/pipe')]);
+    const { problems } = await refusalOf(put(out, SECOND, 'new'));
+    expect(problems).toMatchObject([{ code: 'app.cannot-keep', where: join(out, 'main-0001/pipe') }]);
+  });
+
+  test('the list is read by the tool that its form is for, and names what was written and nothing else', async () => {
+    const out = await newOutput();
+    await put(out, SECOND, 'new');
+    rmSync(join(out, 'main-0002'), { recursive: true });
+    await put(out, ['main-0003'], 'newer');
+    writeFileSync(join(out, 'notes.txt'), 'mine');
+    const checked = execFileSync('sha256sum', ['--check', '--strict', 'files.sha256'], {
+      cwd: out,
+      encoding: 'utf8',
+    });
+    expect(checked.trim().split('\n')).toEqual(
+      [
+        ...['main-0001', 'main-0003'].flatMap((piece) => [
+          `${piece}/cap-body-drag.nc`,
+          `${piece}/cap-body.svg`,
+        ]),
+        ...['proof.svg', 'run-sheet.html'],
+      ].map((path) => `${path}: OK`),
+    );
+  });
+});
+
+describe('of two cuts into one folder', () => {
+  test('the second is told, and the first is not touched', async () => {
+    const out = join(newFolder(), 'out');
+    const first = await stage(out);
+    await first.writeFiles(filesOf(['main-0001'], 'first').values());
+    const { exit, problems } = await refusalOf(put(out, ['main-0001', 'main-0002'], 'second'));
+    expect({ exit, problems }).toMatchObject({
+      exit: 2,
+      problems: [
+        {
+          code: 'app.output-locked',
+          where: out,
+          values: { machine: 'this', pid: String(process.pid), lock: lockOf(out) },
+        },
+      ],
+    });
+    await first.publish();
+    expect(contents(out)).toEqual({ ...textsOf(['main-0001'], 'first'), ...listIn(out) });
+    await put(out, ['main-0002'], 'second');
+    expect(readdirSync(dirname(out))).toEqual(['out']);
+  });
+
+  test('one that was killed on this machine holds nobody up', async () => {
+    const out = await newOutput();
+    // Its number may be that of a process that runs now: this one.
+    for (const owner of [DEAD, { ...DEAD, pid: process.pid }]) {
+      leaveLock(out, owner);
+      await put(out, ['main-0001'], 'new');
+    }
+    expect(readdirSync(dirname(out))).toEqual(['out']);
+  });
+
+  test('one of another machine, or of nobody, is got past by deleting its lock', async () => {
+    const out = await newOutput();
+    const before = contents(out);
+    for (const [owner, machine] of [
+      [{ ...DEAD, host: 'bench-2' }, 'other'],
+      [{}, 'unknown'],
+    ] as const) {
+      leaveLock(out, owner);
+      const { problems } = await refusalOf(put(out, ['main-0001'], 'new'));
+      expect(problems).toMatchObject([{ code: 'app.output-locked', values: { machine, lock: lockOf(out) } }]);
+      expect(contents(out)).toEqual(before);
+      rmSync(lockOf(out));
+    }
+    await put(out, ['main-0001'], 'new');
+  });
+
+  test('one whose lock was taken away puts nothing in place', async () => {
+    const out = await newOutput();
+    const first = await stage(out);
+    await first.writeFiles(filesOf(['main-0001'], 'first').values());
+    leaveLock(out, { ...DEAD, host: 'bench-2' });
+    const before = contents(out);
+    expect((await refusalOf(first.publish())).problems).toMatchObject([{ code: 'app.output-lock-lost' }]);
+    await first.discard();
+    expect(contents(out)).toEqual(before);
+    expect(hiddenIn(dirname(out))).toEqual(['.out.lock']);
+  });
+});
+
+describe('output does not go among documents', () => {
+  test.each(['', 'parts', 'designs/new', 'artwork'])('%j of a workshop is refused', async (below) => {
+    const dir = newFolder();
+    writeFileSync(join(dir, 'workshop.yaml'), 'kind: workshop\n');
+    const { exit, problems } = await refusalOf(stage(join(dir, below)));
+    expect({ exit, problems }).toMatchObject({ exit: 2, problems: [{ code: 'app.out-holds-documents' }] });
+    // Nor by another name.
+    const link = join(newFolder(), 'link');
+    symlinkSync(dir, link);
+    expect((await refusalOf(stage(join(link, below)))).exit).toBe(2);
+    expect(readdirSync(dir)).toEqual(['workshop.yaml']);
+  });
+
+  test('a folder of its own in the workshop is taken', async () => {
+    const dir = newFolder();
+    writeFileSync(join(dir, 'workshop.yaml'), 'kind: workshop\n');
+    await put(join(dir, 'out/parts'), ['main-0001'], 'new');
+    expect(readdirSync(join(dir, 'out'))).toEqual(['parts']);
+  });
 });
 
 describe('what is done before anyone sees the files', () => {
@@ -217,7 +430,7 @@ describe('a folder for output', () => {
       await put(out, ['main-0001'], 'old');
       await put(out, ['main-0001'], 'new');
       expect(readFileSync(join(there, 'run-sheet.html'), 'utf8')).toBe('run new');
-      expect(readdirSync(there).sort()).toEqual(['main-0001', 'proof.svg', 'run-sheet.html']);
+      expect(readdirSync(there).sort()).toEqual(['files.sha256', 'main-0001', 'proof.svg', 'run-sheet.html']);
       expect(readdirSync(dirname(out))).toEqual(['out']);
     } finally {
       rmSync(there, { recursive: true, force: true });
@@ -225,7 +438,6 @@ describe('a folder for output', () => {
   });
 
   test.skipIf(!isOther)('may be a disk as a whole', async () => {
-    const before = readdirSync(disk).sort();
     const name = `burin-staging-${process.pid}`;
     try {
       const staging = await stage(disk);
@@ -233,9 +445,9 @@ describe('a folder for output', () => {
       await staging.publish();
       expect(readFileSync(join(disk, name), 'utf8')).toBe('whole');
     } finally {
-      rmSync(join(disk, name), { force: true });
+      for (const file of [name, 'files.sha256']) rmSync(join(disk, file), { force: true });
     }
-    expect(readdirSync(disk).sort()).toEqual(before);
+    expect(hiddenIn(disk)).toEqual([]);
   });
 
   test.each(['{}', 'null', '[null]', '[{"name":"../../parts","folder":true,"replaces":true}]'])(

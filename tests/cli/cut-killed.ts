@@ -42,7 +42,7 @@ async function killedAt(bench: string, out: string, moment: number): Promise<boo
 
 /** The files in the hidden folder that has come since; -1 where there is none, or it went while it was read. */
 function gathered(place: string, before: ReadonlySet<string>): number {
-  const hidden = readdirSync(place).find((f) => f.startsWith('.') && !before.has(f));
+  const hidden = readdirSync(place).find((f) => f.endsWith('.partial') && !before.has(f));
   if (hidden === undefined) return -1;
   try {
     return filesIn(path.join(place, hidden)).length;

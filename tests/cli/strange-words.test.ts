@@ -71,7 +71,7 @@ beforeAll(async () => {
 
 test('files are named by ids and figures alone', () => {
   const files = filesIn(out);
-  expect(files).toHaveLength(4 * ROUND_THE_NUMBER.length + 4);
+  expect(files).toHaveLength(4 * ROUND_THE_NUMBER.length + 5);
   for (const file of files) expect(file).toMatch(/^[a-z0-9./-]+$/);
   expect(filesIn(bench).filter((f) => f.includes('script'))).toEqual([]);
 });
