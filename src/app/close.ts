@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
-import { rm, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { readdir, readFile, rm, stat } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
 import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
 import { listLabels } from '../edition/list-labels.js';
@@ -18,7 +18,7 @@ import { openForEntry } from './open-for-entry.js';
 import { noProgress, type Progress } from './progress.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
-import { writeWhole } from './whole-file.js';
+import { nameNew, writeWhole } from './whole-file.js';
 
 /** How often a statement is made anew while others enter. */
 const MOST_ATTEMPTS = 20;
@@ -69,6 +69,8 @@ export async function closeEdition(
   const [text, json] = filesOf(workshop, order);
   const register = await openForEntry(workshop);
   const closeOnce = async (): Promise<Closed> => {
+    const cutShort = await finishClosing(register, order, [text, json]);
+    if (cutShort) return cutShort;
     // Counted first: what comes after is known to be missing from the statement.
     const asOf = await register.size();
     const { statuses, terms, open } = await closable(workshop, register, order);
@@ -89,16 +91,18 @@ export async function closeEdition(
       ),
     });
     const whole = JSON.stringify(statement, null, 2);
-    const sha256 = createHash('sha256').update(`${whole}\n`, 'utf8').digest('hex');
-    // On the disk before the register records it; removed again when the register refuses.
-    await writeWhole(json, [whole], { replaces: () => false });
+    const sha256 = sha256Of(`${whole}\n`);
+    // On the disk before the register records it, and under its name only after: a statement of an edition that is not
+    // closed would be false. Removed again when the register refuses.
+    const staged = stagedName(json, sha256);
     try {
-      await writeWhole(text, statementText(statement, sha256), { replaces: () => false });
+      await writeWhole(staged, [whole], { replaces: () => false });
       await register.closeEdition({ edition: id, statement: sha256, by, why, terms, asOf });
     } catch (error) {
-      await Promise.all([text, json].map((file) => rm(file, { force: true })));
+      await rm(staged, { force: true });
       throw error;
     }
+    await placeStatement(statement, sha256, [text, json]);
     const remarks = [...log.remarks, ...(await enteredMeanwhile(register, log.size))];
     if (log.checkpoint !== undefined) await signAfter(workshop, register, notSigned);
     return { ok: true, edition: id, statement, sha256, text, json, remarks };
@@ -115,6 +119,67 @@ export async function closeEdition(
     await register.close();
   }
 }
+
+const sha256Of = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
+
+/** Under this name a statement waits for the register to record it. */
+const stagedName = (file: string, sha256: string): string => `${file}.${sha256.slice(0, 16)}.unfinished`;
+
+const isStatementText = (head: string): boolean => head.startsWith('Statement of edition: ');
+
+/** Gives the statement that the register has recorded its name. Another process may be doing the same. */
+async function placeStatement(
+  statement: Statement,
+  sha256: string,
+  [text, json]: readonly [text: string, json: string],
+): Promise<void> {
+  try {
+    await nameNew(json, stagedName(json, sha256), json);
+  } catch (error) {
+    const whole = await readFile(json, 'utf8').catch(() => '');
+    if (sha256Of(whole) !== sha256) throw error;
+  }
+  await writeWhole(text, statementText(statement, sha256), { replaces: isStatementText });
+  await clearStaged(json);
+}
+
+/** Removes what closings that were cut short left: once an edition is closed, no other statement of it can be entered. */
+async function clearStaged(file: string): Promise<void> {
+  const folder = dirname(file);
+  for (const name of await readdir(folder)) {
+    const [, of] = /^(.*)\.[0-9a-f]{16}\.unfinished$/.exec(name) ?? [];
+    if (of === basename(file)) await rm(join(folder, name), { force: true });
+  }
+}
+
+/**
+ * Puts the statement of a closed edition in its place, where the closing was cut short after the register had recorded it.
+ * Undefined where the edition is open, or nothing is left to be done here.
+ */
+async function finishClosing(
+  register: Register,
+  { edition }: CloseOrder,
+  [text, json]: readonly [text: string, json: string],
+): Promise<Closed | undefined> {
+  if (!(await register.isClosed(edition))) return undefined;
+  const closing = (await register.editionHistory(edition)).find(({ event }) => event.type === 'closed');
+  if (closing?.event.type !== 'closed') return undefined;
+  const sha256 = closing.event.statement;
+  const staged = stagedName(json, sha256);
+  const wasStaged = await exists(staged);
+  if (!wasStaged && (await exists(text))) return undefined;
+  const whole = await readFile(wasStaged ? staged : json, 'utf8').catch(() => '');
+  if (sha256Of(whole) !== sha256) return undefined;
+  const statement = JSON.parse(whole) as Statement;
+  await placeStatement(statement, sha256, [text, json]);
+  const remarks = [
+    problem('close.finished', `edition ${edition}`, { on: statement.at.slice(0, 10), by: statement.by }),
+  ];
+  return { ok: true, edition, statement, sha256, text, json, remarks };
+}
+
+const exists = async (file: string): Promise<boolean> =>
+  (await stat(file).catch(() => undefined)) !== undefined;
 
 /** What a closing would find. Throws a Refusal where it cannot be closed at all; enters and writes nothing. */
 export async function checkClosing(workshop: OpenDocuments, order: CloseOrder): Promise<ClosingCheck> {
@@ -157,8 +222,7 @@ const isMovedOn = (error: unknown): boolean =>
   error instanceof Refusal && error.problems[0]?.code === 'register.edition-moved-on';
 
 async function assertNew(...files: readonly string[]): Promise<void> {
-  for (const file of files)
-    if (await stat(file).catch(() => undefined)) throw refuse('close.file-exists', file, {});
+  for (const file of files) if (await exists(file)) throw refuse('close.file-exists', file, {});
 }
 
 interface Log {

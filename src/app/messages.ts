@@ -297,6 +297,12 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The statement is not signed: there is no key on this machine.',
     hint: 'Run `burin checkpoint` where the key is, and keep the checkpoint with the statement.',
   },
+  'close.finished': {
+    exit: 1,
+    message:
+      'It was closed by {by} on {on}, and that command was cut short before the statement was in its place. It is there now.',
+    hint: 'Run `burin checkpoint` to sign the closing.',
+  },
   'close.entered-meanwhile': {
     exit: 1,
     message:

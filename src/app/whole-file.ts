@@ -96,8 +96,8 @@ async function mayReplace(
   throw refuse('app.file-not-ours', file, {});
 }
 
-/** Gives a new file its name, unless another took it meanwhile. */
-async function nameNew(file: string, beside: string, target: string): Promise<void> {
+/** Gives a new file its name. Throws a Refusal (exit 3) where another took it meanwhile. */
+export async function nameNew(file: string, beside: string, target: string): Promise<void> {
   try {
     await link(beside, target);
     await rm(beside);

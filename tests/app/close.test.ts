@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { auditRegister } from '../../src/app/audit.js';
 import { checkClosing, closeEdition } from '../../src/app/close.js';
@@ -153,6 +153,50 @@ describe('a closing', () => {
     expect([refused.exit, refused.problems[0]!.code]).toEqual([2, 'close.file-exists']);
     expect([readFileSync(`${out}.json`, 'utf8'), existsSync(`${out}.txt`)]).toEqual(['mine', false]);
     expect(await sizeOf(full)).toBe(size);
+  });
+
+  test('cut short after the register recorded it is finished by asking again, by whoever asks', async () => {
+    const workshop = await made();
+    const order = { edition: 'small', by: 'E. Marrow', leaveOpen: true };
+    // Of a closing that was cut short before the register recorded it.
+    const early = join(
+      workshop.dir,
+      'out',
+      'small',
+      `statement-of-edition.json.${'0'.repeat(16)}.unfinished`,
+    );
+    mkdirSync(dirname(early), { recursive: true });
+    writeFileSync(early, '{}');
+    const done = await closeEdition(workshop, order);
+    expect(readdirSync(dirname(done.json)).sort()).toEqual([
+      ...['statement-of-edition.json', 'statement-of-edition.txt'],
+    ]);
+    const [json, text] = [done.json, done.text].map((file) => readFileSync(file, 'utf8'));
+    const size = await sizeOf(workshop);
+
+    // Killed before the statement had its name.
+    renameSync(done.json, `${done.json}.${done.sha256.slice(0, 16)}.unfinished`);
+    rmSync(done.text);
+    const finished = await closeEdition(workshop, { ...order, by: 'J. Lind' });
+    expect(finished.remarks.map(({ code }) => code)).toEqual(['close.finished']);
+    expect([done.json, done.text].map((file) => readFileSync(file, 'utf8'))).toEqual([json, text]);
+    expect(readdirSync(dirname(done.json))).toHaveLength(2);
+
+    // Killed between the two forms of it.
+    rmSync(done.text);
+    await closeEdition(workshop, order);
+    expect(readFileSync(done.text, 'utf8')).toBe(text);
+    expect(await sizeOf(workshop)).toBe(size);
+
+    // A statement that the register does not have the hash of is nobody's to place.
+    renameSync(done.json, `${done.json}.${done.sha256.slice(0, 16)}.unfinished`);
+    writeFileSync(
+      `${done.json}.${done.sha256.slice(0, 16)}.unfinished`,
+      json!.replace('E. Marrow', 'J. Lind'),
+    );
+    const refused = await refusalOf(closeEdition(workshop, order));
+    expect(refused.problems[0]!.code).toBe('close.closed-before');
+    expect(existsSync(done.json)).toBe(false);
   });
 
   test('refused by the register leaves no statement', async () => {

@@ -1,11 +1,13 @@
 import { spawnSync } from 'node:child_process';
 import Database from 'better-sqlite3';
-import { beforeAll, expect, test } from 'vitest';
+import { afterEach, beforeAll, expect, test } from 'vitest';
+import { environmentOf } from '../../src/app/environment.js';
+import { openDocuments, registerFile } from '../../src/app/open-documents.js';
 import type { Refusal } from '../../src/problem.js';
-import { fromLeaf } from '../../src/register/event.js';
-import type { StoredEvent } from '../../src/register/register.js';
 import { openFile } from '../../src/register/sqlite/connect.js';
 import { toRefusal } from '../../src/register/sqlite/errors.js';
+import { removeFolders } from '../app/workshop.js';
+import { keptIn, newBench, statementsIn } from '../soak/bench.js';
 import { holdAgainst } from '../soak/hold-against.js';
 import { hear, silent, WORKER } from '../soak/soak.js';
 import { linesOf } from '../words-of.js';
@@ -14,25 +16,26 @@ import { mustBeBuilt } from './issuing.js';
 import { ask, labels, NOON, refusal } from './rules.js';
 
 cleanAfterEach();
+afterEach(removeFolders);
 beforeAll(mustBeBuilt);
 
 // `ulimit -f` of POSIX (sh, XCU): no file may grow beyond so many blocks. The disk itself is left alone.
 test.skipIf(process.platform === 'win32')(
   'no room for the next entry: told in words, nothing half done, same key same numbers once there is room',
   async () => {
-    const file = newFile();
     const worker = silent('bench-a');
+    const { folder, environment } = await newBench([worker.name], 20);
     const run = (room: string, count: number) => {
-      const order = [process.execPath, WORKER, file, worker.name, String(worker.lastAsked), String(count)];
+      const order = [process.execPath, WORKER, folder, worker.name, String(worker.lastAsked), String(count)];
       const { stdout, stderr, status } = spawnSync(
         'bash',
         ['-c', `ulimit -f ${room}; exec "$@"`, 'bash', ...order],
-        { encoding: 'utf8' },
+        { encoding: 'utf8', env: { ...process.env, ...environment } },
       );
       for (const line of stdout.split('\n')) hear(worker, line);
       return { stderr, status };
     };
-    for (const room of ['400', '700', '1000']) {
+    for (const room of ['400', '700']) {
       const { stderr, status } = run(room, 1000);
       expect(status).not.toBe(0);
       expect(stderr).toMatch(/Refusal: .*: register\.disk-(full|failed)$/m);
@@ -41,13 +44,12 @@ test.skipIf(process.platform === 'win32')(
     expect(run('unlimited', 3)).toEqual({ stderr: '', status: 0 });
     expect(worker.lastAsked).toBe(stopped + 2);
 
-    const kept: StoredEvent[] = [];
-    for await (const raw of (await open(file)).events()) kept.push({ ...raw, event: fromLeaf(raw.seq, raw) });
+    const kept = await keptIn(await openDocuments(folder, environmentOf(environment)));
     expect(kept.length).toBeGreaterThan(10);
-    expect(holdAgainst({ workers: [worker], kills: 0 }, kept)).toEqual({
-      ...{ doubles: [], lost: [], halves: [], otherAnswers: [] },
+    expect(holdAgainst({ workers: [worker], kills: 0 }, kept, statementsIn(folder))).toEqual({
+      ...{ doubles: [], lost: [], halves: [], otherAnswers: [], statements: [] },
     });
-    const db = new Database(file, { readonly: true });
+    const db = new Database(registerFile(folder), { readonly: true });
     expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
     db.close();
   },

@@ -1,54 +1,71 @@
-import { beforeAll, describe, expect, test } from 'vitest';
-import { audit } from '../../src/register/audit/audit.js';
-import { fromLeaf } from '../../src/register/event.js';
-import type { Register, StoredEvent } from '../../src/register/register.js';
-import { cleanAfterEach, newFile, open } from '../register/folder.js';
+import { afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { auditRegister } from '../../src/app/audit.js';
+import { environmentOf } from '../../src/app/environment.js';
+import { registerOf } from '../../src/app/kept-register.js';
+import { openDocuments } from '../../src/app/open-documents.js';
+import { removeFolders } from '../app/workshop.js';
 import { mustBeBuilt } from '../register/issuing.js';
 import { onServer } from '../register/postgres-open.js';
 import { withPassword } from '../register/postgres-server.js';
+import { keptIn, newBench, statementsIn } from './bench.js';
 import { holdAgainst } from './hold-against.js';
-import { chances, type Soak, soak } from './soak.js';
+import { PER_EDITION } from './request.mjs';
+import { type Bench, chances, type Soak, soak } from './soak.js';
 
 /** In all, half of them on each store. `npm run soak` makes it a thousand. */
 const KILLS = Number(process.env.SOAK_KILLS ?? 50) / 2;
 const NAMES = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'].map((letter) => `bench-${letter}`);
-const LONGEST_MS = 60_000 + KILLS * 4000;
+const LONGEST_MS = 60_000 + KILLS * 6000;
+/** More than the workers come to: about three requests a life. */
+const EDITIONS = 2 + Math.ceil((KILLS * 4) / NAMES.length / PER_EDITION);
+/** What all kinds of entry are; a kill must have met the making of most. */
+const KINDS =
+  'amended certified closed corrected delivered destroyed engraved found inspected issued lost noted';
+const MORE_KINDS = 'opened programmed recut released retracted returned scrapped stolen void withheld';
 
-cleanAfterEach();
+afterEach(removeFolders);
 const onPostgres = onServer();
 beforeAll(mustBeBuilt);
 
-/** No double, nothing acknowledged lost, nothing half done, the same answer to the same key, and a clean audit. */
-async function allIsWell(register: Register, ran: Soak, what: string): Promise<void> {
-  const kept: StoredEvent[] = [];
-  for await (const raw of register.events()) kept.push({ ...raw, event: fromLeaf(raw.seq, raw) });
+/**
+ * No double, nothing acknowledged lost, nothing half done, the same answer to the same key, each statement what the log
+ * says, and a clean audit.
+ */
+async function allIsWell({ folder, environment }: Bench, ran: Soak, what: string): Promise<void> {
+  const workshop = await openDocuments(folder, environmentOf(environment));
+  const kept = await keptIn(workshop);
   expect(kept.map(({ seq }) => seq)).toEqual(kept.map((_, place) => place));
-  expect(holdAgainst(ran, kept)).toEqual({ doubles: [], lost: [], halves: [], otherAnswers: [] });
-  const report = await audit(register, { editions: new Map() });
+  const files = statementsIn(folder);
+  expect(holdAgainst(ran, kept, files)).toEqual({
+    ...{ doubles: [], lost: [], halves: [], otherAnswers: [], statements: [] },
+  });
+  const { report } = await auditRegister(registerOf(workshop), {});
   expect(report.findings.filter(({ grade }) => grade === 'fault')).toEqual([]);
   expect(report.events).toBe(kept.length);
 
+  const types = new Set(kept.map(({ event }) => event.type));
+  if (KILLS >= 100) expect([...types].sort().join(' ')).toBe(`${KINDS} ${MORE_KINDS}`);
   const sum = (of: (worker: Soak['workers'][number]) => number) =>
     ran.workers.map(of).reduce((a, b) => a + b, 0);
-  const told = sum(({ given, stood }) => given.size + stood.size);
-  const again = sum(({ given }) => [...given.values()].filter((answers) => answers.length > 1).length);
+  const told = sum(({ answers }) => answers.size);
+  const again = sum(({ answers }) => [...answers.values()].filter((all) => all.length > 1).length);
   const unanswered = sum((worker) => worker.unanswered);
   // A soak in which no kill met a request in the middle, or none was asked again, would have shown nothing.
   expect(unanswered).toBeGreaterThan(0);
   expect(again).toBeGreaterThan(0);
   console.log(
-    `${what}: ${ran.kills} kills, ${unanswered} of them with a request unanswered; ${kept.length} events, ` +
-      `${told} answers acknowledged, ${again} requests asked again: all there, none twice, none by halves`,
+    `${what}: ${ran.kills} kills, ${unanswered} of them with a request unanswered; ${kept.length} events of ` +
+      `${types.size} kinds, ${files.size} editions closed, ${told} answers acknowledged, ${again} asked again: ` +
+      'all there, none twice, none by halves, each statement as the log',
   );
 }
 
-describe(`eight processes issue and record at once, killed ${KILLS} times on each store at random moments:`, () => {
+describe(`eight processes do all that a keeper does at once, killed ${KILLS} times on each store at random moments:`, () => {
   test(
     'SQLite',
     async () => {
-      const file = newFile();
-      const ran = await soak(file, NAMES, KILLS);
-      await allIsWell(await open(file), ran, 'SQLite');
+      const bench = await newBench(NAMES, EDITIONS);
+      await allIsWell(bench, await soak(bench, NAMES, KILLS), 'SQLite');
     },
     LONGEST_MS,
   );
@@ -71,11 +88,12 @@ describe(`eight processes issue and record at once, killed ${KILLS} times on eac
           ended += rowCount ?? 0;
         }
       })();
-      const ran = await soak(withPassword(url), NAMES, KILLS);
+      const bench = await newBench(NAMES, EDITIONS, withPassword(url));
+      const ran = await soak(bench, NAMES, KILLS);
       over = true;
       await ending;
       expect(ended).toBeGreaterThan(0);
-      await allIsWell(await onPostgres.open(url), ran, `PostgreSQL (${ended} connections ended as well)`);
+      await allIsWell(bench, ran, `PostgreSQL (${ended} connections ended as well)`);
     },
     LONGEST_MS,
   );

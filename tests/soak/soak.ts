@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 
 export const WORKER = fileURLToPath(new URL('./worker.mjs', import.meta.url));
 /** A life is counted in lines said, not in time: a busy machine would else kill all before they did anything. */
-const MOST_LINES = 14;
+const MOST_LINES = 24;
 /** And then a random while, up to about two commits, so that the kill comes anywhere within one. */
 const LONGEST_MS = 25;
 /** Of so many kills one comes within the first moments of the process. */
@@ -13,11 +13,11 @@ const EARLY_MS = 600;
 /** Everything a worker said in all its lives. */
 export interface Spoken {
   readonly name: string;
-  /** Answers to each request, in the order they came; more than one when it was asked again. */
-  readonly given: Map<number, string[]>;
-  /** States told of each record, by request and event. */
-  readonly stood: Map<string, string[]>;
+  /** Answers to each request and each step of one, in the order they came; more than one when it was asked again. */
+  readonly answers: Map<string, string[]>;
   lastAsked: number;
+  /** The request, or the step of one, that it began last. */
+  doing: string;
   /** Kills that met a request not yet answered. */
   unanswered: number;
 }
@@ -29,7 +29,11 @@ export interface Soak {
 
 /** A worker that said nothing yet. */
 export const silent = (name: string): Spoken => ({
-  ...{ name, given: new Map(), stood: new Map(), lastAsked: 1, unanswered: 0 },
+  name,
+  answers: new Map(),
+  lastAsked: 1,
+  doing: '',
+  unanswered: 0,
 });
 
 /** The same chances each time, so that a failure can be looked for again. */
@@ -44,7 +48,7 @@ export function chances(seed: number): () => number {
 }
 
 /** Kills and restarts workers until so many kills were made; then each is let live once more, to its end. */
-export async function soak(where: string, names: readonly string[], kills: number): Promise<Soak> {
+export async function soak(where: Bench, names: readonly string[], kills: number): Promise<Soak> {
   const workers = names.map(silent);
   let made = 0;
   await Promise.all(
@@ -62,6 +66,12 @@ export async function soak(where: string, names: readonly string[], kills: numbe
   return { workers, kills: made };
 }
 
+/** The workshop that all work in, and the variables that say where its register and its memory are. */
+export interface Bench {
+  readonly folder: string;
+  readonly environment: Readonly<Record<string, string>>;
+}
+
 interface Kill {
   /** Lines it may say first. */
   readonly lines: number;
@@ -70,11 +80,12 @@ interface Kill {
 }
 
 /** One life of a worker. Whoever is not killed must end well, and nobody may complain. */
-function life(where: string, worker: Spoken, kill?: Kill): Promise<void> {
+function life({ folder, environment }: Bench, worker: Spoken, kill?: Kill): Promise<void> {
   const { name, lastAsked } = worker;
   const count = kill ? 1_000_000 : 3;
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [WORKER, where, name, String(lastAsked), String(count)]);
+    const words = [WORKER, folder, name, String(lastAsked), String(count)];
+    const child = spawn(process.execPath, words, { env: { ...process.env, ...environment } });
     let rest = '';
     let errors = '';
     let heard = 0;
@@ -99,21 +110,18 @@ function life(where: string, worker: Spoken, kill?: Kill): Promise<void> {
       clearTimeout(timer);
       const wanted = kill ? signal === 'SIGKILL' : code === 0;
       if (!wanted || errors) reject(new Error(`${name}: code ${code}, ${signal}: ${errors}`));
-      if (kill && !worker.given.has(worker.lastAsked)) worker.unanswered++;
+      if (kill && !worker.answers.has(worker.doing)) worker.unanswered++;
       resolve();
     });
   });
 }
 
 export function hear(worker: Spoken, line: string): void {
-  const [word, i, first, second] = line.split(' ');
-  if (word === 'asked') worker.lastAsked = Math.max(worker.lastAsked, Number(i));
-  if (word === 'given') add(worker.given, Number(i), first!);
-  if (word === 'stood') add(worker.stood, `${i} ${first}`, second!);
-}
-
-function add<K>(to: Map<K, string[]>, key: K, value: string): void {
-  const before = to.get(key);
-  if (before) before.push(value);
-  else to.set(key, [value]);
+  const [word, request, text] = line.split(' ');
+  if (word === 'asked') worker.lastAsked = Math.max(worker.lastAsked, Number(request));
+  if (word === 'doing') worker.doing = request!;
+  if (word !== 'answer') return;
+  const before = worker.answers.get(request!);
+  if (before) before.push(text!);
+  else worker.answers.set(request!, [text!]);
 }
