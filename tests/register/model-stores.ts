@@ -1,14 +1,20 @@
 import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
+import { makeRegisterRoles } from '../../src/register/open.js';
+import { ROLES } from '../../src/register/postgres/roles.js';
 import { openFile } from '../../src/register/sqlite/connect.js';
 import { NOON } from './ask.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { agreesWithModel, type Codes, type Subject } from './model.js';
 import { CODES, EVERYWHERE, POSTGRES_TABLE_CODES, throughRegister, throughTables } from './model-subjects.js';
 import { onServer } from './postgres-open.js';
+import { withPassword } from './postgres-server.js';
 
-/** The register and its bare tables, on both stores, against the plain model: so many sequences of 100 commands each. */
-export function modelTests(sequences: number): void {
+/**
+ * The register and its bare tables, on both stores, against the plain model: so many sequences of 100 commands each. On
+ * PostgreSQL the tables also as each of the roles that may enter, which own nothing.
+ */
+export function modelTests(sequences: number, roles: readonly (keyof typeof ROLES)[] = []): void {
   cleanAfterEach();
   const server = onServer();
   const seed = Number(process.env.MODEL_SEED ?? Math.floor(Math.random() * 2 ** 31));
@@ -32,11 +38,15 @@ export function modelTests(sequences: number): void {
     });
   }
 
-  async function postgresTables(): Promise<Subject> {
+  async function postgresTables(role?: keyof typeof ROLES): Promise<Subject> {
     const url = await server.fresh();
     const register = await server.open(url);
     await register.addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
     const client = await server.raw(url);
+    if (role) {
+      await makeRegisterRoles({ kind: 'postgres', url: withPassword(url) }, { now: () => NOON });
+      await client.query(`SET SESSION AUTHORIZATION ${ROLES[role]}`);
+    }
     const place = '(SELECT count(*) FROM burin.event)';
     return throughTables(register, {
       put: async ({ body, leaf }) => {
@@ -50,7 +60,7 @@ export function modelTests(sequences: number): void {
     });
   }
 
-  test.each<[string, () => Promise<Subject>, Codes]>([
+  const subjects: [what: string, fresh: () => Promise<Subject>, codes: Codes][] = [
     ['the register on SQLite', async () => throughRegister(await open(newFile())), CODES],
     ['the tables of SQLite by themselves', sqliteTables, CODES],
     [
@@ -58,11 +68,20 @@ export function modelTests(sequences: number): void {
       async () => throughRegister(await server.open(await server.fresh())),
       CODES,
     ],
-    ['the tables of PostgreSQL by themselves', postgresTables, POSTGRES_TABLE_CODES],
-  ])(`${sequences * 100} commands: %s and a plain model agree at every step`, async (what, fresh, codes) => {
-    console.log(`${what}: seed ${seed} (repeat with MODEL_SEED=${seed})`);
-    const met = await agreesWithModel(fresh, codes, { sequences, seed });
-    // In fewer commands chance may miss some.
-    if (sequences >= 100) expect(EVERYWHERE.filter((one) => !met.has(one))).toEqual([]);
-  });
+    ['the tables of PostgreSQL by themselves', () => postgresTables(), POSTGRES_TABLE_CODES],
+    ...roles.map((role): [string, () => Promise<Subject>, Codes] => [
+      `the tables of PostgreSQL as a ${role}`,
+      () => postgresTables(role),
+      POSTGRES_TABLE_CODES,
+    ]),
+  ];
+  test.each(subjects)(
+    `${sequences * 100} commands: %s and a plain model agree at every step`,
+    async (what, fresh, codes) => {
+      console.log(`${what}: seed ${seed} (repeat with MODEL_SEED=${seed})`);
+      const met = await agreesWithModel(fresh, codes, { sequences, seed });
+      // In fewer commands chance may miss some.
+      if (sequences >= 50) expect(EVERYWHERE.filter((one) => !met.has(one))).toEqual([]);
+    },
+  );
 }
