@@ -4,7 +4,7 @@ import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 export class FileReader {
   #buffer = Buffer.alloc(1 << 18);
 
-  read(file: string): Uint8Array {
+  read(file: string): Uint8Array<ArrayBuffer> {
     // A link put in a file's place is not followed, and a pipe not waited for.
     const flags = constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0);
     const handle = openSync(file, flags);

@@ -34,32 +34,37 @@ export function checkByDigest(text: TextChunks): FileCheck {
 
 /**
  * Reads a folder of written files again and says what is not as it was written: a file that is missing, is changed, or
- * was not written here. `onRead` gets the bytes of each, which hold only until it returns. Throws the system's error where
- * the disk cannot be read.
+ * was not written here. `onRead` gets the bytes of each, which hold only until it returns; what it goes on with is waited
+ * for. Throws the system's error where the disk cannot be read.
  */
 export async function checkStagedFiles(
   dir: string,
   written: readonly StagedFile[],
-  onRead: (path: string, bytes: Uint8Array) => void = () => undefined,
+  onRead: (path: string, bytes: Uint8Array<ArrayBuffer>) => Promise<unknown> = async () => undefined,
 ): Promise<Problem[]> {
   const found = filesIn(dir);
   const problems: Problem[] = [];
   const reader = new FileReader();
+  const going: Promise<unknown>[] = [];
   for (const [k, file] of written.entries()) {
     const { path } = file;
-    if (problems.length >= MOST_PROBLEMS) return problems;
-    if (k % AT_ONCE === AT_ONCE - 1) await new Promise(setImmediate);
+    if (problems.length >= MOST_PROBLEMS) break;
+    if (k % AT_ONCE === AT_ONCE - 1) {
+      await Promise.all(going.splice(0));
+      await new Promise(setImmediate);
+    }
     const isFile = found.get(path);
     found.delete(path);
     if (isFile === undefined) problems.push(problem('app.staged-file-missing', path, {}));
     else if (!isFile) problems.push(problem('app.staged-file-foreign', path, {}));
     else {
       const bytes = reader.read(join(dir, path));
-      onRead(path, bytes);
+      going.push(onRead(path, bytes));
       const differs = 'check' in file ? file.check(bytes) : differenceFrom(bytes, encodeChunks(file.text));
       if (differs) problems.push({ ...differs, where: path });
     }
   }
+  await Promise.all(going);
   for (const path of found.keys()) problems.push(problem('app.staged-file-foreign', path, {}));
   return problems.slice(0, MOST_PROBLEMS);
 }
