@@ -25,6 +25,7 @@ type Described = string | number | DescribedProblem | DescribedPhrase;
 
 export interface ProblemDescriber {
   describeProblem(this: void, problem: Omit<Problem, 'exit'>): DescribedProblem;
+  describePhrase(this: void, phrase: Phrase): DescribedPhrase;
   /** One line for a person; control characters can neither break it nor move the cursor. */
   toUserLine(this: void, problem: Problem): string;
 }
@@ -77,9 +78,14 @@ export function problemDescriber(
 
   const describePart = (one: Part): Described => {
     if (typeof one === 'string') return one;
-    if ('code' in one) return describeProblem(one);
-    return { phrase: one.phrase, message: wordsOf(one), values: describeValues(one.values) };
+    return 'code' in one ? describeProblem(one) : describePhrase(one);
   };
+
+  const describePhrase = (one: Phrase): DescribedPhrase => ({
+    phrase: one.phrase,
+    message: wordsOf(one),
+    values: describeValues(one.values),
+  });
 
   const describeValues = (values: Problem['values']): Readonly<Record<string, DescribedValue>> =>
     Object.fromEntries(
@@ -104,14 +110,14 @@ export function problemDescriber(
     const line = [where && `${where}:`, message, hint].filter(Boolean).join(' ');
     return showInvisible(line.replace(MOVES_CURSOR, ' '));
   };
-  return { describeProblem, toUserLine };
+  return { describeProblem, describePhrase, toUserLine };
 }
 
 type Part = string | Problem | Phrase;
 const isList = (value: Part | readonly Part[]): value is readonly Part[] => Array.isArray(value);
 
 /** For problems of every room but the doors. */
-export const { describeProblem, toUserLine } = problemDescriber(
+export const { describeProblem, describePhrase, toUserLine } = problemDescriber(
   Object.values(messageTables),
   Object.values(phraseTables),
 );

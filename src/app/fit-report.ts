@@ -1,10 +1,13 @@
 import { cutProblems, type MarkCut, minFeatureProblems } from '../cutting/mark-cut.js';
+import { problem as cuttingProblem } from '../cutting/messages.js';
 import type { LabelFinding } from '../cutting/min-feature-check.js';
 import { minFeatureProblem } from '../cutting/min-feature-problem.js';
 import type { FitResult, Limit, Trial } from '../layout/fit.js';
 import type { MarkFit } from '../layout/fit-marks.js';
+import { problem as layoutProblem } from '../layout/messages.js';
+import { type Problem, placedIn } from '../problem.js';
 import { wrapDeg } from '../units.js';
-import { describeProblem, toUserLine } from './describe-problem.js';
+import { describePhrase, describeProblem, toUserLine } from './describe-problem.js';
 import type { EditionFit } from './fit.js';
 
 /** A fit as plain values, for JSON: lengths mm, angles degrees. */
@@ -16,7 +19,7 @@ function markAnswer(found: MarkCut) {
   const { fit, pattern } = found;
   const { of } = fit;
   const problems = cutProblems(found).map(describeProblem);
-  const remarks = remarksOf(found);
+  const remarks = remarksOf(found).map(describeProblem);
   const head = {
     design: of.designId,
     mark: of.mark.id,
@@ -52,47 +55,43 @@ function resultAnswer(result: FitResult) {
   };
 }
 
-const limitAnswer = ({ clearance, ...of }: Limit) => ({ clearance, ...of });
+const limitAnswer = ({ clearance, label, glyph, obstacle }: Limit) => ({
+  ...{ clearance, label, glyph },
+  obstacle: describePhrase(obstacle),
+});
 
 const trialAnswer = ({ size, at, limit }: Trial) => ({ size, at, limit: limitAnswer(limit) });
 
 const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.size : 1);
 
-/** A label that a person should look at before it is cut, and why. */
-export interface LabelRemark {
-  readonly label: string;
-  readonly why: string;
-}
-
-/** The labels of a mark that a person should look at before they are cut. */
-export function remarksOf(found: MarkCut): LabelRemark[] {
+/** What a person should look at before it is cut, label by label. */
+export function remarksOf(found: MarkCut): Problem[] {
   const { fit } = found;
   const minFeatures = minFeatureProblems(found).length > 0 ? [] : found.minFeatures;
-  const remarks: LabelRemark[] = minFeatures.length > 0 ? [minFeatureRemark(minFeatures)] : [];
+  const remarks = minFeatures.length > 0 ? minFeatureRemarks(minFeatures) : [];
   if (fit.kind === 'tiled') return remarks;
-  const substituted = fit.of.substituted.map(({ label, character, by }) => ({
-    label,
-    why: `"${character}" is not in the font, and "${by}" stands for it`,
-  }));
-  remarks.push(...substituted);
+  for (const { label, character, by } of fit.of.substituted)
+    remarks.push(layoutProblem('layout.character-substituted', labelPlace(label), { character, by }));
   if (fit.kind === 'shared') return remarks;
   const { size } = fit.of.mark;
   const least = typeof size === 'number' ? undefined : size.min;
-  for (const [label, result] of fit.results) {
-    if (!result.ok) remarks.push({ label, why: `it does not fit at the smallest size` });
-    else if (result.size === least) remarks.push({ label, why: `it fits at the smallest size only` });
-  }
+  for (const [label, result] of fit.results)
+    if (result.ok && result.size === least)
+      remarks.push(layoutProblem('layout.fits-at-smallest-only', labelPlace(label), {}));
   return remarks;
 }
 
-/** Where the design sets no limit, all strokes too close are named in one line, the worst of it in full. */
-function minFeatureRemark(minFeatures: readonly LabelFinding[]): LabelRemark {
+const labelPlace = (label: string): string => `label ${label}`;
+
+/** Where the design sets no limit, all strokes too close are named together, and the worst of them in full. */
+function minFeatureRemarks(minFeatures: readonly LabelFinding[]): Problem[] {
   const names = [...new Set(minFeatures.map((c) => `${c.name}${c.second ?? ''}`))].join(' ');
   const worst = minFeatures.reduce((a, b) => ((b.widthAtMost ?? 0) < (a.widthAtMost ?? 0) ? b : a));
-  return {
-    label: worst.label,
-    why: `these have strokes too close to cut at this size: ${names}. ${toUserLine({ ...minFeatureProblem(worst), where: '' })}`,
-  };
+  const where = labelPlace(worst.label);
+  return [
+    cuttingProblem('cutting.some-strokes-too-close', where, { names }),
+    placedIn(where, minFeatureProblem(worst)),
+  ];
 }
 
 /** A fit in words, a mark at a time. */
@@ -104,7 +103,7 @@ function markLines(found: MarkCut): string[] {
   const what = of.kind === 'tiled' ? of.mark.kind : count === 1 ? '1 label' : `${count} labels`;
   const head = `${of.designId} / ${of.mark.id} on ${of.partId} ${of.surface.id}, ${what}`;
   const problems = cutProblems(found).map((p) => `  ${toUserLine(p)}`);
-  const remarks = remarksOf(found).map(({ label, why }) => `  look at ${label}: ${why}`);
+  const remarks = remarksOf(found).map((r) => `  ${toUserLine(r)}`);
   return [...headLines(head, found), ...problems, ...remarks];
 }
 
@@ -133,5 +132,6 @@ function headLines(head: string, { fit, pattern }: MarkCut): string[] {
 function describeLimit({ clearance, label, glyph, obstacle }: Limit): string {
   const where = glyph && glyph !== label ? `${label} ("${glyph}")` : label;
   const by = `${Math.abs(clearance).toFixed(3)} mm`;
-  return clearance >= 0 ? `${where}, ${by} clear of ${obstacle}` : `${where} fails by ${by} at ${obstacle}`;
+  const { message } = describePhrase(obstacle);
+  return clearance >= 0 ? `${where}, ${by} clear of ${message}` : `${where} fails by ${by} at ${message}`;
 }

@@ -6,7 +6,7 @@ import { table as documents } from '../documents/messages.js';
 import { table as edition } from '../edition/messages.js';
 import { differences, nearMisses, reasons } from '../edition/phrases.js';
 import { table as layout } from '../layout/messages.js';
-import { changes } from '../layout/phrases.js';
+import { changes, markLimits } from '../layout/phrases.js';
 import { table as lettering } from '../lettering/messages.js';
 import type { MessageTable, PhraseTable } from '../problem.js';
 import { table as audit } from '../register/audit/messages.js';
@@ -20,6 +20,7 @@ import { faults } from '../register/phrases.js';
 import { table as stocktake } from '../register/stocktake/messages.js';
 import { table as terms } from '../register/terms/messages.js';
 import { table as station } from '../station/messages.js';
+import { surfaceObstacles } from '../surface/phrases.js';
 import { table as app } from './messages.js';
 import { table as workshop } from './workshop-messages.js';
 
@@ -52,6 +53,8 @@ export const phraseTables: Readonly<Record<string, PhraseTable>> = {
   'reasons for a suggestion': reasons,
   suggestions: nearMisses,
   'faults of a request': faults,
+  'what a surface is kept clear of': surfaceObstacles,
+  'what limits a mark': markLimits,
   'changes to a fit': changes,
   'changes to a cut': fixes,
 };

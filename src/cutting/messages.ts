@@ -59,6 +59,11 @@ export const { table, problem, refuse } = defineMessages({
       'The strokes {second, select, none {in "{name}"} other {of "{name}" and "{second}"}} are too close to cut: the land between them is {measured} mm wide and must be {needed} mm.',
     hint: 'Nearest change: {changes}.',
   },
+  'cutting.some-strokes-too-close': {
+    exit: 1,
+    message: 'These have strokes too close to cut at this size: {names}.',
+    hint: 'The worst of them follows. Give the mark a `land` to have all of them listed.',
+  },
   'cutting.strokes-run-together': {
     exit: 1,
     message:

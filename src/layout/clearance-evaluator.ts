@@ -2,6 +2,7 @@ import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
 import type { Font, Glyph } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
+import type { Phrase } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { Place, Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, toRad } from '../units.js';
@@ -16,6 +17,7 @@ import {
   ringClearance,
   ringClearanceBound,
 } from './clearance.js';
+import { markLimits } from './phrases.js';
 import {
   type CentredGlyph,
   centreGlyphs,
@@ -54,7 +56,7 @@ export interface Limit {
   readonly clearance: number;
   readonly label: string;
   readonly glyph: string;
-  readonly obstacle: string;
+  readonly obstacle: Phrase;
 }
 
 /** Measures every label at once; below `floor` the clearance need only be no less than the true one. */
@@ -195,11 +197,11 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
       clearance: ownStart(size, at.z),
       label: widest.label,
       glyph: '',
-      obstacle: 'its own start, all round the ring',
+      obstacle: markLimits.phrase('layout.own-start', {}),
     };
     let byRings = Number.POSITIVE_INFINITY;
     const take = (letter: Letter, { clearance, obstacle }: ObstacleClearance, k?: number) => {
-      if (clearance >= limit.clearance) return;
+      if (clearance >= limit.clearance || !obstacle) return;
       const { label, character } = k === undefined ? letter.first : letter.places[k]!;
       limit = { clearance, obstacle, label, glyph: character };
       suspect = { letter, k: k ?? 0 };
@@ -285,7 +287,7 @@ function leastClearance(
   bound: (k: number) => number,
   measure: (k: number, known: number) => ObstacleClearance,
 ): ObstacleClearance & { readonly k?: number } {
-  let least: ObstacleClearance & { readonly k?: number } = { clearance: known, obstacle: '' };
+  let least: ObstacleClearance & { readonly k?: number } = { clearance: known, obstacle: undefined };
   const stretches: [number, number][] = [[from, to]];
   for (let next = stretches.pop(); next; next = stretches.pop()) {
     const [low, high] = next;

@@ -1,5 +1,6 @@
 import { boundsOfAll } from '../geometry/bounds.js';
 import type { Path } from '../geometry/path.js';
+import type { Phrase } from '../problem.js';
 import type { PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { turnToObstacle } from '../surface/keepouts.js';
 import { rotateLine, type Surface } from '../surface/surface.js';
@@ -43,7 +44,8 @@ export function circleRound(lines: readonly Float64Array[]): Circle {
 /** The obstacle that leaves least clearance, and how much. */
 export interface ObstacleClearance {
   readonly clearance: number;
-  readonly obstacle: string;
+  /** Undefined where nothing comes below the clearance that was known. */
+  readonly obstacle: Phrase | undefined;
 }
 
 /**
@@ -62,7 +64,7 @@ export function patchClearance(
 ): ObstacleClearance {
   spend(patches.length);
   let clearance = known;
-  let name = '';
+  let name: Phrase | undefined;
   for (const patch of patches) {
     const here = distanceToPatch(surface, ink, turn, patch, clearance + halfCut, spend) - halfCut;
     if (here >= clearance) continue;
@@ -103,7 +105,7 @@ export function ringClearance(
   const middle = slantAt(surface, x, y);
   let range: readonly [number, number] | undefined;
   let clearance = known;
-  let name = '';
+  let name: Phrase | undefined;
   for (const ring of rings) {
     if (Math.max(middle - r - ring.to, ring.from - middle - r) - halfCut >= clearance) continue;
     range ??= slantRange(surface, ink, spend);

@@ -1,5 +1,6 @@
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import { type FitRequest, type FitResult, fitMark, sizeRange } from './fit.js';
+import { markLimits } from './phrases.js';
 
 /** Sizes tried on the way down, each this share of the one before. */
 const NEXT_SIZE = 0.995;
@@ -71,7 +72,7 @@ function lengthMisfit(
 const nextSize = (size: number): number => Number((size * NEXT_SIZE).toPrecision(4));
 
 /** What limits words that any larger would be too long for the length that they are spread over, to a person. */
-const OWN_LENGTH = 'the length its words are spread over';
+const OWN_LENGTH = markLimits.phrase('layout.own-length', {});
 
 /** A line that any larger would be too long is stopped by its own length, which grows as its letters do. */
 function byLength(result: FitResult, label: string, { width }: ShapedLine): FitResult {

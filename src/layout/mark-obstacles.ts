@@ -8,6 +8,7 @@ import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { lettersOf } from './clearance-evaluator.js';
 import type { LineMark, TiledMark } from './mark-to-fit.js';
+import { markLimits } from './phrases.js';
 import { placeGlyph, placeOnSheet } from './place.js';
 import type { PlacedInstance } from './tile-pattern.js';
 
@@ -19,7 +20,7 @@ export function instanceObstacles(of: TiledMark, instances: readonly PlacedInsta
       paths.flatMap((p) => [...p.points]),
       by,
     );
-    return [{ shape: 'patch', name: `mark ${of.mark.id}`, turn, polygons }];
+    return [{ shape: 'patch', name: markName(of.mark), turn, polygons }];
   };
   return instances.flatMap(({ turn, areas, lines }) => [
     ...box(turn, areas, of.spread / 2),
@@ -47,10 +48,12 @@ export function letterObstacles(
         polygons = boxGrown(placeOnSheet(flat, rotation, x, y), spread / 2);
         grown.set(key, polygons);
       }
-      return { shape: 'patch', name: `mark ${mark.id}`, turn, polygons };
+      return { shape: 'patch', name: markName(mark), turn, polygons };
     });
   });
 }
+
+const markName = ({ id }: { readonly id: string }) => markLimits.phrase('layout.mark', { mark: id });
 
 function boxGrown(points: ArrayLike<number>, by: number): Polygons {
   const [x0, y0, x1, y1] = boundsOf(Float64Array.from(points));

@@ -19,6 +19,16 @@ export const { table, problem, refuse } = defineMessages({
       'At {size} mm, the smallest, label {label}{glyph, select, none {} other { (at "{glyph}")}} is {short} mm short of the clearance to {obstacle}.',
     hint: 'Choose another surface or a shorter text.',
   },
+  'layout.character-substituted': {
+    exit: 1,
+    message: '"{character}" is not in the font, and "{by}" is cut in its place.',
+    hint: 'Check it on the proof, or choose a font that has it.',
+  },
+  'layout.fits-at-smallest-only': {
+    exit: 1,
+    message: 'It fits at the smallest size only.',
+    hint: 'Check on the proof that it can be read.',
+  },
   'layout.meets-obstacle': {
     exit: 1,
     message: 'It runs into {obstacle}.',

@@ -1,4 +1,4 @@
-import type { Problem } from '../problem.js';
+import type { Phrase, Problem } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
 import type { TiledMark } from './mark-to-fit.js';
 import { problem } from './messages.js';
@@ -69,7 +69,7 @@ type BarriersFor = (half: number) => Barrier[];
 const isTraced = ({ mark }: TiledMark): boolean => !('way' in mark) || mark.way === 'trace';
 
 /** The first obstacle an instance meets, by name. */
-function metBy(of: TiledMark, { areas, lines }: PatternInstance, barriers: BarriersFor): string | undefined {
+function metBy(of: TiledMark, { areas, lines }: PatternInstance, barriers: BarriersFor): Phrase | undefined {
   const beside = barriers(of.spread / 2);
   // An area that is taken out meets what lies within it, though no edge of it comes there.
   const edges = isTraced(of)

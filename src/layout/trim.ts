@@ -1,13 +1,14 @@
 import { lengthOf, type Path, type Polyline } from '../geometry/path.js';
 import { difference, grow, intersection, type Polygons } from '../geometry/polygons.js';
 import { type Edges, edgesOf, splitLine } from '../geometry/split.js';
+import type { Phrase } from '../problem.js';
 import type { Obstacle, PatchObstacle, RingObstacle } from '../surface/keepouts.js';
 import { rotateLine, type Surface } from '../surface/surface.js';
 import { nearDeg, SAFETY_MM, toDeg, toRad } from '../units.js';
 
 /** An obstacle on the sheet turned to some angle, grown by half the cut's width: what a cutter's path stays out of. */
 export interface Barrier extends Edges {
-  readonly name: string;
+  readonly name: Phrase;
   /** As polygons, as far as these areas reach. */
   over(areas: Polygons): Polygons;
 }
@@ -153,7 +154,7 @@ function grownPatch(surface: Surface, patch: PatchObstacle, half: number, known:
   return grown;
 }
 
-function patchBarrier(name: string, polygons: Polygons): Barrier {
+function patchBarrier(name: Phrase, polygons: Polygons): Barrier {
   const [left, right] = rangeOf(polygons, (x) => x);
   const [foot, head] = rangeOf(polygons, (_, y) => y);
   const edges = edgesOf(polygons);
@@ -173,11 +174,11 @@ function patchBarrier(name: string, polygons: Polygons): Barrier {
 export const firstBarrierTouched = (
   paths: readonly Path[],
   barriers: readonly Barrier[],
-): string | undefined =>
+): Phrase | undefined =>
   barriers.find((barrier) => paths.some((path) => splitLine(path, [barrier]).some((s) => s.inside)))?.name;
 
 /** The first barrier that areas, their insides too, come to, by name; undefined when they stay clear. */
-export const firstBarrierOverlapped = (areas: Polygons, barriers: readonly Barrier[]): string | undefined =>
+export const firstBarrierOverlapped = (areas: Polygons, barriers: readonly Barrier[]): Phrase | undefined =>
   barriers.find((barrier) => intersection(areas, barrier.over(areas)).length > 0)?.name;
 
 /** Lines less what lies within barriers. Pieces shorter than `shortest` mm are left out. */

@@ -1,6 +1,8 @@
+import type { Phrase } from '../problem.js';
 import { middleAngle, type Obstacle } from '../surface/keepouts.js';
 import type { PartShape } from '../surface/part-shape.js';
 import type { Surface } from '../surface/surface.js';
+import { markLimits } from './phrases.js';
 
 /** A mark and where it may sit: a figure fixes its middle, a pair is a zone that the whole mark stays in. mm, degrees. */
 export interface PlacedMark {
@@ -30,7 +32,7 @@ export function zoneOf(mark: PlacedMark, part: Pick<PartShape, 'keepouts'>, surf
     z = [place.z, place.z];
   } else {
     z = place.z;
-    const name = `zone of ${mark.id}`;
+    const name = zoneName(mark);
     walls.push({ shape: 'ring', name, from: Number.NEGATIVE_INFINITY, to: surface.slant(z[0]) });
     walls.push({ shape: 'ring', name, from: surface.slant(z[1]), to: Number.POSITIVE_INFINITY });
   }
@@ -60,12 +62,14 @@ function angles(
   if (place.angle === 'any') return { angle: [0, 360] };
   if (typeof place.angle === 'number') return { angle: [place.angle, place.angle] };
   const [from, to] = place.angle as readonly [number, number];
-  walls.push(outside(`zone of ${mark.id}`, surface, from, to));
+  walls.push(outside(zoneName(mark), surface, from, to));
   return { angle: [from, to] };
 }
 
+const zoneName = ({ id }: PlacedMark): Phrase => markLimits.phrase('layout.zone', { mark: id });
+
 /** Everything between angle `to` and angle `from` + 360, as a patch about its own middle. */
-function outside(name: string, surface: Surface, from: number, to: number): Obstacle {
+function outside(name: Phrase, surface: Surface, from: number, to: number): Obstacle {
   const half = (360 - (to - from)) / 2;
   const turn = to + half;
   const low = surface.z0;

@@ -2,8 +2,10 @@ import type { Element } from '@svgdotjs/svg.js';
 import type { Keepout, Part } from '../documents/schema/part.js';
 import type { Polyline } from '../geometry/path.js';
 import { intersection, type Polygons, union } from '../geometry/polygons.js';
+import type { Phrase } from '../problem.js';
 import { freeRegion, patchOnSheet, ringOnSheet } from '../surface/free-region.js';
 import { bareKeepout, middleAngle, type Obstacle } from '../surface/keepouts.js';
+import { keepoutName } from '../surface/phrases.js';
 import type { Surface } from '../surface/surface.js';
 import { extentOf } from './extent.js';
 import { hatchData } from './hatch.js';
@@ -88,7 +90,7 @@ export function drawSurface(
   for (const { obstacle, area } of taken) {
     if (area.length === 0) continue;
     const edge = drawPath(edges, ringsData(area), { stroke: SECOND, width: 0.15, dashes: [0.8, 0.6] }, scale);
-    setAttributes(edge, { 'data-name': obstacle.name });
+    setAttributes(edge, { 'data-name': dataName(obstacle.name) });
   }
   for (const keepout of part.keepouts) {
     const bare = obstacleOnPicture(bareObstacle(keepout, surface), surface, viewAngle, outline);
@@ -99,9 +101,15 @@ export function drawSurface(
   drawPath(addFramedGroup(parent, 'edge', frame), ringsData([outline]), { stroke: INK, width: 0.2 }, scale);
 }
 
+/** What an obstacle is called in the data of a sheet, whatever words messages have for it. */
+const dataName = ({ phrase, values }: Phrase): string =>
+  phrase === 'surface.keepout'
+    ? `${values.kind} ${values.keepout}`
+    : `${phrase === 'surface.lower-edge' ? 'lower' : 'upper'} edge of ${values.surface}`;
+
 /** The keep-out itself, without shadow or clearance, as an obstacle so that it is moved the same way. */
 function bareObstacle(keepout: Keepout, surface: Surface): Obstacle {
-  const name = keepout.id;
+  const name = keepoutName(keepout);
   if (keepout.kind === 'band' || keepout.kind === 'thread')
     return { shape: 'ring', name, from: surface.slant(keepout.from), to: surface.slant(keepout.to) };
   const bare = keepout.kind === 'clip' ? { ...keepout, shadow: 0 } : keepout;

@@ -1,7 +1,9 @@
 import type { Polyline } from '../geometry/path.js';
 import { grow, type Polygons, union } from '../geometry/polygons.js';
+import type { Phrase } from '../problem.js';
 import { nearDeg, SAFETY_MM } from '../units.js';
 import type { ClipKeepout, KeepoutShape, PartShape, SurfaceSpan, WindowKeepout } from './part-shape.js';
+import { keepoutName, surfaceObstacles } from './phrases.js';
 import type { Surface } from './surface.js';
 
 /**
@@ -13,7 +15,7 @@ export type Obstacle = RingObstacle | PatchObstacle;
 
 export interface RingObstacle {
   readonly shape: 'ring';
-  readonly name: string;
+  readonly name: Phrase;
   /** Slant distances from the lower edge, mm; may be infinite. */
   readonly from: number;
   readonly to: number;
@@ -21,7 +23,7 @@ export interface RingObstacle {
 
 export interface PatchObstacle {
   readonly shape: 'patch';
-  readonly name: string;
+  readonly name: Phrase;
   /** The angle that lies on the y axis of its sheet, degrees. */
   readonly turn: number;
   readonly polygons: Polygons;
@@ -38,10 +40,15 @@ export function obstaclesOf(
 ): Obstacle[] {
   const end = surface.slant(surface.z1);
   const edges: Obstacle[] = [
-    { shape: 'ring', name: `lower edge of ${spec.id}`, from: Number.NEGATIVE_INFINITY, to: spec.clearance },
     {
       shape: 'ring',
-      name: `upper edge of ${spec.id}`,
+      name: surfaceObstacles.phrase('surface.lower-edge', { surface: spec.id }),
+      from: Number.NEGATIVE_INFINITY,
+      to: spec.clearance,
+    },
+    {
+      shape: 'ring',
+      name: surfaceObstacles.phrase('surface.upper-edge', { surface: spec.id }),
       from: end - spec.clearance,
       to: Number.POSITIVE_INFINITY,
     },
@@ -55,7 +62,7 @@ export function obstaclesOf(
 
 /** A keep-out grown by its clearance, on this surface; undefined when it does not come near. */
 export function obstacleOf(keepout: KeepoutShape, surface: Surface): Obstacle | undefined {
-  const name = `${keepout.kind} ${keepout.id}`;
+  const name = keepoutName(keepout);
   const { clearance } = keepout;
   if (keepout.kind === 'band' || keepout.kind === 'thread') {
     const from = surface.slant(keepout.from) - clearance;

@@ -23,9 +23,13 @@ beforeAll(() => {
 interface Mark {
   readonly mark: string;
   readonly ok: boolean;
-  readonly each: readonly { readonly label: string; readonly size?: number }[];
+  readonly each: readonly {
+    readonly label: string;
+    readonly size?: number;
+    readonly limit?: { readonly obstacle: object };
+  }[];
   readonly problem?: { readonly values: object };
-  readonly remarks?: readonly { readonly label: string }[];
+  readonly remarks?: readonly unknown[];
 }
 
 async function fitted(code: number) {
@@ -45,7 +49,6 @@ test('each dedication has its size; one that is too long is named, and the other
     ['I/IX', true],
     ['II/IX', false],
   ]);
-  expect(found.remarks?.map(({ label }) => label)).toEqual(['II/IX']);
   // It is the line as a whole that is too long, and no letter of it.
   expect(found.problem?.values).toMatchObject({ label: 'II/IX', glyph: 'none' });
 });
@@ -56,7 +59,14 @@ test('where none fits there is no size to tell', async () => {
   expect(lines.some((line) => /dedication.*: none fits$/.test(line))).toBe(true);
 });
 
-test('all that fit at the largest size pass without a remark', async () => {
+test('all that fit at the largest size pass without a remark, and what limits them is a code with its words', async () => {
   list('for I. Feld', 'for O. Vant');
-  expect((await fitted(0)).remarks).toBeUndefined();
+  const { remarks, each } = await fitted(0);
+  expect(remarks).toBeUndefined();
+  for (const { limit } of each)
+    expect(limit?.obstacle).toEqual({
+      phrase: expect.stringMatching(/^(surface|layout)\.[a-z-]+$/),
+      message: expect.stringMatching(/^[a-z]/),
+      values: expect.any(Object),
+    });
 });

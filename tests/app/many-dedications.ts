@@ -127,9 +127,9 @@ export async function cutDedications(every: number): Promise<void> {
   expect(Math.max(...sizes)).toBeLessThanOrEqual(2.2);
   const least = [...mark.results].filter(([, r]) => r.ok && r.size === 1.2).map(([label]) => label);
   const remarked = remarksOf(markCut)
-    .filter(({ why }) => why.includes('smallest'))
-    .map(({ label }) => label);
-  expect(remarked).toEqual(least);
+    .filter(({ code }) => code === 'layout.fits-at-smallest-only')
+    .map(({ where }) => where);
+  expect(remarked).toEqual(least.map((label) => `label ${label}`));
   const operations = fittedOperations(found)([...mark.results.keys()]);
   const dedication = operations
     .flatMap((operation) => operation.marks)

@@ -245,7 +245,7 @@ export function fitsOnRandomParts(runs: number, seed: number): void {
         seen.misfits++;
         const at = judged(one, request, found.smallest.size, found.smallest.at);
         const { obstacle, glyph, clearance } = found.smallest.limit;
-        if (obstacle.startsWith('zone') || glyph === '' || clearance > -MARGIN_MM) return;
+        if (obstacle.phrase === 'layout.zone' || glyph === '' || clearance > -MARGIN_MM) return;
         expect(at.area > 0 || at.past > -0.001).toBe(true);
         return;
       }
@@ -257,7 +257,7 @@ export function fitsOnRandomParts(runs: number, seed: number): void {
       if (found.atLargest) return;
       expect(found.larger.limit.clearance).toBeLessThan(0);
       const { obstacle, glyph, clearance } = found.larger.limit;
-      if (obstacle.startsWith('zone') || glyph === '' || clearance > -MARGIN_MM) return;
+      if (obstacle.phrase === 'layout.zone' || glyph === '' || clearance > -MARGIN_MM) return;
       seen.byKeepout++;
       const larger = judged(one, request, found.size * 1.005, found.larger.at);
       expect(larger.area > 0 || larger.past > 0).toBe(true);

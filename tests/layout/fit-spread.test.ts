@@ -30,7 +30,7 @@ describe('the smallest size of words that are spread', () => {
     const result = resultOf(1, 1, 2);
     if (result.ok) throw new Error('They are too long.');
     const { limit } = result.smallest;
-    expect(limit.obstacle).toBe('the length its words are spread over');
+    expect(limit.obstacle.phrase).toBe('layout.own-length');
     const [nearest] = result.nearest;
     if (nearest?.change !== 'size') throw new Error('No size was found.');
     expect(found(nearest.size, nearest.size, 2)).toBe(nearest.size);

@@ -8,6 +8,7 @@ import {
   trimAreas,
   trimLines,
 } from '../../src/layout/trim.js';
+import type { Phrase } from '../../src/problem.js';
 import type { Obstacle } from '../../src/surface/keepouts.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { type Cone, flat, zOf } from './independent.js';
@@ -85,12 +86,14 @@ const surfaceOf = ({ cone: { z0, z1, r0, r1 } }: Case) => surfaceBetween('s', z0
 const slant = ({ cone: c }: Case, z: number) =>
   ((z - c.z0) * Math.hypot(c.z1 - c.z0, c.r1 - c.r0)) / (c.z1 - c.z0);
 
+const named = (phrase: string): Phrase => ({ phrase, values: {} });
+
 function obstaclesOf(c: Case): Obstacle[] {
   const outline = c.patch.outline.flatMap(([z, deg]) => flat(c.cone, z, deg));
   return [
-    { shape: 'ring', name: 'lower', from: Number.NEGATIVE_INFINITY, to: slant(c, c.free[0]) },
-    { shape: 'ring', name: 'upper', from: slant(c, c.free[1]), to: Number.POSITIVE_INFINITY },
-    { shape: 'patch', name: 'window', turn: c.patch.turn, polygons: [Float64Array.from(outline)] },
+    { shape: 'ring', name: named('lower'), from: Number.NEGATIVE_INFINITY, to: slant(c, c.free[0]) },
+    { shape: 'ring', name: named('upper'), from: slant(c, c.free[1]), to: Number.POSITIVE_INFINITY },
+    { shape: 'patch', name: named('window'), turn: c.patch.turn, polygons: [Float64Array.from(outline)] },
   ];
 }
 
@@ -147,7 +150,7 @@ describe('trimming lines', () => {
         expect(Math.max(...went)).toBeLessThan(c.half + EXACT);
         kept += stay.length;
         gone += went.length;
-        expect(firstBarrierTouched([{ points, closed: false }], barriers)).toBe('lower');
+        expect(firstBarrierTouched([{ points, closed: false }], barriers)).toEqual(named('lower'));
         // Ends lie on the bound itself, whose corners are chords.
         const within = barriersOf(surface, obstaclesOf(c), c.half - EXACT, c.turn, [-180, 180]);
         expect(firstBarrierTouched(left, within)).toBeUndefined();
@@ -160,7 +163,7 @@ describe('trimming lines', () => {
   const cylinder = surfaceBetween('s', 0, 20, 5, 5);
   const square: Obstacle = {
     shape: 'patch',
-    name: 'window',
+    name: named('window'),
     turn: 0,
     polygons: [Float64Array.of(-1, 9, 1, 9, 1, 11, -1, 11)],
   };
@@ -195,7 +198,12 @@ describe('trimming lines', () => {
   });
 
   test('a ring holds however far past it a line or an area lies', () => {
-    const edge: Obstacle = { shape: 'ring', name: 'upper edge', from: 19.5, to: Number.POSITIVE_INFINITY };
+    const edge: Obstacle = {
+      shape: 'ring',
+      name: named('upper edge'),
+      from: 19.5,
+      to: Number.POSITIVE_INFINITY,
+    };
     // The apex of the narrowing cone is at z = 120.
     for (const [r0, r1, heights] of [
       [5, 5, [21, 90, 900]],
@@ -206,10 +214,10 @@ describe('trimming lines', () => {
       const all = barriersOf(surface, [edge], 0.1, 0, [-9, 9]);
       for (const z of heights) {
         const points = Float64Array.from([-9, 0, 9].flatMap((angle) => [...surface.toSheet(z, angle)]));
-        expect(firstBarrierTouched([{ points, closed: false }], all)).toBe('upper edge');
+        expect(firstBarrierTouched([{ points, closed: false }], all)).toEqual(named('upper edge'));
         expect(trimLines([{ points, closed: false }], all, 0)).toEqual([]);
         const area = Float64Array.of(...points, ...surface.toSheet(z + 0.5, 0));
-        expect(firstBarrierOverlapped([area], all)).toBe('upper edge');
+        expect(firstBarrierOverlapped([area], all)).toEqual(named('upper edge'));
         expect(trimAreas([area], all)).toEqual([]);
       }
     }
@@ -218,7 +226,7 @@ describe('trimming lines', () => {
   test('a line round a window is clear of it; an area round it is not', () => {
     const around = circle(0, 10, 4);
     expect(firstBarrierTouched([around], barriers)).toBeUndefined();
-    expect(firstBarrierOverlapped([around.points], barriers)).toBe('window');
+    expect(firstBarrierOverlapped([around.points], barriers)).toEqual(named('window'));
     expect(firstBarrierOverlapped([circle(6, 10, 4).points], barriers)).toBeUndefined();
   });
 });

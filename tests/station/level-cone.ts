@@ -70,7 +70,12 @@ export function checkTrimmedWaves(numRuns: number): void {
   fc.assert(
     fc.property(cones, stations, shapes, some(0, 1), (cone, station, radii, phase) => {
       const { surface } = runOn(cone, stationOf());
-      const window = { shape: 'patch', name: 'window', turn: 40, polygons: [ring(cone, radii)] } as const;
+      const window = {
+        shape: 'patch',
+        name: { phrase: 'window', values: {} },
+        turn: 40,
+        polygons: [ring(cone, radii)],
+      } as const;
       const waves = [-2, -1, 0, 1, 2].map((row) => ({
         closed: false,
         points: Float64Array.from(
