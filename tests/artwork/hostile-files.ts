@@ -359,7 +359,7 @@ export const READ: readonly Hostile[] = [
   ['a font size that grows', () => svg(`${many(150, '<g font-size="9em">')}${SQUARE}${many(150, '</g>')}`)],
 ];
 
-/** Those that take seconds where another of their kind takes none. */
+/** Those that take a second or more where another of their kind takes less. */
 export const LONG: ReadonlySet<string> = new Set([
   'a curve of a million km',
   'a figure of many points',
@@ -372,4 +372,14 @@ export const LONG: ReadonlySet<string> = new Set([
   'many styles of many shapes',
   'many ids',
   'a comb of long threads',
+  'uses of uses, ten to the tenth',
+  'many rules for many elements',
+  'empty groups used often',
+  'ten thousand squares apart',
+  'clips fitted to boxes in boxes',
+  'a line of nine million figures',
+  'a million shapes',
+  'squares on squares',
+  'a long style used often',
+  'commands of nothing but zeros',
 ]);

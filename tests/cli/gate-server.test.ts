@@ -8,7 +8,7 @@ import { cleanAfterAll, newFolder, newQuickBench } from './folders.js';
 import { ISSUE, labelsOf } from './gate-ways.js';
 
 cleanAfterAll();
-const { fresh, raw } = onServer();
+const { fresh, unused, raw } = onServer();
 
 const { PGPASSWORD } = process.env;
 beforeEach(() => {
@@ -20,7 +20,7 @@ afterEach(() => {
 
 /** A bench on a server with four numbers, entered by two machines in turn. */
 async function twoMachines() {
-  const url = await fresh();
+  const url = await unused();
   const place = newFolder();
   const machines = ['one', 'two'].map((name) => {
     const cwd = newQuickBench(path.join(place, name, 'bench'));

@@ -1,8 +1,9 @@
 import { cpSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import Database from 'better-sqlite3';
-import { burin, type Said, well } from './burin.js';
-import { edit, newFolder, newQuickBench } from './folders.js';
+import { expect } from 'vitest';
+import { burin, linesOf, type Said, well } from './burin.js';
+import { edit, hashes, newFolder, newQuickBench } from './folders.js';
 
 /** A machine with one bench: its folder, and the folder of keys that remembers it. */
 export interface Machine {
@@ -15,6 +16,10 @@ export interface Machine {
 }
 
 export const ISSUE = ['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'A. Moss'];
+export const RECORD = ['record', 'nine-lights', '01/90', 'engraved', '--by', 'A. Moss'];
+export const CUT = [
+  ...['cut', 'nine-lights', '--series', 'main', '--numbers', '1', '--station', 'rotary-level'],
+];
 const ENDS = ['', '-wal', '-shm'];
 
 export const labelsOf = (stdout: string): string[] => stdout.match(/\d\d\/90/g) ?? [];
@@ -26,9 +31,26 @@ export function ask(machine: Machine, words: readonly string[], cwd = machine.di
 export const does = (machine: Machine, words: readonly string[], cwd = machine.dir): Promise<string> =>
   well(words, { cwd, env: { BURIN_KEYS: machine.keys } });
 
-/** Four numbers were issued, and copies taken after two. */
+const made = new Map<boolean, Promise<Machine>>();
+
+/**
+ * Four numbers were issued, and copies taken after two. The history is lived once, and laid down anew in the same place
+ * for whoever asks: a machine knows its folders by their paths.
+ */
 export async function newMachine({ signs }: { signs: boolean }): Promise<Machine> {
-  const place = newFolder();
+  const living = made.get(signs) ?? live(signs);
+  made.set(signs, living);
+  const machine = await living;
+  const place = path.dirname(machine.dir);
+  rmSync(place, { recursive: true, force: true });
+  cpSync(asLived(place), place, { recursive: true, preserveTimestamps: true });
+  return machine;
+}
+
+const asLived = (place: string): string => path.join(path.dirname(place), 'as-lived');
+
+async function live(signs: boolean): Promise<Machine> {
+  const place = path.join(newFolder(), 'machine');
   const dir = newQuickBench(path.join(place, 'bench'));
   const machine = {
     ...{ dir, keys: path.join(place, 'keys'), backup: path.join(place, 'old.db') },
@@ -42,6 +64,7 @@ export async function newMachine({ signs }: { signs: boolean }): Promise<Machine
     await does(machine, ['export', '--jsonl', '--out', machine.exported]);
     cpSync(dir, machine.copy, { recursive: true });
   }
+  cpSync(place, asLived(place), { recursive: true, preserveTimestamps: true });
   return machine;
 }
 
@@ -189,3 +212,27 @@ export const WAYS: Readonly<Record<string, (machine: Machine) => Promise<string>
     return machine.dir;
   },
 };
+
+/** After one of the ways, each command is refused, in one line and as JSON, and leaves everything as it is. */
+export async function expectRefused(
+  machine: Machine,
+  way: (typeof WAYS)[string],
+  commands: readonly (readonly string[])[],
+): Promise<void> {
+  const dir = await way(machine);
+  const before = named(hashes(dir));
+  for (const words of commands) {
+    const plain = await ask(machine, words, dir);
+    expect({ words, ...plain }).toMatchObject({ code: 3, stdout: '' });
+    expect(linesOf(plain.stderr)).toHaveLength(1);
+    const json = await ask(machine, [...words, '--json'], dir);
+    expect(json.code).toBe(3);
+    const answer = JSON.parse(json.stdout);
+    expect(answer).toMatchObject({ ok: false, problems: [{ code: expect.any(String) }] });
+  }
+  expect(named(hashes(dir))).toEqual(before);
+}
+
+/** Without what SQLite keeps beside a file that is open. */
+const named = (all: Record<string, string>) =>
+  Object.fromEntries(Object.entries(all).filter(([name]) => !/-(wal|shm)$/.test(name)));

@@ -39,9 +39,8 @@ export function modelTests(sequences: number, roles: readonly (keyof typeof ROLE
   }
 
   async function postgresTables(role?: keyof typeof ROLES): Promise<Subject> {
-    const url = await server.fresh();
+    const url = await server.unused();
     const register = await server.open(url);
-    await register.addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
     const client = await server.raw(url);
     if (role) {
       await makeRegisterRoles({ kind: 'postgres', url: withPassword(url) }, { now: () => NOON });
@@ -65,7 +64,7 @@ export function modelTests(sequences: number, roles: readonly (keyof typeof ROLE
     ['the tables of SQLite by themselves', sqliteTables, CODES],
     [
       'the register on PostgreSQL',
-      async () => throughRegister(await server.open(await server.fresh())),
+      async () => throughRegister(await server.open(await server.unused())),
       CODES,
     ],
     ['the tables of PostgreSQL by themselves', () => postgresTables(), POSTGRES_TABLE_CODES],

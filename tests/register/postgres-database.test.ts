@@ -8,15 +8,13 @@ import { onServer } from './postgres-open.js';
 
 // The database itself must refuse: everything here is tried over a plain connection of the tables' owner, past the
 // register's own code.
-const { fresh, open, raw } = onServer();
+const { unused, open, raw } = onServer();
 
 let hand: pg.Client;
 
 /** A hand at tables with nothing in them. */
 async function atEmptyTables(): Promise<void> {
-  const url = await fresh();
-  await (await open(url)).addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
-  hand = await raw(url);
+  hand = await raw(await unused());
 }
 
 const everything = async () =>
@@ -61,7 +59,7 @@ describe('with three events', () => {
   let url: string;
   let before: unknown[];
   beforeEach(async () => {
-    url = await fresh();
+    url = await unused();
     const register = await open(url);
     await register.issue({ ...ask, count: 2, key: 'job-7' });
     await register.issue({ ...ask, series: 'proofs' });
@@ -215,7 +213,7 @@ describe('with three events', () => {
 
 describe('a user with no more than select and insert', () => {
   test('issues, and can do nothing else', async () => {
-    const url = await fresh();
+    const url = await unused();
     await (await open(url)).issue(ask);
     const owner = await raw(url);
     await owner.query(`DROP ROLE IF EXISTS engraver`);

@@ -8,7 +8,7 @@ import { ask, refusal } from './ask.js';
 import { onServer } from './postgres-open.js';
 import { until } from './until.js';
 
-const { fresh, open, raw, server } = onServer();
+const { unused, open, raw, server } = onServer();
 
 const planned = plannedCount(seriesOf({ id: 'main', to: 9000, pad: 4 }));
 const wires: { close(): void }[] = [];
@@ -77,7 +77,7 @@ describe('the wire is cut in mid-commit', () => {
   const CUTS: Cut[] = ['before the server hears of it', 'before the answer'];
 
   test.each(CUTS)('%s: with a key the request is carried out once, and nobody is told', async (how) => {
-    const url = await fresh();
+    const url = await unused();
     const wire = await wireTo(url);
     const register = await open(wire.url);
     await register.issue({ ...ask, planned, key: 'first' });
@@ -98,7 +98,7 @@ describe('the wire is cut in mid-commit', () => {
     ['before the server hears of it', 1],
     ['before the answer', 2],
   ])('%s: without a key it is told that the outcome is not known', async (how, kept) => {
-    const url = await fresh();
+    const url = await unused();
     const wire = await wireTo(url);
     const register = await open(wire.url);
     await register.issue(ask);
@@ -112,7 +112,7 @@ describe('the wire is cut in mid-commit', () => {
   });
 
   test('and the server stays away: with a key, asking again with it is advised', async () => {
-    const url = await fresh();
+    const url = await unused();
     const wire = await wireTo(url);
     const register = await open(wire.url, { retryForMs: 700 });
     const request = { ...ask, key: 'job-7' };
@@ -128,7 +128,7 @@ describe('the wire is cut in mid-commit', () => {
 });
 
 test('connections ended by the server 50 times at any moment: no double, nothing lost, same key same numbers', async () => {
-  const url = await fresh();
+  const url = await unused();
   const killer = await raw(url);
   const register = await open(url);
   const bare = await open(url);
@@ -187,7 +187,7 @@ test('connections ended by the server 50 times at any moment: no double, nothing
 });
 
 test('the server stops as if its plug were pulled, and comes back: what was given is there, nobody is told', async () => {
-  const url = await fresh();
+  const url = await unused();
   const register = await open(url);
   const given: number[] = [];
   let over = false;

@@ -11,10 +11,10 @@ import { withTls } from '../../src/register/postgres/tls.js';
 import { ask, codesOf, labels, NOON, refusal } from './ask.js';
 import { bodyOf } from './by-hand.js';
 import { asking } from './life-rules.js';
-import { onServer } from './postgres-open.js';
+import { onOwnServer } from './postgres-open.js';
 import { PASSWORD, withPassword } from './postgres-server.js';
 
-const { fresh, open, raw, server } = onServer();
+const { fresh, open, raw, server } = onOwnServer();
 const NOBODY = 65534;
 
 describe('how a connection is secured', () => {

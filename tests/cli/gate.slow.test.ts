@@ -1,0 +1,14 @@
+import { describe, test } from 'vitest';
+import { cleanAfterAll } from './folders.js';
+import { CUT, expectRefused, ISSUE, newMachine, RECORD, WAYS } from './gate-ways.js';
+
+cleanAfterAll();
+
+describe.each([
+  { signs: false, told: 'without a key' },
+  { signs: true, told: 'with a key' },
+])('a register lost, copied, set back or swapped, $told', ({ signs }) => {
+  test.each(Object.entries(WAYS))('%s: no number twice', async (_, way) => {
+    await expectRefused(await newMachine({ signs }), way, [ISSUE, RECORD, CUT]);
+  });
+});
