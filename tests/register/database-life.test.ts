@@ -1,9 +1,7 @@
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { openFile } from '../../src/register/sqlite/connect.js';
-import { NOON } from './ask.js';
 import { bodyOf, codeIn, MISSHAPEN, type Put, WHOLE_LIVES, WRONG } from './by-hand.js';
-import { cleanAfterEach, newFile } from './folder.js';
+import { cleanAfterEach, unusedFile } from './folder.js';
 
 // The database itself must refuse: wrong events by hand, over a plain connection, past the register's own code.
 cleanAfterEach();
@@ -11,9 +9,7 @@ cleanAfterEach();
 let raw: Database.Database;
 
 beforeEach(() => {
-  const file = newFile();
-  openFile(file, () => NOON).db.close();
-  raw = new Database(file);
+  raw = new Database(unusedFile());
 });
 afterEach(() => raw.close());
 

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { canonicalText } from './by-hand.js';
-import { cleanAfterEach, newFile, open } from './folder.js';
+import { cleanAfterEach, open, unusedFile } from './folder.js';
 import { ask } from './rules.js';
 
 // The database itself must refuse: everything here is tried over a plain connection, past the register's own code.
@@ -12,7 +12,7 @@ let raw: Database.Database;
 let before: unknown[];
 
 beforeEach(async () => {
-  const file = newFile();
+  const file = unusedFile();
   const register = await open(file);
   await register.issue({ ...ask, count: 2, key: 'job-7' });
   await register.issue({ ...ask, series: 'proofs' });

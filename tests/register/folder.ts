@@ -1,10 +1,11 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach } from 'vitest';
 import { openRegister } from '../../src/register/open.js';
 import type { Register } from '../../src/register/register.js';
-import { NOON } from './rules.js';
+import { openFile } from '../../src/register/sqlite/connect.js';
+import { NOON } from './ask.js';
 
 const folders: string[] = [];
 const opened: Register[] = [];
@@ -17,10 +18,27 @@ export function cleanAfterEach(): void {
   });
 }
 
+/** A file that is not there yet. */
 export function newFile(): string {
   const folder = mkdtempSync(join(tmpdir(), 'register-'));
   folders.push(folder);
   return join(folder, 'register.db');
+}
+
+let unused: Buffer | undefined;
+
+/** A register in which nothing was entered, where making it is not what is tested. It is made once, and copied. */
+export function unusedFile(): string {
+  unused ??= madeUnused();
+  const file = newFile();
+  writeFileSync(file, unused);
+  return file;
+}
+
+function madeUnused(): Buffer {
+  const file = newFile();
+  openFile(file, () => NOON).close();
+  return readFileSync(file);
 }
 
 export async function open(file: string, retryForMs?: number, now = () => NOON): Promise<Register> {

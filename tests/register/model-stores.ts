@@ -2,9 +2,8 @@ import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
 import { makeRegisterRoles } from '../../src/register/open.js';
 import { ROLES } from '../../src/register/postgres/roles.js';
-import { openFile } from '../../src/register/sqlite/connect.js';
 import { NOON } from './ask.js';
-import { cleanAfterEach, newFile, open } from './folder.js';
+import { cleanAfterEach, open, unusedFile } from './folder.js';
 import { agreesWithModel, type Codes, type Subject } from './model.js';
 import { CODES, EVERYWHERE, POSTGRES_TABLE_CODES, throughRegister, throughTables } from './model-subjects.js';
 import { onServer } from './postgres-open.js';
@@ -21,8 +20,7 @@ export function modelTests(sequences: number, roles: readonly (keyof typeof ROLE
 
   /** The tables alone, over a plain connection: what their triggers let pass is what the program would enter. */
   async function sqliteTables(): Promise<Subject> {
-    const file = newFile();
-    openFile(file, () => NOON).db.close();
+    const file = unusedFile();
     const raw = new Database(file);
     raw.pragma('synchronous = OFF');
     const size = raw.prepare<[], number>('SELECT count(*) FROM event').pluck();
@@ -60,7 +58,7 @@ export function modelTests(sequences: number, roles: readonly (keyof typeof ROLE
   }
 
   const subjects: [what: string, fresh: () => Promise<Subject>, codes: Codes][] = [
-    ['the register on SQLite', async () => throughRegister(await open(newFile())), CODES],
+    ['the register on SQLite', async () => throughRegister(await open(unusedFile())), CODES],
     ['the tables of SQLite by themselves', sqliteTables, CODES],
     [
       'the register on PostgreSQL',

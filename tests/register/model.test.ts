@@ -1,3 +1,3 @@
 import { modelTests } from './model-stores.js';
 
-modelTests(10);
+modelTests(4);

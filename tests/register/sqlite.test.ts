@@ -1,5 +1,5 @@
-import { cleanAfterEach, newFile, open } from './folder.js';
+import { cleanAfterEach, open, unusedFile } from './folder.js';
 import { registerRules } from './rules.js';
 
 cleanAfterEach();
-registerRules('SQLite', () => open(newFile()));
+registerRules('SQLite', () => open(unusedFile()));

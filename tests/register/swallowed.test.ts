@@ -44,7 +44,7 @@ async function onPostgres(begun: boolean): Promise<Bench> {
     register,
     async spoil(table = 'event') {
       await hand.query(
-        `CREATE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
+        `CREATE OR REPLACE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
       );
       await hand.query(
         `CREATE TRIGGER swallow BEFORE INSERT ON burin.${table} FOR EACH ROW EXECUTE FUNCTION swallow()`,

@@ -1,3 +1,3 @@
 import { bitFlips } from './bit-flips.js';
 
-bitFlips(80);
+bitFlips(40);

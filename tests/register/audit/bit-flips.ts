@@ -8,7 +8,7 @@ import type { PastEvent } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
 import { chances } from '../../soak/soak.js';
 import { describeProblem } from '../../words-of.js';
-import { cleanAfterEach, newFile } from '../folder.js';
+import { cleanAfterEach, newFile, unusedFile } from '../folder.js';
 import { PLAN } from '../rules.js';
 import { SIGNER, signed } from './kept.js';
 
@@ -84,7 +84,7 @@ function replace(file: string, bytes: Buffer): void {
 export function bitFlips(flips: number): void {
   cleanAfterEach();
   beforeAll(async () => {
-    const file = newFile();
+    const file = unusedFile();
     evening = { from: 'evening.checkpoint', note: await keptEdition(file) };
     const db = new Database(file);
     db.pragma('journal_mode = DELETE');

@@ -9,7 +9,7 @@ import { signCheckpoint, signerOf } from '../../../src/register/log/note.js';
 import { openRegister } from '../../../src/register/open.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
-import { newFile } from '../folder.js';
+import { unusedFile } from '../folder.js';
 import { PLAN } from '../rules.js';
 
 export const SIGNER = signerOf('lantern-coast.example/register', generateKeyPairSync('ed25519').privateKey);
@@ -21,7 +21,7 @@ export interface Kept {
 }
 
 export async function keptDay(): Promise<Kept> {
-  const file = newFile();
+  const file = unusedFile();
   let minute = 0;
   const now = () => new Date(Date.UTC(2031, 2, 1, 9, minute++));
   const register = await openRegister({ kind: 'sqlite', file }, { now });

@@ -1,0 +1,3 @@
+import { formRules } from './form.js';
+
+formRules({ every: 1 });

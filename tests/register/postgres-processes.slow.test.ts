@@ -1,0 +1,3 @@
+import { issuingProcesses } from './postgres-processes.js';
+
+issuingProcesses({ each: 100, kills: 6 });

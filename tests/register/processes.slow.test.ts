@@ -1,0 +1,3 @@
+import { issuingProcesses } from './processes.js';
+
+issuingProcesses({ each: 500, kills: 8 });
