@@ -46,27 +46,28 @@ const NEAREST = CHARACTER_GAP / 2 + LINE_WIDTH + 2;
 function roomFor(left: Glyph, right: Glyph, tighter: number): number {
   for (const share of [1, 0.75, 0.5, 0.25]) {
     const k = Math.round(tighter * share);
-    const shift = left.advance - k;
-    const near = dots(left).some(([x, y]) =>
-      dots(right).some(([u, v]) => Math.hypot(x - u - shift, y - v) < NEAREST),
-    );
-    if (!near) return k;
+    if (!isNearer(left, right, k, NEAREST)) return k;
   }
   return 0;
 }
 
 /** How much nearer a neighbour may come until strokes are `clear` apart, centre to centre; in tens of units. */
 export function closer(left: Glyph, right: Glyph, clear: number): number {
-  const gap = (k: number): number => {
-    const shift = left.advance - k;
-    const apart = dots(left).flatMap(([x, y]) =>
-      dots(right).map(([u, v]) => Math.hypot(x - u - shift, y - v)),
-    );
-    return Math.min(...apart);
-  };
   let k = 0;
-  while (gap(k + 10) >= clear) k += 10;
+  while (!isNearer(left, right, k + 10, clear)) k += 10;
   return k;
+}
+
+/** Whether strokes of two glyphs come nearer than this once so many units are taken out between them. */
+function isNearer(left: Glyph, right: Glyph, tighter: number, least: number): boolean {
+  const shift = left.advance - tighter;
+  const theirs = dots(right);
+  const first = shift - least + Math.min(...theirs.map(([u]) => u));
+  for (const [x, y] of dots(left)) {
+    if (x < first) continue;
+    for (const [u, v] of theirs) if (Math.hypot(x - u - shift, y - v) < least) return true;
+  }
+  return false;
 }
 
 const dotted = new WeakMap<Glyph, (readonly [number, number])[]>();

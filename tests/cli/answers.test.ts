@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { burin, linesOf, started, well } from './burin.js';
-import { cleanAfterAll, filesIn, makeQuick, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, filesIn, makeQuick, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
@@ -80,7 +80,7 @@ test('every command answers on stdout alone, in words or as one JSON document, i
 });
 
 test('nobody listening is no trouble; a full disk under the answer is', async () => {
-  const place = newBench();
+  const place = newQuickBench();
   const input = Array.from({ length: 10_000 }, (_, i) => `${8 + i / 200},${i}`).join('\n');
   for (const [words, around] of [
     [['register', 'nine-lights'], {}],

@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { run } from '../../src/cli/run.js';
-import { cleanAfterAll, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
@@ -50,7 +50,7 @@ const shown = ({ sent }: Watched): string[] =>
     });
 
 beforeAll(() => {
-  bench = newBench();
+  bench = newQuickBench();
   const series = 'series:\n  - { id: main, title: Numbered, from: 1, to: 9, total: { joiner: "/" } }';
   writeFileSync(
     join(bench, 'editions', 'small.yaml'),

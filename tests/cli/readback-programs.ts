@@ -2,32 +2,34 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect } from 'vitest';
 import { burin, well } from './burin.js';
-import { newBench, newFolder } from './folders.js';
+import { newFolder } from './folders.js';
 
-export const bench = newBench();
 export const altered = newFolder();
-export const programs = [
-  'main-0001/cap-body-drag-12.nc',
-  'main-0002/cap-body-drag-12.nc',
-  'main-0001/barrel-taper-cone-40.nc',
-].map((f) => path.join(bench, 'out/nine-lights', f));
+
+export interface CutBench {
+  readonly bench: string;
+  readonly programs: readonly string[];
+}
 
 interface Answer {
   readonly ok: boolean;
   readonly files: readonly { file: string; ok: boolean; label?: string; problems: { message: string }[] }[];
 }
 
-/** Cuts the programs that are read back. */
-export async function cutPrograms(): Promise<void> {
+/** Cuts, on a bench, the programs that are read back. */
+export async function cutPrograms(bench: string): Promise<CutBench> {
   await well(['issue', 'nine-lights', '--series', 'main', '--count', '2', '--by', 'E. Marrow'], {
     cwd: bench,
   });
   await well(['cut', 'nine-lights', '--series', 'main', '--numbers', '1-2', '--station', 'rotary-level'], {
     cwd: bench,
   });
+  const programs = ['main-0001/cap-body-drag-12.nc', 'main-0002/cap-body-drag-12.nc'];
+  programs.push('main-0001/barrel-taper-cone-40.nc');
+  return { bench, programs: programs.map((file) => path.join(bench, 'out/nine-lights', file)) };
 }
 
-export async function answerTo(files: readonly string[], code: number): Promise<Answer> {
+export async function answerTo(bench: string, files: readonly string[], code: number): Promise<Answer> {
   const said = await burin(['readback', '--json', ...files], { cwd: bench });
   expect(said.code, said.stdout + said.stderr).toBe(code);
   expect(said.stderr).toBe('');
@@ -48,7 +50,11 @@ export function rewritten(name: string, program: string, work: (lines: string[])
  * One figure altered or one line gone, at so many places of each program, and every so manieth line that is no move
  * left out: each is found.
  */
-export async function findAlterations(places: number, every: number): Promise<void> {
+export async function findAlterations(
+  { bench, programs }: CutBench,
+  places: number,
+  every: number,
+): Promise<void> {
   const files: string[] = [];
   for (const [p, program] of programs.entries()) {
     const lines = readFileSync(program, 'utf8').trimEnd().split('\n');
@@ -74,7 +80,7 @@ export async function findAlterations(places: number, every: number): Promise<vo
         files.push(rewritten(`set-${p}-${n}`, program, (l) => l.toSpliced(n, 1)));
     files.push(rewritten(`short-${p}`, program, (l) => l.slice(0, l.length >> 1)));
   }
-  const answer = await answerTo(files, 1);
+  const answer = await answerTo(bench, files, 1);
   expect(answer.files.filter((f) => f.ok).map((f) => [f.file, readFileSync(f.file, 'utf8').length])).toEqual(
     [],
   );

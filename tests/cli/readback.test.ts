@@ -2,22 +2,19 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { burin, linesOf, well } from './burin.js';
-import { cleanAfterAll, edit } from './folders.js';
-import {
-  altered,
-  answerTo,
-  bench,
-  cutPrograms,
-  findAlterations,
-  programs,
-  rewritten,
-} from './readback-programs.js';
+import { cleanAfterAll, edit, newQuickBench } from './folders.js';
+import { altered, answerTo, cutPrograms, findAlterations, rewritten } from './readback-programs.js';
 
 cleanAfterAll();
-beforeAll(cutPrograms);
+
+const bench = newQuickBench();
+let programs: readonly string[];
+beforeAll(async () => {
+  programs = (await cutPrograms(bench)).programs;
+});
 
 test('untouched programs are accepted', async () => {
-  const answer = await answerTo(programs, 0);
+  const answer = await answerTo(bench, programs, 0);
   expect(answer.files.map((f) => [f.ok, f.label, f.problems])).toEqual([
     [true, '01/90', []],
     [true, '02/90', []],
@@ -25,7 +22,8 @@ test('untouched programs are accepted', async () => {
   ]);
 });
 
-test('one figure altered, or one line gone, is found in every program', () => findAlterations(5, 3));
+test('one figure altered, or one line gone, is found in every program', () =>
+  findAlterations({ bench, programs }, 5, 3));
 
 test('a program under another label, of another bench or of a changed design is found', async () => {
   const [one] = programs;
@@ -38,7 +36,7 @@ test('a program under another label, of another bench or of a changed design is 
   const other = rewritten('edition', one!, (l) =>
     l.map((t) => t.replace('(edition: nine-lights)', '(edition: tides)')),
   );
-  const answer = await answerTo([swapped, unknown, other, ...programs], 1);
+  const answer = await answerTo(bench, [swapped, unknown, other, ...programs], 1);
   expect(answer.ok).toBe(false);
   expect(answer.files.map((f) => f.ok)).toEqual([false, false, false, true, true, true]);
   expect(answer.files[1]!.problems[0]!.message).toContain('no label 91/90');

@@ -2,7 +2,7 @@ import { cpSync, mkdirSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { startedWell, well } from './burin.js';
-import { cleanAfterAll, hashes, newBench, newFolder } from './folders.js';
+import { cleanAfterAll, hashes, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
@@ -18,7 +18,7 @@ const issue = (series: string, bench: string) => [
 ];
 
 test('the same documents and pieces give the same bytes, whatever the place, the day, the tongue and the rights', async () => {
-  const bench = newBench();
+  const bench = newQuickBench();
   for (const series of ['main', 'proofs']) await well(issue(series, bench));
   await startedWell(['cut', 'nine-lights', ...PIECES], {
     cwd: bench,

@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { clear, floorWidth } from '../../src/cutting/clear.js';
 import { clearShapes, judged, NECKED, ring, WAYS } from './cleared-shapes.js';
 
-// Each shape in two of the four ways, each way on half of the shapes.
-clearShapes((shape, way) => (shape + (shape >> 1) + way) % 2 === 0);
+// Each shape in one of the four ways, by turns; all of them in `clear.slow.test.ts`.
+clearShapes((shape, way) => (shape + way) % 4 === 0);
 
 describe('clearing', () => {
   test('the grid sees a ring left out, and a cut over the edge', () => {

@@ -7,7 +7,7 @@ import type { Phrase } from '../../src/problem.js';
 import { describeProblem, phraseWords } from '../words-of.js';
 import { found, GROOVE, lettersAgainstGrid, plain, TRACE } from './min-feature-letters.js';
 
-lettersAgainstGrid('Bae2#');
+lettersAgainstGrid('Be#');
 
 const line = (...xy: number[]): Path => ({ points: Float64Array.from(xy), closed: false });
 const ring = (...xy: number[]): Path => ({ points: Float64Array.from(xy), closed: true });

@@ -92,7 +92,7 @@ describe('work has a bound', () => {
           expect(budget.spent).toBeLessThan(FEW_STEPS + 10_000);
         },
       ),
-      { numRuns: 40, seed: 23 },
+      { numRuns: 20, seed: 23 },
     );
   });
 

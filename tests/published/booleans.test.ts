@@ -1,3 +1,3 @@
 import { booleansAgainstReference } from './boolean-pairs.js';
 
-booleansAgainstReference(10);
+booleansAgainstReference(4);

@@ -44,15 +44,14 @@ const COMPARE = `async (a, b) => {
     const canvas = new OffscreenCanvas(400, 400);
     const context = canvas.getContext('2d', { willReadFrequently: true });
     context.drawImage(image, 0, 0, image.naturalWidth, image.naturalHeight);
-    const { data } = context.getImageData(0, 0, 400, 400);
-    return Float64Array.from({ length: 160000 }, (_, k) => data[4 * k + 3]);
+    return context.getImageData(0, 0, 400, 400).data;
   };
   const [p, q] = [await inks(a), await inks(b)];
   let [different, ink] = [0, 0];
-  p.forEach((v, k) => {
-    if (v > 128) ink++;
-    if (Math.abs(v - q[k]) > 128) different++;
-  });
+  for (let alpha = 3; alpha < p.length; alpha += 4) {
+    if (p[alpha] > 128) ink++;
+    if (Math.abs(p[alpha] - q[alpha]) > 128) different++;
+  }
   return { ink, different };
 }`;
 

@@ -9,7 +9,8 @@ const planned = plannedCount({ id: 'main', from: 1, to: 2000, figures: 'arabic',
 const place = where.startsWith('postgres:')
   ? { kind: 'postgres', url: where }
   : { kind: 'sqlite', file: where };
-const register = await openRegister(place, { now: () => new Date() });
+// A server that comes back may take its time on a busy machine.
+const register = await openRegister(place, { now: () => new Date(), retryForMs: 120_000 });
 for (let i = 1; i <= Number(count); i++) {
   const key = `${name}-${i}`;
   writeSync(1, `asked ${key}\n`);

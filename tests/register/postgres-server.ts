@@ -28,7 +28,7 @@ export interface TestServer {
   readonly port: number;
   /** The URL of a database, without a password. */
   url(database: string, user?: string): string;
-  /** Gives the URL of an empty database. It is emptied again after three more were asked for. */
+  /** Gives the URL of an empty database. It is emptied again after two more were asked for. */
   fresh(): Promise<string>;
   /** As `fresh`, with the tables of a register in which nothing was entered, where making them is not what is tested. */
   unused(): Promise<string>;
@@ -43,7 +43,7 @@ export interface TestServer {
 export const OWNER = 'keeper';
 export const PASSWORD = 'not-for-anyone';
 
-const DATABASES = 4;
+const DATABASES = 3;
 type Kind = 'bench' | 'unused';
 
 /** Takes back what was entered, which the tables themselves never allow. Making them takes ten times as long. */

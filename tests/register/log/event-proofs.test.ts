@@ -30,11 +30,11 @@ describe('events are proved', () => {
     expect(read).toBe(30);
   });
 
-  test('a hundred thousand, all at once', async () => {
-    const many = Array.from({ length: 100_000 }, (_, i) => createHash('sha256').update(`${i}`).digest());
+  test('twenty thousand, all at once', async () => {
+    const many = Array.from({ length: 20_000 }, (_, i) => createHash('sha256').update(`${i}`).digest());
     const proofs = await proveEvents(register(many), [...many.keys()], many.length);
     const at = { size: many.length, root: rootOf(many) };
-    for (const seq of [0, 1, 65_535, 65_536, 99_999])
+    for (const seq of [0, 1, 16_383, 16_384, 19_999])
       expect(inclusionProblem(at, seq, many[seq]!, proofs.get(seq)!)).toBeUndefined();
   });
 
