@@ -24,10 +24,8 @@ const hasCode = (code: string): code is keyof typeof CODES => Object.hasOwn(CODE
 /** An error of the disk as a problem, or undefined when it is another error. `where` stands for the path the system names. */
 export function diskProblem(error: unknown, where?: string): Problem | undefined {
   if (!(error instanceof Error)) return undefined;
-  const { code, path, syscall, message } = error as NodeJS.ErrnoException;
+  const { code, path, syscall } = error as NodeJS.ErrnoException;
   if (code === undefined || syscall === undefined) return undefined;
   const place = where ?? path ?? 'disk';
-  return hasCode(code)
-    ? problem(CODES[code], place, {})
-    : problem('app.disk-silent', place, { detail: message });
+  return hasCode(code) ? problem(CODES[code], place, {}) : problem('app.disk-silent', place, { error: code });
 }

@@ -151,7 +151,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'app.disk-silent': {
     exit: 2,
-    message: 'The disk fails ({detail}).',
+    message: 'The disk fails (error {error}).',
     hint: 'Check the disk, then ask again.',
   },
   'app.no-such-surface': {

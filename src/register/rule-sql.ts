@@ -63,6 +63,9 @@ export const rule = (refusedWhere: string, sentence: string, code: string): SqlR
   message: `${sentence} [${code}]`,
 });
 
+/** The code in a message of a trigger. */
+export const ruleIn = (message: string): string | undefined => / \[([a-z.-]+)\]$/.exec(message)?.[1];
+
 const HOLDS = NUMBER_EVENTS.filter((type) => type === 'withheld' || type === 'released');
 const STAGE_EVENTS = NUMBER_EVENTS.filter((type) => TRANSITIONS[type].stage?.to !== undefined);
 

@@ -42,7 +42,8 @@ export const postgresMessages = {
   },
   'register.no-tls': {
     exit: 2,
-    message: 'No encrypted connection could be made ({reason}).',
+    message:
+      'No encrypted connection could be made: {error, select, none {the server refused it or broke off} CERT_HAS_EXPIRED {the certificate of the server has expired} ERR_TLS_CERT_ALTNAME_INVALID {the certificate of the server is for another host} DEPTH_ZERO_SELF_SIGNED_CERT {the server signed its certificate itself} SELF_SIGNED_CERT_IN_CHAIN {the authority of its certificate is not known here} UNABLE_TO_VERIFY_LEAF_SIGNATURE {the authority of its certificate is not known here} other {error {error}}}.',
     hint: 'Have the server use TLS with a certificate for its host name. In the URL, sslrootcert names the file of its authority, and sslmode says when less is taken.',
   },
   'register.authentication-failed': {
@@ -57,8 +58,9 @@ export const postgresMessages = {
   },
   'register.connection-failed': {
     exit: 2,
-    message: 'The connection failed ({reason}).',
-    hint: 'Check the network.',
+    message:
+      '{error, select, ECONNREFUSED {No server listens at this address} ETIMEDOUT {The server does not answer} ECONNRESET {The connection was broken off} EHOSTUNREACH {The host cannot be reached} ENETUNREACH {The host cannot be reached} other {The connection failed (error {error})}}.',
+    hint: 'Check the server, its address and the network.',
   },
   'register.no-such-database': {
     exit: 2,
@@ -67,7 +69,7 @@ export const postgresMessages = {
   },
   'register.not-permitted': {
     exit: 2,
-    message: 'The user lacks a right in the database ({reason}).',
+    message: 'The user lacks a right in the database.',
     hint: 'Have the owner of the register use it first, then allow this user to select and insert.',
   },
   'register.read-only-server': {
@@ -82,8 +84,8 @@ export const postgresMessages = {
   },
   'register.server-failed': {
     exit: 2,
-    message: 'The server reports an error ({reason}).',
-    hint: 'Check the server, then ask again.',
+    message: 'The server reports the error {error}.',
+    hint: 'Look it up in the log of the server, then ask again.',
   },
   'register.no-connection-free': {
     exit: 2,

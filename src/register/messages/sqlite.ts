@@ -42,7 +42,7 @@ export const sqliteMessages = {
   },
   'register.file-not-readable': {
     exit: 2,
-    message: 'The register cannot be read ({reason}).',
+    message: 'The register cannot be read (error {error}).',
     hint: 'Check the path and permissions.',
   },
   'register.file-changing': {
@@ -52,7 +52,7 @@ export const sqliteMessages = {
   },
   'register.disk-failed': {
     exit: 2,
-    message: 'The disk fails ({reason}).',
+    message: 'The disk fails (error {error}).',
     hint: 'Check the disk, then ask again with the same key.',
   },
   'register.copy-exists': {
@@ -67,7 +67,7 @@ export const sqliteMessages = {
   },
   'register.copy-unsound': {
     exit: 3,
-    message: 'The copy is damaged ({reason}).',
+    message: 'The copy is damaged.',
     hint: 'Issue nothing. Run `burin audit` on the register itself.',
   },
 } as const;

@@ -28,7 +28,7 @@ export const storeFaultMessages = {
   },
   'register.store-integrity': {
     exit: 1,
-    message: 'The database reports damage ({finding}).',
+    message: 'The check of the database reports: "{finding}".',
     hint: 'Issue nothing; bring back your last good copy.',
   },
   'register.store-triggers-rest': {

@@ -1,6 +1,10 @@
 /** What keeps a store of either kind from being used, moved or copied. */
 export const storeMessages = {
-  'register.store-closed': { exit: 2, message: 'The register was closed.', hint: 'Open it again.' },
+  'register.store-closed': {
+    exit: 2,
+    message: 'The command let go of the register before its work was done.',
+    hint: 'This is a fault of burin: report it.',
+  },
   'register.grew-meanwhile': {
     exit: 3,
     message: 'Somebody entered something meanwhile. Nothing was entered.',
@@ -43,7 +47,8 @@ export const storeMessages = {
   },
   'register.damaged': {
     exit: 3,
-    message: 'The register is damaged ({reason}).',
+    message:
+      'The register is damaged: {error, select, tables {a table, a column or a function is missing} other {it cannot be read (error {error})}}.',
     hint: 'Issue nothing; bring back your last good copy.',
   },
 

@@ -33,7 +33,7 @@ export const storedMessages = {
   },
   'register.entry-refused': {
     exit: 3,
-    message: 'The register refuses the entry: {reason}.',
-    hint: 'Nothing was written; look at what was issued.',
+    message: 'A rule in the tables of the register ({rule}) refuses the entry. Nothing was written.',
+    hint: 'List the number with `burin register`, then ask for what its state allows.',
   },
 } as const;

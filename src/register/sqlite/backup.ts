@@ -39,7 +39,7 @@ function makeSingleFile(copy: string): void {
     db.pragma('journal_mode = DELETE');
     const found = db.pragma('integrity_check', { simple: true });
     if (found !== 'ok') {
-      throw refuse('register.copy-unsound', copy, { reason: String(found) });
+      throw refuse('register.copy-unsound', copy, {});
     }
   } finally {
     db.close();

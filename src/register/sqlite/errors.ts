@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3';
 import type { Refusal } from '../../problem.js';
 import { refuse } from '../messages.js';
+import { ruleIn } from '../rule-sql.js';
 
 /** Whether another connection has the file, which passes. */
 export const isBusy = (error: unknown): boolean =>
@@ -14,20 +15,21 @@ export function toRefusal(error: unknown, file: string): unknown {
   if (error instanceof Database.SqliteError) return isBusy(error) ? error : ofDatabase(error, file);
   // From looking at the file: `ENOENT`, `EACCES` and the like.
   return error instanceof Error && 'syscall' in error
-    ? refuse('register.file-not-readable', file, { reason: error.message })
+    ? refuse('register.file-not-readable', file, {
+        error: (error as NodeJS.ErrnoException).code ?? 'unknown',
+      })
     : error;
 }
 
 function ofDatabase({ code, message }: { code: string; message: string }, file: string): Refusal {
   if (code.startsWith('SQLITE_CONSTRAINT'))
-    return refuse('register.entry-refused', file, { reason: message });
+    return refuse('register.entry-refused', file, { rule: ruleIn(message) ?? code });
   if (code.startsWith('SQLITE_NOTADB')) return refuse('register.not-a-database', file, {});
   // Nothing is asked of the tables that they do not have: after SQLITE_ERROR they are not what they were.
-  if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_ERROR') {
-    return refuse('register.damaged', file, { reason: message });
-  }
+  if (code === 'SQLITE_ERROR') return refuse('register.damaged', file, { error: 'tables' });
+  if (code.startsWith('SQLITE_CORRUPT')) return refuse('register.damaged', file, { error: code });
   if (code.startsWith('SQLITE_FULL')) return refuse('register.disk-full', file, {});
   if (/^SQLITE_(CANTOPEN|READONLY|PERM|AUTH)/.test(code))
     return refuse('register.file-not-writable', file, {});
-  return refuse('register.disk-failed', file, { reason: message });
+  return refuse('register.disk-failed', file, { error: code });
 }
