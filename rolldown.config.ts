@@ -1,3 +1,4 @@
+import { fileURLToPath } from 'node:url';
 import type { BuildOptions } from 'rolldown';
 
 /** Packages of plain JavaScript that keeping a register loads. Every other is loaded late, from its own folder. */
@@ -15,6 +16,12 @@ const BUNDLED: readonly string[] = [
 ];
 const isBundled = (name: string): boolean => name.startsWith('@formatjs/') || BUNDLED.includes(name);
 
+/** Its modules for a browser are the same code; those for Node are CommonJS, which is bundled whole and runs more slowly. */
+const YAML = fileURLToPath(new URL('node_modules/yaml/browser/dist/index.js', import.meta.url));
+
+/** What so many of the parts imported when they are called have in common is one file: that is the keeping of a register. */
+const SHARED_BY = 12;
+
 /** The package that an import names; undefined for a file. */
 const packageOf = (imported: string): string | undefined => /^(?:@[^/]+\/)?\w[^/]*/.exec(imported)?.[0];
 
@@ -28,10 +35,23 @@ export default {
   platform: 'node',
   tsconfig: 'tsconfig.json',
   transform: { target: 'es2023' },
+  resolve: { alias: { yaml: YAML } },
   external: (imported) => {
     const name = packageOf(imported);
     return name !== undefined && !isBundled(name);
   },
   // Names and lines stay as they are: whoever corrects a fault reads where it came from.
-  output: { dir: 'dist/bin', cleanDir: true, sourcemap: true, chunkFileNames: '[name]-[hash].js' },
+  output: {
+    dir: 'dist/bin',
+    cleanDir: true,
+    sourcemap: true,
+    chunkFileNames: '[name]-[hash].js',
+    codeSplitting: {
+      groups: [
+        // What every command loads. `main.ts` waits for its command, so no other file may wait for `main.ts`.
+        { name: 'start', tags: ['$initial'], test: (id) => !id.endsWith('/src/cli/main.ts'), priority: 1 },
+        { name: 'shared', minShareCount: SHARED_BY },
+      ],
+    },
+  },
 } satisfies BuildOptions;

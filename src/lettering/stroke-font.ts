@@ -27,10 +27,9 @@ export function strokeFont(id: string, svg: string): FontResult {
   const names = new Map(read.glyphs.map((g) => [g.character, g.name]));
   for (const { character, name, advance, d } of read.glyphs) {
     const key = character || name;
-    const path = parsePath(d, 1 / capHeight);
-    if (!path || !Number.isFinite(advance))
+    if (!isPathData(d) || !Number.isFinite(advance))
       return { ok: false, problem: problem('lettering.stroke-font-glyph', where, { character: key }) };
-    glyphs.set(key, { key, advance: advance / capHeight, path });
+    glyphs.set(key, lateGlyph(key, advance / capHeight, d, 1 / capHeight));
   }
   return {
     ok: true,
@@ -100,24 +99,36 @@ function readSvgFont(svg: string, where: string): SvgFont | Problem {
 const splitList = (characters: string): string[] =>
   characters.length === 1 ? [characters] : characters.split(',');
 
+/** A command that issues a number looks at every glyph and draws none: path data is read when a path is asked for. */
+function lateGlyph(key: string, advance: number, d: string, scale: number): Glyph {
+  let path: readonly PathCommand[] | undefined;
+  return {
+    key,
+    advance,
+    get path() {
+      path ??= parsePath(d, scale);
+      return path;
+    },
+  };
+}
+
 const NUMBERS_EACH: Readonly<Record<string, number>> = { M: 2, L: 2, Q: 4, C: 6, Z: 0 };
 const NUMBER = /[-+]?(?:\d+\.?\d*|\.\d+)/g;
-/** A command with the numbers after it. */
-const COMMAND = new RegExp(`\\s*([MLQCZ])((?:[\\s,]*${NUMBER.source})*)\\s*`, 'gy');
+/** Path data in which each number is a nought and no blank is left. */
+const SOUND = /^(?:M(?:,*0,*0)+(?:[ML](?:,*0,*0)+|Q(?:(?:,*0){4})+|C(?:(?:,*0){6})+|Z)*)?$/;
 
-/**
- * Path data as commands, or undefined where it holds anything but absolute M, L, Q, C and Z. Every command that issues a
- * number reads a whole font, so this knows no more than such a font has.
- */
-function parsePath(d: string, scale: number): PathCommand[] | undefined {
+/** Whether path data holds only absolute M, L, Q, C and Z, each with its numbers, and begins with M. */
+const isPathData = (d: string): boolean => SOUND.test(d.replace(NUMBER, '0').replace(/\s+/g, ''));
+
+/** A command with the numbers after it. */
+const COMMAND = /([MLQCZ])([^MLQCZ]*)/g;
+
+/** The commands of sound path data. */
+function parsePath(d: string, scale: number): PathCommand[] {
   const path: PathCommand[] = [];
-  let read = 0;
-  for (const [text, command = '', run = ''] of d.matchAll(COMMAND)) {
-    read += text.length;
+  for (const [, command = '', run = ''] of d.matchAll(COMMAND)) {
     const numbers = (run.match(NUMBER) ?? []).map((n) => Number(n) * scale);
     const each = NUMBERS_EACH[command]!;
-    const isFit = each === 0 ? numbers.length === 0 : numbers.length > 0 && numbers.length % each === 0;
-    if (!isFit || (path.length === 0 && command !== 'M')) return undefined;
     if (each === 0) path.push(['Z']);
     for (let k = 0; k < numbers.length; k += each)
       // More points after a move are joined by lines.
@@ -126,5 +137,5 @@ function parsePath(d: string, scale: number): PathCommand[] | undefined {
         ...numbers.slice(k, k + each),
       ] as unknown as PathCommand);
   }
-  return read === d.length ? path : undefined;
+  return path;
 }

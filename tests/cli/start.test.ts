@@ -68,6 +68,6 @@ describe('a command loads no package before it has work for it', () => {
   });
 
   test('a command of the register is read from few files', () => {
-    expect(filesOf(...ISSUE, '--workshop', bench).length).toBeLessThan(100);
+    expect(filesOf(...ISSUE, '--workshop', bench).length).toBeLessThan(60);
   });
 });
