@@ -14,8 +14,8 @@ const MOST_FRAME_BYTES = 16_000;
  * labels would end.
  *
  * Bounds decide over every block of every label, which is quick; what they leave open is written and proved as it would
- * be for a cut. Of the blocks that they pass, the fullest of each letter is proved as well: the others differ from it
- * only in where they stand.
+ * be for a cut. Of the blocks that they pass, the fullest of each letter is proved as well, and the first of those that share
+ * their lines: the others differ from it only in where they stand.
  */
 export function checkPrograms(
   workshop: Workshop,
@@ -33,6 +33,7 @@ export function checkPrograms(
   };
 
   const fullest = new Map<string, { readonly label: string; readonly block: CutBlock }>();
+  const shared = new Set<CutBlock['lines']>();
   const bytesOf = (label: string, block: CutBlock): number => {
     const known = bytes.get(block.key);
     if (known !== undefined) return known;
@@ -42,6 +43,8 @@ export function checkPrograms(
       return bytes.get(block.key)!;
     }
     bytes.set(block.key, bound);
+    if (shared.has(block.lines)) return bound;
+    shared.add(block.lines);
     const kind = `${block.mark} ${block.name}`;
     const before = fullest.get(kind);
     if (!before || pointsOf(block) > pointsOf(before.block)) fullest.set(kind, { label, block });

@@ -1,8 +1,9 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Point, Polyline } from '../geometry/path.js';
-import { area, difference, grow, inset, type Polygons, sweep } from '../geometry/polygons.js';
+import { area, difference, grow, inset, type Polygons } from '../geometry/polygons.js';
 import { segmentsCross } from '../geometry/segment.js';
-import { offsetSteps, sweepSteps } from '../geometry/sweep-steps.js';
+import { sweep } from '../geometry/sweep.js';
+import { sweepSteps } from '../geometry/sweep-steps.js';
 import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
 import type { CutLine } from './cuts.js';
@@ -73,11 +74,14 @@ export function clear(
     return [...inner, ...closedLines(ridgesBetween([reach, ...levels], floor)), ...finish];
   }
   const inner = hatch(reach, floor * MARGIN_OF_FLOOR, step, method.angle);
-  const lines = [...inner, ...finish].map(({ points }) => points);
-  // Each line has two sides.
-  const swept = offsetSteps(lines, floor / 2) + 2 * sweepSteps([...lines, ...reach]);
-  if (swept > MOST_SWEPT) throw refuse('cutting.too-much-hatch', '', { most: MOST_SWEPT });
-  const left = difference(reach, sweep([...inner, ...finish], floor * SURE_OF_FLOOR));
+  let swept = 0;
+  const take = (steps: number): void => {
+    swept += steps;
+    if (swept > MOST_SWEPT) throw refuse('cutting.too-much-hatch', '', { most: MOST_SWEPT });
+  };
+  const ground = sweep([...inner, ...finish], floor * SURE_OF_FLOOR, take);
+  take(sweepSteps([...reach, ...ground]));
+  const left = difference(reach, ground);
   return [...inner, ...closedLines(ridges(left, floor)), ...finish];
 }
 

@@ -1,5 +1,5 @@
-import type { Path, Polyline } from '../geometry/path.js';
-import { offsetSteps, outlineSteps, sweepSteps } from '../geometry/sweep-steps.js';
+import type { Polyline } from '../geometry/path.js';
+import { offsetSteps, sweepSteps } from '../geometry/sweep-steps.js';
 import { refuse } from './messages.js';
 
 /** Steps that the marks of one edition may take together, each about a tenth of a microsecond of work. */
@@ -34,12 +34,9 @@ export class MinFeatureWork {
     this.#take(offsetSteps(rings, by), rings);
   }
 
-  /** Lines swept over, so many mm wide. */
-  takeOutline(lines: readonly Path[], width: number): void {
-    this.#take(
-      outlineSteps(lines, width),
-      lines.map((line) => line.points),
-    );
+  /** Steps of other work on the drawing. */
+  takeSteps(steps: number): void {
+    this.#take(steps, []);
   }
 
   /** So many pairs of segments or boxes, of these lines, held against one another. */

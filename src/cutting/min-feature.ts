@@ -1,6 +1,7 @@
 import { type Bounds, boundsOf, boundsOfPaths, centreOf, joinBounds } from '../geometry/bounds.js';
 import type { Path, Point, Polyline } from '../geometry/path.js';
-import { type Polygons, sweep, union } from '../geometry/polygons.js';
+import { type Polygons, union } from '../geometry/polygons.js';
+import { sweep } from '../geometry/sweep.js';
 import { narrowHollows, SPUR_OF_LAND, spurs } from './min-feature-land.js';
 import { boxesApart, type Nearest, nearestPoints } from './min-feature-near.js';
 import { coarsen, type Part, partsOf } from './min-feature-shape.js';
@@ -80,10 +81,11 @@ export function findingsWithin(
   const lines = coarsen(linesOf(piece, parameters));
   work.beginDrawing(pointsOf(piece.paths));
   const traced = isTraced(parameters);
-  const swept = (width: number): Part[] => {
-    work.takeOutline(lines, width);
-    return partsOf(sweep(lines, width), work);
-  };
+  const swept = (width: number): Part[] =>
+    partsOf(
+      sweep(lines, width, (steps) => work.takeSteps(steps)),
+      work,
+    );
   const filled = (): Part[] => {
     const rings = lines.map((l) => l.points);
     work.takeSweep(rings);

@@ -1,3 +1,4 @@
+import type { Path } from '../geometry/path.js';
 import type { TiledMark } from '../layout/mark-to-fit.js';
 import { problem } from '../layout/messages.js';
 import type { PatternInstance } from '../layout/pattern-instances.js';
@@ -5,8 +6,7 @@ import type { TiledPattern } from '../layout/tile-pattern.js';
 import { type Problem, within } from '../problem.js';
 import type { CutBlock } from './cuts.js';
 import { orderLines, orderTour } from './order.js';
-import type { CutParameters } from './strategies.js';
-import { cutLines } from './strategies.js';
+import { type CutParameters, cutLines, type DrawingCut } from './strategies.js';
 
 /** The blocks of a tiled mark, the same on every piece, and how many of its instances came to be cut. */
 export interface PatternCut {
@@ -23,8 +23,9 @@ export interface PatternCut {
 export function cutPattern(of: TiledMark, pattern: TiledPattern, parameters: CutParameters): PatternCut {
   const blocks: CutBlock[] = [];
   const counts = { kept: 0, trimmed: 0, dropped: pattern.dropped };
+  const known: KnownCuts = new Map();
   for (const instance of pattern.instances) {
-    const made = within(instance.name, () => blocksOf(of.mark.id, instance, parameters));
+    const made = within(instance.name, () => blocksOf(of.mark.id, instance, parameters, known));
     blocks.push(...made);
     if (made.length === 0) counts.dropped++;
     else if (instance.trimmed) counts.trimmed++;
@@ -42,16 +43,29 @@ export function cutPattern(of: TiledMark, pattern: TiledPattern, parameters: Cut
   };
 }
 
+/** What cuts the areas or the lines of instances: the same list of either is cut once. */
+type KnownCuts = Map<readonly Path[], DrawingCut>;
+
 /** A block of the areas, and one of the lines, so that each is drawn as what it is. */
 function blocksOf(
   mark: string,
   { key, name, turn, areas, lines }: PatternInstance,
   parameters: CutParameters,
+  known: KnownCuts,
 ): CutBlock[] {
+  const once = (paths: readonly Path[], cut: () => DrawingCut): DrawingCut => {
+    const made = known.get(paths) ?? cut();
+    known.set(paths, made);
+    return made;
+  };
   const of = { mark, name, turn, depth: parameters.depth, passes: parameters.passes };
   const made: CutBlock[] = [
-    { ...of, key: `${key} areas`, ...cutLines(areas, true, parameters) },
-    { ...of, key: `${key} lines`, lines: orderLines(lines, parameters.keepDirection) },
+    { ...of, key: `${key} areas`, ...once(areas, () => cutLines(areas, true, parameters)) },
+    {
+      ...of,
+      key: `${key} lines`,
+      ...once(lines, () => ({ lines: orderLines(lines, parameters.keepDirection) })),
+    },
   ];
   return made.filter((b) => b.lines.length > 0);
 }

@@ -1,29 +1,32 @@
 import { Clipper, EndType, FillRule, JoinType, type PathsD } from 'clipper2-ts';
+import { ARC_SAG_MM } from './arc-sag.js';
 import type { Path, Polyline } from './path.js';
+import { clustersToOffset, clustersToSweep } from './sweep-steps.js';
 
 /**
  * Polygons on a sheet, each a closed ring x0, y0, x1, y1, ... in mm. Outer rings run anticlockwise, holes
- * clockwise. The work is Clipper2's; this file only carries coordinates to and from it.
+ * clockwise. The work is Clipper2's; this file carries coordinates to and from it, and rings that have nothing to do with
+ * one another apart where they are many: Clipper holds each point against every edge at its height.
  */
 export type Polygons = readonly Polyline[];
 
 /** Decimal places Clipper works to: a nanometre. */
 const PRECISION = 6;
-/** How far a rounded corner's chords may lie inside the true arc, mm. */
-export const ARC_SAG_MM = 0.0002;
 /** Clipper's limit of a miter, in half widths: no offset here has miters. */
 const MITER_LIMIT = 2;
 
 const inflate = (polygons: Polygons, by: number): Polyline[] =>
-  fromPaths(
-    Clipper.inflatePathsD(
-      toPaths(union(polygons)),
-      by,
-      JoinType.Round,
-      EndType.Polygon,
-      MITER_LIMIT,
-      PRECISION,
-      ARC_SAG_MM,
+  clustersToOffset(polygons, by).flatMap((cluster) =>
+    fromPaths(
+      Clipper.inflatePathsD(
+        toPaths(union(cluster)),
+        by,
+        JoinType.Round,
+        EndType.Polygon,
+        MITER_LIMIT,
+        PRECISION,
+        ARC_SAG_MM,
+      ),
     ),
   );
 
@@ -104,25 +107,40 @@ function countPlaces(points: Polyline, precision: number): number {
 }
 
 /** What lies within half a width, mm, of lines: the ground that a round cutter passes over. */
-export function sweep(paths: readonly Path[], width: number): Polygons {
+export function sweepAtOnce(paths: readonly Path[], width: number): Polygons {
   const style = { ends: 'round', corners: 'round', sag: ARC_SAG_MM, precision: PRECISION } as const;
   const drawn = outlinesByKind(paths, width, style).filter((outlines) => outlines.length > 0);
   return drawn.length > 1 ? union(drawn.flat()) : (drawn[0] ?? []);
 }
 
 /** What lies within rings by the non-zero rule, as outer rings and holes that neither cross nor overlap. */
-export const union = (rings: Polygons): Polygons =>
-  fromPaths(Clipper.unionD(toAreas(rings), [], FillRule.NonZero, PRECISION));
+export const union = (rings: Polygons): Polygons => unite(rings, FillRule.NonZero);
 
 /** As `union`, by the even-odd rule. */
-export const unionEvenOdd = (rings: Polygons): Polygons =>
-  fromPaths(Clipper.unionD(toAreas(rings), [], FillRule.EvenOdd, PRECISION));
+export const unionEvenOdd = (rings: Polygons): Polygons => unite(rings, FillRule.EvenOdd);
+
+const unite = (rings: Polygons, rule: FillRule): Polygons =>
+  clustersToSweep(rings).flatMap((cluster) =>
+    fromPaths(Clipper.unionD(toAreas(cluster), [], rule, PRECISION)),
+  );
 
 export const difference = (from: Polygons, less: Polygons): Polygons =>
-  fromPaths(Clipper.differenceD(toAreas(from), toAreas(less), FillRule.NonZero, PRECISION));
+  combine(from, less, (a, b) => Clipper.differenceD(a, b, FillRule.NonZero, PRECISION));
 
 export const intersection = (a: Polygons, b: Polygons): Polygons =>
-  fromPaths(Clipper.intersectD(toAreas(a), toAreas(b), FillRule.NonZero, PRECISION));
+  combine(a, b, (p, q) => Clipper.intersectD(p, q, FillRule.NonZero, PRECISION));
+
+function combine(a: Polygons, b: Polygons, operation: (p: PathsD, q: PathsD) => PathsD): Polygons {
+  // A ring may be on both sides: told apart by a view of its own.
+  const first = new Set(a.map((ring) => ring.subarray()));
+  const clusters = clustersToSweep([...first, ...b]);
+  if (clusters.length === 1) return fromPaths(operation(toAreas(a), toAreas(b)));
+  return clusters.flatMap((cluster) => {
+    const own = cluster.filter((ring) => first.has(ring));
+    const other = cluster.filter((ring) => !first.has(ring));
+    return own.length === 0 ? [] : fromPaths(operation(toAreas(own), toAreas(other)));
+  });
+}
 
 /** Signed area, mm2: holes count against. */
 export function area(polygons: Polygons): number {

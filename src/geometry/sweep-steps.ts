@@ -1,11 +1,17 @@
+import { ARC_SAG_MM } from './arc-sag.js';
 import { boundsOfAll } from './bounds.js';
+import { clusterRings } from './clusters.js';
 import type { Path, Polyline } from './path.js';
-import { ARC_SAG_MM } from './polygons.js';
 
 /**
  * How much work the polygons of `polygons.ts` are, estimated before it is done. A step is about 0.05 microseconds: one
  * height at which a point stands, held against one edge that passes there, as a sweep over the plane does.
  */
+
+/** Work of more steps than this is done by clusters of rings that have nothing to do with one another. */
+const STEPS_AT_ONCE = 1_000_000;
+/** So few points take no more steps than that, whatever they bound. */
+const FEW_POINTS = 400;
 
 /** What a point costs beside the edges that it is held against. */
 const STEPS_OF_POINT = 20;
@@ -16,8 +22,32 @@ const HEIGHT_MM = 1e-6;
 /** The mean of the sine of an angle, without its sign. */
 const MEAN_SINE = 2 / Math.PI;
 
+/** Rings by the clusters in which they are united, or cut with one another: mostly all together. */
+export const clustersToSweep = (rings: readonly Polyline[]): Polyline[][] =>
+  clustersFor(rings, 0, sweepStepsAtOnce);
+
+/** Rings by the clusters in which they are drawn in (`by` less than 0) or out by so many mm. */
+export const clustersToOffset = (rings: readonly Polyline[], by: number): Polyline[][] =>
+  clustersFor(rings, 2 * Math.max(0, by), (all) => offsetStepsAtOnce(all, by));
+
+function clustersFor(
+  rings: readonly Polyline[],
+  apart: number,
+  stepsAtOnce: (rings: readonly Polyline[]) => number,
+): Polyline[][] {
+  const points = rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+  if (points <= FEW_POINTS || stepsAtOnce(rings) <= STEPS_AT_ONCE) return [[...rings]];
+  return clusterRings(rings, apart + APART_MM).map((cluster) => cluster.map((i) => rings[i]!));
+}
+
+/** Bounds nearer than this may touch when they are rounded, mm. */
+const APART_MM = 1e-5;
+
 /** Steps that a union, a difference or an intersection of rings takes; more where their edges cross. */
-export function sweepSteps(rings: readonly Polyline[]): number {
+export const sweepSteps = (rings: readonly Polyline[]): number =>
+  clustersToSweep(rings).reduce((sum, cluster) => sum + sweepStepsAtOnce(cluster), 0);
+
+function sweepStepsAtOnce(rings: readonly Polyline[]): number {
   const { points, heights, abreast } = measureSweep(rings);
   return points * STEPS_OF_POINT + heights * abreast;
 }
@@ -26,7 +56,10 @@ export function sweepSteps(rings: readonly Polyline[]): number {
  * Steps that drawing rings in (`by` less than 0) or out by so many mm takes. Clipper goes back to a corner that the
  * offset cuts short, so that each adds two edges as long as the offset; and edges nearer than twice the offset may cross.
  */
-export function offsetSteps(rings: readonly Polyline[], by: number): number {
+export const offsetSteps = (rings: readonly Polyline[], by: number): number =>
+  clustersToOffset(rings, by).reduce((sum, cluster) => sum + offsetStepsAtOnce(cluster, by), 0);
+
+function offsetStepsAtOnce(rings: readonly Polyline[], by: number): number {
   const { points, heights, abreast, width, height } = measureSweep(rings);
   if (points === 0) return 0;
   const short = rings.reduce((sum, ring) => sum + countCorners(ring, by < 0), 0);

@@ -5,7 +5,14 @@ import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { TiledMark } from './mark-to-fit.js';
-import { placeRigid, placeStretched, type Repeat, repeatPlaces, wrapRound } from './wrap.js';
+import {
+  placeRigid,
+  placeStretched,
+  type Repeat,
+  type RepeatPlace,
+  repeatPlaces,
+  wrapRound,
+} from './wrap.js';
 import { middleAngleOf } from './zone.js';
 
 /** One repeat of a drawing or one line of a pattern, on the sheet turned to `turn`, degrees; points in mm. */
@@ -15,7 +22,7 @@ export interface PatternInstance {
   /** For a person. */
   readonly name: string;
   readonly turn: number;
-  /** Edges of areas, and lines to be followed. */
+  /** Edges of areas, and lines to be followed: the same lists in instances that differ only in where they are turned to. */
   readonly areas: readonly Path[];
   readonly lines: readonly Path[];
 }
@@ -43,7 +50,7 @@ function repeatInstances(
   }));
   const rotation = (mark.baseline === 'lengthwise' ? 90 : 0) + (mark.reading === 'up' ? 0 : 180);
   const middle = surface.slant(mark.place.z as number);
-  return repeatPlaces(repeat, middleAngleOf(mark, part)).map(({ row, index, turn, up, mirrored }) => {
+  const drawnAt = ({ up, mirrored }: RepeatPlace): Pick<PatternInstance, 'areas' | 'lines'> => {
     const pathsOf = (stroked: boolean): Path[] =>
       drawn
         .filter((d) => d.stroked === stroked)
@@ -53,12 +60,18 @@ function repeatInstances(
           const across = rotation % 180 === 0 ? line.width * size : size;
           return placeStretched(surface, turned, middle + up, across, repeat.count, mirrored);
         });
+    return { areas: pathsOf(false), lines: pathsOf(true) };
+  };
+  const known = new Map<string, Pick<PatternInstance, 'areas' | 'lines'>>();
+  return repeatPlaces(repeat, middleAngleOf(mark, part)).map((place) => {
+    const { row, index, turn, mirrored } = place;
+    const drawing = known.get(`${row} ${mirrored}`) ?? drawnAt(place);
+    known.set(`${row} ${mirrored}`, drawing);
     return {
       key: `${mark.id} ${mark.artwork} ${row} ${index}`,
       name: repeat.count * repeat.rows === 1 ? mark.artwork : `${mark.artwork} ${row + 1}.${index + 1}`,
       turn,
-      areas: pathsOf(false),
-      lines: pathsOf(true),
+      ...drawing,
     };
   });
 }

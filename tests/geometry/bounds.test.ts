@@ -13,7 +13,8 @@ import { boundsOfCurves } from '../../src/geometry/curve-bounds.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { containsPoint } from '../../src/geometry/inside.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
-import { area, grow, inset, outlineLines, sweep, union, unionEvenOdd } from '../../src/geometry/polygons.js';
+import { area, grow, inset, outlineLines, union, unionEvenOdd } from '../../src/geometry/polygons.js';
+import { sweep } from '../../src/geometry/sweep.js';
 import { gridPoint, gridRing, point, polyline } from './arbitraries.js';
 
 test('bounds of lines are the least and the most of their coordinates', () => {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { containsPoint } from '../../src/geometry/inside.js';
-import { area, outlineLines, sweep, union } from '../../src/geometry/polygons.js';
+import { area, outlineLines, union } from '../../src/geometry/polygons.js';
+import { sweep } from '../../src/geometry/sweep.js';
 
 const ring = (...points: number[]) => ({ points: Float64Array.from(points), closed: true });
 const square = ring(0, 0, 10, 0, 10, 10, 0, 10);
