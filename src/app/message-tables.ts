@@ -16,7 +16,7 @@ import { table as restore } from '../register/export/messages.js';
 import { table as importing } from '../register/import/messages.js';
 import { table as log } from '../register/log/messages.js';
 import { table as register } from '../register/messages.js';
-import { faults } from '../register/phrases.js';
+import { faults, fields } from '../register/phrases.js';
 import { table as stocktake } from '../register/stocktake/messages.js';
 import { table as terms } from '../register/terms/messages.js';
 import { table as station } from '../station/messages.js';
@@ -53,6 +53,7 @@ export const phraseTables: Readonly<Record<string, PhraseTable>> = {
   'reasons for a suggestion': reasons,
   suggestions: nearMisses,
   'faults of a request': faults,
+  'what a request says': fields,
   'what a surface is kept clear of': surfaceObstacles,
   'what limits a mark': markLimits,
   'changes to a fit': changes,

@@ -86,7 +86,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'app.not-on-disk': {
     exit: 2,
-    message: 'It is not there.',
+    message: 'It does not exist.',
     hint: 'Check the name.',
   },
   'app.disk-denied': {
@@ -300,7 +300,7 @@ export const { table, problem, refuse } = defineMessages({
   'close.finished': {
     exit: 1,
     message:
-      'It was closed by {by} on {on}, and that command was cut short before the statement was in its place. It is there now.',
+      'It was closed by {by} on {on}, but that command ended before the statement was written. It is written now.',
     hint: 'Run `burin checkpoint` to sign the closing.',
   },
   'close.entered-meanwhile': {

@@ -39,12 +39,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'cli.one-number-or-list': {
     exit: 2,
-    message: 'One number is named, and a list is asked for.',
-    hint: 'Leave the label out, or the options.',
+    message: 'A number is named together with options that choose a list.',
+    hint: 'Leave out the label or the options.',
   },
   'cli.one-picture': {
     exit: 2,
-    message: 'A picture shows one program.',
+    message: 'This draws one program, and several are named.',
     hint: 'Name one program.',
   },
   'cli.fault': {

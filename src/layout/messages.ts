@@ -47,7 +47,7 @@ export const { table, problem, refuse } = defineMessages({
   'layout.fit-too-large': {
     exit: 1,
     message:
-      'Trying one place takes {steps, number} steps of work for its letters and keep-outs, and a fit has {most, number}.',
+      'Trying one place takes {steps, number} steps of work for its letters and keep-outs, and a whole fit may take {most, number}.',
     hint: 'Use fewer labels, a simpler font or drawing, or keep-outs with fewer corners.',
   },
   'layout.font-without-areas': {

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { controlCharacterOf } from '../documents/quote.js';
 import { RULES } from '../documents/schema/scalar.js';
 import type { Phrase } from '../problem.js';
-import { CONDITIONS, faults } from './phrases.js';
+import { CONDITIONS, faults, fields } from './phrases.js';
 
 /** For `safeParse`: issues keep the value that they are about. */
 export const WITH_INPUT = { reportInput: true } as const;
@@ -15,7 +15,7 @@ const FORMS: Readonly<Record<string, string>> = {
 };
 
 /** What keeps text from being one line. */
-function linePhrase(name: string, text: string): Phrase {
+function linePhrase(name: Phrase, text: string): Phrase {
   const character = controlCharacterOf(text);
   if (character === 'line break') return faults.phrase('register.fault-line-break', { name });
   return character === undefined
@@ -23,12 +23,32 @@ function linePhrase(name: string, text: string): Phrase {
     : faults.phrase('register.fault-control-character', { name, character });
 }
 
-/** What is wrong with one member of a request, such as "`by` is empty". The issue must come with its input (`WITH_INPUT`). */
+const FIELDS = {
+  by: 'register.field-by',
+  why: 'register.field-why',
+  to: 'register.field-to',
+  on: 'register.field-on',
+  witness: 'register.field-witness',
+  part: 'register.field-part',
+  key: 'register.field-key',
+} as const;
+
+function fieldPhrase(path: readonly PropertyKey[]): Phrase {
+  const name = path.join('.');
+  if (name === '') return fields.phrase('register.field-request', {});
+  return Object.hasOwn(FIELDS, name)
+    ? fields.phrase(FIELDS[name as keyof typeof FIELDS], {})
+    : fields.phrase('register.field-other', { path: name });
+}
+
+/** What is wrong with one member of a request, such as "the reason (--why) is empty". The issue must come with its input (`WITH_INPUT`). */
 export function issuePhrase(issue: z.core.$ZodIssue): Phrase {
-  const name = issue.path.length > 0 ? `\`${issue.path.join('.')}\`` : 'the request';
+  const name = fieldPhrase(issue.path);
   switch (issue.code) {
     case 'unrecognized_keys':
-      return faults.phrase('register.fault-not-wanted', { names: issue.keys.map((key) => `\`${key}\``) });
+      return faults.phrase('register.fault-not-wanted', {
+        names: issue.keys.map((key) => fieldPhrase([...issue.path, key])),
+      });
     case 'invalid_type':
       if (issue.input === undefined) return faults.phrase('register.fault-missing', { name });
       return issue.expected === 'int'

@@ -2,7 +2,7 @@ import { definePhrases } from '../problem.js';
 
 /** What is wrong with one member of a request or an event. */
 export const faults = definePhrases(', ', {
-  'register.fault-not-wanted': '{names} cannot be given with it',
+  'register.fault-not-wanted': '{names} cannot be given for this event',
   'register.fault-not-whole': '{name} is not a whole number',
   'register.fault-missing': '{name} is missing',
   'register.fault-other-form': '{name} is not {expected}',
@@ -21,6 +21,19 @@ export const faults = definePhrases(', ', {
   'register.fault-control-character': '{name} has a control character ({character})',
   'register.fault-nothing-corrected': 'neither a buyer nor a day is given',
   'register.fault-form': '{name} does not have the right form',
+});
+
+/** A member of a request or an event, with the option that gives it. */
+export const fields = definePhrases(', ', {
+  'register.field-by': 'the name of the person (--by)',
+  'register.field-why': 'the reason (--why)',
+  'register.field-to': 'the buyer (--to)',
+  'register.field-on': 'the day',
+  'register.field-witness': 'the witness (--witness)',
+  'register.field-part': 'the part (--part)',
+  'register.field-key': 'the key of the request (--key)',
+  'register.field-request': 'the request',
+  'register.field-other': '`{path}`',
 });
 
 /** Conditions of our own, by the code that their schema gives in place of a message. */

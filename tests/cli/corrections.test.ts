@@ -39,9 +39,7 @@ test('many numbers are recorded by labels, ranges that skip exclusions, or a lis
   expect(dry.code).toBe(3);
   expect(dry.wrong).toEqual([
     expect.stringMatching(/^label 02\/90: The piece is issued and cannot be inspected\./),
-    expect.stringMatching(
-      /^edition nine-lights: 1 of 4 events cannot be entered, so that nothing was entered/,
-    ),
+    expect.stringMatching(/^edition nine-lights: 1 of 4 events cannot be entered, so nothing was entered/),
   ]);
   expect(await does('record', '01/90', '03/90', 'inspected', '--dry-run')).toEqual([
     ...['01/90 would be inspected: cap engraved', '03/90 would be inspected: cap engraved'],

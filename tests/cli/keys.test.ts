@@ -177,7 +177,7 @@ describe('a key that is stolen', () => {
 });
 
 test.each([
-  [['retire'], /Why the key ends is not said/],
+  [['retire'], /No reason is given for ending the key/],
   [['retire', '--reason', 'planned', '--at', '3'], /ends with what it signs now/],
   [['retire', '--reason', 'planned', '--name', 'x'], /--name is not for `key retire`/],
   [['new', '--history'], /--history is not for `key new`/],

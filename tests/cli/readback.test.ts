@@ -90,5 +90,7 @@ test('--png draws the cut from its moves, at a size to be read, one program at a
 
   const two = await burin(['readback', ...programs, '--png', png], { cwd: bench });
   expect(two.code).toBe(2);
-  expect(linesOf(two.stderr)).toEqual(['--png: A picture shows one program. Name one program.']);
+  expect(linesOf(two.stderr)).toEqual([
+    '--png: This draws one program, and several are named. Name one program.',
+  ]);
 });

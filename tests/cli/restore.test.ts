@@ -199,7 +199,7 @@ test('a forged, an altered and a foreign paper are refused by name, and nothing 
   expect(foreign.stderr).toMatch(/main-0002\.json/);
   const list = path.join(dir, 'list.txt');
   writeFileSync(list, '05/90\n');
-  expect((await restore([list], ...ANSWER)).stderr).toMatch(/list\.txt: It is no exported register/);
+  expect((await restore([list], ...ANSWER)).stderr).toMatch(/list\.txt: It is not an exported register/);
   expect(await states()).toEqual(before);
 });
 

@@ -81,7 +81,7 @@ const SLIPS: readonly (readonly [words: string, code: number, line: RegExp])[] =
     3,
     /01\/90 is not issued\. Issue numbers with `burin issue`/,
   ],
-  ['readback nowhere.nc', 2, /^nowhere\.nc: It is not there\. Check the name\./],
+  ['readback nowhere.nc', 2, /^nowhere\.nc: It does not exist\. Check the name\./],
   ['readback parts', 2, /^parts: It is a folder\. Name a file\./],
 ];
 

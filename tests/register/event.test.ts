@@ -59,20 +59,30 @@ describe('an event', () => {
   });
 
   test.each([
-    ['a missing name', { by: undefined }, 'register.fault-missing', '`by` is missing'],
-    ['a number for a name', { by: 7 }, 'register.fault-other-form', '`by` is not text'],
-    ['a name of blanks', { by: ' ' }, 'register.fault-blank', '`by` is blank'],
+    [
+      'a missing name',
+      { by: undefined },
+      'register.fault-missing',
+      'the name of the person (--by) is missing',
+    ],
+    [
+      'a number for a name',
+      { by: 7 },
+      'register.fault-other-form',
+      'the name of the person (--by) is not text',
+    ],
+    ['a name of blanks', { by: ' ' }, 'register.fault-blank', 'the name of the person (--by) is blank'],
     [
       'a line break',
       { by: 'E. Marrow\nA. Moss' },
       'register.fault-line-break',
-      '`by` has a line break, and must be one line',
+      'the name of the person (--by) has a line break, and must be one line',
     ],
     [
       'a bell',
       { by: 'E.\u0007' },
       'register.fault-control-character',
-      '`by` has a control character (U+0007)',
+      'the name of the person (--by) has a control character (U+0007)',
     ],
     [
       'capitals in an id',

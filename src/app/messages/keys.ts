@@ -19,7 +19,7 @@ export const keyMessages = {
   },
   'key.no-reason': {
     exit: 2,
-    message: 'Why the key ends is not said.',
+    message: 'No reason is given for ending the key.',
     hint: 'Give --reason planned, lost or stolen.',
   },
   'key.not-for-this': {

@@ -1,24 +1,24 @@
 const OTHER_WORKSHOP =
-  'Put its register back, or for another workshop take a new folder and a name of its own in workshop.yaml. `burin restore --by NAME --why REASON` goes on with this register (docs/gate.md).';
+  'Put its register back. Another workshop needs a new folder, and a name of its own in workshop.yaml. `burin restore --by NAME --why REASON` goes on with this register (docs/gate.md).';
 
 /** A workshop or register that is not the one this machine knows, and going on after a loss. */
 export const lossMessages = {
   'gate.name-of-another': {
     exit: 3,
     message:
-      'A workshop of this name is known on this machine, in {folder}, and {size, plural, one {# event} other {# events}} of its register in {place}; this is another register.',
+      'This machine knows a workshop of this name in {folder}, with {size, plural, one {# event} other {# events}} in its register {place}. This is another register.',
     hint: OTHER_WORKSHOP,
   },
   'gate.folder-of-another': {
     exit: 3,
     message:
-      'This machine knows the workshop of this folder with {size, plural, one {# event} other {# events}} of its register in {place} (folder {folder}); this is another register.',
+      'This machine knows the workshop of this folder ({folder}) with {size, plural, one {# event} other {# events}} in its register {place}. This is another register.',
     hint: OTHER_WORKSHOP,
   },
   'gate.identity-gone': {
     exit: 3,
     message:
-      'This workshop has neither identity nor register, but this machine saw {size, plural, one {# event} other {# events}} of it in {place} (folder {folder}).',
+      'This workshop has neither an identity nor a register, but this machine saw {size, plural, one {# event} other {# events}} in its register {place} (folder {folder}).',
     hint: OTHER_WORKSHOP,
   },
   'restore.key-missing': {

@@ -177,13 +177,13 @@ export const { table, problem, refuse } = defineMessages({
   'certificate.withheld': { exit: 3, message: 'It is withheld.', hint: 'Record it released first.' },
   'certificate.amendment-wrong': {
     exit: 1,
-    message: 'Event {seq} is no amendment of this edition, or stands in the wrong place.',
+    message: 'Event {seq} is not an amendment of this edition, or is in the wrong place.',
     hint: 'The certificate was altered; ask the maker for a new one.',
   },
   'certificate.withdrawn': {
     exit: 1,
     message:
-      'The maker withdrew it, {reason, select, scrapped {because the piece was scrapped} other {because what it says was corrected}}; so says a list of {size} events.',
+      'The maker withdrew it, {reason, select, scrapped {because the piece was scrapped} other {because what it says was corrected}}; so says a list of withdrawals made at {size} events.',
     hint: 'Ask the maker what became of the piece.',
   },
   'certificate.withdrawals-unreadable': {
@@ -193,12 +193,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'certificate.withdrawals-form': {
     exit: 2,
-    message: 'It is no list of withdrawals: line {line} is not one of such a list.',
+    message: 'It is not a list of withdrawals: line {line} does not belong in one.',
     hint: 'Ask the maker for a new one, made with `burin withdrawals`.',
   },
   'certificate.split-view': {
     exit: 1,
-    message: 'List and certificate state different registers of {size} events, both signed.',
+    message: 'The list and the certificate are signed for two different registers of {size} events.',
     hint: 'Keep both and ask the maker: there is more than one history.',
   },
   'certificate.missing': {
@@ -216,7 +216,7 @@ export const { table, problem, refuse } = defineMessages({
     message: 'It is destroyed.',
     hint: 'A destroyed piece gets no certificate.',
   },
-  'certificate.void': { exit: 3, message: 'It is void.', hint: 'No piece bears it.' },
+  'certificate.void': { exit: 3, message: 'It is void.', hint: 'A void number is on no piece.' },
   'certificate.not-delivered': {
     exit: 3,
     message: 'It is not delivered.',

@@ -51,7 +51,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'cuttable.part-unknown': {
     exit: 2,
-    message: 'The edition is cut on no such part: {parts}.',
+    message: 'The edition cuts nothing on {parts}.',
     hint: 'Its parts are: {known}.',
   },
   'cuttable.part-not-blank': {
@@ -62,7 +62,7 @@ export const { table, problem, refuse } = defineMessages({
   'cuttable.parts-not-named': {
     exit: 3,
     message:
-      '{labels} had a part spoiled, and the register cannot say whether {parts}, without the number, was cut already.',
+      '{labels} had a part spoiled. {parts} does not have the number, so the register does not know whether it was cut already.',
     hint: 'Name the parts to be cut now with --parts.',
   },
   'cuttable.void': {

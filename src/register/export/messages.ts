@@ -6,7 +6,8 @@ const AGAIN = 'Nothing was restored. Export again, or take another copy.';
 export const { table, problem, refuse } = defineMessages({
   'restore.not-an-export': {
     exit: 2,
-    message: 'It is no exported register, certificate, checkpoint or run sheet that this burin knows.',
+    message:
+      'It is not an exported register, a certificate, a checkpoint or a run sheet that this burin knows.',
     hint: 'Give files as burin wrote them; of a certificate, its JSON file.',
   },
   'restore.cut-short': {

@@ -123,12 +123,12 @@ export const { table, problem, refuse } = defineMessages({
   'log.shorter-than-signed': {
     exit: 3,
     message:
-      'It was signed for {signed, plural, one {# event} other {# events}}, and the register has {size}: it is an old copy, or events were deleted.',
+      'It was signed for {signed, plural, one {# event} other {# events}}, but the register has {size}: it is an old copy, or events were deleted.',
     hint: COMPARE,
   },
   'log.nothing-to-sign': {
     exit: 2,
-    message: 'The register has no events to sign.',
+    message: 'Nothing was entered in the register yet, so there is nothing to sign.',
     hint: 'Issue numbers first.',
   },
   'log.event-missing': { exit: 3, message: 'The event is missing.', hint: COMPARE },

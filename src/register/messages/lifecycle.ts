@@ -23,13 +23,13 @@ export const lifecycleMessages = {
   },
   'register.clock-too-early': {
     exit: 3,
-    message: 'The clock of this machine says a day before {first}. Nothing was entered.',
+    message: 'The clock of this machine is set to a day before {first}. Nothing was entered.',
     hint: 'Set the clock. If it is right, confirm the day: BURIN_TODAY={day}.',
   },
   'register.clock-ahead': {
     exit: 3,
     message:
-      'The clock of this machine is more than a year ahead of the last entry, {last}. Nothing was entered: no later entry could be before a wrong time.',
+      'The clock of this machine is more than a year ahead of the last entry, {last}. Nothing was entered: later entries could not have an earlier time.',
     hint: 'Set the clock. If it is right, confirm the day: BURIN_TODAY={day}.',
   },
   'register.clock-behind': {
@@ -97,7 +97,7 @@ export const lifecycleMessages = {
   'register.own-witness': {
     exit: 3,
     message: 'The person who records an event cannot be its witness.',
-    hint: 'Name a second person, who saw or confirms it, as the witness.',
+    hint: 'Name with --witness a second person, who saw or confirms it.',
   },
   'register.no-such-part': {
     exit: 3,
@@ -173,13 +173,13 @@ export const lifecycleMessages = {
   'register.not-last-event': {
     exit: 3,
     message:
-      '{type, select, planned {The number has no event that stands} issued {The number is issued, and that cannot be retracted} other {Event {event} is not the last event of the number that stands: that is event {last}, {type}}}.',
+      '{type, select, planned {The number has no event left to retract} issued {The number is issued, and that cannot be retracted} other {Event {event} is not the last event of the number that is still valid; that is event {last}, {type}}}.',
     hint: '{type, select, planned {There is nothing to retract} issued {Record it void if it is to be on no piece} other {Retract the last one first}}.',
   },
   'register.no-second-person': {
     exit: 3,
     message: 'A second person must confirm this: the piece had left the house, or the event is final.',
-    hint: 'Name that person as the witness.',
+    hint: 'Name that person with --witness.',
   },
   'register.not-certifiable': {
     exit: 3,

@@ -37,14 +37,14 @@ export const postgresMessages = {
   },
   'register.password-unsafe': {
     exit: 2,
-    message: 'The server asks for the password as it is, or for its MD5. It was not given.',
+    message: 'The server asks for the password in plain text, or for its MD5 hash. burin did not give it.',
     hint: 'Have the server set to scram-sha-256 (password_encryption and pg_hba.conf), and the password set anew.',
   },
   'register.no-tls': {
     exit: 2,
     message:
       'No encrypted connection could be made: {error, select, none {the server refused it or broke off} CERT_HAS_EXPIRED {the certificate of the server has expired} ERR_TLS_CERT_ALTNAME_INVALID {the certificate of the server is for another host} DEPTH_ZERO_SELF_SIGNED_CERT {the server signed its certificate itself} SELF_SIGNED_CERT_IN_CHAIN {the authority of its certificate is not known here} UNABLE_TO_VERIFY_LEAF_SIGNATURE {the authority of its certificate is not known here} other {error {error}}}.',
-    hint: 'Have the server use TLS with a certificate for its host name. In the URL, sslrootcert names the file of its authority, and sslmode says when less is taken.',
+    hint: 'Have the server use TLS with a certificate for its host name. In the URL, sslrootcert names the file of its authority, and sslmode may ask for less.',
   },
   'register.authentication-failed': {
     exit: 2,
@@ -70,7 +70,7 @@ export const postgresMessages = {
   'register.not-permitted': {
     exit: 2,
     message: 'The user lacks a right in the database.',
-    hint: 'Have the owner of the register use it first, then allow this user to select and insert.',
+    hint: 'Have the owner of the register run `burin roles`, and make this user a member of one of the roles.',
   },
   'register.read-only-server': {
     exit: 2,

@@ -3,13 +3,17 @@ export const requestMessages = {
   'register.malformed-event': {
     exit: 2,
     message: 'The entry is not valid: {faults}.',
-    hint: 'Correct the request or the edition.',
+    hint: 'Correct it, then ask again.',
   },
-  'register.malformed-request': { exit: 2, message: '{fault}.', hint: 'Correct it, then ask again.' },
+  'register.malformed-request': {
+    exit: 2,
+    message: 'The request is not valid: {fault}.',
+    hint: 'Correct it, then ask again.',
+  },
   'register.no-witness': {
     exit: 2,
     message: 'No witness of the destruction is named.',
-    hint: 'Name who saw it: someone other than the one who records it.',
+    hint: 'Name with --witness who saw it: someone other than the one who records it.',
   },
   'register.nothing-planned': {
     exit: 2,
@@ -18,8 +22,8 @@ export const requestMessages = {
   },
   'register.plan-not-ascending': {
     exit: 2,
-    message: 'The planned numbers do not ascend.',
-    hint: 'Give each number once, lowest first.',
+    message: 'The numbers to issue are not listed from the lowest up, each once.',
+    hint: 'Correct the list, then ask again.',
   },
   'register.too-few-free': {
     exit: 3,
@@ -39,7 +43,7 @@ export const requestMessages = {
   },
   'register.none-entered': {
     exit: 3,
-    message: '{refused} of {asked} events cannot be entered, so that nothing was entered.',
+    message: '{refused} of {asked} events cannot be entered, so nothing was entered.',
     hint: 'Mend these, or leave their numbers out, and ask again.',
   },
   'register.import-refused': {

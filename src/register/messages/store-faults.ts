@@ -9,7 +9,7 @@ export const storeFaultMessages = {
     exit: 1,
     message:
       'It has format {form} of an earlier burin, and this one makes format {known}: not all of its tables, rules and indexes were looked at.',
-    hint: 'The next entry brings it up to date; audit it again after that, or with the burin that wrote it.',
+    hint: 'The next entry brings it up to date. Audit it after that, or with the burin that wrote it.',
   },
   'register.store-object-altered': {
     exit: 1,

@@ -7,7 +7,7 @@ export const storeMessages = {
   },
   'register.grew-meanwhile': {
     exit: 3,
-    message: 'Somebody entered something meanwhile. Nothing was entered.',
+    message: 'Another person made an entry meanwhile, so yours was not made.',
     hint: 'Ask again.',
   },
   'register.no-backup': {
@@ -60,7 +60,7 @@ export const storeMessages = {
   },
   'register.copy-differs': {
     exit: 3,
-    message: 'Its event {seq} is another; the register stays where it is.',
+    message: 'Its event {seq} differs from that of the register; the register stays where it is.',
     hint: 'Name an empty database.',
   },
   'register.copy-lacks-checkpoint': {

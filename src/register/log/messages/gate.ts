@@ -48,7 +48,7 @@ export const gateMessages = {
   },
   'log.seen-unreadable': {
     exit: 3,
-    message: 'It should hold what this machine last saw of a register, and cannot be read.',
+    message: 'It should hold what this machine last saw of a register, but cannot be read.',
     hint: 'Run `burin audit`; where the register is whole, delete this file.',
   },
 } as const;

@@ -21,13 +21,13 @@ export const witnessMessages = {
   'witness.nothing-seen': {
     exit: 3,
     message:
-      'It continues a log of {old, plural, one {# event} other {# events}}, and nothing of this log was cosigned here.',
+      'It continues a log of {old, plural, one {# event} other {# events}}, but you cosigned nothing of this log here.',
     hint: 'If you cosigned it before, put your folder back. Otherwise ask for a first request, without a note.',
   },
   'witness.shorter': {
     exit: 3,
     message:
-      'It is for {size, plural, one {# event} other {# events}}, and you cosigned {seen} before: the log was set back, or this is an older file.',
+      'It is for {size, plural, one {# event} other {# events}}, and you cosigned {seen} before: events were taken out of the log, or this is an older file.',
     hint: KEEP_BOTH,
   },
   'witness.other-history': {
