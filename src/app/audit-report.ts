@@ -1,4 +1,4 @@
-import { formatCsvRow } from '../documents/csv/write.js';
+import { formatCsvRow } from '../documents/csv/write-csv.js';
 import type { Problem } from '../problem.js';
 import type { AuditResult } from './audit.js';
 import { describeProblem, toUserLine } from './describe-problem.js';

@@ -1,4 +1,4 @@
-import { LARGEST_CSV_BYTES } from '../documents/csv/read.js';
+import { LARGEST_CSV_BYTES } from '../documents/csv/read-csv.js';
 import type { Series } from '../documents/schema/edition.js';
 import { audit } from '../register/audit/audit.js';
 import type { AuditOrder, AuditReport } from '../register/audit/report.js';

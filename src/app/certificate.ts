@@ -1,6 +1,6 @@
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
-import { LONGEST_CHECKPOINT } from '../register/certificate/form.js';
+import { LONGEST_CHECKPOINT } from '../register/certificate/certificate-form.js';
 import {
   makeCertificate,
   type PieceDescription,

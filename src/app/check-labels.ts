@@ -1,4 +1,4 @@
-import { readCarriedFonts } from '../documents/fonts.js';
+import { readCarriedFonts } from '../documents/carried-fonts.js';
 import type { Edition } from '../documents/schema/edition.js';
 import type { Numbered } from '../edition/labels.js';
 import { labelProblems } from '../layout/mark-text.js';

@@ -1,4 +1,4 @@
-import { formatCsv } from '../documents/csv/write.js';
+import { formatCsv } from '../documents/csv/write-csv.js';
 import { fromLeaf } from '../register/event.js';
 import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
 import { jsonLines } from '../register/export/json-lines.js';

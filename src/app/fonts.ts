@@ -1,6 +1,6 @@
-import { type CarriedFonts, type FontBytes, fontBytes } from '../documents/fonts.js';
+import { type CarriedFonts, type FontBytes, fontBytes } from '../documents/carried-fonts.js';
 import { isLettered, type Mark } from '../documents/schema/design.js';
-import type { WorkshopDocuments } from '../documents/workshop.js';
+import type { WorkshopDocuments } from '../documents/workshop-documents.js';
 import type { Font, FontResult } from '../lettering/font.js';
 import { strokeFont } from '../lettering/stroke-font.js';
 import type { Problem } from '../problem.js';

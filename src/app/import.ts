@@ -1,4 +1,4 @@
-import { LARGEST_CSV_BYTES, readCsv } from '../documents/csv/read.js';
+import { LARGEST_CSV_BYTES, readCsv } from '../documents/csv/read-csv.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import { Refusal } from '../problem.js';
 import { refuse } from '../register/import/messages.js';

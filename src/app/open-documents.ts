@@ -1,11 +1,11 @@
 import { join } from 'node:path';
+import { type CarriedFonts, readCarriedFonts } from '../documents/carried-fonts.js';
 import { registerUrlProblem } from '../documents/check/register-url.js';
-import { type CarriedFonts, readCarriedFonts } from '../documents/fonts.js';
 import { loadWorkshop } from '../documents/load.js';
 import type { Edition } from '../documents/schema/edition.js';
 import type { SideFiles } from '../documents/side-files.js';
-import type { WorkshopDocuments } from '../documents/workshop.js';
-import { checkEdition } from '../edition/check.js';
+import type { WorkshopDocuments } from '../documents/workshop-documents.js';
+import { checkEdition } from '../edition/edition-check.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { RegisterPlace } from '../register/open.js';
 import type { Environment } from './environment.js';

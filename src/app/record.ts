@@ -1,4 +1,4 @@
-import { LARGEST_CSV_BYTES, readCsv } from '../documents/csv/read.js';
+import { LARGEST_CSV_BYTES, readCsv } from '../documents/csv/read-csv.js';
 import { type LabelIndex, labelIndexOf } from '../edition/label-index.js';
 import { type Problem, Refusal } from '../problem.js';
 import { EVENT_LIST_COLUMNS, readListedEvent } from '../register/import/event-list.js';

@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
 import { Refusal, within } from '../problem.js';
+import type { Certificate } from '../register/certificate/certificate-form.js';
 import { fromCode, isCode } from '../register/certificate/code.js';
-import type { Certificate } from '../register/certificate/form.js';
 import { verifyCertificate } from '../register/certificate/verify.js';
 import { fromLeaf, leafHash, registerEvent } from '../register/event.js';
 import { JsonLinesReader } from '../register/export/json-lines.js';

@@ -1,7 +1,7 @@
 import { Refusal } from '../problem.js';
+import { LARGEST_CERTIFICATE } from '../register/certificate/certificate-form.js';
 import { fromCode, isCode } from '../register/certificate/code.js';
 import { dayOf } from '../register/certificate/facts.js';
-import { LARGEST_CERTIFICATE } from '../register/certificate/form.js';
 import { type Verified, verifyCertificate } from '../register/certificate/verify.js';
 import {
   readWithdrawals,

@@ -5,7 +5,7 @@ import { motifKey } from '../artwork/motif-key.js';
 import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
 import { artworkFile } from '../documents/side-files.js';
-import type { WorkshopDocuments } from '../documents/workshop.js';
+import type { WorkshopDocuments } from '../documents/workshop-documents.js';
 import type { Font } from '../lettering/font.js';
 import { type Problem, Refusal } from '../problem.js';
 import { type SurfaceWithObstacles, surfacesOf } from '../surface/part-surfaces.js';

@@ -6,7 +6,7 @@ import type { Problem } from '../problem.js';
 import { problem } from './messages.js';
 import type { Drawing } from './svg/drawing.js';
 import { outlines } from './svg/outlines.js';
-import { readSvg } from './svg/read.js';
+import { readSvg } from './svg/read-svg.js';
 import { whiteShapes } from './svg/white-shapes.js';
 
 /** A drawing of the workshop. */

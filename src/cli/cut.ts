@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { formatCount } from '../sheets/number-format.js';
+import { formatCount } from '../sheets/readable-numbers.js';
 import { contextOf } from './context.js';
 
 interface Options {

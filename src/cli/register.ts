@@ -37,7 +37,7 @@ export const registerCommand = (program: Command): Command =>
     });
 
 async function csvOf(rows: readonly ListedNumber[], withBuyers: boolean): Promise<string> {
-  const { formatCsv } = await import('../documents/csv/write.js');
+  const { formatCsv } = await import('../documents/csv/write-csv.js');
   if (!withBuyers) return formatCsv([COLUMNS, ...rows.map(cellsOf)]);
   const ofBuyers = rows.flatMap((row) =>
     row.buyers!.map(({ to, holds, seq }) => [...cellsOf(row), to, holds, seq]),

@@ -1,7 +1,7 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Mark } from '../documents/schema/design.js';
 import type { Material } from '../documents/schema/material.js';
-import { passes } from './passes.js';
+import { passes } from './pass-depths.js';
 import type { CutParameters } from './strategies.js';
 
 /** How a mark is cut: its strategy and depth, its cutter, and the passes that the material asks for. */

@@ -1,6 +1,6 @@
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
-import { type PlacedGlyph, placeOnSheet } from '../layout/place.js';
+import { type PlacedGlyph, placeOnSheet } from '../layout/glyph-placement.js';
 import type { Font } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutBlock } from './cuts.js';

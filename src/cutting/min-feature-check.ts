@@ -2,7 +2,7 @@ import type { Cutter } from '../documents/schema/cutter.js';
 import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
 import { cutWidth } from '../layout/cut-width.js';
-import { type CentredGlyph, centreGlyphs } from '../layout/place.js';
+import { type CentredGlyph, centreGlyphs } from '../layout/glyph-placement.js';
 import type { Font } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';

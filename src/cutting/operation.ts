@@ -1,8 +1,8 @@
 import { isLettered } from '../documents/schema/design.js';
 import type { FittedText } from '../layout/fit-marks.js';
 import { type FittedMark, fittedMark } from '../layout/fitted-mark.js';
+import { type CentredGlyph, centreGlyphs, placeGlyph } from '../layout/glyph-placement.js';
 import { whereOf } from '../layout/mark-to-fit.js';
-import { type CentredGlyph, centreGlyphs, placeGlyph } from '../layout/place.js';
 import { within } from '../problem.js';
 import { wrapDeg } from '../units.js';
 import { cutParameters } from './cut-parameters.js';

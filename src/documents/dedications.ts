@@ -1,5 +1,5 @@
 import { type Problem, Refusal } from '../problem.js';
-import { type CsvRow, readCsv } from './csv/read.js';
+import { type CsvRow, readCsv } from './csv/read-csv.js';
 import { problem } from './messages.js';
 import { codePointName, plainText } from './quote.js';
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import type { Path } from './place.js';
 import { article, joinChoices, quote } from './quote.js';
+import type { Path } from './source-places.js';
 
 type Schema = z.core.$ZodType;
 

@@ -2,7 +2,7 @@ import type { Problem } from '../problem.js';
 import { readInside } from './files.js';
 import { problem } from './messages.js';
 import { plainText } from './quote.js';
-import type { Sound } from './read.js';
+import type { Sound } from './read-document.js';
 
 /** Far above any outline font for one script; keeps a mistaken path from being read into memory. */
 export const LARGEST_FONT_BYTES = 32_000_000;

@@ -7,10 +7,10 @@ import { fontFileProblems } from './font-files.js';
 import { problem } from './messages.js';
 import type { ParsedDocuments, ParsedOfKind } from './parsed-documents.js';
 import { plainText } from './quote.js';
-import { type DocumentOf, type Outcome, readDocument } from './read.js';
+import { type DocumentOf, type Outcome, readDocument } from './read-document.js';
 import { folders, type Kind } from './schemas.js';
 import { artworkFile, dedicationsFile, readSideFiles, type SideFiles } from './side-files.js';
-import type { WorkshopDocuments } from './workshop.js';
+import type { WorkshopDocuments } from './workshop-documents.js';
 
 export interface LoadOptions {
   /** Ids of the fonts burin itself carries; a design may use these and the workshop's own. */

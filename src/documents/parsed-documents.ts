@@ -1,4 +1,4 @@
-import type { Sound } from './read.js';
+import type { Sound } from './read-document.js';
 import type { Kind } from './schemas.js';
 
 /** The documents of one kind: those that passed, and the ids of all there are, sound or not. */

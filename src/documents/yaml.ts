@@ -12,8 +12,8 @@ import {
 } from 'yaml';
 import type { Problem } from '../problem.js';
 import { problem } from './messages.js';
-import { type Path, Places } from './place.js';
 import { plainText } from './quote.js';
+import { type Path, Places } from './source-places.js';
 import { slips } from './syntax.js';
 
 /** A workshop's documents nest five deep; beyond this the text is an accident or an attack. */

@@ -17,7 +17,6 @@ import {
   ringClearance,
   ringClearanceBound,
 } from './clearance.js';
-import { markLimits } from './phrases.js';
 import {
   type CentredGlyph,
   centreGlyphs,
@@ -25,7 +24,8 @@ import {
   placeOnSheet,
   slopeOf,
   type TextDirection,
-} from './place.js';
+} from './glyph-placement.js';
+import { markLimits } from './phrases.js';
 import type { PlaceClearance } from './search.js';
 import { StepBudget } from './step-budget.js';
 import type { Zone } from './zone.js';

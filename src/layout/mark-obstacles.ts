@@ -7,9 +7,9 @@ import type { Obstacle } from '../surface/keepouts.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import { lettersOf } from './clearance-evaluator.js';
+import { placeGlyph, placeOnSheet } from './glyph-placement.js';
 import type { LineMark, TiledMark } from './mark-to-fit.js';
 import { markLimits } from './phrases.js';
-import { placeGlyph, placeOnSheet } from './place.js';
 import type { PlacedInstance } from './tile-pattern.js';
 
 /** What instances of a tiled mark take up, as obstacles to later marks: the boxes of areas and lines, grown by the cut. */

@@ -16,8 +16,8 @@ import type { ShapedLine } from '../lettering/shaped-line.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { SurfaceWithObstacles } from '../surface/part-surfaces.js';
 import { cutWidth } from './cut-width.js';
+import type { TextDirection } from './glyph-placement.js';
 import { type LabelledNumber, type MarkText, shapeMarkText } from './mark-text.js';
-import type { TextDirection } from './place.js';
 import { type Zone, zoneOf } from './zone.js';
 
 /** What any mark has: its part, its surface, and how wide it is cut. */

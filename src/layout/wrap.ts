@@ -2,7 +2,7 @@ import type { Path, Polyline } from '../geometry/path.js';
 import { mirror } from '../geometry/transform.js';
 import type { Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, toRad, wrapDeg } from '../units.js';
-import { placeOnSheet } from './place.js';
+import { placeOnSheet } from './glyph-placement.js';
 
 /** Lines on the sheet whose y axis is at the angle `turn`, degrees. */
 export interface TurnedLine extends Path {

@@ -5,8 +5,8 @@ import { id } from '../documents/schema/scalar.js';
 import { parseJson } from '../parse-json.js';
 import { issuePhrase, WITH_INPUT } from './issue-phrase.js';
 import { refuse } from './messages.js';
+import { nonBlankLine } from './non-blank-line.js';
 import { CONDITIONS } from './phrases.js';
-import { nonBlankLine } from './scalar.js';
 import { editionTerms } from './terms/schema.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.

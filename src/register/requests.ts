@@ -13,6 +13,7 @@ import {
 } from './event.js';
 import { issuePhrase, WITH_INPUT } from './issue-phrase.js';
 import { problem, refuse } from './messages.js';
+import { nonBlankLine } from './non-blank-line.js';
 import type {
   AmendRequest,
   CloseRequest,
@@ -21,7 +22,6 @@ import type {
   Recordable,
   RecordRequest,
 } from './register.js';
-import { nonBlankLine } from './scalar.js';
 import type { NamedTerms } from './terms/schema.js';
 
 export const WHY_ISSUED = 'next free number';

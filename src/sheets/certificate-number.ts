@@ -1,6 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Polyline } from '../geometry/path.js';
-import { placeOnSheet, type TextDirection } from '../layout/place.js';
+import { placeOnSheet, type TextDirection } from '../layout/glyph-placement.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { anglesOf, copiesOnPicture } from './block-copies.js';

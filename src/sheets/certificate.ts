@@ -2,7 +2,7 @@ import PDFDocument from 'pdfkit';
 import { type CutNumber, readableNumber } from './certificate-number.js';
 import { MODULE_MM, modulesOf, outlinesOf, QUIET_MODULES } from './certificate-symbol.js';
 import { type Setter, setterFor, type Typefaces, units } from './certificate-type.js';
-import { formatNumber } from './number-format.js';
+import { formatNumber } from './readable-numbers.js';
 import { INK, QUIET, SECOND, SMALL_MM } from './theme.js';
 
 /** All that a certificate shows. */

@@ -1,7 +1,7 @@
 import type { Element } from '@svgdotjs/svg.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg, wrapDeg } from '../units.js';
-import { formatCoordinate, formatNumber } from './number-format.js';
+import { formatCoordinate, formatNumber } from './readable-numbers.js';
 import type { Frame } from './surface-drawing.js';
 import { addGroup, drawPath, drawText } from './svg-canvas.js';
 import { textWidth } from './text-fit.js';

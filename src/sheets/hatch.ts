@@ -1,5 +1,5 @@
 import type { Polyline } from '../geometry/path.js';
-import { formatCoordinate } from './number-format.js';
+import { formatCoordinate } from './readable-numbers.js';
 
 /**
  * Hatching of polygons as path data: parallel lines at 45 degrees, `gap` mm apart, each clipped to the polygons here

@@ -1,14 +1,14 @@
 import type { Element } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
-import type { TextDirection } from '../layout/place.js';
+import type { TextDirection } from '../layout/glyph-placement.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg } from '../units.js';
 import { anglesOf, copiesOnPicture } from './block-copies.js';
 import { CUT_LINES, copyData, ROUND } from './block-drawing.js';
 import { displayText } from './display-text.js';
 import { extentOf } from './extent.js';
-import { formatCoordinate, formatCount, formatNumber } from './number-format.js';
 import { simplifiedPathData } from './path-data.js';
+import { formatCoordinate, formatCount, formatNumber } from './readable-numbers.js';
 import { addElement, addGroup, addSlot, type Canvas, drawText, setAttributes, slot } from './svg-canvas.js';
 import { elementTemplate, type SlotValue, type Template } from './svg-template.js';
 import { breakLines } from './text-fit.js';

@@ -1,6 +1,6 @@
 import type { Polyline } from '../geometry/path.js';
 import { simplify } from '../geometry/simplify.js';
-import { formatCoordinate } from './number-format.js';
+import { formatCoordinate } from './readable-numbers.js';
 
 /** Writes a line as SVG path data: `pathData` point for point, or `simplifiedPathData` for pictures only looked at. */
 export type LineWriter = (points: Polyline, closed: boolean) => string;

@@ -5,9 +5,9 @@ import { addCutGroup, blockWriter, CUT_LINES, ROUND } from './block-drawing.js';
 import { displayText } from './display-text.js';
 import { drawBar, drawGuides, guideSpace } from './guides.js';
 import { hatchData } from './hatch.js';
-import { formatCoordinate, formatNumber } from './number-format.js';
 import { drawNumberGrid, type ProofSeries } from './number-grid.js';
 import { ringsData, simplifiedPathData } from './path-data.js';
+import { formatCoordinate, formatNumber } from './readable-numbers.js';
 import {
   boundsOf,
   drawSurface,

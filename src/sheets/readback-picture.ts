@@ -2,7 +2,7 @@ import type { ReadCut } from '../station/readback.js';
 import type { Surface } from '../surface/surface.js';
 import { ROUND } from './block-drawing.js';
 import { extentOf } from './extent.js';
-import { formatCoordinate } from './number-format.js';
+import { formatCoordinate } from './readable-numbers.js';
 import { addElement, addSlot, type Canvas, emptySvg, setSize, slot } from './svg-canvas.js';
 import { elementTemplate, sheetTemplate } from './svg-template.js';
 import { INK, PAPER } from './theme.js';

@@ -3,7 +3,7 @@ import type { Part } from '../documents/schema/part.js';
 import type { Station } from '../documents/schema/station.js';
 import type { Surface } from '../surface/surface.js';
 import { wrapDeg } from '../units.js';
-import { formatNumber } from './number-format.js';
+import { formatNumber } from './readable-numbers.js';
 
 /** A line of the set-up: what it is about, and what to do or read. */
 export interface SetUpLine {

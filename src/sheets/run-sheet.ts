@@ -4,7 +4,7 @@ import type { Material } from '../documents/schema/material.js';
 import type { Station } from '../documents/schema/station.js';
 import { type Caution, cautionsFor } from './cautions.js';
 import { escapeAttribute, escapeContent } from './display-text.js';
-import { formatCount, formatDuration, formatNumber } from './number-format.js';
+import { formatCount, formatDuration, formatNumber } from './readable-numbers.js';
 import { runPicture } from './run-picture.js';
 import { describeTip, type SetUpLine, zeroLines } from './run-setup.js';
 import { RUN_STYLE } from './run-style.js';

@@ -4,7 +4,7 @@ import { encodeText, joinChunks, type TextChunks } from '../text-chunks.js';
 import { addCutGroup, blockWriter } from './block-drawing.js';
 import { displayText } from './display-text.js';
 import { drawBar, drawGuides, guideSpace } from './guides.js';
-import { formatCoordinate } from './number-format.js';
+import { formatCoordinate } from './readable-numbers.js';
 import { boundsOf, drawSurface, type Frame, frameMatrix, type SurfaceView } from './surface-drawing.js';
 import {
   addElement,

@@ -9,8 +9,8 @@ import { keepoutName } from '../surface/phrases.js';
 import type { Surface } from '../surface/surface.js';
 import { extentOf } from './extent.js';
 import { hatchData } from './hatch.js';
-import { formatCoordinate } from './number-format.js';
 import { ringsData } from './path-data.js';
+import { formatCoordinate } from './readable-numbers.js';
 import { addGroup, drawPath, setAttributes } from './svg-canvas.js';
 import { INK, PAPER, SECOND, SECOND_TINT } from './theme.js';
 

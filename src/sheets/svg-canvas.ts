@@ -1,6 +1,6 @@
 import { Element } from '@svgdotjs/svg.js';
 import { displayText } from './display-text.js';
-import { formatCoordinate } from './number-format.js';
+import { formatCoordinate } from './readable-numbers.js';
 import { INK, SANS } from './theme.js';
 
 /**

@@ -1,6 +1,6 @@
 import type { Element } from '@svgdotjs/svg.js';
 import { displayText } from './display-text.js';
-import { formatNumber } from './number-format.js';
+import { formatNumber } from './readable-numbers.js';
 import { drawText } from './svg-canvas.js';
 import { breakLines } from './text-fit.js';
 import { INK, QUIET, SERIF, SMALL_MM } from './theme.js';

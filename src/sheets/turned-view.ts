@@ -7,7 +7,7 @@ import type { Surface } from '../surface/surface.js';
 import { nearDeg, toRad } from '../units.js';
 import { drawnLines } from './block-copies.js';
 import { CUT_LINES, ROUND } from './block-drawing.js';
-import { formatCoordinate } from './number-format.js';
+import { formatCoordinate } from './readable-numbers.js';
 import { addElement, addGroup, blankSheet, type Canvas, drawPath, drawText, toXml } from './svg-canvas.js';
 import { INK, PAPER, QUIET, SECOND, SMALL_MM } from './theme.js';
 

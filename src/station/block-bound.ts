@@ -1,11 +1,11 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { PATH_TOLERANCE_MM, toDeg, toRad } from '../units.js';
 import { stationAxes } from './axes.js';
+import { type SurfaceLine, toSurfaceLine } from './axis-line.js';
 import { MOST_BLOCK_MOVES, wholeTurns } from './block.js';
 import { checkBlock, type Span } from './limits.js';
 import { type MachineSetup, safeHeight, strayMm } from './machine-setup.js';
-import { atPasses } from './passes.js';
-import { type SurfaceLine, toSurfaceLine } from './path.js';
+import { atPasses } from './pass-lines.js';
 import { remark } from './remark.js';
 
 /** The longest line of a move has four words of axes and feed. */

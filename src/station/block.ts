@@ -2,6 +2,7 @@ import type { CutBlock } from '../cutting/cuts.js';
 import type { Problem } from '../problem.js';
 import { PATH_TOLERANCE_MM } from '../units.js';
 import { type StationAxes, stationAxes } from './axes.js';
+import { type AxisLine, axisLine, type SurfaceLine, toSurfaceLine, wayOf } from './axis-line.js';
 import {
   blockPlace,
   checkBlock,
@@ -13,9 +14,8 @@ import {
 } from './limits.js';
 import { checkSetup, type MachineSetup, safeHeight, strayMm, usefulStepMm } from './machine-setup.js';
 import { problem } from './messages.js';
-import { formatFixed } from './number-format.js';
-import { atPasses, cutPasses } from './passes.js';
-import { type AxisLine, axisLine, type SurfaceLine, toSurfaceLine, wayOf } from './path.js';
+import { atPasses, cutPasses } from './pass-lines.js';
+import { formatFixed } from './program-numbers.js';
 import { remark } from './remark.js';
 
 /** The most moves of one block, its passes counted: about 40 MB of program. */

@@ -1,5 +1,5 @@
 import type { Station } from '../documents/schema/station.js';
-import { formatFeed } from './number-format.js';
+import { formatFeed } from './program-numbers.js';
 
 /**
  * The F word of a move of `length` mm along the surface at `feed` mm/min, which takes X and Z together `linear` mm

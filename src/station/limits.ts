@@ -2,7 +2,7 @@ import type { CutBlock } from '../cutting/cuts.js';
 import type { Problem } from '../problem.js';
 import type { MachineSetup } from './machine-setup.js';
 import { problem } from './messages.js';
-import { formatNumber, formatRoundedDown } from './number-format.js';
+import { formatNumber, formatRoundedDown } from './program-numbers.js';
 
 export type Span = readonly [least: number, greatest: number];
 

@@ -7,7 +7,7 @@ import type { Surface } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, PATH_TOLERANCE_MM, toRad } from '../units.js';
 import { stationAxes } from './axes.js';
 import { problem } from './messages.js';
-import { formatNumber, formatRoundedDown, roundUp } from './number-format.js';
+import { formatNumber, formatRoundedDown, roundUp } from './program-numbers.js';
 
 /** One surface on one station with one cutter. */
 export interface MachineSetup {

@@ -1,6 +1,6 @@
 import { type AxisPosition, type PreparedBlock, rapidMinutes } from './block.js';
 import { type MachineSetup, safeHeight } from './machine-setup.js';
-import { formatFixed, formatSpeed } from './number-format.js';
+import { formatFixed, formatSpeed } from './program-numbers.js';
 import { remark } from './remark.js';
 
 /** What a program's first lines say it is. */

@@ -8,7 +8,7 @@ import { registerOf } from '../../src/app/kept-register.js';
 import { newKey } from '../../src/app/key.js';
 import { restoreRegister } from '../../src/app/restore.js';
 import type { Workshop } from '../../src/app/workshop.js';
-import { readCsv } from '../../src/documents/csv/read.js';
+import { readCsv } from '../../src/documents/csv/read-csv.js';
 import { lineOf } from '../words-of.js';
 import {
   cleanAfterEach,

@@ -1,6 +1,6 @@
 import { expect } from 'vitest';
 import { outlines } from '../../src/artwork/svg/outlines.js';
-import { readSvg } from '../../src/artwork/svg/read.js';
+import { readSvg } from '../../src/artwork/svg/read-svg.js';
 import { Refusal } from '../../src/problem.js';
 import { LEFT_OUT_FEATURES, READ_FEATURES } from '../published/svg-features.js';
 import { MADE } from '../published/svg-files.js';

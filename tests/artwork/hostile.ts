@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Drawing } from '../../src/artwork/svg/drawing.js';
 import { DrawingResolver } from '../../src/artwork/svg/drawing-resolver.js';
 import { outlines } from '../../src/artwork/svg/outlines.js';
-import { readSvg } from '../../src/artwork/svg/read.js';
+import { readSvg } from '../../src/artwork/svg/read-svg.js';
 import { Refusal } from '../../src/problem.js';
 import { lineOf, linesOf } from '../words-of.js';
 import { CUT_TOO_OFTEN, FOLLOWED, type Hostile, READ, REFUSED, TANGLED } from './hostile-files.js';

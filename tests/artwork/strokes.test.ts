@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { outlines } from '../../src/artwork/svg/outlines.js';
-import { readSvg } from '../../src/artwork/svg/read.js';
+import { readSvg } from '../../src/artwork/svg/read-svg.js';
 import { lineOf } from '../words-of.js';
 import { exactArea } from './measure.js';
 

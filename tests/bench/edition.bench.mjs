@@ -5,7 +5,7 @@ import { promisify } from 'node:util';
 import opentype from 'opentype.js';
 import { cutEdition } from '../../dist/app/cut.js';
 import { openWorkshop } from '../../dist/app/workshop.js';
-import { fontBytes, readCarriedFonts } from '../../dist/documents/fonts.js';
+import { fontBytes, readCarriedFonts } from '../../dist/documents/carried-fonts.js';
 import { plannedNumbers } from '../../dist/edition/labels.js';
 import { bigEdition, EDITION, environmentFor, order } from './big-edition.mjs';
 import { stepsOf } from './edition-steps.mjs';

@@ -4,8 +4,8 @@ import path from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import { rootOf } from '../../src/register/log/merkle-accumulator.js';
+import { consistencyProblem, consistencyProof } from '../../src/register/log/merkle-proof.js';
 import { openCheckpoint, readVerifier } from '../../src/register/log/note.js';
-import { consistencyProblem, consistencyProof } from '../../src/register/log/proof.js';
 import { burin, linesOf, some, started, UNSIGNED, well } from './burin.js';
 import { cleanAfterAll, edit, filesIn, newFolder, newQuickBench } from './folders.js';
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { clear } from '../../src/cutting/clear.js';
 import { groove } from '../../src/cutting/groove.js';
 import { insetLevels } from '../../src/cutting/levels.js';
-import { passes } from '../../src/cutting/passes.js';
+import { passes } from '../../src/cutting/pass-depths.js';
 import type { Cutter } from '../../src/documents/schema/cutter.js';
 import type { Material } from '../../src/documents/schema/material.js';
 import { Refusal } from '../../src/problem.js';

@@ -2,7 +2,12 @@ import { readFileSync } from 'node:fs';
 import type { CutBlock } from '../../src/cutting/cuts.js';
 import { cutGlyph } from '../../src/cutting/glyph.js';
 import { cutter } from '../../src/documents/schema/cutter.js';
-import { centreGlyphs, placeGlyph, placeOnSheet, type TextDirection } from '../../src/layout/place.js';
+import {
+  centreGlyphs,
+  placeGlyph,
+  placeOnSheet,
+  type TextDirection,
+} from '../../src/layout/glyph-placement.js';
 import { repeatPlaces } from '../../src/layout/wrap.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';

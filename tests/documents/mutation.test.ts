@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { stringify } from 'yaml';
 import { loadWorkshop } from '../../src/documents/load.js';
-import { readDocument } from '../../src/documents/read.js';
+import { readDocument } from '../../src/documents/read-document.js';
 import { folders, type Kind } from '../../src/documents/schemas.js';
 import type { Problem } from '../../src/problem.js';
 import { describeProblem } from '../words-of.js';

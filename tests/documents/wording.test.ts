@@ -2,8 +2,8 @@ import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { digestOf } from '../../src/documents/digest.js';
 import { editDistance, nearest } from '../../src/documents/nearest.js';
-import { pathText } from '../../src/documents/place.js';
 import { plainText, quote } from '../../src/documents/quote.js';
+import { pathText } from '../../src/documents/source-places.js';
 import { parseYaml } from '../../src/documents/yaml.js';
 
 /** YAML 1.2.2, section 10.3.2, "Tag Resolution" of the core schema, and the example under it. */

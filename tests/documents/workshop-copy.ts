@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { cpSync, lstatSync, mkdtempSync, readdirSync, readFileSync, readlinkSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { readCarriedFonts } from '../../src/documents/fonts.js';
+import { readCarriedFonts } from '../../src/documents/carried-fonts.js';
 
 export const goodWorkshop = path.resolve(import.meta.dirname, '../fixtures/workshop');
 

@@ -82,3 +82,14 @@ test('names are found where they are declared, and not in prose', () => {
   expect(namesIn("class A { #look() { return 'alone'; } }")).toEqual(['A', '#look']);
   expect(OPAQUE_FILE.test('close-up-land.ts')).toBe(true);
 });
+
+/** Use cases, their commands, messages, checks beside their schemas, and dialects bear the name of what they are for. */
+const MIRRORS =
+  /^(app|cli)\/|(^|\/)(messages|phrases)(\.ts$|\/)|^documents\/check\/|^register\/(sqlite|postgres)\//;
+
+test('no two files have one name, unless they mirror each other', () => {
+  const files = sourceFiles().filter((file) => !MIRRORS.test(file));
+  const names = files.map((file) => basename(file));
+  expect(files.filter((file, i) => names.indexOf(basename(file)) !== i)).toEqual([]);
+  expect(files.length).toBeGreaterThan(200);
+});

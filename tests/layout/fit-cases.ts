@@ -5,7 +5,7 @@ import type { LetteredMark } from '../../src/documents/schema/design.js';
 import type { Part } from '../../src/documents/schema/part.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { type FitRequest, fitMark } from '../../src/layout/fit.js';
-import { centreGlyphs, placeGlyph, placeOnSheet } from '../../src/layout/place.js';
+import { centreGlyphs, placeGlyph, placeOnSheet } from '../../src/layout/glyph-placement.js';
 import { zoneOf } from '../../src/layout/zone.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type Area, Booleans, ringPath } from '../../src/artwork/boolean.js';
 import { Budget } from '../../src/artwork/budget.js';
 import { transformPath } from '../../src/artwork/svg/matrix.js';
-import { readPath } from '../../src/artwork/svg/path-data.js';
+import { readPath } from '../../src/artwork/svg/read-path.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import { exactArea, figures } from '../artwork/measure.js';
 

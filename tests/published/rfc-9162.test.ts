@@ -10,7 +10,7 @@ import {
   inclusionProblem,
   inclusionProof,
   Proofs,
-} from '../../src/register/log/proof.js';
+} from '../../src/register/log/merkle-proof.js';
 
 /**
  * RFC 9162, section 2.1 (the same trees as RFC 6962, section 2.1). The eight entries and the roots are the test vectors

@@ -5,7 +5,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeSubpaths } from '../../src/artwork/boolean.js';
 import { determinant, type Matrix, times, transformPath } from '../../src/artwork/svg/matrix.js';
-import { readSvg } from '../../src/artwork/svg/read.js';
+import { readSvg } from '../../src/artwork/svg/read-svg.js';
 import { boundsOfCurves } from '../../src/geometry/curve-bounds.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';

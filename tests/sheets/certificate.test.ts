@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { certificateFaces } from '../../src/app/certificate-faces.js';
-import type { TextDirection } from '../../src/layout/place.js';
+import type { TextDirection } from '../../src/layout/glyph-placement.js';
+import { DOES_NOT_PROVE, PROVES } from '../../src/register/certificate/certificate-form.js';
 import { codeOf, fromCode } from '../../src/register/certificate/code.js';
-import { DOES_NOT_PROVE, PROVES } from '../../src/register/certificate/form.js';
 import { verifyCertificate } from '../../src/register/certificate/verify.js';
 import { type CertificateScene, certificatePdf } from '../../src/sheets/certificate.js';
 import { type CutNumber, readableNumber } from '../../src/sheets/certificate-number.js';

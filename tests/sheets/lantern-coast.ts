@@ -11,7 +11,7 @@ import {
   placeGlyph,
   placeOnSheet,
   type TextDirection,
-} from '../../src/layout/place.js';
+} from '../../src/layout/glyph-placement.js';
 import { shapeLine } from '../../src/lettering/shaped-line.js';
 import { strokeFont } from '../../src/lettering/stroke-font.js';
 import { fileCanvas } from '../../src/sheets/file-canvas.js';

@@ -10,7 +10,7 @@ import {
   mapAbout,
   originOf,
   type TransformUnits,
-} from './transform.js';
+} from './transform-list.js';
 import type { Viewport } from './viewport.js';
 
 const INDIVIDUAL = ['translate', 'rotate', 'scale'] as const;

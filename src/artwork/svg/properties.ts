@@ -6,7 +6,7 @@ import {
   individualTransform,
   originOf,
   type TransformUnits,
-} from './transform.js';
+} from './transform-list.js';
 
 /** Where a value is written: in an attribute of the property's name, in a `style` attribute or in a rule. */
 export type Source = 'attribute' | 'style' | 'rule';

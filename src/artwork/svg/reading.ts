@@ -10,7 +10,7 @@ import {
   styleSheet,
 } from './css.js';
 import { lengthOf, type UnitSizes } from './css-values.js';
-import { MOST_SEGMENTS } from './path-data.js';
+import { MOST_SEGMENTS } from './read-path.js';
 import { type Shape, shapeOf } from './shapes.js';
 import { INITIAL_STYLE, type Style, styleOf } from './style.js';
 import { byId, type Element, type ElementTree } from './tree.js';

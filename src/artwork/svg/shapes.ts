@@ -2,8 +2,8 @@ import type { PathCommand } from '../../geometry/path-command.js';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import { leadingNumbers } from './css-values.js';
-import { MOST_SEGMENTS, readPath } from './path-data.js';
 import { pathString } from './properties.js';
+import { MOST_SEGMENTS, readPath } from './read-path.js';
 import type { Style } from './style.js';
 import type { Element } from './tree.js';
 

@@ -1,12 +1,12 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { ParsedDocuments } from '../parsed-documents.js';
-import type { At } from '../place.js';
 import { plainText } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import { type Design, isLettered, type Mark } from '../schema/design.js';
 import type { Material } from '../schema/material.js';
 import type { Part } from '../schema/part.js';
+import type { At } from '../source-places.js';
 import { formProblems, strategyProblems } from './mark-form.js';
 import { placeProblems } from './mark-place.js';
 import { repeatedIds, unknownName } from './reference.js';

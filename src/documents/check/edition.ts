@@ -1,8 +1,8 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import { plainText } from '../quote.js';
 import type { Edition, Series } from '../schema/edition.js';
+import type { At } from '../source-places.js';
 import { repeatedIds, unknownName } from './reference.js';
 
 /** Roman numerals as commonly written stop where M would have to stand four times. Common practice, no source. */

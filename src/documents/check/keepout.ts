@@ -1,8 +1,8 @@
 import type { Problem } from '../../problem.js';
 import { TURN_DEG } from '../../units.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import type { Keepout, Part } from '../schema/part.js';
+import type { At } from '../source-places.js';
 import { outlineFault } from './outline.js';
 import { diameterAt, outsidePartProblem, reversedRangeProblem } from './profile.js';
 

@@ -1,6 +1,5 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import { plainText } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import {
@@ -10,6 +9,7 @@ import {
   type MotifMark,
   type PatternMark,
 } from '../schema/design.js';
+import type { At } from '../source-places.js';
 
 /** Keys of one mark that must agree with one another. */
 export function formProblems(mark: Mark, at: At): Problem[] {

@@ -1,10 +1,10 @@
 import type { Problem } from '../../problem.js';
 import { TURN_DEG } from '../../units.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import { plainText } from '../quote.js';
 import type { Mark } from '../schema/design.js';
 import type { Part, PartSurface } from '../schema/part.js';
+import type { At } from '../source-places.js';
 import { unknownName } from './reference.js';
 
 /** Where a mark sits: on a surface of the part, at a z and an angle that can be meant. */

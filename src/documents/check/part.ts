@@ -1,8 +1,8 @@
 import type { Problem } from '../../problem.js';
 import { toDeg } from '../../units.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import type { Part, PartSurface } from '../schema/part.js';
+import type { At } from '../source-places.js';
 import { keepoutProblems } from './keepout.js';
 import { diameterAt, endsOfProfile, outsidePartProblem, reversedRangeProblem } from './profile.js';
 import { repeatedIds, unknownName } from './reference.js';

@@ -1,8 +1,8 @@
 import { programFile, sheetFile } from '../../piece-files.js';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import type { Design } from '../schema/design.js';
+import type { At } from '../source-places.js';
 
 /** Where two surfaces, or two cutters on them, would share the name of a file of the piece. */
 export function pieceFileProblems(designs: readonly Design[], at: At): Problem[] {

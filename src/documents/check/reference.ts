@@ -1,8 +1,8 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import { nearest } from '../nearest.js';
-import type { At } from '../place.js';
 import { plainText, quote } from '../quote.js';
+import type { At } from '../source-places.js';
 
 const MOST_OFFERED = 8;
 

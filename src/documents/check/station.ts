@@ -1,7 +1,7 @@
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
-import type { At } from '../place.js';
 import type { Station } from '../schema/station.js';
+import type { At } from '../source-places.js';
 import { startsSpindle, startsWithoutSpeed, unprovableWord } from './station-words.js';
 
 export function stationProblems(station: Station, at: At): Problem[] {

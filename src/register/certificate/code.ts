@@ -2,7 +2,7 @@ import { inflateRawSync } from 'node:zlib';
 import { deflateSync } from 'fflate';
 import type { Problem } from '../../problem.js';
 import { fromBase45, toBase45 } from './base45.js';
-import { LARGEST_CERTIFICATE } from './form.js';
+import { LARGEST_CERTIFICATE } from './certificate-form.js';
 import { problem } from './messages.js';
 
 /**

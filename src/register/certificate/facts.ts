@@ -1,6 +1,6 @@
 import { type StandingStep, standingSteps } from '../current-events.js';
 import type { NumberEvent } from '../event.js';
-import type { Dates } from './form.js';
+import type { Dates } from './certificate-form.js';
 
 /** An event of one number, with its place in the register. */
 export interface PlacedEvent {

@@ -1,4 +1,3 @@
-import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 import {
   CERTIFICATE_VERSION,
   type Certificate,
@@ -8,7 +7,8 @@ import {
   PROVES,
   signedBytes,
   type Unsigned,
-} from './form.js';
+} from './certificate-form.js';
+import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 
 /** An event to be shown, with its proof. */
 export interface ProvedEvent extends PlacedEvent {

@@ -5,10 +5,8 @@ import { type Problem, Refusal } from '../../problem.js';
 import { type EventOf, isOfNumber, leafHash, registerEvent } from '../event.js';
 import { applyEvent, type Life, type State } from '../lifecycle.js';
 import { type HistoryKey, readKeys } from '../log/key-history.js';
+import { inclusionProblem } from '../log/merkle-proof.js';
 import { type Checkpoint, hasSigned } from '../log/note.js';
-import { inclusionProblem } from '../log/proof.js';
-import { verifyCheckpoint } from './checkpoint.js';
-import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 import {
   CERTIFICATE_VERSION,
   type Certificate,
@@ -16,8 +14,10 @@ import {
   certificate,
   LARGEST_CERTIFICATE,
   signedBytes,
-} from './form.js';
+} from './certificate-form.js';
+import { datesOf, ownerOf, type PlacedEvent } from './facts.js';
 import { problem } from './messages.js';
+import { verifyCheckpoint } from './signed-checkpoint.js';
 
 /** What a genuine certificate says, read from events that are proved. */
 export interface Verified {

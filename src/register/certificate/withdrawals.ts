@@ -4,9 +4,9 @@ import type { KeyHistory } from '../log/key-history.js';
 import { type Checkpoint, checkpointText, readNote, type Signer, signNote } from '../log/note.js';
 import { parseEventFast } from '../parse-event-fast.js';
 import type { RawEvent } from '../register.js';
-import { verifyCheckpoint } from './checkpoint.js';
 import type { PlacedEvent } from './facts.js';
 import { problem } from './messages.js';
+import { verifyCheckpoint } from './signed-checkpoint.js';
 import type { Verified } from './verify.js';
 
 /** Why a certificate is not to be relied on any more. */

@@ -1,4 +1,4 @@
-import type { CsvCell } from '../../documents/csv/write.js';
+import type { CsvCell } from '../../documents/csv/write-csv.js';
 import type { RegisterEvent } from '../event.js';
 
 /** The columns of events as a table, for people. */

@@ -1,4 +1,4 @@
-import { isFormula } from '../../documents/csv/write.js';
+import { isFormula } from '../../documents/csv/write-csv.js';
 import { showInvisible } from '../../documents/invisible.js';
 import { oddLetters } from '../../edition/look-alike.js';
 import type { Problem } from '../../problem.js';

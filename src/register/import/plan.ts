@@ -1,4 +1,4 @@
-import type { CsvRow } from '../../documents/csv/read.js';
+import type { CsvRow } from '../../documents/csv/read-csv.js';
 import type { Problem } from '../../problem.js';
 import type { NumberStatus } from '../lifecycle.js';
 import type { PastEvent, Register, StoredEvent } from '../register.js';

@@ -1,4 +1,4 @@
-import type { CsvRow } from '../../documents/csv/read.js';
+import type { CsvRow } from '../../documents/csv/read-csv.js';
 import { showInvisible } from '../../documents/invisible.js';
 import type { Edition, Series } from '../../documents/schema/edition.js';
 import type { LabelIndex } from '../../edition/label-index.js';

@@ -1,6 +1,6 @@
 import type { Register } from '../register.js';
+import { consistencyProblem, Proofs, type Tree } from './merkle-proof.js';
 import { refuse } from './messages.js';
-import { consistencyProblem, Proofs, type Tree } from './proof.js';
 
 /**
  * Inclusion proofs (RFC 9162, 2.1.3), nearest hash first, of events by their place in the sequence, in the log of the

@@ -1,9 +1,9 @@
 import type { Problem } from '../../problem.js';
 import { type Cosigner, cosign, cosignedAt, formatNote, mergeSignatures } from './cosignature.js';
 import { type KeyHistory, signingKey } from './key-history.js';
+import { consistencyProblem } from './merkle-proof.js';
 import { problem } from './messages.js';
 import { base64, type Checkpoint, type Note, type Opened, readCheckpoint, readNote } from './note.js';
-import { consistencyProblem } from './proof.js';
 
 /**
  * What a keeper sends to a witness: a checkpoint, and the proof that it continues what the witness cosigned last. The form

@@ -4,7 +4,7 @@ import { problem } from '../messages.js';
 import { indexFaults } from './index-faults.js';
 import { STEPS } from './migrations.js';
 import { CHECKS, FUNCTION_SETTINGS, FUNCTIONS, SCHEMA, TRIGGERS } from './rules.js';
-import { INDEXES, TABLES } from './schema.js';
+import { INDEXES, TABLES } from './tables.js';
 
 /** An object of the database, with all of it that matters as one text; both sides are written in the same way. */
 type Objects = ReadonlyMap<string, string>;

@@ -2,7 +2,7 @@ import type pg from 'pg';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import { SCHEMA } from './rules.js';
-import { INDEXES, type SqlIndex, TABLES } from './schema.js';
+import { INDEXES, type SqlIndex, TABLES } from './tables.js';
 
 /** Only one way to the rows is left to the planner in each case. */
 const THROUGH_TABLE =

@@ -1,6 +1,6 @@
 import { formRules } from '../form-sql.js';
 import { memberRules, quoteTexts, rule, type SqlFacts, type SqlRule, sqlRules } from '../rule-sql.js';
-import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/rule-sql.js';
+import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/terms-sql.js';
 import {
   FINAL_EVENTS,
   NUMBER_EVENTS,

@@ -1,4 +1,4 @@
-import { type CsvRow, readCsv } from '../../documents/csv/read.js';
+import { type CsvRow, readCsv } from '../../documents/csv/read-csv.js';
 import { showInvisible } from '../../documents/invisible.js';
 import type { Edition } from '../../documents/schema/edition.js';
 import { excludedNumber, type LabelIndex, labelIndexOf } from '../../edition/label-index.js';

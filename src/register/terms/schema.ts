@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id } from '../../documents/schema/scalar.js';
+import { nonBlankLine } from '../non-blank-line.js';
 import { CONDITIONS } from '../phrases.js';
-import { nonBlankLine } from '../scalar.js';
 
 const count = z.number().int().min(1).max(99_999);
 /** Such as `4, 13-14`, ascending. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { readCsv } from '../../../src/documents/csv/read.js';
-import { formatCsv, formatCsvRow } from '../../../src/documents/csv/write.js';
+import { readCsv } from '../../../src/documents/csv/read-csv.js';
+import { formatCsv, formatCsvRow } from '../../../src/documents/csv/write-csv.js';
 import { Refusal } from '../../../src/problem.js';
 
 const columns = { needed: ['label'], known: ['label', 'place', 'part'] };

@@ -1,5 +1,9 @@
 import { createHash, createPrivateKey, createPublicKey, sign } from 'node:crypto';
-import { type Certificate, canonicalJson, signedBytes } from '../../../src/register/certificate/form.js';
+import {
+  type Certificate,
+  canonicalJson,
+  signedBytes,
+} from '../../../src/register/certificate/certificate-form.js';
 import { makeCertificate } from '../../../src/register/certificate/make.js';
 import { isOfNumber, type NumberEvent, type RegisterEvent, toLeaf } from '../../../src/register/event.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { Certificate } from '../../../src/register/certificate/form.js';
+import type { Certificate } from '../../../src/register/certificate/certificate-form.js';
 import { makeCertificate } from '../../../src/register/certificate/make.js';
 import { verifyCertificate } from '../../../src/register/certificate/verify.js';
 import { alteredFacts } from './altered-facts.js';

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Refusal } from '../../../src/problem.js';
 import { proveEvents } from '../../../src/register/log/event-proofs.js';
 import { rootOf } from '../../../src/register/log/merkle-accumulator.js';
-import { inclusionProblem, inclusionProof } from '../../../src/register/log/proof.js';
+import { inclusionProblem, inclusionProof } from '../../../src/register/log/merkle-proof.js';
 
 const leaves = Array.from({ length: 37 }, (_, i) => createHash('sha256').update(`${i}`).digest());
 let read = 0;

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { cosignedAt, cosignerOf } from '../../../src/register/log/cosignature.js';
 import { addKey, endKey, historyOf } from '../../../src/register/log/key-history.js';
 import { leafHashText, rootOf } from '../../../src/register/log/merkle-accumulator.js';
+import { consistencyProof } from '../../../src/register/log/merkle-proof.js';
 import { readNote, signatureProblem, signCheckpoint, signerOf } from '../../../src/register/log/note.js';
-import { consistencyProof } from '../../../src/register/log/proof.js';
 import {
   answerRequest,
   readSeenHead,

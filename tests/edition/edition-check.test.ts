@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { checkEdition, foldLabel } from '../../src/edition/check.js';
+import { checkEdition, foldLabel } from '../../src/edition/edition-check.js';
 import { plannedNumbers } from '../../src/edition/labels.js';
 import { countCalls } from '../count-calls.js';
 import { lineOf } from '../words-of.js';

@@ -1,9 +1,9 @@
 import type { CutBlock, CutLine } from '../cutting/cuts.js';
 import type { StationAxes } from './axes.js';
+import { type AxisLine, nearlyEqual, wayOf } from './axis-line.js';
 import { feedWord } from './feed.js';
 import { type MachineSetup, usefulStepMm } from './machine-setup.js';
-import { formatFixed } from './number-format.js';
-import { type AxisLine, nearlyEqual, wayOf } from './path.js';
+import { formatFixed } from './program-numbers.js';
 
 /** A line with points of its own where its depth passes that of a pass, so that every pass is straight between points. */
 export function atPasses(line: CutLine, passes: readonly number[]): CutLine {

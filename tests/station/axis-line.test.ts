@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { toSurfaceLine } from '../../src/station/path.js';
+import { toSurfaceLine } from '../../src/station/axis-line.js';
 import { writeProgram } from '../../src/station/program.js';
 import { surfaceBetween } from '../../src/surface/part-surfaces.js';
 import { FLATTEN_TOLERANCE_MM, PATH_TOLERANCE_MM } from '../../src/units.js';

@@ -4,7 +4,7 @@ import {
   formatCount,
   formatDuration,
   formatNumber,
-} from '../../src/sheets/number-format.js';
+} from '../../src/sheets/readable-numbers.js';
 
 describe('coordinates', () => {
   it('have four decimals at most, no exponent and no -0', () => {

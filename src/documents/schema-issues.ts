@@ -12,9 +12,9 @@ import {
 } from './expected.js';
 import { problem } from './messages.js';
 import { nearest } from './nearest.js';
-import type { Path, Places } from './place.js';
 import { controlCharacterOf, formatValue, joinChoices, plainText, quote, subject } from './quote.js';
 import { RULES } from './schema/scalar.js';
+import type { Path, Places } from './source-places.js';
 
 type Issue = z.core.$ZodIssue;
 type Schema = z.core.$ZodType;

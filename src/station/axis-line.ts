@@ -2,7 +2,7 @@ import type { Point } from '../geometry/path.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import type { StationAxes } from './axes.js';
-import { formatFixed } from './number-format.js';
+import { formatFixed } from './program-numbers.js';
 
 /** A sheet line laid on the surface in straight moves: z in mm, angle in degrees on the block's sheet, running on. */
 export interface SurfaceLine {

@@ -2,12 +2,12 @@ import type { z } from 'zod';
 import type { Problem } from '../problem.js';
 import { readText } from './bytes.js';
 import { digestOf } from './digest.js';
-import { issueProblems } from './issue.js';
 import { problem } from './messages.js';
 import { nearest } from './nearest.js';
-import type { Places } from './place.js';
 import { formatValue, plainText, quote, subject } from './quote.js';
+import { issueProblems } from './schema-issues.js';
 import { folders, type Kind, schemas } from './schemas.js';
+import type { Places } from './source-places.js';
 import { parseYaml } from './yaml.js';
 
 export type DocumentOf<K extends Kind> = z.infer<(typeof schemas)[K]>;

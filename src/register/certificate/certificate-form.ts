@@ -1,7 +1,7 @@
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id, title } from '../../documents/schema/scalar.js';
-import { nonBlankLine } from '../scalar.js';
+import { nonBlankLine } from '../non-blank-line.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
