@@ -129,12 +129,6 @@ export const partMessages = {
     message: '`safe` ({safe, number, mm}) is not above `approach` ({approach, number, mm}).',
     hint: 'Give a `safe` above `approach`, the height from which the cutter feeds down.',
   },
-  'documents.safe-below-height': {
-    exit: 2,
-    message:
-      '`safe` ({safe, number, mm}) does not clear `{keepout}` of part `{part}`, which stands {height, number, mm} mm above the surface.',
-    hint: 'Give more than {height, number, mm}.',
-  },
   'documents.register-url': {
     exit: 2,
     message: 'This is not the URL of a PostgreSQL database.',
