@@ -9,18 +9,19 @@ const EVENTS = 200_000;
 
 export const title = `three parts of an audit against their plain counterparts, ${EVENTS} events each, ms of cpu`;
 
-const leaves = Array.from({ length: EVENTS }, (_, seq) =>
-  toLeaf({
-    ...{ type: 'issued', why: 'next free number', parts: ['barrel', 'cap'] },
-    ...{ edition: 'lights', series: 'main', number: 1 + (seq % 90_000), label: `${1 + (seq % 90_000)}/90` },
-    ...{ by: 'A. Moss', key: `job-${seq}`, nth: 1, salt: 'AAAAAAAAAAAAAAAAAAAAAA' },
-    at: new Date(Date.UTC(2031, 0, 1) + seq * 1000).toISOString(),
-  }),
-);
-const keys = leaves.map((_, seq) => `job-${seq}`);
+const madeLeaves = () =>
+  Array.from({ length: EVENTS }, (_, seq) =>
+    toLeaf({
+      ...{ type: 'issued', why: 'next free number', parts: ['barrel', 'cap'] },
+      ...{ edition: 'lights', series: 'main', number: 1 + (seq % 90_000), label: `${1 + (seq % 90_000)}/90` },
+      ...{ by: 'A. Moss', key: keyOf(seq), nth: 1, salt: 'AAAAAAAAAAAAAAAAAAAAAA' },
+      at: new Date(Date.UTC(2031, 0, 1) + seq * 1000).toISOString(),
+    }),
+  );
+const keyOf = (seq) => `job-${seq}`;
 
 /** The plain tree: RFC 9162, 2.1.1, on buffers throughout. */
-function bufferRoot() {
+function bufferRoot({ leaves }) {
   const roots = [];
   let size = 0;
   const pair = (left, right) => createHash('sha256').update('\u0001').update(left).update(right).digest();
@@ -33,20 +34,20 @@ function bufferRoot() {
   return roots.reduceRight((right, left) => pair(left, right)).toString('hex');
 }
 
-function textRoot() {
+function textRoot({ leaves }) {
   const tree = new MerkleAccumulator();
   for (const { body } of leaves) tree.addText(leafHashText(body));
   return tree.root().toString('hex');
 }
 
-function indexed() {
+function indexed({ keys }) {
   const index = new RequestIndex();
   let repeated = 0;
   for (const [seq, key] of keys.entries()) if (index.enter(key, seq) !== undefined) repeated++;
   return repeated;
 }
 
-function mapped() {
+function mapped({ keys }) {
   const index = new Map();
   let repeated = 0;
   for (const [seq, key] of keys.entries()) {
@@ -57,25 +58,26 @@ function mapped() {
   return repeated;
 }
 
-const read = (one) => leaves.reduce((sum, leaf, seq) => sum + one(leaf, seq).number, 0);
+const read = ({ leaves }, one) => leaves.reduce((sum, leaf, seq) => sum + one(leaf, seq).number, 0);
 
 const PAIRS = {
   'leaf hashes and root: binary text (burin)': textRoot,
   'leaf hashes and root: buffers': bufferRoot,
-  'events read: one expression (burin)': () => read(({ body }) => parseEventFast(body)),
-  'events read: JSON, canonical form, schema': () => read((leaf, seq) => fromLeaf(seq, leaf)),
+  'events read: one expression (burin)': (made) => read(made, ({ body }) => parseEventFast(body)),
+  'events read: JSON, canonical form, schema': (made) => read(made, (leaf, seq) => fromLeaf(seq, leaf)),
   'request keys: digests in typed arrays (burin)': indexed,
   'request keys: a Map of the keys': mapped,
 };
 
 export async function measure({ rounds }) {
+  const made = { leaves: madeLeaves(), keys: Array.from({ length: EVENTS }, (_, seq) => keyOf(seq)) };
   const names = Object.keys(PAIRS);
   const times = Object.fromEntries(names.map((name) => [name, []]));
   const results = {};
   for (let round = -1; round < rounds; round++) {
     for (const name of round % 2 === 0 ? names : names.toReversed()) {
       const start = process.cpuUsage();
-      results[name] = PAIRS[name]();
+      results[name] = PAIRS[name](made);
       const { user, system } = process.cpuUsage(start);
       if (round >= 0) times[name].push((user + system) / 1000);
     }

@@ -2,8 +2,16 @@ import { existsSync } from 'node:fs';
 import sparticuz from '@sparticuz/chromium';
 import { type Browser, chromium } from 'playwright-core';
 
+let shared: Promise<Browser> | undefined;
+
+/** One Chromium for all test files of this process. It ends with the process; close the pages. */
+export function sharedChromium(): Promise<Browser> {
+  shared ??= openChromium();
+  return shared;
+}
+
 /** A real Chromium: the one CHROME_PATH names, or the one that comes as a package. */
-export async function openChromium(): Promise<Browser> {
+async function openChromium(): Promise<Browser> {
   const own = process.env.CHROME_PATH;
   if (own && !existsSync(own)) throw new Error('CHROME_PATH names no file');
   const root = process.getuid?.() === 0 ? ['--no-sandbox'] : [];

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CutBlock } from '../../src/cutting/cuts.js';
 import { writeProof } from '../../src/sheets/proof.js';
@@ -18,17 +18,15 @@ import {
   runScene,
   words,
 } from '../sheets/lantern-coast.js';
-import { openChromium } from './chromium.js';
+import { sharedChromium } from './chromium.js';
 
-let browser: Browser;
 let page: Page;
 
 beforeAll(async () => {
-  browser = await openChromium();
-  page = await browser.newPage({ viewport: { width: 1000, height: 1400 } });
+  page = await (await sharedChromium()).newPage({ viewport: { width: 1000, height: 1400 } });
 });
 afterAll(async () => {
-  await browser?.close();
+  await page?.close();
 });
 
 const LONG =

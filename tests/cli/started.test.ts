@@ -2,7 +2,7 @@ import { cpSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { type Around, burin, linesOf, started, startedWell } from './burin.js';
-import { cleanAfterAll, newFolder, newQuickBench } from './folders.js';
+import { cleanAfterAll, edit, newFolder, newQuickBench } from './folders.js';
 
 cleanAfterAll();
 
@@ -62,6 +62,8 @@ test('started as a process, every command does and says what it does within one'
     input: words[0] === 'unroll' ? '20,90\n' : '',
   });
   const bench = newQuickBench(path.join(place, 'started/bench'));
+  // One surface shows the same as two.
+  edit(bench, 'editions/nine-lights.yaml', 'designs: [cap-number, barrel-title]', 'designs: [cap-number]');
   writeFileSync(path.join(bench, 'past.csv'), 'series,number,label,state\nmain,3,03/90,delivered\n');
   const made = await startedWell(['key', 'new', '--out', 'maker.pub'], around('started', []));
   expect(readFileSync(path.join(bench, 'maker.pub'), 'utf8')).toBe(made);

@@ -3,6 +3,8 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { well } from '../cli/burin.js';
+import { edit, newBench } from '../cli/folders.js';
 
 /** A call from `app/` into another room: the file it entered, and the function. */
 type Entry = readonly [file: string, name: string];
@@ -11,29 +13,20 @@ const CLI = 'dist/cli/main.js';
 const folder = mkdtempSync(join(tmpdir(), 'burin-way-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-/** The calls of `burin cut` for one piece of the sample edition, in order. */
-function traceCut(): Entry[] {
-  const workshop = join(folder, 'bench');
+/** The calls of `burin cut` for one piece of the sample edition, in order; its title is cut short. */
+async function traceCut(): Promise<Entry[]> {
+  const workshop = newBench(join(folder, 'bench'));
+  edit(workshop, 'designs/barrel-title.yaml', 'text: NINE LIGHTS', 'text: L');
   const trace = join(folder, 'trace.json');
   const environment = { ...process.env, BURIN_KEYS: join(folder, 'keys'), TRACE_FILE: trace };
-  const run = (...args: string[]) =>
-    execFileSync(process.execPath, args, { env: environment, stdio: ['ignore', 'pipe', 'pipe'] });
-  run(CLI, 'new', workshop, '--from', 'nine-lights');
-  run(
-    CLI,
-    'issue',
-    'nine-lights',
-    '--series',
-    'main',
-    '--count',
-    '7',
-    '--by',
-    'E. M.',
-    '--workshop',
-    workshop,
-  );
+  const issue = ['issue', 'nine-lights', '--series', 'main', '--count', '7', '--by', 'E. M.'];
+  await well(issue, { cwd: workshop, env: environment });
   const cut = ['cut', 'nine-lights', '--series', 'main', '--numbers', '7', '--station', 'rotary-level'];
-  run('--import', './tests/house/trace.mjs', CLI, ...cut, '--workshop', workshop);
+  execFileSync(
+    process.execPath,
+    ['--import', './tests/house/trace.mjs', CLI, ...cut, '--workshop', workshop],
+    { env: environment, stdio: ['ignore', 'pipe', 'pipe'] },
+  );
   const all = JSON.parse(readFileSync(trace, 'utf8')) as Entry[];
   // Before the way begins, the door has the folder of keys worked out from its environment; on the way it is told how
   // far the job is.
@@ -41,8 +34,8 @@ function traceCut(): Entry[] {
 }
 
 let entries: Entry[];
-beforeAll(() => {
-  entries = traceCut();
+beforeAll(async () => {
+  entries = await traceCut();
 });
 
 const roomOf = (file: string): string => file.split('/')[0]!;

@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readArtwork } from '../../src/artwork/artwork.js';
 import { outlines } from '../../src/artwork/svg/outlines.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
-import { openChromium } from '../browser/chromium.js';
+import { sharedChromium } from '../browser/chromium.js';
 import { lineOf } from '../words-of.js';
 import { LEFT_OUT_FEATURES, READ_FEATURES } from './svg-features.js';
 
@@ -56,14 +56,12 @@ const COMPARE = `async (a, b) => {
 }`;
 
 describe('features of SVG files, against Chromium', () => {
-  let browser: Browser;
   let page: Page;
   beforeAll(async () => {
-    browser = await openChromium();
-    page = await browser.newPage();
+    page = await (await sharedChromium()).newPage();
   });
   afterAll(async () => {
-    await browser?.close();
+    await page?.close();
   });
   const compare = (a: string, b: string) =>
     page.evaluate(`(${COMPARE})(${JSON.stringify(a)}, ${JSON.stringify(b)})`) as Promise<{

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeSubpaths } from '../../src/artwork/boolean.js';
 import { determinant, type Matrix, times, transformPath } from '../../src/artwork/svg/matrix.js';
@@ -10,7 +10,7 @@ import { boundsOfCurves } from '../../src/geometry/curve-bounds.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
 import { exactArea } from '../artwork/measure.js';
-import { openChromium } from '../browser/chromium.js';
+import { sharedChromium } from '../browser/chromium.js';
 import { lineOf } from '../words-of.js';
 import { MADE, type Made } from './svg-files.js';
 import { type Measure, measured } from './svg-measure.js';
@@ -173,14 +173,12 @@ const ROUNDED = 1e-4;
 const rounded = (size: Made['size']) => size?.some((v) => !Number.isInteger(64 * v)) ?? false;
 
 describe('drawings, against Chromium', () => {
-  let browser: Browser;
   let page: Page;
   beforeAll(async () => {
-    browser = await openChromium();
-    page = await browser.newPage();
+    page = await (await sharedChromium()).newPage();
   });
   afterAll(async () => {
-    await browser?.close();
+    await page?.close();
   });
 
   // Shapes that are hidden, or drawn by `use`, have no geometry there that a page can ask for.
