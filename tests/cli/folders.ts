@@ -40,8 +40,8 @@ export function newBench(dir = path.join(newFolder(), 'bench'), template = 'nine
 }
 
 /**
- * As `newBench`, its title in strokes that are traced instead of outlines that are grooved: the same files, two surfaces
- * and two cutters, at a part of the work, for tests of what is done with a cut rather than of the cut.
+ * As `newBench`, its titles of few letters, in strokes that are traced instead of outlines that are grooved: the same
+ * files, two surfaces and two cutters, at a part of the work, for tests of what is done with a cut rather than of the cut.
  */
 export const newQuickBench = (dir?: string): string => makeQuick(newBench(dir));
 
@@ -49,6 +49,8 @@ export function makeQuick(bench: string): string {
   edit(bench, 'designs/barrel-title.yaml', 'font: garamond', 'font: burin-plain');
   edit(bench, 'designs/barrel-title.yaml', 'size: { min: 2, max: 3.2 }', 'size: 2');
   edit(bench, 'designs/barrel-title.yaml', '    way: groove\n    land: 0.1\n', '');
+  edit(bench, 'designs/barrel-title.yaml', 'text: NINE LIGHTS', 'text: IX');
+  edit(bench, 'designs/barrel-title.yaml', 'text: Lantern Coast', 'text: LC');
   return bench;
 }
 
