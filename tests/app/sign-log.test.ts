@@ -35,6 +35,6 @@ test('where it cannot be told what was signed last, nothing is entered', async (
   const key = readdirSync(keys).find((name) => name.endsWith('.pem'))!;
   mkdirSync(join(keys, key.replace(/pem$/, 'last')));
   const said = await burin(ISSUE, { cwd, env });
-  expect([said.code, said.stdout, said.stderr.split('\n').length]).toEqual([2, '', 2]);
+  expect([said.code, said.stdout, said.stderr.split('\n').length]).toEqual([3, '', 2]);
   expect(await well(['register', 'nine-lights'], { cwd, env })).not.toContain('issued');
 });

@@ -134,7 +134,7 @@ describe('dedications', () => {
       t.replace('leading: 1.9', 'leading: 1.9\n    substitute: true'),
     );
     const said = await well(['fit', 'dedicated'], { cwd: near });
-    expect(said).toContain('"Ẅ" is not in the font, and "W" stands for it');
+    expect(said).toContain('"Ẅ" is not in the font, and "W" is cut in its place');
   });
 });
 
