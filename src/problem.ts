@@ -7,7 +7,7 @@
 export type ExitCode = 1 | 2 | 3;
 
 /**
- * What a message may name: figures in mm or degrees, counts, texts, phrases, and other problems, whose messages are told
+ * What a message may name: lengths in mm, angles in degrees, counts, texts, phrases, and other problems, whose messages stand
  * in it.
  */
 export type ProblemValue =

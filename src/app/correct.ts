@@ -1,7 +1,7 @@
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
-import { type StandingStep, standingSteps } from '../register/current-events.js';
+import { type CurrentStep, currentSteps } from '../register/current-events.js';
 import { type NumberStatus, replay } from '../register/lifecycle.js';
 import type { ManyRequest, StoredEvent } from '../register/register.js';
 import { currentTerms } from './current-terms.js';
@@ -37,7 +37,7 @@ export interface CorrectOrder extends CorrectionOrder {
 }
 
 /** What an event says of the buyer and the day. */
-export interface Said {
+export interface EventFacts {
   readonly to?: string;
   readonly on: string;
 }
@@ -49,8 +49,8 @@ export interface Corrected {
   /** The place in the sequence of the event that was wrong, and its kind. */
   readonly corrects: number;
   readonly event: string;
-  readonly before: Said;
-  readonly after: Said;
+  readonly before: EventFacts;
+  readonly after: EventFacts;
 }
 
 /**
@@ -64,7 +64,7 @@ export async function correctEvent(
 ): Promise<Corrected> {
   const { edition, to, day } = order;
   return withNumber(workshop, order, notSigned, async ({ numbered, history, enter }) => {
-    const steps = standingSteps(history);
+    const steps = currentSteps(history);
     const repeated = sameKey(history, order.key, 'corrected');
     const corrects =
       repeated ??
@@ -85,7 +85,7 @@ export async function correctEvent(
     };
     const [number] = await enter([request]);
     const { event } = steps.find(({ seq }) => seq === corrects)!;
-    const before = saidBy(event);
+    const before = factsOf(event);
     const after = { ...before, ...(to !== undefined && { to }), ...(day !== undefined && { on: day }) };
     return { ok: true, edition, number: number!, corrects, event: event.type, before, after };
   });
@@ -128,7 +128,7 @@ export async function retractEvent(
   return withNumber(workshop, order, notSigned, async ({ numbered, history, enter, find }) => {
     const repeated = sameKey(history, order.key, 'retracted');
     const upTo = repeated === undefined ? history : history.filter(({ seq }) => seq <= repeated);
-    const last = standingSteps(upTo).at(-1);
+    const last = currentSteps(upTo).at(-1);
     if (!last)
       throw refuse('correct.nothing-stands', `label ${numbered.label}`, {
         ...{ edition, label: numbered.label, event: 'retracted' },
@@ -154,7 +154,7 @@ export async function retractEvent(
 }
 
 /** What happened in place of a step: as the step says where the order says nothing else. */
-function inPlaceOf({ event: wrong }: StandingStep, order: RetractOrder, numbered: Numbered): ManyRequest {
+function inPlaceOf({ event: wrong }: CurrentStep, order: RetractOrder, numbered: Numbered): ManyRequest {
   const event = order.instead ?? wrong.type;
   const same = event === wrong.type;
   const why = same ? wrong.why : order.why;
@@ -172,7 +172,7 @@ function inPlaceOf({ event: wrong }: StandingStep, order: RetractOrder, numbered
 
 const personOf = ({ by, why, witness }: CorrectionOrder) => ({ by, why, witness });
 
-const saidBy = ({ at, on, ...event }: StandingStep['event']): Said => ({
+const factsOf = ({ at, on, ...event }: CurrentStep['event']): EventFacts => ({
   ...('to' in event && event.to !== undefined && { to: event.to }),
   on: on ?? at,
 });

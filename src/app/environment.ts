@@ -9,7 +9,7 @@ export interface Environment {
   readonly keysFolder: string;
   /** Left out, what is entered is remembered beside the keys; false for a bench that nobody goes on with. */
   readonly keepsMemory?: false;
-  /** Is told what keeps this machine from remembering what was entered. */
+  /** Gets what keeps this machine from remembering what was entered. */
   readonly tell?: (problem: Problem) => void | Promise<void>;
   /** The day as a person confirms it, for a clock that is far from the last entry. */
   readonly today?: string;

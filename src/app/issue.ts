@@ -1,7 +1,7 @@
 import { labelIndexOf } from '../edition/label-index.js';
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { refuse as refuseEdition } from '../edition/messages.js';
-import { standingSteps } from '../register/current-events.js';
+import { currentSteps } from '../register/current-events.js';
 import type { IssueRequest, Register } from '../register/register.js';
 import { checkLabels } from './check-labels.js';
 import { currentTerms, numberedParts } from './current-terms.js';
@@ -104,7 +104,7 @@ async function withReasons(
 ): Promise<IssuedNumber[]> {
   const all: IssuedNumber[] = [];
   for (const numbered of issued) {
-    const steps = standingSteps(await register.history(edition, numbered.label));
+    const steps = currentSteps(await register.history(edition, numbered.label));
     const at = steps.findIndex(({ event }) => event.type === 'issued');
     const [held, released] = [steps[at - 2]?.event, steps[at - 1]?.event];
     const reserved =

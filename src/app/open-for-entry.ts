@@ -52,7 +52,7 @@ async function checkSigned(workshop: OpenDocuments, register: Register): Promise
   if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last);
 }
 
-/** A key that cannot be used now is told after the entry, where it keeps the log from being signed. */
+/** A key that cannot be used now is reported after the entry, where it keeps the log from being signed. */
 async function usableKey(folder: string, origin: string): Promise<Signer | undefined> {
   try {
     return await readKey(folder, origin);

@@ -24,7 +24,7 @@ const thisProcess = (): Owner => ({
 
 /**
  * Takes an output folder for this process alone, by a file beside it. A lock that a process of this machine left behind is
- * removed. Whether one of another machine still runs cannot be seen from here: who asks is told, and which file to delete.
+ * removed. Whether one of another machine still runs cannot be seen from here: the refusal names it, and the file to delete.
  * Throws a Refusal (exit 2) naming the folder `dir` where another has it.
  */
 export async function lockOutput(file: string, dir: string): Promise<OutputLock> {

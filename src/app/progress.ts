@@ -1,7 +1,7 @@
 /** What a long job counts. */
 export type ProgressUnit = 'marks' | 'programs' | 'pieces' | 'stations' | 'rows' | 'events';
 
-/** Is told how far a long job is: steps done, of all. The core calls it; the command line decides whether to show it. */
+/** Gets how far a long job is: steps done, of all. The core calls it; the command line decides whether to show it. */
 export type Progress = (unit: ProgressUnit, done: number, of: number) => void;
 
 export const noProgress: Progress = () => undefined;

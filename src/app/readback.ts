@@ -83,7 +83,7 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       const canvas = await fileCanvas();
       return readbackPicture(canvas, setup.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
-    // Labels that differ only in letters a program comment cannot hold are told apart by what is cut.
+    // Labels that differ only in letters a program comment cannot hold differ in what is cut.
     const answers = labels.map((label): ReadFile => {
       const blocks = blocksOf(operation, label);
       const proof = proveText(setup, text, blocks);

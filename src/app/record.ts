@@ -14,7 +14,7 @@ import { openForEntry } from './open-for-entry.js';
 import { registerDeps } from './register-deps.js';
 import { signAfter, type TellProblem } from './sign-log.js';
 
-/** What is said to have happened. */
+/** What happened, by the order. */
 interface Occurrence {
   /** One of `RECORDABLE`; another is refused. */
   readonly event?: string;

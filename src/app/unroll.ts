@@ -7,18 +7,18 @@ import { openWorkshop } from './workshop.js';
 export interface Unrolled {
   readonly columns: readonly [string, string];
   readonly rows: readonly (readonly [number, number])[];
-  /** As CSV: a heading if the input had one, then a line a row, 12 significant figures. */
+  /** As CSV: a heading if the input had one, then a line a row, 12 significant digits. */
   readonly lines: readonly string[];
 }
 
-/** Millimetres or degrees; a hundred turns. Past it a double no longer holds the figures that are written. */
+/** Millimetres or degrees; a hundred turns. Past it a double no longer holds the digits that are written. */
 const FARTHEST = 36_000;
 
 const NUMBER = /^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/;
 
 /**
  * Points of a surface to its sheet (z, angle to x, y) or back. Throws a Refusal (exit 2) naming the first line that
- * is not two figures.
+ * is not two numbers.
  */
 export async function unroll(
   dir: string,
@@ -64,5 +64,5 @@ export async function unroll(
   return { columns: to.split(',') as [string, string], rows, lines: heading ? [to, ...lines] : lines };
 }
 
-/** Twelve significant figures, plain where that is short. */
+/** Twelve significant digits, plain where that is short. */
 const formatTwelveDigits = (value: number): string => String(Number(value.toPrecision(12)) + 0);

@@ -1,5 +1,5 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import type { Said } from '../app/correct.js';
+import type { EventFacts } from '../app/correct.js';
 import { contextOf } from './context.js';
 
 interface Options {
@@ -40,13 +40,14 @@ export const correctCommand = (program: Command): Command =>
       const { correctEvent } = await import('../app/correct.js');
       const done = await correctEvent(workshop, order, (one) => context.tell('Not signed', one));
       context.answer({ ...done, dryRun }, [
-        `${done.number.label}, event ${done.corrects}, ${done.event}: ${saidLine(done.before)} ${dryRun ? 'would become' : 'is corrected:'} ${saidLine(done.after)}`,
+        `${done.number.label}, event ${done.corrects}, ${done.event}: ${factsLine(done.before)} ${dryRun ? 'would become' : 'is corrected:'} ${factsLine(done.after)}`,
         ...(dryRun ? ['Nothing was entered.'] : []),
       ]);
     });
 
 /** A moment is cut to its day. */
-const saidLine = ({ to, on }: Said): string => `${to === undefined ? '' : `to ${to}, `}on ${on.slice(0, 10)}`;
+const factsLine = ({ to, on }: EventFacts): string =>
+  `${to === undefined ? '' : `to ${to}, `}on ${on.slice(0, 10)}`;
 
 function place(text: string): number {
   if (!/^(0|[1-9][0-9]{0,8})$/.test(text)) throw new InvalidArgumentError('Give the number of an event.');

@@ -43,7 +43,7 @@ export function subject(value: unknown, written?: string): string {
   return formatValue(value, written);
 }
 
-/** "`a`, `b` or `c`", so that a cure can offer every choice. */
+/** "`a`, `b` or `c`", so that a hint can offer every choice. */
 export function joinChoices(choices: readonly string[]): string {
   const last = choices.at(-1);
   if (last === undefined) return 'nothing';

@@ -131,7 +131,7 @@ export const intersection = (a: Polygons, b: Polygons): Polygons =>
   combine(a, b, (p, q) => Clipper.intersectD(p, q, FillRule.NonZero, PRECISION));
 
 function combine(a: Polygons, b: Polygons, operation: (p: PathsD, q: PathsD) => PathsD): Polygons {
-  // A ring may be on both sides: told apart by a view of its own.
+  // A ring may be on both sides: a view of its own makes it another.
   const first = new Set(a.map((ring) => ring.subarray()));
   const clusters = clustersToSweep([...first, ...b]);
   if (clusters.length === 1) return fromPaths(operation(toAreas(a), toAreas(b)));

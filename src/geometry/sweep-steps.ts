@@ -17,7 +17,7 @@ const FEW_POINTS = 400;
 const STEPS_OF_POINT = 20;
 /** What it costs where the edges of an offset cross. */
 const STEPS_OF_CROSSING = 600;
-/** Heights are told apart to this, mm, as Clipper does. */
+/** Heights that differ by less, mm, are one, as in Clipper. */
 const HEIGHT_MM = 1e-6;
 /** The mean of the sine of an angle, without its sign. */
 const MEAN_SINE = 2 / Math.PI;

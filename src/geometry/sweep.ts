@@ -13,7 +13,7 @@ const RUN = 32;
 /**
  * What lies within half a width, mm, of lines: the ground that a round cutter passes over. Lines that lie side by side
  * in great number, as those of a hatch, are swept over in parts, which are united two by two: what lies between them is
- * gone early, and is not held against all the others. `take` is told the steps of each piece of work before it is done.
+ * gone early, and is not held against all the others. `take` gets the steps of each piece of work before it is done.
  */
 export function sweep(
   paths: readonly Path[],

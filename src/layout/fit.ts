@@ -52,7 +52,7 @@ export const sizeRange = (size: SizeRange): readonly [number, number] =>
 
 /**
  * The largest size within the mark's range at which every label lies in the free region, its cut's width counted
- * in, and the place for it. Sizes are tried from the largest down a ladder of four figures; a size that misses by
+ * in, and the place for it. Sizes are tried from the largest down a ladder of four digits; a size that misses by
  * d mm at every place cannot be mended by shrinking less than d over the reach of the ink, so the march skips no
  * size that fits. Throws a Refusal (exit 1) when that takes more steps than the budget has. docs/fit.md has the argument.
  */
@@ -187,7 +187,7 @@ function nearestChanges(
   if (smaller.ok) changes.push({ change: 'size', size: smaller.size });
   const { at, size } = smallest;
   const { surface } = request;
-  // A zone's own walls would move with it, so a move is looked for only where the place is one figure.
+  // A zone's own walls would move with it, so a move is looked for only where the place is one number.
   if (request.zone.walls.length > 0) return changes;
   for (let mm = STEP_MM; mm <= MOVE_MM; mm += STEP_MM) {
     for (const by of [mm, -mm]) {

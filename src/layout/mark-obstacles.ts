@@ -14,7 +14,7 @@ import type { PlacedInstance } from './tile-pattern.js';
 
 /** What instances of a tiled mark take up, as obstacles to later marks: the boxes of areas and lines, grown by the cut. */
 export function instanceObstacles(of: TiledMark, instances: readonly PlacedInstance[]): Obstacle[] {
-  const box = (turn: number, paths: readonly Path[], by: number): Obstacle[] => {
+  const boxObstacles = (turn: number, paths: readonly Path[], by: number): Obstacle[] => {
     if (paths.length === 0) return [];
     const polygons = boxGrown(
       paths.flatMap((p) => [...p.points]),
@@ -23,8 +23,8 @@ export function instanceObstacles(of: TiledMark, instances: readonly PlacedInsta
     return [{ shape: 'patch', name: markName(of.mark), turn, polygons }];
   };
   return instances.flatMap(({ turn, areas, lines }) => [
-    ...box(turn, areas, of.spread / 2),
-    ...box(turn, lines, of.cutWidth / 2),
+    ...boxObstacles(turn, areas, of.spread / 2),
+    ...boxObstacles(turn, lines, of.cutWidth / 2),
   ]);
 }
 

@@ -4,7 +4,7 @@ import type { PartShape } from '../surface/part-shape.js';
 import type { Surface } from '../surface/surface.js';
 import { markLimits } from './phrases.js';
 
-/** A mark and where it may sit: a figure fixes its middle, a pair is a zone that the whole mark stays in. mm, degrees. */
+/** A mark and where it may sit: a number fixes its middle, a pair is a zone that the whole mark stays in. mm, degrees. */
 export interface PlacedMark {
   readonly id: string;
   readonly place: {
@@ -15,7 +15,7 @@ export interface PlacedMark {
   };
 }
 
-/** Where the middle of a mark may be: a fixed figure is a range of no length. z in mm, angles in degrees. */
+/** Where the middle of a mark may be: a fixed number is a range of no length. z in mm, angles in degrees. */
 export interface Zone {
   readonly z: readonly [number, number];
   readonly angle: readonly [number, number];

@@ -3,7 +3,7 @@ import type { PlacedEvent } from './lifecycle.js';
 import { STATE_EVENTS } from './transitions.js';
 
 /** A step of the life of a number as it stands: what was corrected of it is corrected here. */
-export interface StandingStep<P extends PlacedEvent = PlacedEvent> {
+export interface CurrentStep<P extends PlacedEvent = PlacedEvent> {
   readonly seq: P['seq'];
   readonly event: NumberEvent;
   /** As it was entered. */
@@ -18,8 +18,8 @@ const isStep = ({ type }: NumberEvent): boolean => STATE_EVENTS.some((one) => on
  * The steps of a life in order, from the events of one number that the rules allowed: without what was retracted, and
  * with the buyer and the day as they were corrected last.
  */
-export function standingSteps<P extends PlacedEvent>(events: readonly P[]): StandingStep<P>[] {
-  const steps: StandingStep<P>[] = [];
+export function currentSteps<P extends PlacedEvent>(events: readonly P[]): CurrentStep<P>[] {
+  const steps: CurrentStep<P>[] = [];
   for (const placed of events) {
     const { event } = placed;
     if (!isOfNumber(event)) continue;

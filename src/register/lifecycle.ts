@@ -65,7 +65,7 @@ export interface Life extends NumberStatus {
   readonly certificates: number;
 }
 
-/** What is said of a number outside this module. */
+/** What is known of a number outside this module. */
 export function statusOf({ last, left, certificates, ...status }: Life): NumberStatus {
   return status;
 }
@@ -260,7 +260,7 @@ function* stepsOf(life: Life): Generator<Step> {
   for (let step = life.last; step; step = step.before.last) yield step;
 }
 
-/** Whether what is corrected is a step of this life that says what is to be said otherwise. */
+/** Whether what is corrected is a step of this number that has what is to be corrected. */
 function correctable(now: Life, event: NumberEvent): boolean {
   if (event.type !== 'corrected') return false;
   const { corrects, to } = event;
@@ -348,7 +348,7 @@ export interface PlacedEvent {
 }
 
 /**
- * The lives that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
+ * The status of each number that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
  * (exit 3) for a sequence that the rules do not allow.
  */
 export function replayLives(events: Iterable<PlacedEvent>): Life[] {

@@ -1,5 +1,5 @@
 import { foldName } from '../edition/look-alike.js';
-import { standingSteps } from './current-events.js';
+import { currentSteps } from './current-events.js';
 import { isOfNumber } from './event.js';
 import type { StoredEvent } from './register.js';
 import { TRANSITIONS } from './transitions.js';
@@ -39,7 +39,7 @@ export interface Buyer {
 
 /** Everyone that a number was ever said to be delivered to, in the order of entry. */
 export function buyersOf(history: readonly StoredEvent[]): Buyer[] {
-  const steps = standingSteps(history);
+  const steps = currentSteps(history);
   const buyers: Buyer[] = [];
   for (const { seq, event } of history) {
     if ((event.type !== 'delivered' && event.type !== 'corrected') || event.to === undefined) continue;

@@ -1,5 +1,5 @@
 import { Refusal } from '../problem.js';
-import { standingSteps } from './current-events.js';
+import { currentSteps } from './current-events.js';
 import type { NumberEvent, RegisterEvent } from './event.js';
 import type { PlacedEvent } from './lifecycle.js';
 import { problem } from './messages.js';
@@ -35,7 +35,7 @@ export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent
   const where = `label ${event.label}`;
   if ('witness' in event && event.witness !== undefined && readsAsSamePerson(event.by, event.witness))
     throw new Refusal([problem('register.own-witness', where, {})]);
-  const steps = standingSteps(before);
+  const steps = currentSteps(before);
   checkDay(event.on, event, steps.at(-1)?.event);
   if (event.type !== 'corrected' || event.day === undefined) return;
   const at = steps.findIndex(({ seq }) => seq === event.corrects);

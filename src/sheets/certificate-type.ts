@@ -72,9 +72,9 @@ export interface Setter {
   width(text: string, style: Style): number;
   /** Its baseline at y. */
   line(text: string, x: number, y: number, style: Style): void;
-  /** One line, set smaller where it would be wider than `room`; gives its size. */
+  /** One line, set smaller where it would be wider than `maxWidth`; gives its size. */
   fittedLine(text: string, x: number, y: number, maxWidth: number, style: Style): number;
-  /** Lines of at most `room` mm from baseline y downward, `lead` sizes apart; gives the baseline after the last. */
+  /** Lines of at most `maxWidth` mm from baseline y downward, `lead` sizes apart; gives the baseline after the last. */
   block(text: string, x: number, y: number, maxWidth: number, style: Style, lead?: number): number;
 }
 

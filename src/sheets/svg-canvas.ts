@@ -4,7 +4,7 @@ import { formatCoordinate } from './readable-numbers.js';
 import { INK, SANS } from './theme.js';
 
 /**
- * Drawing on svg.js. Every element is made by the document of the element it goes into, and svg.js is never told of a
+ * Drawing on svg.js. Every element is made by the document of the element it goes into, and svg.js never gets a
  * window, so the same functions draw in jsdom's document for files (`fileCanvas`) and in the page's own.
  */
 export interface Canvas {

@@ -5,7 +5,7 @@ import { type Canvas, emptySvg, toXml } from './svg-canvas.js';
 
 /**
  * A drawing that is written many times, each time with other values in its slots. It is drawn once, since drawing
- * costs a hundred times as much as filling in text; `docs/sheets.md` has the figures.
+ * costs a hundred times as much as filling in text; `docs/sheets.md` has the measurements.
  */
 export interface Template<Name extends string> {
   /** The drawing in chunks. Those between slots are shared by all that is written from it. */

@@ -112,7 +112,7 @@ export interface AxisLine {
 export const wayOf = (length: number, sunk: number): number =>
   sunk === 0 ? length : Math.hypot(length, sunk);
 
-/** Depths, mm, that a program's figures hardly tell apart. */
+/** Depths, mm, that hardly differ in a program's digits. */
 export const nearlyEqual = (a: number, b: number, decimals: number): boolean =>
   Math.abs(a - b) < 10 ** -decimals;
 

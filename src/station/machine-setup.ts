@@ -50,7 +50,7 @@ export function safeHeight(setup: MachineSetup): number {
   return roundUp(stationAxes(station, surface).highest + proud + station.safe, station.decimals);
 }
 
-/** How far rounding X and A to the station's figures can move a point on the surface, mm. */
+/** How far rounding X and A to the station's digits can move a point on the surface, mm. */
 function roundingMm({ station, surface }: MachineSetup): number {
   const half = 0.5 * 10 ** -station.decimals;
   const along = station.setup === 'level' ? half / Math.cos(toRad(surface.taper)) : half;
@@ -67,8 +67,8 @@ const LENGTH_SLACK = 0.001;
 
 /**
  * Moves along the surface shorter than this, mm, are merged. On a level cone both ends of a move have their Z rounded,
- * which adds up to one unit of the last figure, u, to a slope of length s: sqrt(s^2 + u^2) is within 0.1 % of s only
- * from s = 22 u on. Whatever the figures, a move shorter than the path's own tolerance says nothing.
+ * which adds up to one unit of the last digit, u, to a slope of length s: sqrt(s^2 + u^2) is within 0.1 % of s only
+ * from s = 22 u on. Whatever the digits, a move shorter than the path's own tolerance says nothing.
  */
 export const usefulStepMm = ({ station }: MachineSetup): number =>
   Math.max(PATH_TOLERANCE_MM, 10 ** -station.decimals / Math.sqrt((1 + LENGTH_SLACK) ** 2 - 1));

@@ -83,7 +83,7 @@ interface Frame {
   over(x: number, z: number): number;
   /** Z of safe height. */
   readonly clear: number;
-  /** Two of the smallest step the program's figures can say. */
+  /** Two of the smallest step of the program's digits. */
   readonly grain: number;
 }
 

@@ -10,7 +10,7 @@ import { sourceFiles } from './imports.js';
  */
 const OPAQUE = new Set([
   // formatMm, describeError, toUserMessage
-  ...['told', 'said', 'shown'],
+  ...['told', 'said', 'shown', 'Told', 'Said', 'Shown'],
   // digits, formatNumber, numeralStyle
   'figure',
   // status, NumberStatus, lifecycle, replay

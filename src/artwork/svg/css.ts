@@ -243,7 +243,7 @@ function longhands(property: string, value: string | undefined): (readonly [stri
 const FONT =
   /^(?:(?:[a-z-]+|\d+) )*((?:\d+(?:\.\d+)?|\.\d+)(?:[a-z]+|%)|(?:xx?-|)(?:small|large)|medium)(?: ?\/ ?[\w.%]+)? ?[ "'].*$/;
 
-/** The size in a `font` shorthand; undefined where it cannot be told. */
+/** The size in a `font` shorthand; undefined where it cannot be known. */
 const fontSize = (value: string): string | undefined =>
   /^(?:inherit|initial|unset|revert)$/.test(value) ? value : FONT.exec(value)?.[1];
 

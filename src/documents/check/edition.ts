@@ -75,11 +75,11 @@ function exclusionProblems(series: Series, at: At): Problem[] {
 
 function anyLeft({ from, to, exclude }: Series, listed: ReadonlySet<number>): boolean {
   const all = [...new Set(exclude.flatMap(({ containing }) => containing ?? []))];
-  // whatever contains 13 contains 1: the shorter figures decide, and there are few of them
-  const figures = all.filter((f) => !all.some((other) => other !== f && f.includes(other)));
+  // whatever contains 13 contains 1: the shorter digits decide, and there are few of them
+  const shortest = all.filter((f) => !all.some((other) => other !== f && f.includes(other)));
   for (let n = from; n <= to; n++) {
     const written = String(n);
-    if (!listed.has(n) && !figures.some((f) => written.includes(f))) return true;
+    if (!listed.has(n) && !shortest.some((f) => written.includes(f))) return true;
   }
   return false;
 }

@@ -19,7 +19,7 @@ export function pieceFileProblems(designs: readonly Design[], at: At): Problem[]
   for (const { part, marks } of designs)
     for (const { surface, cutter } of marks)
       take(programFile(part, surface, cutter), `cutter ${cutter} on surface ${surface} of part ${part}`);
-  // Marks repeat a clash; each is told once.
+  // Marks repeat a clash; each is reported once.
   return problems.filter(
     ({ values }, k) =>
       problems.findIndex((p) => p.values.file === values.file && p.values.other === values.other) === k,

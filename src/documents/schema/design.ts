@@ -17,7 +17,7 @@ const zRange = z.tuple([positionMm, positionMm]);
 const angleRange = z.tuple([angleDeg, angleDeg]);
 
 /**
- * Where a mark sits. A single figure fixes the mark's middle; a pair is a zone the whole mark stays in and may
+ * Where a mark sits. A single number fixes the mark's middle; a pair is a zone the whole mark stays in and may
  * slide along. `opposite` names a keep-out and is the angle half a turn from its middle.
  */
 const place = z.strictObject({

@@ -30,7 +30,7 @@ export const landMm = z.number().min(0).max(10);
 export const riseMm = z.number().min(0.02).max(LONGEST_MM);
 export const distanceMm = z.number().min(0).max(LONGEST_MM);
 export const positionMm = z.number().min(-LONGEST_MM).max(LONGEST_MM);
-/** Any turn is taken; the limit only keeps figures where a double still has a thousandth of a degree. */
+/** Any turn is taken; the limit only keeps values where a double still has a thousandth of a degree. */
 export const angleDeg = z.number().min(-36000).max(36000);
 /** A tenth of a millimetre a minute is a day for a line; past a hundred metres a minute no cutter follows. */
 export const feedMmPerMin = z.number().min(0.1).max(100_000);

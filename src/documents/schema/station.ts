@@ -73,7 +73,7 @@ export const station = z.strictObject({
     .enum(['inverse-time', 'per-minute'])
     .default('inverse-time')
     .describe('how F words are meant: G93 or G94'),
-  decimals: z.number().int().min(3).max(6).default(4).describe('figures after the point in X, A and Z'),
+  decimals: z.number().int().min(3).max(6).default(4).describe('digits after the point in X, A and Z'),
   before: z.array(words).max(20).default([]).describe('lines after the opening block'),
   after: z.array(words).max(20).default([]).describe('lines before the end of the program'),
 });

@@ -4,7 +4,7 @@ const FIRST_LENGTH = 1024;
 /**
  * The first event of each request, by a digest of its key: 12 bytes a request in typed arrays, for a register may have a
  * million. Equal keys always meet. Two different keys meet by chance once in thirty million registers of that size; so
- * whoever is told of a meeting compares the keys themselves. `npm run bench -- audit-parts` shows what this saves over a
+ * whoever is given such a pair compares the keys themselves. `npm run bench -- audit-parts` shows what this saves over a
  * `Map` of the keys.
  */
 export class RequestIndex {

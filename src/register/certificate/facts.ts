@@ -1,4 +1,4 @@
-import { type StandingStep, standingSteps } from '../current-events.js';
+import { type CurrentStep, currentSteps } from '../current-events.js';
 import type { NumberEvent } from '../event.js';
 import type { Dates } from './certificate-form.js';
 
@@ -16,7 +16,7 @@ const lastOf = (events: readonly NumberEvent[], type: NumberEvent['type']): numb
 
 /** The days a certificate shows. What was inspected or delivered before the last engraving was another piece. */
 export function datesOf(placed: readonly PlacedEvent[]): Partial<Dates> {
-  const events = standingSteps(placed).map(({ event }) => event);
+  const events = currentSteps(placed).map(({ event }) => event);
   const engraved = lastOf(events, 'engraved');
   const lastDay = (type: NumberEvent['type'], from: number): string | undefined => {
     const found = lastOf(events, type);
@@ -33,7 +33,7 @@ export function datesOf(placed: readonly PlacedEvent[]): Partial<Dates> {
 
 /** To whom the piece went, where that is among the events. */
 export function ownerOf(placed: readonly PlacedEvent[]): string | undefined {
-  const events = standingSteps(placed).map(({ event }) => event);
+  const events = currentSteps(placed).map(({ event }) => event);
   const found = events[lastOf(events, 'delivered')];
   return found?.type === 'delivered' ? found.to : undefined;
 }
@@ -52,10 +52,10 @@ const UNTIL_RETURN: readonly NumberEvent['type'][] = ['inspected', 'delivered', 
  * and times when the piece was withheld or missing that are over; and what leaves the life as it is.
  */
 export function shownEvents<T extends PlacedEvent>(events: readonly T[], withDelivery: boolean): T[] {
-  const steps = standingSteps(events);
+  const steps = currentSteps(events);
   const last = (type: NumberEvent['type']) => steps.findLastIndex(({ event }) => event.type === type);
   const [delivered, engraved, returned] = [last('delivered'), last('engraved'), last('returned')];
-  const over = new Set<StandingStep<T>>();
+  const over = new Set<CurrentStep<T>>();
   for (const [i, step] of steps.entries()) {
     const begins = OVER[step.event.type];
     const begun = begins && steps.slice(0, i).findLast((one) => begins.includes(one.event.type));

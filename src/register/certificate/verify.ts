@@ -171,7 +171,7 @@ function readAmendments({ amendments = [], edition, version }: Certificate): {
 /** SHA-256 of the file of a certificate, hex. */
 export const digestOf = (file: Uint8Array): string => createHash('sha256').update(file).digest('hex');
 
-type Shown =
+type ComparedFact =
   | 'edition-differs'
   | 'series-differs'
   | 'number-differs'
@@ -183,7 +183,7 @@ type Shown =
 function factProblems(one: Certificate, placed: readonly PlacedEvent[]): Problem[] {
   const events = placed.map(({ event }) => event);
   const problems: Problem[] = [];
-  const hold = (what: Shown, agrees: boolean): void => {
+  const hold = (what: ComparedFact, agrees: boolean): void => {
     if (!agrees) problems.push(problem(`certificate.${what}`, WHERE, {}));
   };
   hold(

@@ -31,9 +31,9 @@ interface Certified {
 export async function withdrawalsOf(events: AsyncIterable<RawEvent>): Promise<Withdrawal[]> {
   const byNumber = new Map<string, Certified>();
   for await (const { seq, body, leaf } of events) {
-    const quick = parseEventFast(body);
+    const parsed = parseEventFast(body);
     // Most numbers have no certificate, and most events are plain.
-    if (quick && !byNumber.has(`${quick.edition} ${quick.label}`)) continue;
+    if (parsed && !byNumber.has(`${parsed.edition} ${parsed.label}`)) continue;
     const event = fromLeaf(seq, { body, leaf });
     if (!isOfNumber(event)) continue;
     const name = `${event.edition} ${event.label}`;

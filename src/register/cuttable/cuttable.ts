@@ -68,7 +68,7 @@ export function cuttablePieces(
   return cut;
 }
 
-/** Why a piece may not be cut. Pieces of one reason are told in one problem. */
+/** Why a piece may not be cut. Pieces of one reason are named in one problem. */
 interface Refused {
   readonly reason: string;
   problemOf(where: string, list: { readonly labels: string; readonly n: number }): Problem;

@@ -177,7 +177,7 @@ export interface Tree {
   readonly root: Uint8Array;
 }
 
-/** Walks up from a leaf as RFC 9162 does, both numbers losing their last binary figure at each level. */
+/** Walks up from a leaf as RFC 9162 does, both numbers losing their last binary digit at each level. */
 class Walk {
   #node: number;
   #last: number;

@@ -16,7 +16,7 @@ export const SCHEMA_VERSION = `CREATE TABLE ${SCHEMA}.schema_version (version in
  *
  * Writers that know nothing of each other do no harm. An event is refused unless its trigger sees the one before it in
  * the sequence, and so, by induction, every one before it; and only one event can have the next place, which the
- * primary key sees to. Of two transactions that judge by the same past, one fails.
+ * primary key sees to. Of two transactions that decide by the same past, one fails.
  */
 export const STEPS: readonly string[] = [
   `

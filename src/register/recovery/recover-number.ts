@@ -1,5 +1,5 @@
 import { type Problem, Refusal } from '../../problem.js';
-import { standingSteps } from '../current-events.js';
+import { currentSteps } from '../current-events.js';
 import { isOfNumber, type NumberEvent } from '../event.js';
 import { applyEvent, type Life, replayLives } from '../lifecycle.js';
 import type { PastEvent, StoredEvent } from '../register.js';
@@ -85,8 +85,8 @@ export function recoverNumber(number: KnownNumber, by: string, at: string): Reco
     if (['issued', 'recut', 'engraved', 'inspected'].includes(life.state))
       enter({ ...base, event: 'withheld', by, why });
   };
-  const had = standingSteps(history).map(({ event }) => event);
-  const steps = standingSteps(known);
+  const had = currentSteps(history).map(({ event }) => event);
+  const steps = currentSteps(known);
   const issued = had.find(({ type }) => type === 'issued');
   const issue = steps.find(({ event }) => event.type === 'issued');
   const placeholder = isPlaceholder(had);
