@@ -63,6 +63,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
     const report = await audit(register, {
       ...{ edition: request.edition, signal: request.signal, outside, keys, witnesses },
       ...documentsOf(kept),
+      now: registerDeps.now(),
       progress: progressOf(request.progress ?? noProgress, 'events'),
     });
     const stock =

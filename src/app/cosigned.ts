@@ -130,12 +130,15 @@ export async function keepCosigned(
 
 /** Throws a Refusal (exit 3) unless the register began with the events that a checkpoint was signed for. */
 async function checkRoot(
-  register: Pick<Register, 'events'>,
+  register: Pick<Register, 'events' | 'resumptions'>,
   { size, root }: Checkpoint,
   where: string,
 ): Promise<void> {
   const log = new MerkleAccumulator();
-  const fault = await extendLog(log, register.events(), undefined, size);
+  const fault = await extendLog(log, register.events(), {
+    resumptions: await register.resumptions(),
+    upTo: size,
+  });
   if (fault || log.size < size || !log.root().equals(root))
     throw refuse('witness.other-register', where, { size });
 }

@@ -5,6 +5,7 @@ import { jsonLines } from '../register/export/json-lines.js';
 import { openRegister } from '../register/open.js';
 import { parseEventFast } from '../register/parse-event-fast.js';
 import type { RawEvent, Register } from '../register/register.js';
+import type { Resumptions } from '../register/resumption/resumptions.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { noProgress, type Progress } from './progress.js';
 import { registerDeps } from './register-deps.js';
@@ -83,15 +84,16 @@ async function* linesOf(
   form: ExportForm,
   { count, read }: Counters = { count: () => undefined, read: () => undefined },
 ): AsyncGenerator<string> {
-  const events = countEvents(eventsOf(register, edition, read), count);
+  const resumptions = await register.resumptions();
+  const events = countEvents(eventsOf(register, edition, resumptions, read), count);
   if (form === 'jsonl') {
     yield* jsonLines(events, edition === undefined ? await register.checkpoints() : [], edition);
     return;
   }
   yield formatCsv([EVENT_COLUMNS]);
   let rows = [];
-  for await (const { seq, body, leaf } of events) {
-    rows.push(eventRow(seq, fromLeaf(seq, { body, leaf }), leaf));
+  for await (const event of events) {
+    rows.push(eventRow(event, resumptions));
     if (rows.length < BATCH) continue;
     yield formatCsv(rows);
     rows = [];
@@ -109,13 +111,19 @@ async function* countEvents(events: AsyncIterable<RawEvent>, count: () => void):
 async function* eventsOf(
   register: Register,
   edition: string | undefined,
+  resumptions: Resumptions,
   read: (seq: number) => void,
 ): AsyncGenerator<RawEvent> {
   for await (const event of register.events()) {
     read(event.seq);
-    if (edition === undefined || editionIn(event) === edition) yield event;
+    if (edition === undefined) yield event;
+    // In a log of its own an edition has other places: what is gone past stays behind, with what says so.
+    else if (!isOfResumption(event.seq, resumptions) && editionIn(event) === edition) yield event;
   }
 }
+
+const isOfResumption = (seq: number, resumptions: Resumptions): boolean =>
+  resumptions.passes(seq) || resumptions.all.some((one) => one.seq === seq);
 
 /** Of a million events most may be of another edition: they are read the fast way. */
 const editionIn = ({ seq, body, leaf }: RawEvent): string =>

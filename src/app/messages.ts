@@ -250,6 +250,11 @@ export const { table, problem, refuse } = defineMessages({
       'The number has {event, select, delivered {no delivery that could be corrected} corrected {no event that could be corrected} other {no event that could be retracted}}.',
     hint: '`burin register {edition} "{label}"` lists its events.',
   },
+  'resume.one-thing': {
+    exit: 2,
+    message: 'The register goes on past one thing at a time: an entry, or a kept checkpoint.',
+    hint: 'Give the place of an entry, as `burin audit` names it, or --checkpoint and its size.',
+  },
   'issue.by-count-or-label': {
     exit: 2,
     message:

@@ -35,7 +35,8 @@ export async function moveRegister(
   try {
     return await migrateStore(file, name, registerDeps, async () => {
       // A target that is not empty and yet the same: an earlier move was interrupted after the copying, and is completed.
-      if ((await target.size()) === 0) await target.restore(source.events(), await source.checkpoints());
+      if ((await target.size()) === 0)
+        await target.restore(source.events(), await source.checkpoints(), await source.resumptions());
       return { from: file, to: name, ...(await compareRegisters(source, target, name)) };
     });
   } finally {

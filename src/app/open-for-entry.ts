@@ -12,8 +12,9 @@ import { logOrigin } from './sign-log.js';
 /**
  * Opens the register of a workshop for entries, or for cutting: the one gate before both. Throws a Refusal (exit 3) where
  * the register is not the one that this machine saw and signed last, or not all of it. What is entered is remembered.
+ * `past` is an entry that somebody is about to go past.
  */
-export async function openForEntry(workshop: OpenDocuments): Promise<Register> {
+export async function openForEntry(workshop: OpenDocuments, past?: number): Promise<Register> {
   const recalled = await recall(workshop);
   let known: Known;
   const register: Register = await openRegister(registerPlace(workshop), {
@@ -21,7 +22,7 @@ export async function openForEntry(workshop: OpenDocuments): Promise<Register> {
     entered: async (seen) => remember(workshop, recalled, known, await register.leafAt(0), seen),
   });
   try {
-    await checkSigned(workshop, register);
+    await checkSigned(workshop, register, past);
     known = await checkAgainstMemory(register, recalled);
     const seen = await lastOf(register);
     if (seen) {
@@ -45,11 +46,15 @@ async function lastOf(register: Register): Promise<SeenEvent | undefined> {
   return leaf && { seq, leaf };
 }
 
-async function checkSigned(workshop: OpenDocuments, register: Register): Promise<void> {
+async function checkSigned(
+  workshop: OpenDocuments,
+  register: Register,
+  past: number | undefined,
+): Promise<void> {
   const { keysFolder } = workshop.environment;
   const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
   const last = await lastRemembered(keysFolder, origin);
-  if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last);
+  if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last, past);
 }
 
 /** A key that cannot be used now is reported after the entry, where it keeps the log from being signed. */

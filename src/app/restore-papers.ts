@@ -17,6 +17,12 @@ import { refuse as refuseEvent } from '../register/messages.js';
 import type { KnownEvent } from '../register/recovery/recover-number.js';
 import { numberEvents } from '../register/recovery/recover-number.js';
 import type { RawEvent, StoredCheckpoint } from '../register/register.js';
+import {
+  countingResumptions,
+  type Resumption,
+  type Resumptions,
+  readResumed,
+} from '../register/resumption/resumptions.js';
 import { readRunSheet } from '../sheets/run-sheet-reader.js';
 import { openInput, readInput, withInput } from './input-file.js';
 import { refuse } from './messages.js';
@@ -27,6 +33,8 @@ export interface ExportPaper {
   readonly edition?: string;
   readonly checkpoints: readonly StoredCheckpoint[];
   readonly leaves: readonly Buffer[];
+  /** What the register goes past that was exported. */
+  readonly resumptions: Resumptions;
 }
 
 /** What papers say that were given after a loss. */
@@ -126,20 +134,25 @@ const eventsOf = ({ events }: Certificate, paper: string): (KnownEvent & RawEven
 
 async function readExport(file: string): Promise<ExportPaper> {
   const leaves: Buffer[] = [];
+  const resumed: Resumption[] = [];
   let edition: string | undefined;
   let checkpoints: readonly StoredCheckpoint[] = [];
   await readingExport(file, async (reader) => {
     ({ edition } = await reader.head());
     checkpoints = await reader.checkpoints();
-    for await (const { seq, leaf } of reader.events(edition !== undefined)) {
+    for await (const { seq, body, leaf } of reader.events(edition !== undefined)) {
       if (seq !== leaves.length)
         throw refuseEvent('register.event-out-of-sequence', `register event ${seq}`, {
           expected: leaves.length,
         });
       leaves.push(leaf);
+      const event = body.includes('"resumed"') ? readResumed({ seq, body, leaf }) : undefined;
+      if (event) resumed.push({ seq, event });
     }
   });
-  return { file, ...(edition !== undefined && { edition }), checkpoints, leaves };
+  const found = resumed.map((one) => ({ ...one, named: leaves[one.event.corrects ?? -1] }));
+  const resumptions = countingResumptions(found);
+  return { file, ...(edition !== undefined && { edition }), checkpoints, leaves, resumptions };
 }
 
 /** The events of an export from a place on; it was read whole before. */
@@ -167,7 +180,8 @@ const readingExport = (file: string, work: (reader: JsonLinesReader) => Promise<
 export async function knownOf(paper: ExportPaper, from: number): Promise<KnownEvent[]> {
   const known: KnownEvent[] = [];
   for await (const raw of exportedEvents(paper, from))
-    known.push(...numberEvents([{ seq: raw.seq, event: fromLeaf(raw.seq, raw) }], basename(paper.file)));
+    if (!paper.resumptions.passes(raw.seq))
+      known.push(...numberEvents([{ seq: raw.seq, event: fromLeaf(raw.seq, raw) }], basename(paper.file)));
   return known;
 }
 

@@ -11,6 +11,7 @@ import { openRegister } from '../register/open.js';
 import { chooseBase, unmetMarks, wordForWord } from '../register/recovery/known-log.js';
 import { type KnownEvent, type RecoveredNumber, recoverNumber } from '../register/recovery/recover-number.js';
 import type { PastEvent, RawEvent, Register, StoredEvent } from '../register/register.js';
+import type { Resumptions } from '../register/resumption/resumptions.js';
 import { currentTerms, numberedParts } from './current-terms.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
@@ -84,6 +85,7 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const marks = [...papers.checkpoints, ...(signed ? [signed] : [])];
     const leaves = base?.leaves ?? left;
     const tail = wordForWord(leaves, papers.proved, marks);
+    const resumptions = base?.resumptions ?? (await register.resumptions());
     const size = leaves.length + tail.length;
     const all = [...leaves, ...tail.map(({ leaf }) => leaf)];
     const after = { size: async () => size, leafAt: async (seq: number) => all[seq] };
@@ -108,6 +110,7 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
       base,
       tail,
       left: left.length,
+      resumptions,
       by: by ?? 'nobody',
     });
     const changed = numbers.filter(({ events }) => events.length > 0);
@@ -141,7 +144,7 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const editions = editionsOf(workshop, changed);
     if (answers) {
       const words = `goes on after a loss with ${size} of ${claimed} events, ${missing} unaccounted for: ${why}`;
-      const note = await notedOn(workshop, register, base, changed);
+      const note = await notedOn(workshop, register, base, resumptions, changed);
       if (note)
         addNote(workshop, editions, size === 0, { ...note, event: 'noted', by, why: words.slice(0, 200) });
     }
@@ -149,7 +152,8 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
       ...{
         asOf: left.length,
         next: nextEvents(base, left.length, tail),
-        checkpoints: base?.checkpoints ?? [],
+        checkpoints: (base?.checkpoints ?? []).filter((one) => !resumptions.ofCheckpoint(one)),
+        resumptions,
       },
       ...{
         by: by ?? '',
@@ -217,6 +221,7 @@ interface Sources {
   readonly base: ExportPaper | undefined;
   readonly tail: readonly RawEvent[];
   readonly left: number;
+  readonly resumptions: Resumptions;
   readonly by: string;
 }
 
@@ -241,7 +246,7 @@ async function recoverAll(
   workshop: OpenDocuments,
   sources: Sources,
 ): Promise<{ numbers: Recovered[]; problems: Problem[] }> {
-  const { register, papers, known, base, tail, left, by } = sources;
+  const { register, papers, known, base, tail, left, resumptions, by } = sources;
   const named = new Map<string, Named>();
   const name = (one: Omit<Named, 'known' | 'listedIn'>): Named => {
     const key = `${one.edition} ${one.series} ${String(one.number).padStart(6, '0')} ${one.label}`;
@@ -266,7 +271,7 @@ async function recoverAll(
       name({ edition: id, ...found.numbered }).listedIn ??= basename(file);
     }
   }
-  const histories = await historiesIn(base, left, tail, named);
+  const histories = await historiesIn(base, left, tail, named, resumptions);
   const numbers: Recovered[] = [];
   const at = registerDeps.now().toISOString();
   for (const key of [...named.keys()].sort()) {
@@ -305,11 +310,13 @@ async function historiesIn(
   left: number,
   tail: readonly RawEvent[],
   named: ReadonlyMap<string, Named>,
+  resumptions: Resumptions,
 ): Promise<Map<string, Pick<StoredEvent, 'seq' | 'event'>[]>> {
   const histories = new Map<string, Pick<StoredEvent, 'seq' | 'event'>[]>();
   if (named.size === 0) return histories;
   const wanted = new Set([...named.values()].map(({ edition, label }) => `${edition} ${label}`));
   for await (const raw of nextEvents(base, left, tail)) {
+    if (resumptions.passes(raw.seq)) continue;
     const event = fromLeaf(raw.seq, raw);
     if (event.type === 'closed') histories.set(event.edition, []);
     if (!isOfNumber(event)) continue;
@@ -366,6 +373,7 @@ async function notedOn(
   workshop: OpenDocuments,
   register: Register,
   base: ExportPaper | undefined,
+  resumptions: Resumptions,
   changed: readonly Recovered[],
 ): Promise<Pick<PastEvent, 'edition' | 'series' | 'number' | 'label'> | undefined> {
   const pick = ({
@@ -379,6 +387,7 @@ async function notedOn(
   let last: ReturnType<typeof pick> | undefined;
   const events = base ? exportedEvents(base, 0) : register.events();
   for await (const raw of events) {
+    if (resumptions.passes(raw.seq)) continue;
     const event = fromLeaf(raw.seq, raw);
     if (isOfNumber(event)) last = pick(event);
   }

@@ -23,7 +23,7 @@ export async function listWithdrawals(workshop: OpenDocuments, out?: string): Pr
   try {
     const checkpoint = await signLog(workshop, register);
     const { origin, size } = checkpoint;
-    const withdrawals = await withdrawalsOf(register.events());
+    const withdrawals = await withdrawalsOf(register.events(), await register.resumptions());
     const signer = (await readKey(workshop.environment.keysFolder, origin))!;
     const note = signWithdrawals(checkpoint, withdrawals, signer);
     if (out !== undefined)

@@ -25,6 +25,7 @@ import { readbackCommand } from './readback.js';
 import { recordCommand } from './record.js';
 import { registerCommand } from './register.js';
 import { restoreCommand } from './restore.js';
+import { resumeCommand } from './resume.js';
 import { retractCommand } from './retract.js';
 import { rolesCommand } from './roles.js';
 import type { Terminal } from './terminal.js';
@@ -58,6 +59,7 @@ const GROUPS = {
     importCommand,
     exportCommand,
     restoreCommand,
+    resumeCommand,
     backupCommand,
     moveCommand,
     rolesCommand,

@@ -54,6 +54,12 @@ const ofCorrection = {
 };
 const ofPart = { part: id.optional().describe('a part of the piece; every part when left out') };
 
+/** What can be wrong with an entry, or with a kept checkpoint, that the register goes on past. */
+export const FAULTS = ['text', 'rule', 'time', 'checkpoint'] as const;
+export type EntryFault = (typeof FAULTS)[number];
+/** With these an entry is passed over: it changes nothing. With a wrong time it stands. */
+export const PASSING_FAULTS = ['text', 'rule'] as const satisfies readonly EntryFault[];
+
 /** The parts of a piece that carry its number. */
 export const partIds = z
   .array(id)
@@ -119,18 +125,30 @@ export const registerEvent = z
     event('amended', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
     /** The edition is complete: nothing is issued after. `statement` is the SHA-256, hex, of its statement. */
     event('closed', { edition: id, statement: hexDigest }),
+    /** The register goes on past entry `corrects`, or past a kept checkpoint, with which something is wrong. */
+    event('resumed', {
+      edition: id,
+      corrects: ofCorrection.corrects.optional(),
+      digest: hexDigest.describe('of the entry in the log, or of the checkpoint'),
+      fault: z.enum(FAULTS),
+      witness: nonBlankLine(120),
+    }),
   ])
   .refine((e) => (e.key === undefined) === (e.nth === undefined), 'key and nth go together')
   .refine(
     (e) => e.type !== 'corrected' || e.to !== undefined || e.day !== undefined,
     CONDITIONS.nothingCorrected,
+  )
+  .refine(
+    (e) => e.type !== 'resumed' || (e.corrects === undefined) === (e.fault === 'checkpoint'),
+    'an entry has a place in the sequence, and a checkpoint has none',
   );
 
 export type RegisterEvent = z.infer<typeof registerEvent>;
 export type EventType = RegisterEvent['type'];
 export type EventOf<T extends EventType> = Extract<RegisterEvent, { type: T }>;
 /** An event of an edition as a whole. */
-export type EditionEvent = EventOf<'opened' | 'amended' | 'closed'>;
+export type EditionEvent = EventOf<'opened' | 'amended' | 'closed' | 'resumed'>;
 export type NumberEvent = Exclude<RegisterEvent, EditionEvent>;
 /** An event that says on which terms an edition stands. */
 export type TermsEvent = EventOf<'opened' | 'amended'>;

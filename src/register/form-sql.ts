@@ -1,4 +1,5 @@
-import { EVENT_MEMBERS } from './event.js';
+import { CLOCKS_DIFFER_DAYS } from './clock.js';
+import { EVENT_MEMBERS, FAULTS } from './event.js';
 import { MEMBERS, quoteTexts, rule, type SqlRule } from './rule-sql.js';
 
 /**
@@ -62,8 +63,8 @@ export interface FormDialect {
   isOutside(one: SqlValue, least: number, most: number): string;
   /** Whether the text of the event has blanks between its values, or a character written in another way than it is. */
   readonly notCanonical: string;
-  /** Whether the event is ten years ahead of the clock of the database. */
-  readonly farAhead: string;
+  /** A time, as events have it, so many days from the clock of the database. */
+  clock(days: number): string;
   readonly body: string;
 }
 
@@ -114,6 +115,7 @@ const EVENT: Shapes = {
   ...{ parts: { is: 'list', of: ID, least: 1, most: 20, distinct: true }, witness: line(120), to: line(200) },
   ...{ statement: { is: 'hash' }, name: line(200), terms: TERMS, corrects: whole(0, 2_147_483_647) },
   ...{ day: { is: 'day' }, station: ID, digest: { is: 'hash' }, serial: NUMBER },
+  fault: { is: 'choice', of: FAULTS },
 };
 
 /** Whether a value, where there is one, is not as it may be. */
@@ -193,6 +195,25 @@ function memberFaults(
   ];
 }
 
+/**
+ * What is asked of the place of an event in the sequence, and of its time. Times run with the sequence; only a `resumed`
+ * event begins them anew, after one that is ahead of the clock, and with a time by that clock.
+ */
+export const sequenceRules = ({ clock }: Pick<FormDialect, 'clock'>): SqlRule[] => [
+  rule(
+    'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
+    'the sequence of events would have a gap',
+    'register.sequence-gap',
+  ),
+  rule(
+    `NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1) AND NOT (NEW.type = 'resumed'
+        AND (SELECT at FROM event WHERE seq = NEW.seq - 1) > ${clock(0)}
+        AND NEW.at >= ${clock(-CLOCKS_DIFFER_DAYS)})`,
+    'the event would be earlier than the one before it',
+    'register.time-runs-back',
+  ),
+];
+
 const MALFORMED = 'register.malformed-event';
 
 /** What an event of any kind must look like. */
@@ -216,13 +237,14 @@ export const formRules = (sql: FormDialect): SqlRule[] => [
   ),
   rule(
     `(NEW.key IS NULL) <> (NEW.nth IS NULL)
-      OR NEW.type = 'corrected' AND NEW.recipient IS NULL AND NEW.day IS NULL`,
-    'a value is missing in the text of the event',
+      OR NEW.type = 'corrected' AND NEW.recipient IS NULL AND NEW.day IS NULL
+      OR NEW.type = 'resumed' AND (NEW.corrects IS NULL) <> (NEW.fault IS NOT NULL AND NEW.fault = 'checkpoint')`,
+    'a value is missing in the text of the event, or must not be there',
     MALFORMED,
   ),
   rule(
-    sql.farAhead,
-    'the time of the event is years ahead of the clock of the database',
+    `NEW.at > ${sql.clock(CLOCKS_DIFFER_DAYS)}`,
+    'the time of the event is more than a day ahead of the clock of the database',
     'register.time-far-ahead',
   ),
 ];

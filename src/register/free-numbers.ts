@@ -18,6 +18,7 @@ export interface AvailabilityEvent {
  * issuing the last number of many costs what the first did.
  */
 export class SeriesAvailability {
+  readonly #labelsTaken: ReadonlySet<string>;
   /** Events before this place in the sequence are taken into account. */
   readUpTo = 0;
   /** Issued: for good. */
@@ -26,6 +27,11 @@ export class SeriesAvailability {
   readonly #steps = new Map<number, Map<number, 'void' | 'withheld' | 'released'>>();
   /** For each list of planned numbers, how many at its start are all issued. */
   readonly #starts = new WeakMap<readonly Numbered[], number>();
+
+  /** `labelsTaken`: those that are never issued, whatever is said of their numbers. */
+  constructor(labelsTaken: ReadonlySet<string> = new Set()) {
+    this.#labelsTaken = labelsTaken;
+  }
 
   add(events: readonly AvailabilityEvent[]): void {
     for (const { seq, number, type, corrects } of events) {
@@ -48,8 +54,8 @@ export class SeriesAvailability {
     return last === 'released' ? undefined : last;
   }
 
-  issued(number: number): boolean {
-    return this.#issued.has(number);
+  issued({ number, label }: Pick<Numbered, 'number' | 'label'>): boolean {
+    return this.#issued.has(number) || this.#labelsTaken.has(label);
   }
 
   /** The lowest free planned numbers. Throws a Refusal (exit 3) when there are too few. */
@@ -60,7 +66,8 @@ export class SeriesAvailability {
     const free: Numbered[] = [];
     for (; at < planned.length && free.length < count; at++) {
       const { number, label } = planned[at]!;
-      if (!this.issued(number) && this.held(number) === undefined) free.push({ series, number, label });
+      if (!this.issued({ number, label }) && this.held(number) === undefined)
+        free.push({ series, number, label });
     }
     if (free.length < count) {
       throw refuse('register.too-few-free', whereOf(edition, series), { count, free: free.length });
@@ -86,7 +93,8 @@ export function chosenNumbers(
     .filter((label) => !found.some((one) => one.label === label))
     .map((label) => problem('register.chosen-not-planned', where, { label }));
   for (const { number, label } of found) {
-    if (available.issued(number)) problems.push(problem('register.issued-before', `label ${label}`, {}));
+    if (available.issued({ number, label }))
+      problems.push(problem('register.issued-before', `label ${label}`, {}));
     else if (available.held(number) === 'void')
       problems.push(problem('register.number-void', `label ${label}`, {}));
   }

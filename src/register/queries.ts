@@ -3,9 +3,16 @@ import type { Numbered } from '../edition/labels.js';
 import type { Connection, Tables } from './database.js';
 import { fromLeaf, leafHash, type RegisterEvent } from './event.js';
 import type { AvailabilityEvent } from './free-numbers.js';
+import { refuse } from './messages.js';
 import { parseEventFast } from './parse-event-fast.js';
 import { prepareQuery } from './prepared-query.js';
 import type { RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
+import {
+  countingResumptions,
+  type FoundResumption,
+  type Resumptions,
+  readResumed,
+} from './resumption/resumptions.js';
 import type { KnownName } from './terms/hold.js';
 import { AVAILABILITY_EVENTS } from './transitions.js';
 
@@ -15,6 +22,14 @@ export interface LastEvent {
   readonly at: string;
   /** How many events are as this program saw one: 1, or 0 when it is missing or another. */
   readonly seen: number;
+}
+
+type PlacedNumber = Numbered & { readonly seq: number };
+
+/** A transaction that reads, and what the register goes past as of then. */
+export interface Reading {
+  readonly on: Connection;
+  readonly passed: Resumptions;
 }
 
 /** Events read at once. */
@@ -45,24 +60,24 @@ export function prepareQueries(db: Kysely<Tables>) {
       .where('key', '=', value('key'))
       .orderBy('nth'),
   );
-  const sameLabel = prepareQuery<{ edition: string; label: string }, Numbered>(db, (q, value) =>
+  const sameLabel = prepareQuery<{ edition: string; label: string }, PlacedNumber>(db, (q, value) =>
     numbered(
-      halves(q, ['series', 'number', 'label'], (e) =>
+      halves(q, ['seq', 'series', 'number', 'label'], (e) =>
         e.and([e('edition', '=', value('edition')), e('label', '=', value('label'))]),
-      ).limit(sql.lit(1)),
+      ),
     ),
   );
-  const sameNumber = prepareQuery<{ edition: string; series: string; number: number }, Numbered>(
+  const sameNumber = prepareQuery<{ edition: string; series: string; number: number }, PlacedNumber>(
     db,
     (q, value) =>
       numbered(
-        halves(q, ['series', 'number', 'label'], (e) =>
+        halves(q, ['seq', 'series', 'number', 'label'], (e) =>
           e.and([
             e('edition', '=', value('edition')),
             e('series', '=', value('series')),
             e('number', '=', value('number')),
           ]),
-        ).limit(sql.lit(1)),
+        ),
       ),
   );
   const closed = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
@@ -70,6 +85,13 @@ export function prepareQueries(db: Kysely<Tables>) {
       .selectFrom('event')
       .select('seq')
       .where('type', '=', sql.lit('closed'))
+      .where('edition', '=', value('edition')),
+  );
+  const opened = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
+    q
+      .selectFrom('event')
+      .select('seq')
+      .where('type', '=', sql.lit('opened'))
       .where('edition', '=', value('edition')),
   );
   // Few in any register, and with an index of their own.
@@ -81,15 +103,37 @@ export function prepareQueries(db: Kysely<Tables>) {
       .where('edition', '=', value('edition'))
       .orderBy('seq'),
   );
-  const editionNames = prepareQuery<object, KnownName>(
+  const editionNames = prepareQuery<object, KnownName & { readonly seq: number }>(
     db,
     (q) =>
       q
         .selectFrom('event')
-        .select(['edition', 'name'])
+        .select(['seq', 'edition', 'name'])
         .where('terms', 'is not', null)
+        .where('name', 'is not', null)
         .orderBy('edition')
-        .orderBy('seq') as unknown as Compilable<KnownName>,
+        .orderBy('seq') as unknown as Compilable<KnownName & { readonly seq: number }>,
+  );
+  // Few in any register, none in most, and with an index of their own.
+  const resumed = prepareQuery<object, RawEvent>(db, (q) =>
+    q
+      .selectFrom('event')
+      .select(['seq', 'body', 'leaf'])
+      .where('type', '=', sql.lit('resumed'))
+      .orderBy('seq'),
+  );
+  const at = prepareQuery<{ seq: number }, RawEvent & { readonly edition: string; readonly at: string }>(
+    db,
+    (q, value) =>
+      q.selectFrom('event').select(['seq', 'body', 'leaf', 'edition', 'at']).where('seq', '=', value('seq')),
+  );
+  const lastUpTo = prepareQuery<{ at: string }, { seq: number; at: string }>(db, (q, value) =>
+    q
+      .selectFrom('event')
+      .select(['seq', 'at'])
+      .where('at', '<=', value('at'))
+      .orderBy('seq', 'desc')
+      .limit(sql.lit(1)),
   );
   const editions = prepareQuery<object, { edition: string }>(db, (q) =>
     q.selectFrom('event').select('edition').distinct().orderBy('edition'),
@@ -169,39 +213,81 @@ export function prepareQueries(db: Kysely<Tables>) {
       .insertInto('checkpoint')
       .values({ size: value('size'), note: value('note'), frontier: value('frontier') }),
   );
+  const leafAt = async (on: Connection, seq: number | undefined): Promise<Buffer | undefined> => {
+    const [row] = seq === undefined ? [] : await leaf(on, { seq });
+    if (!row || Buffer.isBuffer(row.leaf)) return row?.leaf as Buffer | undefined;
+    return Buffer.alloc(HASH_BYTES);
+  };
   const inserts = INSERT_SIZES.map((size) => ({ size, insert: prepareInsert(db, size) }));
-  const verified = async (rows: Promise<RawEvent[]>): Promise<StoredEvent[]> =>
-    (await rows).map((row) => {
+  const verified = async (
+    rows: Promise<RawEvent[]>,
+    { passed }: Pick<Reading, 'passed'>,
+  ): Promise<StoredEvent[]> =>
+    (await rows).flatMap((row) => {
+      if (passed.passes(row.seq)) return [];
       const raw = toRawEvent(row);
-      return { ...raw, event: readVerified(raw) };
+      return [{ ...raw, event: readVerified(raw) }];
     });
 
   return {
-    ofEdition: (on: Connection, edition: string) => verified(ofEdition(on, { edition })),
-    ofLabel: (on: Connection, edition: string, label: string) => verified(ofLabel(on, { edition, label })),
-    /** The events of one request. */
-    ofKey: (on: Connection, key: string) => verified(ofKey(on, { key })),
-    /** The number as the register knows it already, by its label or by itself. */
-    known: async (on: Connection, edition: string, asked: Numbered): Promise<Numbered | undefined> => {
-      const { series, number, label } = asked;
-      const [byLabel] = await sameLabel(on, { edition, label });
-      return byLabel ?? (await sameNumber(on, { edition, series, number }))[0];
+    ofEdition: (reading: Reading, edition: string) => verified(ofEdition(reading.on, { edition }), reading),
+    ofLabel: (reading: Reading, edition: string, label: string) =>
+      verified(ofLabel(reading.on, { edition, label }), reading),
+    /** The events of one request. Throws a Refusal (exit 3) for a key that a passed-over entry bears. */
+    ofKey: async (reading: Reading, key: string): Promise<StoredEvent[]> => {
+      const rows = await ofKey(reading.on, { key });
+      const lost = rows.find(({ seq }) => reading.passed.passes(seq));
+      if (lost) throw refuse('register.key-passed-over', `register event ${lost.seq}`, { key });
+      return verified(Promise.resolve(rows), reading);
     },
+    /** The number as the register knows it already, by its label or by itself; `before` a place in the sequence. */
+    known: async (
+      { on, passed }: Reading,
+      edition: string,
+      asked: Numbered,
+      before = Number.POSITIVE_INFINITY,
+    ): Promise<Numbered | undefined> => {
+      const { series, number, label } = asked;
+      const counts = ({ seq }: PlacedNumber) => seq < before && !passed.passes(seq);
+      const one =
+        (await sameLabel(on, { edition, label })).find(counts) ??
+        (await sameNumber(on, { edition, series, number })).find(counts);
+      return one && { series: one.series, number: one.number, label: one.label };
+    },
+    /** What the register goes past. */
+    resumptions: async (on: Connection): Promise<Resumptions> => {
+      const found: FoundResumption[] = [];
+      for (const row of await resumed(on, {})) {
+        const raw = toRawEvent(row);
+        const event = readResumed(raw);
+        if (event) found.push({ seq: raw.seq, event, named: await leafAt(on, event.corrects) });
+      }
+      return countingResumptions(found);
+    },
+    /** One entry, not verified, with its edition and time as the database reads them. */
+    entryAt: async (on: Connection, seq: number) => {
+      const [row] = await at(on, { seq });
+      return row && { ...toRawEvent(row), edition: row.edition, at: row.at };
+    },
+    /** The last event that is not after a moment. */
+    lastUpTo: async (on: Connection, moment: string) => (await lastUpTo(on, { at: moment }))[0],
+    closedAt: async ({ on }: Reading, edition: string) =>
+      (await closed(on, { edition })).map(({ seq }) => seq),
     isClosed: async (on: Connection, edition: string) => (await closed(on, { edition })).length > 0,
+    /** Whether an entry says that an edition came into the register; it may be passed over. */
+    isOpened: async (on: Connection, edition: string) => (await opened(on, { edition })).length > 0,
     /** What entered or changed the terms of an edition. */
-    termsEvents: (on: Connection, edition: string) => verified(termsEvents(on, { edition })),
-    /** Every name that an edition has or once had. */
-    editionNames: (on: Connection) => editionNames(on, {}),
+    termsEvents: (reading: Reading, edition: string) =>
+      verified(termsEvents(reading.on, { edition }), reading),
+    /** Every name that an edition has or once had, `before` a place in the sequence. */
+    editionNames: async ({ on, passed }: Reading, before = Number.POSITIVE_INFINITY) =>
+      (await editionNames(on, {})).filter(({ seq }) => seq < before && !passed.passes(seq)),
     editions: async (on: Connection) => (await editions(on, {})).map(({ edition }) => edition),
     last: async (on: Connection, seen: number, leaf: Buffer): Promise<LastEvent | undefined> =>
       (await last(on, { seen, leaf }))[0],
     size: async (on: Connection) => ((await lastSeq(on, {}))[0]?.seq ?? -1) + 1,
     /** The hash of an event; that of none where it is not one. */
-    leafAt: async (on: Connection, seq: number): Promise<Buffer | undefined> => {
-      const [row] = await leaf(on, { seq });
-      if (!row || Buffer.isBuffer(row.leaf)) return row?.leaf as Buffer | undefined;
-      return Buffer.alloc(HASH_BYTES);
-    },
+    leafAt,
     /** Some events from a place on, not verified. */
     batch: async (on: Connection, first: number) => (await from(on, { from: first })).map(toRawEvent),
     /** What makes numbers of a series free or not, from a place in the sequence on. */
@@ -262,8 +348,9 @@ function halves<C extends 'seq' | 'body' | 'leaf' | 'series' | 'number' | 'label
 type Selected<R> = SelectQueryBuilder<Tables, 'event', R>;
 
 /** An event of a number names it wholly, as the tables see to. */
-const numbered = (query: Selected<{ series: string | null; number: number | null; label: string | null }>) =>
-  query as unknown as Compilable<Numbered>;
+const numbered = (
+  query: Selected<{ seq: number; series: string | null; number: number | null; label: string | null }>,
+) => query as unknown as Compilable<PlacedNumber>;
 
 const availability = (
   query: Selected<{ seq: number; number: number | null; type: string; corrects: number | null }>,

@@ -1,8 +1,9 @@
 import type { Numbered } from '../edition/labels.js';
 import type { Problem } from '../problem.js';
 import type { ClockCheck } from './clock.js';
-import type { Leaf, NumberEvent, RegisterEvent, TermsEvent } from './event.js';
+import type { EntryFault, Leaf, NumberEvent, RegisterEvent, TermsEvent } from './event.js';
 import type { NumberStatus, State } from './lifecycle.js';
+import type { Resumptions } from './resumption/resumptions.js';
 import type { TermsDifference } from './terms/difference.js';
 import type { NamedTerms } from './terms/schema.js';
 
@@ -75,6 +76,8 @@ export interface RecoverRequest {
   /** Events that come next in the sequence, text and hash as they are. */
   readonly next: AsyncIterable<RawEvent>;
   readonly checkpoints: readonly StoredCheckpoint[];
+  /** What is gone past among them. */
+  readonly resumptions?: Resumptions;
   readonly by: string;
   readonly why: string;
   /** What is entered anew. Terms that differ from the register's are entered first. */
@@ -82,6 +85,34 @@ export interface RecoverRequest {
     readonly edition: string;
     readonly events: readonly PastEvent[];
   })[];
+}
+
+/** Asks to go on past an entry, or past a kept checkpoint, with which something is wrong (`docs/resume.md`). */
+export interface ResumeRequest {
+  /** The place of the entry in the sequence; left out where it is a checkpoint. */
+  readonly entry?: number;
+  /** A kept checkpoint that its caller found to be worth nothing. */
+  readonly checkpoint?: StoredCheckpoint;
+  readonly by: string;
+  /** Another person, who confirms it. */
+  readonly witness: string;
+  readonly why: string;
+  /** The edition that the event bears where none can be read before it. */
+  readonly edition?: string;
+  /** Today's terms of an edition of which the register has none. */
+  readonly terms?: (edition: string) => NamedTerms | undefined;
+}
+
+/** How a register goes on past something. */
+export interface ResumeResult {
+  /** The place of the event that says so. */
+  readonly seq: number;
+  readonly at: string;
+  readonly fault: EntryFault;
+  /** What is wrong; of a checkpoint its caller knows. */
+  readonly reason?: Problem;
+  /** Numbers that the entry may be about and that were free: they are withheld. */
+  readonly withheld: readonly (Numbered & { readonly edition: string })[];
 }
 
 /** What only some stores can do. */
@@ -130,14 +161,30 @@ export interface Register {
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
   events(from?: number): AsyncIterable<RawEvent>;
-  /** Checkpoints stored beside the events, smallest first. */
-  checkpoints(): Promise<StoredCheckpoint[]>;
+  /** Checkpoints stored beside the events, smallest first; those that are left aside too, where `all` are asked for. */
+  checkpoints(which?: 'all'): Promise<StoredCheckpoint[]>;
+  /** What the register goes past. */
+  resumptions(): Promise<Resumptions>;
+  /**
+   * Goes on past an entry or a checkpoint with which something is wrong; times begin anew. Throws a Refusal (exit 3)
+   * where nothing is wrong with it.
+   */
+  resume(request: ResumeRequest): Promise<ResumeResult>;
+  /** What `resume` would answer, or refuse. Enters nothing. */
+  checkResume(request: ResumeRequest): Promise<ResumeResult>;
   /** What is wrong with the store itself: its tables, columns, constraints, indexes and triggers. */
   faults(): Promise<readonly Problem[]>;
   /** Stores a checkpoint; it is never changed or deleted after. */
   addCheckpoint(checkpoint: StoredCheckpoint): Promise<void>;
-  /** Takes the events of another register, text and hash as they are, into this one, which must be empty. */
-  restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void>;
+  /**
+   * Takes the events of another register, text and hash as they are, into this one, which must be empty; entries that the
+   * other goes past too.
+   */
+  restore(
+    events: AsyncIterable<RawEvent>,
+    checkpoints: readonly StoredCheckpoint[],
+    resumptions?: Resumptions,
+  ): Promise<void>;
   /** Enters what the register lacks after a loss, in one transaction: all of it or nothing. */
   recover(request: RecoverRequest): Promise<void>;
   /** A copy in one file, whole and as of one moment, while others may write. Refused without the capability. */

@@ -27,6 +27,7 @@ import type { NamedTerms } from './terms/schema.js';
 export const WHY_ISSUED = 'next free number';
 export const WHY_CHOSEN = 'chosen number';
 export const WHY_RESERVED = 'issued as reserved';
+export const WHY_ANEW = 'the terms of the edition, after those first entered were passed over';
 
 const issueRequest = z.object({
   edition: id,

@@ -1,4 +1,4 @@
-import { EVENT_MEMBERS } from './event.js';
+import { EVENT_MEMBERS, PASSING_FAULTS } from './event.js';
 import {
   type Condition,
   eventsTo,
@@ -149,5 +149,24 @@ export function memberRules(type: keyof typeof EVENT_MEMBERS): SqlRule[] {
   );
   return rules;
 }
+
+/** How a store asks about what a `resumed` event, called NEW, names. Each gives an SQL condition. */
+export interface ResumeFacts {
+  readonly ownWitness: string;
+  /** Whether NEW names a place, and no event with this hash is there. */
+  readonly noSuchEntry: string;
+  /** Whether another one, that counts, names the same entry or checkpoint. */
+  readonly resumedBefore: string;
+}
+
+export const resumedRules = (facts: ResumeFacts): SqlRule[] => [
+  rule(facts.ownWitness, REFUSALS['register.own-witness'], 'register.own-witness'),
+  rule(facts.noSuchEntry, 'there is no such entry before it', 'register.no-such-entry'),
+  rule(facts.resumedBefore, 'the register went on past this before', 'register.resumed-before'),
+];
+
+/** Whether an event called so is one that passes an entry over. */
+export const passesOver = (name: string): string =>
+  `${name}.type = 'resumed' AND ${name}.fault IN (${quoteTexts(PASSING_FAULTS)})`;
 
 export const quoteTexts = (texts: readonly string[]): string => texts.map((text) => `'${text}'`).join(', ');

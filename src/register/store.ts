@@ -18,7 +18,7 @@ import {
 } from './lifecycle.js';
 import { refuse } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
-import { prepareQueries, type Queries } from './queries.js';
+import { type LastEvent, prepareQueries, type Queries, type Reading } from './queries.js';
 import type {
   AmendRequest,
   Capabilities,
@@ -35,6 +35,8 @@ import type {
   RecoverRequest,
   Register,
   RegisterDeps,
+  ResumeRequest,
+  ResumeResult,
   SeenEvent,
   StoredCheckpoint,
   StoredEvent,
@@ -52,13 +54,18 @@ import {
   toClosingEvent,
   toEvent,
   toOpeningEvent,
+  WHY_ANEW,
   WHY_RESERVED,
 } from './requests.js';
+import { readableMembers } from './resumption/claims.js';
+import { isAhead } from './resumption/entry-fault.js';
+import { type ResumptionPlan, ResumptionPlanner } from './resumption/plan-resumption.js';
+import { NO_RESUMPTIONS, type Resumptions } from './resumption/resumptions.js';
 import { differencesOf, type TermsDifference } from './terms/difference.js';
 import { checkOnTerms } from './terms/hold.js';
 import { TermsReader } from './terms/recorded-terms.js';
 import type { NamedTerms } from './terms/schema.js';
-import { validateEvents } from './validate-events.js';
+import { type ValidatedEvent, validateEvents } from './validate-events.js';
 
 /** Events restored by one call of the store. */
 const RESTORE_BATCH = 500;
@@ -72,10 +79,15 @@ interface LastSeen {
 }
 
 /** A transaction that writes: nobody else does until it ends. */
-interface Writing {
-  readonly on: Connection;
+interface Writing extends Reading {
   /** The last event entered; known to be on disk once this is committed. */
   seen: LastSeen;
+}
+
+/** What is known of series over one connection, as long as the register goes past nothing else. */
+interface KnownSeries {
+  readonly resumed: number;
+  readonly series: Map<string, SeriesAvailability>;
 }
 
 /** Where the next event goes and the time it bears. */
@@ -95,9 +107,10 @@ export class RegisterStore implements Register {
   readonly #salt: (() => Uint8Array) | undefined;
   readonly #entered: RegisterDeps['entered'];
   readonly #checkClock: ClockCheck | undefined;
+  readonly #planner: ResumptionPlanner;
   readonly #plans = new PlansBySeries();
   /** By connection: another one may lead to another server. */
-  readonly #series = new WeakMap<Connection, Map<string, SeriesAvailability>>();
+  readonly #series = new WeakMap<Connection, KnownSeries>();
   #seen: LastSeen = { seq: -1, leaf: undefined };
   #closed = false;
 
@@ -105,6 +118,7 @@ export class RegisterStore implements Register {
     this.#database = database;
     this.#queries = prepareQueries(database.compiler);
     this.#terms = new TermsReader(this.#queries);
+    this.#planner = new ResumptionPlanner(this.#queries, this.#terms);
     this.#now = now;
     this.#salt = salt;
     this.#entered = entered;
@@ -139,7 +153,7 @@ export class RegisterStore implements Register {
 
   async checkAll(requests: readonly ManyRequest[], { terms }: OnTerms = {}): Promise<NumberStatus[]> {
     const events = requests.map((one) => toEvent(one, this.#now()));
-    const checked = await this.#read(async (on) => this.#check(on, events, terms), undefined);
+    const checked = await this.#read(async (reading) => this.#check(reading, events, terms), undefined);
     return checked ?? this.#check(undefined, events, terms);
   }
 
@@ -159,19 +173,19 @@ export class RegisterStore implements Register {
   }
 
   async checkAmendment({ edition, terms }: Pick<AmendRequest, 'edition' | 'terms'>) {
-    return this.#read((on) => this.#terms.differences(on, edition, terms), []);
+    return this.#read((reading) => this.#terms.differences(reading, edition, terms), []);
   }
 
   async terms(edition: string): Promise<RecordedTerms | undefined> {
-    return this.#read((on) => this.#terms.recorded(on, edition), undefined);
+    return this.#read((reading) => this.#terms.recorded(reading, edition), undefined);
   }
 
   async checkTerms(edition: string, terms: NamedTerms): Promise<void> {
-    await this.#read((on) => this.#terms.check(on, edition, terms), undefined);
+    await this.#read((reading) => this.#terms.check(reading, edition, terms), undefined);
   }
 
   async statuses(edition: string): Promise<NumberStatus[]> {
-    const events = await this.#read((on) => this.#queries.ofEdition(on, edition), []);
+    const events = await this.#read((reading) => this.#queries.ofEdition(reading, edition), []);
     return replay(events);
   }
 
@@ -181,15 +195,15 @@ export class RegisterStore implements Register {
   }
 
   async isClosed(edition: string): Promise<boolean> {
-    return this.#read((on) => this.#queries.isClosed(on, edition), false);
+    return this.#ask((on) => this.#queries.isClosed(on, edition), false);
   }
 
   async history(edition: string, label: string): Promise<StoredEvent[]> {
-    return this.#read((on) => this.#queries.ofLabel(on, edition, label), []);
+    return this.#read((reading) => this.#queries.ofLabel(reading, edition, label), []);
   }
 
   async leafAt(seq: number): Promise<Buffer | undefined> {
-    return this.#read((on) => this.#queries.leafAt(on, seq), undefined);
+    return this.#ask((on) => this.#queries.leafAt(on, seq), undefined);
   }
 
   expect(seen: SeenEvent): void {
@@ -197,28 +211,49 @@ export class RegisterStore implements Register {
   }
 
   async editions(): Promise<readonly string[]> {
-    return this.#read((on) => this.#queries.editions(on), []);
+    return this.#ask((on) => this.#queries.editions(on), []);
   }
 
   async editionHistory(edition: string): Promise<StoredEvent[]> {
-    return this.#read((on) => this.#queries.ofEdition(on, edition), []);
+    return this.#read((reading) => this.#queries.ofEdition(reading, edition), []);
   }
 
   async size(): Promise<number> {
-    return this.#read((on) => this.#queries.size(on), 0);
+    return this.#ask((on) => this.#queries.size(on), 0);
   }
 
   async *events(from = 0): AsyncGenerator<RawEvent> {
     for (let next = from; ; ) {
-      const batch = await this.#read((on) => this.#queries.batch(on, next), []);
+      const batch = await this.#ask((on) => this.#queries.batch(on, next), []);
       if (batch.length === 0) return;
       yield* batch;
       next = batch.at(-1)!.seq + 1;
     }
   }
 
-  async checkpoints(): Promise<StoredCheckpoint[]> {
-    return this.#read((on) => this.#queries.checkpoints(on), []);
+  async checkpoints(which?: 'all'): Promise<StoredCheckpoint[]> {
+    return this.#read(async ({ on, passed }) => {
+      const all = await this.#queries.checkpoints(on);
+      return which === 'all' ? all : all.filter((one) => !passed.ofCheckpoint(one));
+    }, []);
+  }
+
+  async resumptions(): Promise<Resumptions> {
+    return this.#read(async ({ passed }) => passed, NO_RESUMPTIONS);
+  }
+
+  async resume(request: ResumeRequest): Promise<ResumeResult> {
+    return this.#write(false, (writing) => this.#resume(writing, request));
+  }
+
+  async checkResume(request: ResumeRequest): Promise<ResumeResult> {
+    const now = this.#now();
+    const checked = await this.#read(async (reading) => {
+      const plan = await this.#planner.plan(reading, request, now);
+      return resumeResult(plan, await this.#queries.size(reading.on), now.toISOString());
+    }, undefined);
+    if (!checked) throw refuse('register.no-such-entry', this.#database.name, {});
+    return checked;
   }
 
   async faults() {
@@ -228,11 +263,15 @@ export class RegisterStore implements Register {
 
   async addCheckpoint(checkpoint: StoredCheckpoint): Promise<void> {
     // Adding the same one again does nothing.
-    return this.#write(true, ({ on }) => this.#addCheckpoint(on, checkpoint));
+    return this.#write(true, (writing) => this.#addCheckpoint(writing, checkpoint));
   }
 
-  async restore(events: AsyncIterable<RawEvent>, checkpoints: readonly StoredCheckpoint[]): Promise<void> {
-    return this.#writeOnce((writing) => this.#restore(writing, events, checkpoints));
+  async restore(
+    events: AsyncIterable<RawEvent>,
+    checkpoints: readonly StoredCheckpoint[],
+    resumptions = NO_RESUMPTIONS,
+  ): Promise<void> {
+    return this.#writeOnce((writing) => this.#restore(writing, events, checkpoints, resumptions));
   }
 
   async recover(request: RecoverRequest): Promise<void> {
@@ -252,10 +291,10 @@ export class RegisterStore implements Register {
   }
 
   async #issue(writing: Writing, order: IssueOrder, planned: readonly Numbered[]): Promise<Numbered[]> {
-    const { on } = writing;
+    const { on, passed } = writing;
     const { edition, series, parts, by, why, key, terms } = order;
     if (key !== undefined) {
-      const earlier = await this.#queries.ofKey(on, key);
+      const earlier = await this.#queries.ofKey(writing, key);
       if (earlier.length > 0)
         return repeatedIssue(
           order,
@@ -267,8 +306,10 @@ export class RegisterStore implements Register {
       throw refuse('register.closed-to-issue', `edition ${edition}`, {});
     }
     const end = await this.#endOnTerms(writing, edition, terms, by);
-    const available = this.#availability(on, `${edition}/${series}`);
-    available.add(await this.#queries.availability(on, edition, series, available.readUpTo));
+    const available = await this.#availability(writing, edition, series);
+    const news = await this.#queries.availability(on, edition, series, available.readUpTo);
+    // What is passed over changes nothing; but a number that it calls issued is never issued.
+    available.add(news.filter(({ seq, type }) => type === 'issued' || !passed.passes(Number(seq))));
     // Not beyond what is committed: the events about to be written may yet be rolled back.
     available.readUpTo = end.committed;
     const free = order.chosen
@@ -297,52 +338,55 @@ export class RegisterStore implements Register {
     events: readonly NumberEvent[],
     terms: NamedTerms | undefined,
   ): Promise<NumberStatus[]> {
-    const { on } = writing;
     const [first] = events;
     if (!first) return [];
-    const repeated = await this.#repeatedRecord(on, events);
+    const repeated = await this.#repeatedRecord(writing, events);
     if (repeated) return repeated;
     const end = await this.#endOnTerms(writing, editionOfAll(events), terms, first.by);
     const entered = events.map((event) => ({ ...event, at: end.at }));
-    const statuses = await applyEvents(this.#past(on), entered, end.seq, terms);
+    const statuses = await applyEvents(this.#past(writing), entered, end.seq, terms);
     await this.#append(writing, end.seq, entered);
     return statuses;
   }
 
-  /** What `#record` would answer. `on` is undefined where there is no register yet. */
+  /** What `#record` would answer. `reading` is undefined where there is no register yet. */
   async #check(
-    on: Connection | undefined,
+    reading: Reading | undefined,
     events: readonly NumberEvent[],
     terms: NamedTerms | undefined,
   ): Promise<NumberStatus[]> {
     if (events.length === 0) return [];
-    if (on && terms) await this.#terms.check(on, editionOfAll(events), terms);
-    return applyEvents(this.#past(on), events, on ? await this.#queries.size(on) : 0, terms);
+    if (reading && terms) await this.#terms.check(reading, editionOfAll(events), terms);
+    const size = reading ? await this.#queries.size(reading.on) : 0;
+    return applyEvents(this.#past(reading), events, size, terms);
   }
 
   /** What `applyEvents` needs to know of what is entered; nothing is, where there is no register yet. */
-  #past(on: Connection | undefined): Past {
-    if (!on)
+  #past(reading: Reading | undefined): Past {
+    if (!reading)
       return { isClosed: async () => false, historyOf: async () => [], checkKnown: async () => undefined };
     return {
-      isClosed: (edition) => this.#queries.isClosed(on, edition),
-      historyOf: (edition, label) => this.#queries.ofLabel(on, edition, label),
-      checkKnown: (event) => this.#checkKnown(on, event),
+      isClosed: (edition) => this.#queries.isClosed(reading.on, edition),
+      historyOf: (edition, label) => this.#queries.ofLabel(reading, edition, label),
+      checkKnown: (event) => this.#checkKnown(reading, event),
     };
   }
 
   /** The answer given to the same request before, whatever came after; undefined where it is new. */
-  async #repeatedRecord(on: Connection, events: readonly NumberEvent[]): Promise<NumberStatus[] | undefined> {
+  async #repeatedRecord(
+    reading: Reading,
+    events: readonly NumberEvent[],
+  ): Promise<NumberStatus[] | undefined> {
     const [{ key, label }] = events as [NumberEvent];
     if (key === undefined) return undefined;
-    const earlier = await this.#queries.ofKey(on, key);
+    const earlier = await this.#queries.ofKey(reading, key);
     if (earlier.length === 0) return undefined;
     const same =
       earlier.length === events.length && earlier.every((one, i) => sameRequest(one.event, events[i]!));
     if (!same) throw keyReused(`label ${label}`, key);
     const statuses: NumberStatus[] = [];
     for (const [i, event] of events.entries())
-      statuses.push(statusOf((await this.#life(on, event, earlier[i]!.seq))!));
+      statuses.push(statusOf((await this.#life(reading, event, earlier[i]!.seq))!));
     return statuses;
   }
 
@@ -352,7 +396,7 @@ export class RegisterStore implements Register {
     terms: NamedTerms | undefined,
     asOf: number | undefined,
   ): Promise<void> {
-    if (await this.#sameRequest(writing.on, event, `edition ${event.edition}`)) return;
+    if (await this.#sameRequest(writing, event, `edition ${event.edition}`)) return;
     if (await this.#queries.isClosed(writing.on, event.edition)) {
       throw new Refusal([closedBefore(event.edition)]);
     }
@@ -363,11 +407,10 @@ export class RegisterStore implements Register {
   }
 
   async #amend(writing: Writing, event: EventOf<'amended'>): Promise<readonly TermsDifference[]> {
-    const { on } = writing;
     const { edition } = event;
-    const earlier = await this.#sameRequest(on, event, `edition ${edition}`);
-    if (earlier) return differencesOf((await this.#terms.recorded(on, edition, earlier.seq))!, event);
-    const differences = await this.#terms.differences(on, edition, event);
+    const earlier = await this.#sameRequest(writing, event, `edition ${edition}`);
+    if (earlier) return differencesOf((await this.#terms.recorded(writing, edition, earlier.seq))!, event);
+    const differences = await this.#terms.differences(writing, edition, event);
     const { seq, at } = await this.#end(writing);
     await this.#append(writing, seq, [{ ...event, at }]);
     return differences;
@@ -385,8 +428,12 @@ export class RegisterStore implements Register {
   ): Promise<End> {
     const end = await this.#end(writing);
     if (!terms) return end;
-    if ((await this.#terms.check(writing.on, edition, terms)) !== 'to enter') return end;
-    await this.#append(writing, end.seq, [toOpeningEvent(edition, terms, by, end.at)]);
+    const state = await this.#terms.check(writing, edition, terms);
+    if (state !== 'to enter' && state !== 'to enter anew') return end;
+    const opening = toOpeningEvent(edition, terms, by, end.at);
+    await this.#append(writing, end.seq, [
+      state === 'to enter' ? opening : { ...opening, type: 'amended', why: WHY_ANEW },
+    ]);
     return { ...end, seq: end.seq + 1 };
   }
 
@@ -411,10 +458,10 @@ export class RegisterStore implements Register {
       try {
         const name = `${edition} ${label}`;
         if (!closed.has(edition)) closed.set(edition, await this.#queries.isClosed(on, edition));
-        const before = current.get(name) ?? (await this.#life(on, event));
+        const before = current.get(name) ?? (await this.#life(writing, event));
         const known = byNumber.get(`${edition}/${series}/${number}`);
         if (known && known.label !== label) throw numberMismatch(known, event);
-        if (!before) await this.#checkKnown(on, event);
+        if (!before) await this.#checkKnown(writing, event);
         const applied = { editionClosed: closed.get(edition) ?? false, seq: seq + i };
         current.set(name, applyEvent(before, { ...event, at }, applied));
         checkOccurrence({ ...event, at }, []);
@@ -431,10 +478,13 @@ export class RegisterStore implements Register {
     );
   }
 
-  async #addCheckpoint(on: Connection, checkpoint: StoredCheckpoint): Promise<void> {
+  async #addCheckpoint({ on, passed }: Reading, checkpoint: StoredCheckpoint): Promise<void> {
     const note = await this.#queries.noteOfSize(on, checkpoint.size);
     if (note === checkpoint.note) return;
     if (note !== undefined) {
+      // Each size has one place. Where one is left aside, none is kept; the next is of more events.
+      const kept = (await this.#queries.checkpoints(on)).find(({ size }) => size === checkpoint.size);
+      if (kept && passed.ofCheckpoint(kept)) return;
       throw refuse('register.checkpoint-exists', `checkpoint of ${checkpoint.size} events`, {});
     }
     await this.#queries.insertCheckpoint(on, checkpoint);
@@ -446,23 +496,25 @@ export class RegisterStore implements Register {
     writing: Writing,
     events: AsyncIterable<RawEvent>,
     checkpoints: readonly StoredCheckpoint[],
+    resumptions: Resumptions,
   ): Promise<void> {
     if ((await this.#queries.size(writing.on)) > 0) {
       throw refuse('register.not-empty', this.#database.name, {});
     }
-    await this.#enterFrom(writing, 0, validateEvents(events));
-    for (const checkpoint of checkpoints) await this.#addCheckpoint(writing.on, checkpoint);
+    await this.#enterFrom(writing, 0, validateEvents(events, resumptions), resumptions);
+    for (const checkpoint of checkpoints) await this.#addCheckpoint(writing, checkpoint);
   }
 
   async #recover(writing: Writing, request: RecoverRequest): Promise<void> {
-    const { asOf, next, checkpoints, editions, by, why } = request;
+    const { asOf, next, checkpoints, editions, by, why, resumptions = NO_RESUMPTIONS } = request;
     const { on } = writing;
     if ((await this.#queries.size(on)) !== asOf)
       throw refuse('register.grew-meanwhile', this.#database.name, {});
-    await this.#enterFrom(writing, asOf, validateEvents(this.#followedBy(on, asOf, next)));
-    for (const checkpoint of checkpoints) await this.#addCheckpoint(on, checkpoint);
+    const events = validateEvents(this.#followedBy(on, asOf, next), resumptions);
+    await this.#enterFrom(writing, asOf, events, resumptions);
+    for (const checkpoint of checkpoints) await this.#addCheckpoint(writing, checkpoint);
     for (const { edition, terms, events } of editions) {
-      const recorded = terms && (await this.#terms.recorded(on, edition));
+      const recorded = terms && (await this.#terms.recorded(writing, edition));
       if (
         recorded &&
         !(await this.#queries.isClosed(on, edition)) &&
@@ -493,24 +545,28 @@ export class RegisterStore implements Register {
   }
 
   /** The event that an earlier request of this key entered. Throws a Refusal when it was another request. */
-  async #sameRequest(on: Connection, event: RegisterEvent, where: string): Promise<StoredEvent | undefined> {
+  async #sameRequest(
+    reading: Reading,
+    event: RegisterEvent,
+    where: string,
+  ): Promise<StoredEvent | undefined> {
     if (event.key === undefined) return undefined;
-    const [earlier, ...more] = await this.#queries.ofKey(on, event.key);
+    const [earlier, ...more] = await this.#queries.ofKey(reading, event.key);
     if (earlier && (more.length > 0 || !sameRequest(earlier.event, event))) throw keyReused(where, event.key);
     return earlier;
   }
 
   async #life(
-    on: Connection,
+    reading: Reading,
     { edition, label }: NumberEvent,
     upTo = Number.POSITIVE_INFINITY,
   ): Promise<Life | undefined> {
-    const events = (await this.#queries.ofLabel(on, edition, label)).filter(({ seq }) => seq <= upTo);
+    const events = (await this.#queries.ofLabel(reading, edition, label)).filter(({ seq }) => seq <= upTo);
     return replayLives(events)[0];
   }
 
-  async #checkKnown(on: Connection, event: NumberEvent): Promise<void> {
-    const known = await this.#queries.known(on, event.edition, event);
+  async #checkKnown(reading: Reading, event: NumberEvent): Promise<void> {
+    const known = await this.#queries.known(reading, event.edition, event);
     if (!known) return;
     const { series, number, label } = known;
     if (series !== event.series || number !== event.number || label !== event.label) {
@@ -523,15 +579,34 @@ export class RegisterStore implements Register {
    * Throws a Refusal (exit 3) when an event that this program entered is not there any more.
    */
   async #end(writing: Writing): Promise<End> {
+    const last = await this.#last(writing);
+    const now = this.#now();
+    this.#checkClock?.(now, last);
+    const end = (last?.seq ?? -1) + 1;
+    return { seq: end, committed: end, at: monotonicTime(last?.at, now) };
+  }
+
+  async #last(writing: Writing): Promise<LastEvent | undefined> {
     const { seq: seen, leaf } = this.#seen;
     const last = await this.#queries.last(writing.on, seen, leaf ?? NO_LEAF);
     // A count may come as a text.
     if (leaf && Number(last?.seen ?? 0) !== 1)
       throw refuse('register.rolled-back', this.#database.name, { seq: seen });
+    return last;
+  }
+
+  /** Times begin anew where the last one is ahead of the clock. */
+  async #resume(writing: Writing, request: ResumeRequest): Promise<ResumeResult> {
+    const last = await this.#last(writing);
     const now = this.#now();
-    this.#checkClock?.(now, last?.at);
-    const end = (last?.seq ?? -1) + 1;
-    return { seq: end, committed: end, at: monotonicTime(last?.at, now) };
+    const believed = await this.#planner.lastBelieved(writing, last, now);
+    this.#checkClock?.(now, believed);
+    const plan = await this.#planner.plan(writing, request, now);
+    const at = believed === last ? monotonicTime(last?.at, now) : now.toISOString();
+    const seq = (last?.seq ?? -1) + 1;
+    const events = [plan.resumed, ...plan.claimed].map((event) => ({ ...event, at }));
+    await this.#append(writing, seq, events);
+    return resumeResult(plan, seq, at);
   }
 
   /** Adds events from a place in the sequence on, each with a salt of its own. */
@@ -543,17 +618,31 @@ export class RegisterStore implements Register {
     await this.#enter(writing, raw);
   }
 
-  /** Enters events from a place in the sequence on, a batch at a time; those before it are there already. */
-  async #enterFrom(writing: Writing, from: number, events: AsyncIterable<RawEvent>): Promise<void> {
-    let batch: RawEvent[] = [];
+  /**
+   * Enters events from a place in the sequence on, a batch at a time; those before it are there already. What is gone
+   * past, and what the times of such an entry held, the tables would refuse: their rules are put aside for it.
+   */
+  async #enterFrom(
+    writing: Writing,
+    from: number,
+    events: AsyncIterable<ValidatedEvent>,
+    resumptions: Resumptions,
+  ): Promise<void> {
+    let batch: ValidatedEvent[] = [];
+    const put = async () => {
+      const [first] = batch;
+      const enter = () => this.#enter(writing, batch);
+      await (first?.exempt ? writing.on.withoutRules(enter) : enter());
+      batch = [];
+    };
+    const now = this.#now();
     for await (const event of events) {
       if (event.seq < from) continue;
-      batch.push(event);
-      if (batch.length < RESTORE_BATCH) continue;
-      await this.#enter(writing, batch);
-      batch = [];
+      const exempt = event.exempt || (isAhead(event.at, now) && resumptions.isBefore(event.seq));
+      if (batch.length === RESTORE_BATCH || (batch[0] && batch[0].exempt !== exempt)) await put();
+      batch.push({ ...event, exempt });
     }
-    await this.#enter(writing, batch);
+    await put();
   }
 
   /** Inserts rows and reads them back: what is acknowledged must be there, and a trigger may swallow or change it. */
@@ -571,17 +660,41 @@ export class RegisterStore implements Register {
     if (events.length > 0) writing.seen = events.at(-1)!;
   }
 
-  #availability(on: Connection, series: string): SeriesAvailability {
-    const known = this.#series.get(on) ?? new Map<string, SeriesAvailability>();
-    this.#series.set(on, known);
-    const available = known.get(series) ?? new SeriesAvailability();
-    known.set(series, available);
+  async #availability({ on, passed }: Reading, edition: string, series: string): Promise<SeriesAvailability> {
+    const resumed = passed.all.length;
+    let known = this.#series.get(on);
+    if (known?.resumed !== resumed) {
+      known = { resumed, series: new Map() };
+      this.#series.set(on, known);
+    }
+    const name = `${edition}/${series}`;
+    const found = known.series.get(name);
+    if (found) return found;
+    const available = new SeriesAvailability(await this.#labelsTaken({ on, passed }, edition));
+    known.series.set(name, available);
     return available;
   }
 
-  #read<T>(work: (on: Connection) => Promise<T>, none: T): Promise<T> {
+  /** Labels that passed-over entries call issued: the tables take none of them a second time. */
+  async #labelsTaken({ on, passed }: Reading, edition: string): Promise<ReadonlySet<string>> {
+    const labels = new Set<string>();
+    for (const { event } of passed.all) {
+      if (event.corrects === undefined || !passed.passes(event.corrects)) continue;
+      const raw = await this.#queries.entryAt(on, event.corrects);
+      const { type, edition: own, label } = readableMembers(raw?.body ?? '');
+      if (type === 'issued' && own === edition && label !== undefined) labels.add(label);
+    }
+    return labels;
+  }
+
+  /** Asks what hangs on no event being passed over. */
+  #ask<T>(work: (on: Connection) => Promise<T>, none: T): Promise<T> {
     this.#mustBeOpen();
     return this.#database.read(work, none);
+  }
+
+  #read<T>(work: (reading: Reading) => Promise<T>, none: T): Promise<T> {
+    return this.#ask(async (on) => work({ on, passed: await this.#queries.resumptions(on) }), none);
   }
 
   /** The one way to an entry. */
@@ -589,8 +702,8 @@ export class RegisterStore implements Register {
     this.#mustBeOpen();
     let writing: Writing | undefined;
     const result = await this.#database.write(
-      (on) => {
-        writing = { on, seen: this.#seen };
+      async (on) => {
+        writing = { on, passed: await this.#queries.resumptions(on), seen: this.#seen };
         return work(writing);
       },
       { repeatable },
@@ -617,3 +730,13 @@ export class RegisterStore implements Register {
     if (this.#closed) throw refuse('register.store-closed', this.#database.name, {});
   }
 }
+
+const resumeResult = (
+  { resumed, reason, claimed }: ResumptionPlan,
+  seq: number,
+  at: string,
+): ResumeResult => ({
+  ...{ seq, at, fault: resumed.fault },
+  ...(reason && { reason }),
+  withheld: claimed.map(({ edition, series, number, label }) => ({ edition, series, number, label })),
+});

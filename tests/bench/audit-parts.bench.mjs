@@ -15,7 +15,7 @@ const madeLeaves = () =>
       ...{ type: 'issued', why: 'next free number', parts: ['barrel', 'cap'] },
       ...{ edition: 'lights', series: 'main', number: 1 + (seq % 90_000), label: `${1 + (seq % 90_000)}/90` },
       ...{ by: 'A. Moss', key: keyOf(seq), nth: 1, salt: 'AAAAAAAAAAAAAAAAAAAAAA' },
-      at: new Date(Date.UTC(2031, 0, 1) + seq * 1000).toISOString(),
+      at: new Date(Date.UTC(2021, 0, 1) + seq * 1000).toISOString(),
     }),
   );
 const keyOf = (seq) => `job-${seq}`;

@@ -44,7 +44,7 @@ test('the same documents and pieces give the same bytes, whatever the place, the
     // A clock so far off is asked about; a person who is sure confirms its day.
     BURIN_TODAY: new Date(Date.now() - 1e12).toISOString().slice(0, 10),
   };
-  for (const series of ['main', 'proofs']) await well(issue(series, far));
+  for (const series of ['main', 'proofs']) await startedWell(issue(series, far), { env });
   const elsewhere = newFolder();
   await startedWell(
     ['--workshop', path.relative(elsewhere, far), 'cut', 'nine-lights', ...PIECES, '--out', 'Ausgabe'],

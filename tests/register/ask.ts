@@ -4,7 +4,7 @@ import { Refusal } from '../../src/problem.js';
 import { nineLights } from '../edition/nine-lights.js';
 import { describeProblem } from '../words-of.js';
 
-export const NOON = new Date('2031-03-01T12:00:00.000Z');
+export const NOON = new Date('2021-03-01T12:00:00.000Z');
 export const PLAN = plannedNumbers(nineLights());
 export const ask = { edition: 'nine-lights', series: 'main', planned: PLAN, count: 1, by: 'A. Moss' };
 

@@ -1,4 +1,5 @@
 import canonicalizeModule from 'canonicalize';
+import { leafHash } from '../../src/register/event.js';
 import { NOON } from './ask.js';
 
 /** RFC 8785: the one text of an event. */
@@ -12,7 +13,7 @@ const WITNESSED: Put = ['destroyed', { witness: 'B. Fern' }];
 const of = (type: string, part: string, more: object = {}): Put => [type, { part, ...more }];
 
 const AT = NOON.toISOString();
-const WHOLE = (type: string) => ['opened', 'amended', 'closed'].includes(type);
+const WHOLE = (type: string) => ['opened', 'amended', 'closed', 'resumed'].includes(type);
 const SERIES = [{ id: 'main', title: 'M', from: 1, to: 9, figures: 'arabic', pad: 1, exclude: [] }];
 const TERMS = { name: 'Nine Lights', terms: { series: SERIES, parts: [], approvers: [] } };
 const CLOSED = { type: 'closed', edition: 'nine-lights', by: 'A. Moss', statement: 'ab'.repeat(32) };
@@ -28,6 +29,13 @@ export function bodyOf(one: Put): string {
     ...more,
   });
 }
+
+const digestOf = (one: Put): string => leafHash(bodyOf(one)).toString('hex');
+/** Goes on past the event at a place, which was that one. */
+const past = (corrects: number, one: Put, more: object = {}): Put => [
+  'resumed',
+  { corrects, digest: digestOf(one), fault: 'rule', witness: 'B. Fern', ...more },
+];
 
 /** The indexes that may refuse before a trigger looks, and the rules they stand for. */
 const INDEX_CODES: Readonly<Record<string, string>> = {
@@ -54,6 +62,33 @@ export const WHOLE_LIVES: [string, Put[]][] = [
   ['after the closing', ['issued', 'closed', 'engraved']],
   ['on terms', ['opened', 'issued', 'amended', 'engraved', 'closed']],
   ['begun before there were terms', ['issued', 'opened', 'engraved']],
+  ['past an event', ['issued', 'engraved', past(1, 'engraved'), 'engraved', 'inspected']],
+  ['past an event that has a wrong time alone', ['issued', past(0, 'issued', { fault: 'time' }), 'engraved']],
+  [
+    'past what went past an event',
+    [
+      ...['issued', 'engraved', past(1, 'engraved'), past(2, past(1, 'engraved'))],
+      ...['inspected', past(1, 'engraved'), 'engraved'],
+    ] as Put[],
+  ],
+  [
+    'past a step taken back',
+    [
+      ...['issued', 'engraved', ['retracted', { corrects: 1 }]],
+      ...[past(2, ['retracted', { corrects: 1 }]), 'inspected'],
+    ] as Put[],
+  ],
+  [
+    'past a checkpoint',
+    ['issued', ['resumed', { digest: 'ab'.repeat(32), fault: 'checkpoint', witness: 'B. Fern' }]],
+  ],
+  [
+    'past a name that is taken',
+    [
+      ...['opened', ['opened', { edition: 'copy', name: 'Other' }]],
+      ...[past(1, ['opened', { edition: 'copy', name: 'Other' }]), ['amended', { name: 'Other' }]],
+    ] as Put[],
+  ],
 ];
 
 /** What went before, what must not follow, and the code of the rule that refuses it. */
@@ -161,7 +196,17 @@ export const WRONG: [string, Put[], Put, string][] = [
     'issued',
     'terms.not-on-terms',
   ],
-  ['an earlier time', ['issued'], ['engraved', { at: '2031-03-01T11:59:59.999Z' }], 'time-runs-back'],
+  ['gone past by one person', ['issued'], past(0, 'issued', { witness: 'a.  moss' }), 'own-witness'],
+  ['past an event that is not there', ['issued'], past(7, 'issued'), 'no-such-entry'],
+  ['past an event that is another', ['issued'], past(0, 'engraved'), 'no-such-entry'],
+  ['past an event twice', ['issued', past(0, 'issued')], past(0, 'issued'), 'resumed-before'],
+  [
+    'past an event, and into the past',
+    ['issued'],
+    past(0, 'issued', { at: '2021-03-01T11:59:59.999Z' }),
+    'time-runs-back',
+  ],
+  ['an earlier time', ['issued'], ['engraved', { at: '2021-03-01T11:59:59.999Z' }], 'time-runs-back'],
 ];
 
 /** No event at all. */
@@ -180,10 +225,14 @@ export const MISSHAPEN: [string, Put][] = [
   ['a recipient of an issue', ['issued', { to: 'B' }]],
   ['a short salt', ['issued', { salt: 'AAAA' }]],
   ['a salt in other letters', ['issued', { salt: 'AAAAAAAAAAAAAAAAAAAAA_' }]],
-  ['a day that is no text', ['issued', { on: 2031 }]],
+  ['a day that is no text', ['issued', { on: 2021 }]],
   ['terms of an issue', ['issued', { terms: TERMS.terms }]],
   ['terms that are a text', ['opened', { terms: 'as ever' }]],
   ['an opening without terms', ['opened', { terms: undefined }]],
   ['an opening without a name', ['opened', { name: undefined }]],
   ['a name that is of no use', ['issued', { colour: 'red' }]],
+  ['past nothing', ['resumed', { digest: 'ab'.repeat(32), fault: 'rule', witness: 'B' }]],
+  ['past a checkpoint at a place', past(0, 'issued', { fault: 'checkpoint' })],
+  ['past what is sound', past(0, 'issued', { fault: 'none' })],
+  ['past an event unseen', past(0, 'issued', { witness: undefined })],
 ];

@@ -1,5 +1,6 @@
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { leafHash } from '../../src/register/event.js';
 import { bodyOf, codeIn, MISSHAPEN, type Put, WHOLE_LIVES, WRONG } from './by-hand.js';
 import { cleanAfterEach, unusedFile } from './folder.js';
 
@@ -15,9 +16,12 @@ afterEach(() => raw.close());
 
 const size = () => raw.prepare<[], number>('SELECT count(*) FROM event').pluck().get()!;
 
-/** As a hand would: not canonical, its leaf not its hash. */
-const put = (one: Put) =>
-  raw.prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, zeroblob(32))').run(size(), bodyOf(one));
+const put = (one: Put) => {
+  const body = bodyOf(one);
+  return raw
+    .prepare('INSERT INTO event (seq, body, leaf) VALUES (?, ?, ?)')
+    .run(size(), body, leafHash(body));
+};
 
 /** The rule by which the database refuses it. */
 function refusedBy(one: Put): string | undefined {
@@ -43,7 +47,7 @@ describe('a wrong event by hand is refused', () => {
   });
 
   test.each(MISSHAPEN)('%s', (_what, wrong) => {
-    expect(refusedBy(wrong)).toMatch(/^register.(malformed-event|not-issued)$|CHECK/);
+    expect(refusedBy(wrong)).toMatch(/^register.(malformed-event|not-issued|no-such-entry)$|CHECK/);
     expect(size()).toBe(0);
   });
 

@@ -107,7 +107,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
       ['person', { by: 'B. Fern' }],
       ['reason', { why: 'other' }],
       ['number', { ...PLAN[1]! }],
-      ['day', { on: '2031-02-27' }],
+      ['day', { on: '2021-02-27' }],
     ] as const)('for another %s is refused', async (_what, change) => {
       const register = await live(await fresh(), []);
       await register.issue(ask);

@@ -9,7 +9,7 @@ import { onServer } from './postgres-open.js';
 
 const canonicalize = canonicalizeModule as unknown as (value: unknown) => string;
 
-const AT = '2031-03-01T12:00:00.000Z';
+const AT = '2021-03-01T12:00:00.000Z';
 const HASH = '0f'.repeat(32);
 const NAMED = {
   edition: 'nine-lights',
@@ -46,7 +46,7 @@ const EVENTS: object[] = [
     parts: ['cap', 'barrel'],
     key: 'k',
     nth: 1,
-    on: '2031-02-28',
+    on: '2021-02-28',
     salt: `${'A'.repeat(21)}w`,
   },
   { type: 'corrected', ...NAMED, corrects: 0, to: 'J. Lind', day: AT, witness: 'E. Marrow' },
@@ -60,6 +60,11 @@ const EVENTS: object[] = [
     at: AT,
     by: 'A. Moss',
     why: 'w',
+  },
+  {
+    type: 'resumed',
+    ...{ edition: 'nine-lights', corrects: 0, digest: HASH, fault: 'rule', witness: 'E. Marrow' },
+    ...{ at: AT, by: 'A. Moss', why: 'w' },
   },
   {
     type: 'closed',
@@ -104,23 +109,23 @@ const VALUES: readonly unknown[] = [
     'B'.repeat(22),
   ],
   ...[
-    '2031-02-29',
+    '2021-02-29',
     '2028-02-29',
     '2100-02-29',
     '2000-02-29',
-    '2031-4-01',
-    '2031-04-31',
-    '2031-13-01',
-    '2031-00-10',
+    '2021-4-01',
+    '2021-04-31',
+    '2021-13-01',
+    '2021-00-10',
   ],
   ...[
     AT,
-    '2031-03-01T24:00:00.000Z',
-    '2031-03-01T23:59:60.000Z',
-    '2031-03-01T12:00:00Z',
-    '2031-03-01T12:00:00.000',
+    '2021-03-01T24:00:00.000Z',
+    '2021-03-01T23:59:60.000Z',
+    '2021-03-01T12:00:00Z',
+    '2021-03-01T12:00:00.000',
   ],
-  ...['2031-02-29T12:00:00.000Z', '2031-03-01 12:00:00.000Z', '2031-19-39T29:59:59.000Z'],
+  ...['2021-02-29T12:00:00.000Z', '2021-03-01 12:00:00.000Z', '2021-19-39T29:59:59.000Z'],
   ...['4', '4, 13-14', '4,13', '04', '100000', '4-', '-', '4, ', '1-2-3', '12345', '123456'],
   ...[0, 1, 6, 7, -1, 1.5, 99_999, 100_000, 2_147_483_647, 2_147_483_648, 2 ** 53 - 1, 2 ** 53, 1e21],
   ...[true, false, null, [], {}, ['cap'], ['cap', 'cap'], [1], [['cap']], { cap: 1 }],

@@ -110,8 +110,8 @@ describe('a glance', () => {
       part: 'cap',
       by: 'A. Moss',
       witness: 'J. Lind',
-      at: '2031-03-01T12:00:00.000Z',
-      on: '2031-02-28',
+      at: '2021-03-01T12:00:00.000Z',
+      on: '2021-02-28',
       why: 'slip of the cutter',
       key: 'job-7',
       nth: 1,
@@ -152,12 +152,12 @@ describe('a glance', () => {
   });
 
   test.each([
-    ['2031-02-29T12:00:00.000Z', 'a day the calendar has not'],
-    ['2031-04-31T12:00:00.000Z', 'nor this'],
-    ['2031-13-01T12:00:00.000Z', 'a thirteenth month'],
-    ['2031-03-01T24:00:00.000Z', 'an hour too late'],
-    ['2031-03-01T12:60:00.000Z', 'a minute too many'],
-    ['2031-03-01T12:00:00.00Z', 'too few figures'],
+    ['2021-02-29T12:00:00.000Z', 'a day the calendar has not'],
+    ['2021-04-31T12:00:00.000Z', 'nor this'],
+    ['2021-13-01T12:00:00.000Z', 'a thirteenth month'],
+    ['2021-03-01T24:00:00.000Z', 'an hour too late'],
+    ['2021-03-01T12:60:00.000Z', 'a minute too many'],
+    ['2021-03-01T12:00:00.00Z', 'too few figures'],
   ])('does not take the time %s: %s', (at) => {
     const text = `{"at":"${at}","by":"A","edition":"e","label":"1","number":1,"series":"s","type":"issued","why":"w"}`;
     expect(parseEventFast(text)).toBeUndefined();
@@ -173,7 +173,7 @@ describe('a glance', () => {
 
   test('does not take a part named twice', () => {
     const text = (parts: string) =>
-      `{"at":"2031-03-01T12:00:00.000Z","by":"A","edition":"e","label":"1","number":1,"parts":[${parts}],"series":"s","type":"issued","why":"w"}`;
+      `{"at":"2021-03-01T12:00:00.000Z","by":"A","edition":"e","label":"1","number":1,"parts":[${parts}],"series":"s","type":"issued","why":"w"}`;
     expect(checkSame(text('"cap","barrel"'))).toBe(true);
     expect(checkSame(text('"cap","cap"'))).toBe(false);
   });

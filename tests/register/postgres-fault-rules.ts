@@ -101,15 +101,15 @@ const TAMPERED: [what: string, sql: string, code: string, object?: string][] = [
   ['a foreign index', 'CREATE INDEX by_day ON burin.event (at)', 'foreign', 'index by_day'],
   [
     'a check dropped',
-    'ALTER TABLE burin.event DROP CONSTRAINT leaf_of_text',
+    'ALTER TABLE burin.event DROP CONSTRAINT body_is_object',
     'missing',
-    'constraint leaf_of_text on event',
+    'constraint body_is_object on event',
   ],
   [
     'a check made weaker',
-    'ALTER TABLE burin.event DROP CONSTRAINT leaf_of_text, ADD CONSTRAINT leaf_of_text CHECK (length(leaf) = 32)',
+    'ALTER TABLE burin.event DROP CONSTRAINT body_is_object, ADD CONSTRAINT body_is_object CHECK (length(body) > 2)',
     'altered',
-    'constraint leaf_of_text on event',
+    'constraint body_is_object on event',
   ],
   [
     'a key dropped',

@@ -227,7 +227,7 @@ describe('the roles that the command makes', () => {
         'DELETE FROM burin.checkpoint',
         'DROP TRIGGER event_2_sequence ON burin.event',
         'ALTER TABLE burin.event DISABLE TRIGGER ALL',
-        'ALTER TABLE burin.event DROP CONSTRAINT leaf_of_text',
+        'ALTER TABLE burin.event DROP CONSTRAINT body_is_object',
         'ALTER TABLE burin.event ADD COLUMN colour text',
         'DROP TABLE burin.event',
         'DROP INDEX burin.issued_number',

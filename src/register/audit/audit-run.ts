@@ -1,9 +1,12 @@
 import type { Series } from '../../documents/schema/edition.js';
 import { type Problem, Refusal } from '../../problem.js';
-import { fromLeaf, isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
+import { CLOCKS_DIFFER_MS } from '../clock.js';
+import { type EventOf, fromLeaf, isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
 import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
 import { detach, type EventFields, parseEventFast } from '../parse-event-fast.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
+import { type ReadableMembers, readableMembers } from '../resumption/claims.js';
+import type { Resumptions } from '../resumption/resumptions.js';
 import type { NamedTerms } from '../terms/schema.js';
 import { seriesByTerms } from '../terms/terms.js';
 import { CheckpointComparison } from './checkpoint-comparison.js';
@@ -15,10 +18,14 @@ import { problem } from './messages.js';
 import { PersonNames } from './person-names.js';
 import type { AuditOrder, AuditReport } from './report.js';
 import { RequestIndex } from './request-index.js';
+import { ResumptionAudit } from './resumption-audit.js';
 import { TermsAudit } from './terms-audit.js';
 
 /** The fields of any event; those of a closing have no number. */
 type AnyEventFields = Omit<EventFields, 'type'> & { readonly type: RegisterEvent['type'] };
+
+/** The same, or the whole of an event that is rare. */
+type ReadEventFields = AnyEventFields | TermsEvent | EventOf<'resumed'>;
 
 /** Reads members of an event again, by its place in the sequence. */
 export type ReadEvent = (seq: number) => Promise<{ readonly label?: unknown; readonly key?: unknown }>;
@@ -26,12 +33,17 @@ export type ReadEvent = (seq: number) => Promise<{ readonly label?: unknown; rea
 /** Each comparison reads an event again; where there are more of them, the register is damaged in any case. */
 const MOST_COMPARED = 1000;
 
+/** Compared as a text. */
+const AFTER_EVERY_TIME = ':';
+
 const NO_LEAF = Buffer.alloc(0);
 
 /** One pass over the events of a register, in sequence. */
 export class AuditRun {
   readonly #order: AuditOrder;
   readonly #findings: Findings;
+  readonly #resumptions: Resumptions;
+  readonly #resumed: ResumptionAudit;
   readonly #checkpoints: CheckpointComparison;
   readonly #lifecycles = new LifecycleReplay();
   readonly #terms = new TermsAudit();
@@ -48,8 +60,21 @@ export class AuditRun {
   #lastTime = '';
   #nextSeq = 0;
   #replayable = true;
+  /** No entry is later, by the clock of who audits. */
+  readonly #latest: string;
+  #ahead: number | undefined;
 
-  constructor(order: AuditOrder, findings: Findings, checkpoints: readonly StoredCheckpoint[] | undefined) {
+  constructor(
+    order: AuditOrder,
+    findings: Findings,
+    checkpoints: readonly StoredCheckpoint[] | undefined,
+    resumptions: Resumptions,
+  ) {
+    this.#resumptions = resumptions;
+    this.#latest = order.now
+      ? new Date(order.now.getTime() + CLOCKS_DIFFER_MS).toISOString()
+      : AFTER_EVERY_TIME;
+    this.#resumed = new ResumptionAudit(resumptions);
     this.#order = order;
     this.#findings = findings;
     this.#checkpoints = new CheckpointComparison(
@@ -58,6 +83,7 @@ export class AuditRun {
       order.keys,
       order.witnesses,
       findings,
+      resumptions,
     );
     if (this.#checkpoints.nextSize === 0) this.#checkpoints.compare(this.#log, undefined);
   }
@@ -74,27 +100,83 @@ export class AuditRun {
       this.#findings.fault(problem('audit.gap-in-sequence', `event ${seq}`, values), seq);
     }
     this.#nextSeq = seq + 1;
+    if (this.#resumptions.of(seq))
+      this.#resumed.meet(seq, raw.leaf, readableMembers(raw.body).at, this.#lastTime);
     this.#addToLog(raw);
     const event = parseEventFast(raw.body) ?? this.#parse(raw);
+    if (this.#resumptions.passes(seq)) {
+      this.#addPassed(event, readableMembers(raw.body), seq);
+      return;
+    }
     if (event === undefined) return;
-    if (event.at < this.#lastTime) {
+    if ('fault' in event && this.#resumed.resume(event, seq, this.#lastTime)) this.#lastTime = event.at;
+    else if (event.at < this.#lastTime) {
       const values = { at: event.at, before: this.#lastTime };
       this.#findings.fault(problem('audit.time-runs-back', `event ${seq}`, values), seq);
     } else this.#lastTime = event.at;
+    if (event.at > this.#latest) this.#noteAhead(event.at, seq);
     this.#checkRequest(seq, event.key, event.nth);
     if (this.#order.edition !== undefined && event.edition !== this.#order.edition) return;
     this.#names.add(event.by, seq);
     this.#names.add('witness' in event ? event.witness : undefined, seq);
-    const broken =
-      event.type === 'closed'
-        ? this.#lifecycles.close(event.edition, seq)
-        : 'terms' in event
-          ? this.#addTerms(event, seq)
-          : this.#lifecycles.apply(event as EventFields, seq);
-    if ('corrects' in event && event.corrects !== undefined)
+    const broken = this.#applyRules(event, seq);
+    if ('label' in event && event.corrects !== undefined)
       this.#corrections.note(event, broken.length > 0, seq);
     if (broken.length > 0) this.#replayable = false;
     for (const found of broken) this.#findings.fault(found, seq);
+  }
+
+  /** The first entry of a row that are ahead of the clock, unless times begin anew after it. */
+  #noteAhead(at: string, seq: number): void {
+    if (this.#ahead !== undefined || this.#resumptions.isBefore(seq)) return;
+    this.#ahead = seq;
+    const clock = this.#order.now!.toISOString();
+    this.#findings.fault(problem('audit.entry-ahead', `event ${seq}`, { at, clock }), seq);
+  }
+
+  #applyRules(event: ReadEventFields, seq: number): readonly Problem[] {
+    if ('fault' in event) {
+      if (!this.#resumed.counts(seq))
+        this.#findings.fault(
+          problem('audit.resumed-other', `event ${seq}`, { entry: event.corrects ?? seq }),
+          seq,
+        );
+      return [];
+    }
+    if ('terms' in event) {
+      // States of numbers do not hang on terms.
+      for (const found of this.#terms.add(event, seq)) this.#findings.fault(found, seq);
+      return [];
+    }
+    if (event.type === 'closed') return this.#lifecycles.close(event.edition, seq);
+    return this.#lifecycles.apply(event as EventFields, seq);
+  }
+
+  /** An entry that is passed over changes nothing; it is only asked what is wrong with it. */
+  #addPassed(event: ReadEventFields | undefined, { type, edition }: ReadableMembers, seq: number): void {
+    const { edition: wanted } = this.#order;
+    if (event && wanted !== undefined && event.edition !== wanted) {
+      const found = problem('audit.other-edition', `event ${seq}`, { edition: event.edition });
+      this.#resumed.excuses(seq, found);
+      return;
+    }
+    // What no later one may say again.
+    if (type === 'opened' && edition !== undefined) this.#terms.addUnreadable(edition);
+    const broken =
+      type === 'closed' && edition !== undefined
+        ? this.#lifecycles.close(edition, seq)
+        : event === undefined
+          ? []
+          : 'fault' in event
+            ? [problem('audit.resumed-needlessly', `event ${seq}`, { entry: event.corrects ?? seq })]
+            : 'terms' in event
+              ? this.#terms.check(event, seq, this.#lifecycles)
+              : [
+                  ...this.#lifecycles.check(event as EventFields, seq),
+                  ...this.#terms.checkNumber(event as EventFields, seq),
+                ];
+    for (const found of broken) this.#resumed.excuses(seq, found);
+    if (event && 'label' in event && event.corrects !== undefined) this.#corrections.note(event, false, seq);
   }
 
   /** Whether the events have to be read once more, for what is held against single places in the sequence. */
@@ -106,39 +188,46 @@ export class AuditRun {
   addAgain({ seq, body }: RawEvent): void {
     const event = parseEventFast(body) ?? this.#parse({ seq, body, leaf: NO_LEAF }, true);
     if (event === undefined || !('label' in event)) return;
+    if (this.#resumptions.passes(seq)) {
+      for (const found of this.#corrections.check(event as EventFields, seq))
+        this.#resumed.excuses(seq, found);
+      return;
+    }
     const broken = this.#corrections.add(event as EventFields, seq);
     if (broken.length > 0) this.#replayable = false;
     for (const found of broken) this.#findings.fault(found, seq);
-  }
-
-  #addTerms(event: TermsEvent, seq: number): readonly Problem[] {
-    this.#terms.add(event, seq, this.#findings);
-    return [];
   }
 
   #addToLog({ seq, body, leaf }: RawEvent): void {
     const leafText = leaf.toString('latin1');
     const made = leafHashText(body);
     if (made !== leafText) {
-      this.#findings.fault(problem('audit.text-and-hash-differ', `event ${seq}`, {}), seq);
-      this.#replayable = false;
-      this.#texts ??= this.#log.copy();
+      const found = problem('audit.text-and-hash-differ', `event ${seq}`, {});
+      if (!this.#resumed.excuses(seq, found)) {
+        this.#findings.fault(found, seq);
+        this.#replayable = false;
+        this.#texts ??= this.#log.copy();
+      }
     }
     this.#log.addText(leafText);
-    this.#texts?.addText(made);
+    this.#texts?.addText(this.#resumptions.passes(seq) ? leafText : made);
     if (this.#checkpoints.nextSize === this.#log.size) this.#checkpoints.compare(this.#log, this.#texts);
   }
 
   /** Reads what the fast reader does not, the way every other reader of the register does. */
-  #parse({ seq, body }: RawEvent, again = false): AnyEventFields | TermsEvent | undefined {
+  #parse({ seq, body }: RawEvent, again = false): ReadEventFields | undefined {
     try {
       const event = fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') });
-      return event.type === 'opened' || event.type === 'amended' ? event : fieldsOf(event);
+      return event.type === 'opened' || event.type === 'amended' || event.type === 'resumed'
+        ? event
+        : fieldsOf(event);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       if (again) return undefined;
       const reason = error.problems[0]!;
-      this.#findings.fault(problem('audit.not-an-event', `event ${seq}`, { reason }), seq);
+      const found = problem('audit.not-an-event', `event ${seq}`, { reason });
+      if (this.#resumed.excuses(seq, found)) return undefined;
+      this.#findings.fault(found, seq);
       this.#replayable = false;
       return undefined;
     }
@@ -193,6 +282,7 @@ export class AuditRun {
     const { editions } = this.#order;
     await this.#reportRepeated(read);
     const readLabel = async (seq: number) => String((await read(seq)).label);
+    this.#resumed.conclude(this.#findings);
     const checkpoints = this.#checkpoints.conclude(this.#log.size);
     this.#names.compare(this.#findings);
     const gaps: Gap[] = [];

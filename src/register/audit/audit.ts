@@ -1,6 +1,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { Refusal } from '../../problem.js';
 import type { Register } from '../register.js';
+import { NO_RESUMPTIONS } from '../resumption/resumptions.js';
 import { AuditRun } from './audit-run.js';
 import { Findings } from './finding.js';
 import { problem } from './messages.js';
@@ -8,7 +9,7 @@ import type { AuditOrder, AuditReport } from './report.js';
 
 /** What an audit reads of a register. */
 export type AuditedRegister = Pick<Register, 'size' | 'events' | 'checkpoints'> &
-  Partial<Pick<Register, 'faults'>>;
+  Partial<Pick<Register, 'faults' | 'resumptions'>>;
 
 /** Events between two looks at whether the audit is still wanted. */
 const STRIDE = 5000;
@@ -41,7 +42,9 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
       return undefined;
     }
   };
-  const run = new AuditRun(order, findings, await orFinding(() => register.checkpoints()));
+  const resumptions = await orFinding(async () => register.resumptions?.());
+  const checkpoints = await orFinding(() => register.checkpoints('all'));
+  const run = new AuditRun(order, findings, checkpoints, resumptions ?? NO_RESUMPTIONS);
   const of = (await orFinding(() => register.size())) ?? 0;
   await orFinding(async () => {
     for await (const event of register.events()) {

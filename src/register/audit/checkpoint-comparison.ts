@@ -4,6 +4,7 @@ import { type KeyHistory, signingKey } from '../log/key-history.js';
 import type { MerkleAccumulator } from '../log/merkle-accumulator.js';
 import { readCheckpoint, readNote } from '../log/note.js';
 import type { StoredCheckpoint } from '../register.js';
+import type { Resumption, Resumptions } from '../resumption/resumptions.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
 
@@ -39,6 +40,8 @@ interface Waiting {
   readonly signed?: boolean;
   readonly retired?: Problem;
   readonly outside: boolean;
+  /** The place of the event that leaves it aside. */
+  readonly aside?: number;
   readonly seen?: readonly SeenBy[];
 }
 
@@ -92,13 +95,41 @@ export class CheckpointComparison {
     keys: KeyHistory | undefined,
     witnesses: readonly Witness[] | undefined,
     findings: Findings,
+    resumptions: Resumptions,
   ) {
     this.#findings = findings;
     this.#witnesses = witnesses;
-    for (const { size, note, frontier } of stored)
-      this.#wait(`kept checkpoint of ${size} events`, note, keys, size, frontier);
+    for (const kept of stored) {
+      const from = `kept checkpoint of ${kept.size} events`;
+      const aside = resumptions.ofCheckpoint(kept);
+      if (aside) this.#leaveAside(aside, from, kept, keys);
+      else this.#wait(from, kept.note, keys, kept.size, kept.frontier);
+    }
     for (const { from, note } of outside) this.#wait(from, note, keys);
     this.#waiting.sort((a, b) => a.size - b.size);
+  }
+
+  /** It is only looked at for whether it was left aside with reason. */
+  #leaveAside(
+    { seq, event }: Resumption,
+    from: string,
+    { size, note, frontier }: StoredCheckpoint,
+    keys: KeyHistory | undefined,
+  ): void {
+    const { by, witness, why } = event;
+    this.#findings.remark(problem('audit.checkpoint-left-aside', from, { seq, by, witness, why }));
+    const opened = open(from, note, keys);
+    if (!opened.ok || opened.size !== size) return;
+    const signed = keys && opened.unsigned === undefined && opened.retired === undefined;
+    this.#waiting.push({ from, size, root: opened.root, frontier, signed, outside: false, aside: seq });
+  }
+
+  /** One that is left aside: a fault where it is sound, or where a key of the maker signed another log than there is. */
+  #judgeAside({ from, frontier, signed, aside }: Waiting, agrees: boolean, roots: readonly Buffer[]): void {
+    const sound = agrees && frontier !== undefined && equalHashes(frontier, roots);
+    if (!sound && (agrees || !signed)) return;
+    const values = { seq: aside!, signed: signed && !agrees ? 'yes' : 'no' };
+    this.#findings.fault(problem('audit.checkpoint-aside-sound', from, values));
   }
 
   #wait(
@@ -142,6 +173,10 @@ export class CheckpointComparison {
     ) {
       const agrees = log.root().equals(one.root);
       const { size, from, signed, seen } = one;
+      if (one.aside !== undefined) {
+        this.#judgeAside(one, agrees, log.roots());
+        continue;
+      }
       this.#compared.push({ size, from, agrees, signed, seen });
       if (agrees && this.#covers(one)) this.#covered = size;
       if (!agrees && texts?.root().equals(one.root))
@@ -153,7 +188,12 @@ export class CheckpointComparison {
 
   /** The result, once every event was read. */
   conclude(size: number): readonly ComparedCheckpoint[] {
-    for (const { from, size: signed, signed: isSigned, retired, seen } of this.#waiting.slice(this.#next)) {
+    for (const one of this.#waiting.slice(this.#next)) {
+      const { from, size: signed, signed: isSigned, retired, seen } = one;
+      if (one.aside !== undefined) {
+        this.#judgeAside(one, false, []);
+        continue;
+      }
       this.#compared.push({ size: signed, from, agrees: false, signed: isSigned, seen });
       if (!retired)
         this.#findings.fault(problem('audit.log-shorter', from, { signed, size, missing: signed - size }));

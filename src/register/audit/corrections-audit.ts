@@ -32,15 +32,26 @@ export class CorrectionsAudit {
   add(event: EventFields, seq: number): readonly Problem[] {
     const name = nameOf(event);
     if (!this.#lifecycles.has(name)) return [];
+    const { life, problems } = this.#tryEvent(event, seq);
+    if (life) this.#lifecycles.set(name, life);
+    return this.#reported.has(seq) ? [] : problems;
+  }
+
+  /** The problems that an event would give in the second reading; changes nothing. */
+  check(event: EventFields, seq: number): readonly Problem[] {
+    return this.#lifecycles.has(nameOf(event)) ? this.#tryEvent(event, seq).problems : [];
+  }
+
+  #tryEvent(event: EventFields, seq: number): { life?: Life; problems: readonly Problem[] } {
     try {
-      this.#lifecycles.set(name, applyEvent(this.#lifecycles.get(name), toNumberEvent(event), { seq }));
-      return [];
+      const before = this.#lifecycles.get(nameOf(event));
+      return { life: applyEvent(before, toNumberEvent(event), { seq }), problems: [] };
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
-      if (this.#reported.has(seq)) return [];
-      return error.problems
+      const problems = error.problems
         .filter(({ code }) => BY_PLACE.some((one) => one === code))
         .map((rule) => problem('audit.rule-broken', `event ${seq}`, { place: rule.where, rule }));
+      return { problems };
     }
   }
 }

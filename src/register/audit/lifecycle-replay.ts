@@ -59,27 +59,42 @@ export class LifecycleReplay {
 
   /** Applies an event of a number. Where a rule is broken, gives the problems, and the number stays as it was. */
   apply(event: EventFields, seq: number): readonly Problem[] {
+    const { series, key, next } = this.#transitionOf(event, seq);
+    if (!('index' in next)) return next;
+    const { number, label } = event;
+    if (series.has(number)) series.setState(number, next.index);
+    else {
+      series.add(number, next.index, seq);
+      this.#edition(event.edition).labels.set(detach(label), key);
+    }
+    return NONE;
+  }
+
+  /** The problems that applying an event would give; changes nothing. */
+  check(event: EventFields, seq: number): readonly Problem[] {
+    const { next } = this.#transitionOf(event, seq);
+    return 'index' in next ? NONE : next;
+  }
+
+  #transitionOf(event: EventFields, seq: number) {
     const edition = this.#edition(event.edition);
     const series = seriesOf(edition, event.series);
     const { number, label } = event;
     const key = numberKey(series, number);
     const known = series.has(number);
     const bearer = edition.labels.get(label);
-    if (bearer !== undefined && bearer !== key) return [labelClash(edition, event, bearer, seq)];
+    const refused = (next: readonly Problem[]) => ({ series, key, next });
+    if (bearer !== undefined && bearer !== key) return refused([labelClash(edition, event, bearer, seq)]);
     if (known && bearer === undefined) {
       const values = { number, series: event.series, label, first: series.firstEvent(number) };
-      return [problem('audit.number-relabelled', `event ${seq}`, values)];
+      return refused([problem('audit.number-relabelled', `event ${seq}`, values)]);
     }
     const before = this.#states[known ? series.state(number) : 0]!;
     const next = this.#transition(before, event, edition.closed);
-    if (!('index' in next))
-      return next.map((rule) => problem('audit.rule-broken', `event ${seq}`, { place: rule.where, rule }));
-    if (known) series.setState(number, next.index);
-    else {
-      series.add(number, next.index, seq);
-      edition.labels.set(detach(label), key);
-    }
-    return NONE;
+    if ('index' in next) return { series, key, next };
+    return refused(
+      next.map((rule) => problem('audit.rule-broken', `event ${seq}`, { place: rule.where, rule })),
+    );
   }
 
   /** Applies the closing of an edition. */
@@ -88,6 +103,13 @@ export class LifecycleReplay {
     if (edition.closed) return [problem('audit.closed-twice', `event ${seq}`, { edition: id })];
     edition.closed = true;
     return NONE;
+  }
+
+  /** What would be wrong with closing an edition, or with changing its terms. */
+  closedProblem(id: string, seq: number): readonly Problem[] {
+    return this.#editions.get(id)?.closed
+      ? [problem('audit.closed-twice', `event ${seq}`, { edition: id })]
+      : NONE;
   }
 
   editions(): string[] {

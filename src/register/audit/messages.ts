@@ -29,6 +29,49 @@ export const { table, problem, refuse } = defineMessages({
     hint: COMPARE,
   },
   'audit.not-an-event': { exit: 1, message: '{reason}', hint: COMPARE },
+  'audit.passed-over': {
+    exit: 1,
+    message:
+      '{stands, select, yes {Times begin anew here, after event {entry}, which stands} other {Event {entry} is passed over from here on}}: {reason} Entered by {by}, confirmed by {witness}: {why}.',
+    hint: 'See that this is known and right; `docs/resume.md` says what follows from it.',
+  },
+  'audit.entry-ahead': {
+    exit: 1,
+    message:
+      'It was entered at {at}, more than a day ahead of the clock, {clock}: nothing can be entered after it.',
+    hint: 'Set the clock if it is wrong. If it is right, go on past the entry with `burin resume`.',
+  },
+  'audit.time-ahead': {
+    exit: 1,
+    message: 'It was entered with the time {at}, ahead of the clock that said {until}.',
+    hint: 'See the event that says so.',
+  },
+  'audit.other-edition': {
+    exit: 1,
+    message: 'It is of edition {edition}, which this audit does not look at.',
+    hint: 'Audit without naming an edition.',
+  },
+  'audit.resumed-other': {
+    exit: 1,
+    message: 'It goes past event {entry}, and that is another one than it names, or is not there.',
+    hint: COMPARE,
+  },
+  'audit.resumed-needlessly': {
+    exit: 1,
+    message: 'It goes past event {entry}, and nothing is wrong with that.',
+    hint: 'burin never enters this. Find out who did, and what event {entry} says; then go past this one with `burin resume`.',
+  },
+  'audit.checkpoint-left-aside': {
+    exit: 1,
+    message: 'Event {seq} leaves it aside. Entered by {by}, confirmed by {witness}: {why}.',
+    hint: 'See that this is known and right; `docs/resume.md` says what follows from it.',
+  },
+  'audit.checkpoint-aside-sound': {
+    exit: 1,
+    message:
+      'Event {seq} leaves it aside, and {signed, select, yes {a key of the maker signed it} other {nothing is wrong with it}}.',
+    hint: 'burin never enters this. Issue nothing; compare the register with your last good copy.',
+  },
   'audit.time-runs-back': {
     exit: 1,
     message: 'It was entered at {at}, earlier than the event before it ({before}).',

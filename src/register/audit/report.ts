@@ -26,6 +26,8 @@ export interface AuditOrder {
   readonly keys?: KeyHistory;
   /** Leaves out the store itself, to measure or test what is found in the events alone. */
   readonly eventsOnly?: boolean;
+  /** An entry ahead of it holds all later ones. */
+  readonly now?: Date;
   readonly progress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }

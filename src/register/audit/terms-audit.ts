@@ -1,5 +1,7 @@
 import { foldName } from '../../edition/look-alike.js';
+import type { Problem } from '../../problem.js';
 import type { TermsEvent } from '../event.js';
+import type { EventFields } from '../parse-event-fast.js';
 import { differencesOf } from '../terms/difference.js';
 import type { NamedTerms } from '../terms/schema.js';
 import { labelsByTerms } from '../terms/terms.js';
@@ -13,24 +15,52 @@ const MOST_NAMED = 5;
 /** The terms of editions as the events say them, held against the numbers, against one another and against documents. */
 export class TermsAudit {
   readonly #last = new Map<string, NamedTerms>();
+  readonly #unreadable = new Set<string>();
   /** Who has or had each name, as it reads. */
   readonly #holders = new Map<string, { readonly edition: string; readonly name: string }>();
 
-  add({ type, edition, name, terms }: TermsEvent, seq: number, findings: Findings): void {
-    const known = this.#last.has(edition);
-    if (known && type === 'opened')
-      findings.fault(problem('audit.terms-twice', `event ${seq}`, { edition }), seq);
-    if (!known && type === 'amended')
-      findings.fault(problem('audit.terms-missing', `event ${seq}`, { edition }), seq);
+  /** Gives what is wrong with it; it counts all the same. */
+  add(event: TermsEvent, seq: number): readonly Problem[] {
+    const { edition, name, terms } = event;
+    const problems = this.#problemsOf(event, seq);
     this.#last.set(edition, { name, terms });
     const reads = foldName(name);
-    const holder = this.#holders.get(reads);
-    if (holder === undefined) this.#holders.set(reads, { edition, name });
-    else if (holder.edition !== edition)
-      findings.fault(
-        problem('audit.name-twice', `event ${seq}`, { edition, name, holder: holder.edition }),
-        seq,
-      );
+    if (!this.#holders.has(reads)) this.#holders.set(reads, { edition, name });
+    return problems;
+  }
+
+  /** What would be wrong with it, also for the numbers that there are; it does not count. */
+  check(event: TermsEvent, seq: number, replay: LifecycleReplay): readonly Problem[] {
+    return [
+      ...this.#problemsOf(event, seq),
+      ...strangeNumbers(event.edition, event, replay),
+      ...replay.closedProblem(event.edition, seq),
+    ];
+  }
+
+  /** Whether an event is of a number that the terms have. */
+  checkNumber({ edition, series, number, label }: EventFields, seq: number): readonly Problem[] {
+    const recorded = this.#last.get(edition);
+    const byTerms = recorded && labelsByTerms(recorded.terms)(series, number);
+    if (!byTerms || (byTerms.is === 'label' && byTerms.label === label)) return [];
+    return [problem('audit.not-on-terms', `event ${seq}`, { numbers: [`${series} ${number}`], more: 0 })];
+  }
+
+  #problemsOf({ type, edition, name }: TermsEvent, seq: number): Problem[] {
+    const problems: Problem[] = [];
+    const known = this.#last.has(edition);
+    if (known && type === 'opened') problems.push(problem('audit.terms-twice', `event ${seq}`, { edition }));
+    if (!known && type === 'amended' && !this.#unreadable.has(edition))
+      problems.push(problem('audit.terms-missing', `event ${seq}`, { edition }));
+    const holder = this.#holders.get(foldName(name));
+    if (holder !== undefined && holder.edition !== edition)
+      problems.push(problem('audit.name-twice', `event ${seq}`, { edition, name, holder: holder.edition }));
+    return problems;
+  }
+
+  /** An edition whose opening is passed over: its terms are entered anew as amended. */
+  addUnreadable(edition: string): void {
+    this.#unreadable.add(edition);
   }
 
   /** Whether the register has terms of an edition. */
@@ -46,7 +76,7 @@ export class TermsAudit {
   /** `documents`: the terms of every edition, by its id, as today's documents say them. */
   conclude(replay: LifecycleReplay, documents: ReadonlyMap<string, NamedTerms>, findings: Findings): void {
     for (const [edition, recorded] of this.#last) {
-      this.#compareNumbers(edition, recorded, replay, findings);
+      for (const found of strangeNumbers(edition, recorded, replay)) findings.fault(found);
       const document = documents.get(edition);
       if (!document) continue;
       for (const { what, before, now } of differencesOf(recorded, document))
@@ -60,19 +90,20 @@ export class TermsAudit {
         );
     }
   }
+}
 
-  #compareNumbers(edition: string, { terms }: NamedTerms, replay: LifecycleReplay, findings: Findings): void {
-    const labelOf = labelsByTerms(terms);
-    const strange: string[] = [];
-    let more = 0;
-    for (const [id, numbers] of replay.seriesOf(edition))
-      for (const { number } of numbers.numbers()) {
-        const byTerms = labelOf(id, number);
-        if (byTerms.is === 'label' && numbers.hasLabel(number, byTerms.label)) continue;
-        if (strange.length < MOST_NAMED) strange.push(`${id} ${number}`);
-        else more++;
-      }
-    if (strange.length > 0)
-      findings.fault(problem('audit.not-on-terms', `edition ${edition}`, { numbers: strange, more }));
-  }
+/** Numbers of the register that terms do not have, or write in another way. */
+function strangeNumbers(edition: string, { terms }: NamedTerms, replay: LifecycleReplay): Problem[] {
+  const labelOf = labelsByTerms(terms);
+  const strange: string[] = [];
+  let more = 0;
+  for (const [id, numbers] of replay.seriesOf(edition))
+    for (const { number, firstEvent } of numbers.numbers()) {
+      const byTerms = labelOf(id, number);
+      if (byTerms.is === 'label' && numbers.hasLabel(number, byTerms.label)) continue;
+      if (strange.length < MOST_NAMED) strange.push(`${id} ${number} (event ${firstEvent})`);
+      else more++;
+    }
+  if (strange.length === 0) return [];
+  return [problem('audit.not-on-terms', `edition ${edition}`, { numbers: strange, more })];
 }

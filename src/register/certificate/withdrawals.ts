@@ -4,6 +4,7 @@ import type { KeyHistory } from '../log/key-history.js';
 import { type Checkpoint, checkpointText, readNote, type Signer, signNote } from '../log/note.js';
 import { parseEventFast } from '../parse-event-fast.js';
 import type { RawEvent } from '../register.js';
+import type { Resumptions } from '../resumption/resumptions.js';
 import type { PlacedEvent } from './facts.js';
 import { problem } from './messages.js';
 import { verifyCheckpoint } from './signed-checkpoint.js';
@@ -28,12 +29,16 @@ interface Certified {
  * The certificates that are withdrawn, by digest: of a piece that was scrapped since, and such as show an event that was
  * corrected or retracted since. A scrapping that was itself retracted withdraws nothing.
  */
-export async function withdrawalsOf(events: AsyncIterable<RawEvent>): Promise<Withdrawal[]> {
+export async function withdrawalsOf(
+  events: AsyncIterable<RawEvent>,
+  resumptions: Resumptions,
+): Promise<Withdrawal[]> {
   const byNumber = new Map<string, Certified>();
   for await (const { seq, body, leaf } of events) {
     const parsed = parseEventFast(body);
     // Most numbers have no certificate, and most events are plain.
     if (parsed && !byNumber.has(`${parsed.edition} ${parsed.label}`)) continue;
+    if (resumptions.passes(seq)) continue;
     const event = fromLeaf(seq, { body, leaf });
     if (!isOfNumber(event)) continue;
     const name = `${event.edition} ${event.label}`;

@@ -13,7 +13,7 @@ import {
 } from './note.js';
 
 /** What is asked of a register to sign its log. */
-export type Log = Pick<Register, 'size' | 'events' | 'addCheckpoint'>;
+export type Log = Pick<Register, 'size' | 'events' | 'addCheckpoint' | 'resumptions'>;
 
 /** What was signed before, as far as anyone here knows. */
 export interface SignedBefore {
@@ -63,9 +63,12 @@ export async function makeCheckpoint(
 
   const log = before?.tree ?? new MerkleAccumulator();
   checkRoots(log, signed);
-  const fault = await extendLog(log, register.events(log.size), () => {
-    checkRoots(log, signed);
-    progress?.(log.size, size);
+  const fault = await extendLog(log, register.events(log.size), {
+    resumptions: await register.resumptions(),
+    each: () => {
+      checkRoots(log, signed);
+      progress?.(log.size, size);
+    },
   });
   if (fault) throw refuse(fault.code, `register event ${fault.seq}`, {});
   if (log.size < size) throw refuse('log.event-missing', `register event ${log.size}`, {});

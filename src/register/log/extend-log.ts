@@ -1,5 +1,6 @@
 import { leafHash } from '../event.js';
 import type { RawEvent } from '../register.js';
+import type { Resumptions } from '../resumption/resumptions.js';
 import type { MerkleAccumulator } from './merkle-accumulator.js';
 
 /** The first event that a log cannot take. */
@@ -8,20 +9,29 @@ export interface LogFault {
   readonly seq: number;
 }
 
+export interface ExtendOptions {
+  /** What the register goes past: such an entry stays in the log with its hash. */
+  readonly resumptions: Resumptions;
+  /** Called after every event. */
+  readonly each?: () => void;
+  /** The size at which to end; with the last event when left out. */
+  readonly upTo?: number;
+}
+
 /**
  * Adds stored events to a log as long as each is the next in sequence and its text matches its hash, and gives the first
- * that does not. Reads until the log has a size, or to the last event. `each` is called after every event.
+ * that does not.
  */
 export async function extendLog(
   log: MerkleAccumulator,
   events: AsyncIterable<RawEvent>,
-  each?: () => void,
-  upTo = Number.POSITIVE_INFINITY,
+  { resumptions, each, upTo = Number.POSITIVE_INFINITY }: ExtendOptions,
 ): Promise<LogFault | undefined> {
   if (log.size >= upTo) return undefined;
   for await (const { seq, body, leaf } of events) {
     if (seq !== log.size) return { code: 'log.event-missing', seq: log.size };
-    if (!leafHash(body).equals(leaf)) return { code: 'log.event-altered', seq };
+    if (!leafHash(body).equals(leaf) && !resumptions.passesAs(seq, leaf))
+      return { code: 'log.event-altered', seq };
     log.add(leaf);
     each?.();
     if (log.size >= upTo) return undefined;

@@ -7,18 +7,20 @@ import { type Checkpoint, openCheckpoint, type Signer } from './note.js';
 import type { SeenRegister } from './seen.js';
 
 /** What is asked of a register before an entry. */
-export type GatedRegister = Pick<Register, 'size' | 'events' | 'checkpoints'>;
+export type GatedRegister = Pick<Register, 'size' | 'events' | 'checkpoints' | 'resumptions' | 'leafAt'>;
 
 /**
  * Holds a register against what its key signed last on this machine, before anything is entered. Throws a Refusal
  * (exit 3) where the register is empty, shorter, or has other events: an old copy would give out numbers again.
  *
  * A checkpoint in the register that this key signed for that size settles it; without one every event up to there is read.
+ * `past` is an entry that somebody is about to go past.
  */
 export async function checkNotBehind(
   register: GatedRegister,
   signer: Signer | undefined,
   last: Checkpoint,
+  past?: number,
 ): Promise<void> {
   const where = `log ${last.origin}`;
   const size = await register.size();
@@ -28,7 +30,10 @@ export async function checkNotBehind(
   const opened = stored && signer && openCheckpoint(stored.note, signer);
   if (opened?.ok && Buffer.from(opened.checkpoint.root).equals(last.root)) return;
   const log = new MerkleAccumulator();
-  const fault = await extendLog(log, register.events(), undefined, last.size);
+  const known = await register.resumptions();
+  const leaf = past === undefined ? undefined : await register.leafAt(past);
+  const resumptions = leaf ? known.passingToo(past!, leaf) : known;
+  const fault = await extendLog(log, register.events(), { resumptions, upTo: last.size });
   if (fault || log.size < last.size || !log.root().equals(last.root))
     throw refuse('log.register-other', where, { signed: last.size });
 }

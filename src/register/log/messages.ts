@@ -115,6 +115,11 @@ export const { table, problem, refuse } = defineMessages({
     hint: COMPARE,
   },
   // making checkpoints
+  'log.frontier-differs': {
+    exit: 3,
+    message: 'The subtrees stored with it are not those of the log.',
+    hint: COMPARE,
+  },
   'log.subtrees-do-not-fit': {
     exit: 3,
     message: 'The subtrees stored with its checkpoint do not match its size.',

@@ -35,8 +35,8 @@ export const lifecycleMessages = {
   'register.clock-behind': {
     exit: 3,
     message:
-      'The clock of this machine is more than a day behind the last entry, {last}. Nothing was entered.',
-    hint: 'Set the clock. If it is right and that entry was made under a wrong one, confirm the day, BURIN_TODAY={day}: entries then get the time of that entry.',
+      'The clock of this machine is more than a day behind the last entry, event {event} at {last}. Nothing was entered.',
+    hint: 'Set the clock. If it is right, that entry was made under a wrong one: `burin resume` goes on past the first entry of that kind, and times begin anew.',
   },
   'register.clock-not-today': {
     exit: 3,

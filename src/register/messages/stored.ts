@@ -3,13 +3,13 @@ export const storedMessages = {
   'register.impossible-history': {
     exit: 3,
     message: '{fault} So the register holds what cannot have happened.',
-    hint: 'Issue nothing; compare the register with your last good copy.',
+    hint: 'Issue nothing; compare the register with your last good copy. `burin audit` names the entry; where there is no better copy, `burin resume` goes on past it.',
   },
   'register.damaged-event': {
     exit: 3,
     message:
       '{fault, select, hash {Its text does not match its hash} canonical {Its text is not canonical JSON} other {It is of a kind that this burin does not know}}.',
-    hint: 'Issue nothing; compare the register with your last good copy.',
+    hint: 'Issue nothing; compare the register with your last good copy. Where there is no better one, `burin resume` goes on past the entry.',
   },
   'register.event-out-of-sequence': {
     exit: 3,

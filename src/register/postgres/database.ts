@@ -12,7 +12,7 @@ import { AnswerLost } from './errors.js';
 import { faultsOfSchema } from './faults.js';
 import { retryWhileTransient } from './retry.js';
 import { MAKE_ROLES, ROLES } from './roles.js';
-import { SCHEMA } from './rules.js';
+import { CREATE_RULES, DROP_RULES, SCHEMA } from './rules.js';
 import { withTls } from './tls.js';
 import { inTransaction } from './transaction.js';
 
@@ -149,5 +149,12 @@ class PostgresConnection implements Connection {
 
   async run<R>({ sql }: { readonly sql: string }, parameters: readonly unknown[]): Promise<R[]> {
     return (await this.#client.query(sql, [...parameters])).rows;
+  }
+
+  async withoutRules<T>(work: () => Promise<T>): Promise<T> {
+    await this.#client.query(DROP_RULES);
+    const result = await work();
+    await this.#client.query(CREATE_RULES);
+    return result;
   }
 }

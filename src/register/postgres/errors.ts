@@ -43,9 +43,9 @@ export function toRefusal(error: unknown, name: string): unknown {
 function ofServer({ code = '', message, constraint = '' }: pg.DatabaseError, name: string): Refusal {
   // Integrity, and values that do not fit their columns.
   if (/^2[23]/.test(code)) {
-    return refuse('register.entry-refused', name, {
-      rule: TAKEN[constraint] ?? ruleIn(message) ?? (constraint || code),
-    });
+    const rule = TAKEN[constraint] ?? ruleIn(message);
+    if (rule === 'register.time-far-ahead') return refuse(rule, name, {});
+    return refuse('register.entry-refused', name, { rule: rule ?? (constraint || code) });
   }
   if (code.startsWith('28')) return refuse('register.user-refused', name, {});
   if (code === '3D000') return refuse('register.no-such-database', name, {});

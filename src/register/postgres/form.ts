@@ -51,6 +51,7 @@ export const POSTGRES_FORM: FormDialect = {
   // Once the values are taken away, a blank is between them.
   notCanonical: `position(chr(92) IN ${WITHOUT_ESCAPES}) > 0
       OR regexp_replace(${WITHOUT_ESCAPES}, '"[^"]*"', '', 'g') ~ '[[:space:]]'`,
-  farAhead: `NEW.at > to_char((clock_timestamp() + interval '10 years') AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`,
+  clock: (days) =>
+    `to_char((clock_timestamp() + interval '${days} day') AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`,
   body: 'NEW.body::json',
 };

@@ -91,6 +91,12 @@ export const STEPS: readonly string[] = [
 
   CREATE INDEX correction ON ${SCHEMA}.event (corrects) WHERE corrects IS NOT NULL;
   `,
+  // Going on past a bad entry.
+  `
+  ALTER TABLE ${SCHEMA}.event ADD COLUMN fault ${textColumn('fault')};
+
+  CREATE INDEX resumption ON ${SCHEMA}.event (seq) WHERE type = 'resumed';
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

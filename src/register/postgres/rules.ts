@@ -1,5 +1,15 @@
-import { formRules } from '../form-sql.js';
-import { memberRules, quoteTexts, rule, type SqlFacts, type SqlRule, sqlRules } from '../rule-sql.js';
+import { formRules, sequenceRules } from '../form-sql.js';
+import {
+  memberRules,
+  passesOver,
+  quoteTexts,
+  type ResumeFacts,
+  resumedRules,
+  rule,
+  type SqlFacts,
+  type SqlRule,
+  sqlRules,
+} from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/terms-sql.js';
 import { FINAL_EVENTS, NUMBER_EVENTS, PART_EVENTS, STATE_EVENTS } from '../transitions.js';
 import { POSTGRES_FORM } from './form.js';
@@ -21,9 +31,14 @@ export const SCHEMA = 'burin';
 const BEFORE = `edition || '' = NEW.edition AND seq + 0 < NEW.seq`;
 const OF_LABEL = `label = NEW.label AND ${BEFORE}`;
 const OF_NUMBER = `number = NEW.number AND series || '' = NEW.series AND ${BEFORE}`;
-/** Of an event called so: that it was not retracted before a place in the sequence. */
+/** Of an event called so: that it was passed over before a place in the sequence, by one that was not. */
+const passed = (name: string, before = 'NEW.seq') =>
+  `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND p.seq + 0 < ${before} AND ${passesOver('p')}
+          AND NOT EXISTS (SELECT 1 FROM event AS q WHERE q.corrects = p.seq AND q.seq + 0 < ${before} AND ${passesOver('q')}))`;
+/** Of an event called so: that it was neither passed over nor retracted before a place in the sequence. */
 const stands = (name: string, before: string) =>
-  `NOT EXISTS (SELECT 1 FROM event AS r WHERE r.corrects = ${name}.seq AND r.type || '' = 'retracted' AND r.seq + 0 < ${before})`;
+  `NOT EXISTS (SELECT 1 FROM event AS r WHERE r.corrects = ${name}.seq AND r.seq + 0 < ${before}
+          AND (r.type || '' = 'retracted' OR ${passesOver('r')}) AND NOT ${passed('r', before)})`;
 const STANDS = stands('event', 'NEW.seq');
 const STEPS_OF_LABEL = `${OF_LABEL} AND type || '' IN (${quoteTexts(STATE_EVENTS)}) AND ${STANDS}`;
 const exists = (which: string) => `EXISTS (SELECT 1 FROM event WHERE ${which})`;
@@ -37,8 +52,10 @@ const FACTS: SqlFacts = {
   issued: exists(`type || '' = 'issued' AND ${OF_LABEL}`),
   void: exists(`type || '' = 'void' AND ${OF_LABEL} AND ${STANDS}`),
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
-  otherNumber: exists(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
-  otherLabel: exists(`${OF_NUMBER} AND label <> NEW.label`),
+  otherNumber: exists(
+    `${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number) AND NOT ${passed('event')}`,
+  ),
+  otherLabel: exists(`${OF_NUMBER} AND label <> NEW.label AND NOT ${passed('event')}`),
   lastOf: (types, those, none) =>
     `coalesce((SELECT type FROM event WHERE ${OF_LABEL} AND type || '' IN (${quoteTexts(types)})
           AND ${STANDS} ORDER BY seq + 0 DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
@@ -49,19 +66,21 @@ const FACTS: SqlFacts = {
           AND (NEW.recipient IS NULL OR type || '' = 'delivered')`)}`,
   notLastEvent: `NEW.corrects IS DISTINCT FROM coalesce((SELECT CASE type WHEN 'issued' THEN -1 ELSE seq END FROM event
           WHERE ${STEPS_OF_LABEL} ORDER BY seq + 0 DESC LIMIT 1), -1)`,
-  noSecondPerson: `NEW.witness IS NULL AND ${exists(`${OF_LABEL} AND (type || '' = 'delivered'
+  noSecondPerson: `NEW.witness IS NULL AND ${exists(`${OF_LABEL} AND NOT ${passed('event')} AND (type || '' = 'delivered'
           OR NEW.type = 'retracted' AND seq + 0 = NEW.corrects AND type || '' IN (${quoteTexts(FINAL_EVENTS)}))`)}`,
-  wrongSerial: `NEW.serial <> 1 + (SELECT count(*) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified')`,
+  wrongSerial: `NEW.serial <> 1 + (SELECT count(*) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
+          AND NOT ${passed('event')})`,
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
-const TERMS_BEFORE = 'terms IS NOT NULL AND edition = NEW.edition AND seq < NEW.seq';
+const TERMS_BEFORE = `terms IS NOT NULL AND edition = NEW.edition AND seq < NEW.seq AND NOT ${passed('event')}`;
 
 const TERMS_FACTS: TermsFacts = {
   closed: FACTS.closed,
   opened: exists(`type = 'opened' AND edition = NEW.edition AND seq + 0 < NEW.seq`),
   nameElsewhere: exists(
-    `terms IS NOT NULL AND edition <> NEW.edition AND seq < NEW.seq AND ${person('name')} = ${person('NEW.name')}`,
+    `terms IS NOT NULL AND edition <> NEW.edition AND seq < NEW.seq AND ${person('name')} = ${person('NEW.name')}
+          AND NOT ${passed('event')}`,
   ),
   outsideTerms: `NOT EXISTS (
         SELECT 1 FROM json_array_elements(
@@ -107,18 +126,21 @@ const appendOnly = (table: 'event' | 'checkpoint', what: string): [SqlTrigger, s
   ],
 ];
 
-const SEQUENCE: SqlRule[] = [
-  rule(
-    'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
-    'the sequence of events would have a gap',
-    'register.sequence-gap',
-  ),
-  rule(
-    'NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1)',
-    'the event would be earlier than the one before it',
-    'register.time-runs-back',
-  ),
-];
+const RESUME_FACTS: ResumeFacts = {
+  ownWitness: FACTS.ownWitness,
+  noSuchEntry: `NEW.corrects IS NOT NULL AND NOT ${exists(
+    `seq = NEW.corrects AND seq < NEW.seq AND encode(leaf, 'hex') = NEW.digest`,
+  )}`,
+  resumedBefore: exists(`type = 'resumed' AND seq < NEW.seq AND corrects IS NOT DISTINCT FROM NEW.corrects
+          AND digest = NEW.digest AND NOT ${passed('event')}`),
+};
+
+/** Whoever may keep signed checkpoints is a keeper. */
+const NOT_KEEPER = rule(
+  `NOT has_column_privilege('${SCHEMA}.checkpoint', 'note', 'INSERT')`,
+  'only a keeper goes on past an entry',
+  'register.not-keeper',
+);
 
 const branch = (type: string, rules: readonly SqlRule[]) => `
     IF NEW.type = '${type}' THEN${rules.map((one) => raise(one, '      ')).join('')}
@@ -129,6 +151,7 @@ const ALLOWED = `
     branch('issued', onTermsRules(TERMS_FACTS)),
     branch('opened', [...memberRules('opened'), ...openedRules(TERMS_FACTS)]),
     branch('amended', [...memberRules('amended'), ...amendedRules(TERMS_FACTS)]),
+    branch('resumed', [...memberRules('resumed'), NOT_KEEPER, ...resumedRules(RESUME_FACTS)]),
     branch('closed', [
       ...memberRules('closed'),
       rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
@@ -136,6 +159,13 @@ const ALLOWED = `
   ].join('')}
     RETURN NULL;
   END `;
+
+/** No check of the table: one that is passed over may have another, and is copied with it. */
+const LEAF_OF_TEXT = rule(
+  `NEW.leaf IS DISTINCT FROM sha256('\\x00'::bytea || convert_to(NEW.body, 'UTF8'))`,
+  'the hash is not that of the text',
+  'register.damaged-event',
+);
 
 const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
   ...appendOnly('event', 'an event'),
@@ -151,8 +181,11 @@ const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
     ]),
   ],
   // Row triggers of one kind fire in the order of their names.
-  [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, bodyOf(formRules(POSTGRES_FORM))],
-  [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, bodyOf(SEQUENCE)],
+  [
+    { name: 'event_1_form', table: 'event', at: 'AFTER INSERT' },
+    bodyOf([LEAF_OF_TEXT, ...formRules(POSTGRES_FORM)]),
+  ],
+  [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, bodyOf(sequenceRules(POSTGRES_FORM))],
   [{ name: 'event_3_allowed', table: 'event', at: 'AFTER INSERT' }, ALLOWED],
   [
     { name: 'checkpoint_of_events', table: 'checkpoint', at: 'AFTER INSERT' },
@@ -213,11 +246,6 @@ export const FUNCTION_SETTINGS: Readonly<Record<string, string>> = {
 export const CHECKS: readonly { readonly table: string; readonly name: string; readonly check: string }[] = [
   { table: 'event', name: 'place', check: 'seq >= 0' },
   { table: 'event', name: 'body_is_object', check: `json_typeof(body::json) = 'object'` },
-  {
-    table: 'event',
-    name: 'leaf_of_text',
-    check: `leaf = sha256('\\x00'::bytea || convert_to(body, 'UTF8'))`,
-  },
   { table: 'checkpoint', name: 'size_of_log', check: 'size >= 0' },
   { table: 'checkpoint', name: 'note_not_empty', check: 'length(note) > 0' },
   { table: 'checkpoint', name: 'frontier_of_hashes', check: 'length(frontier) % 32 = 0' },

@@ -45,7 +45,7 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
       text('name', 'name'),
       { column: 'terms', type: 'json', required: false, expression: `body::json -> 'terms'` },
       ...[integerColumn('corrects'), text('day', 'day'), text('station', 'station')],
-      ...[text('digest', 'digest'), integerColumn('serial')],
+      ...[text('digest', 'digest'), integerColumn('serial'), text('fault', 'fault')],
     ],
   },
   {
@@ -83,6 +83,10 @@ export const INDEXES: readonly SqlIndex[] = [
   {
     ...{ name: 'correction', table: 'event', unique: false, columns: ['corrects'] },
     where: 'corrects IS NOT NULL',
+  },
+  {
+    ...{ name: 'resumption', table: 'event', unique: false, columns: ['seq'] },
+    where: `type = 'resumed'`,
   },
   { name: 'checkpoint_pkey', table: 'checkpoint', unique: true, columns: ['size'] },
   { name: 'schema_version_pkey', table: 'schema_version', unique: true, columns: ['version'] },

@@ -10,6 +10,7 @@ import { checkSameFile, type OpenFile, openFile, openFileForReading, registerExi
 import { faultsOfFile } from './faults.js';
 import { prepareMovedCheck } from './migrate-store.js';
 import { retryWhileBusy } from './retry.js';
+import { CREATE_RULES, DROP_RULES } from './rules.js';
 
 interface Opened {
   readonly open: OpenFile;
@@ -149,5 +150,19 @@ class SqliteConnection implements Connection {
     if (statement.reader) return statement.all(...parameters) as R[];
     statement.run(...parameters);
     return [];
+  }
+
+  async withoutRules<T>(work: () => Promise<T>): Promise<T> {
+    this.#db.exec(DROP_RULES);
+    this.#db.pragma('ignore_check_constraints = ON');
+    let result: T;
+    try {
+      result = await work();
+    } finally {
+      this.#db.pragma('ignore_check_constraints = OFF');
+    }
+    // After an error the transaction takes back that they are gone.
+    this.#db.exec(CREATE_RULES);
+    return result;
   }
 }

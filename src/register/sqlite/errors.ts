@@ -22,8 +22,11 @@ export function toRefusal(error: unknown, file: string): unknown {
 }
 
 function ofDatabase({ code, message }: { code: string; message: string }, file: string): Refusal {
-  if (code.startsWith('SQLITE_CONSTRAINT'))
-    return refuse('register.entry-refused', file, { rule: ruleIn(message) ?? code });
+  if (code.startsWith('SQLITE_CONSTRAINT')) {
+    const rule = ruleIn(message);
+    if (rule === 'register.time-far-ahead') return refuse(rule, file, {});
+    return refuse('register.entry-refused', file, { rule: rule ?? code });
+  }
   if (code.startsWith('SQLITE_NOTADB')) return refuse('register.not-a-database', file, {});
   // Nothing is asked of the tables that they do not have: after SQLITE_ERROR they are not what they were.
   if (code === 'SQLITE_ERROR') return refuse('register.damaged', file, { error: 'tables' });

@@ -57,6 +57,6 @@ export const SQLITE_FORM: FormDialect = {
         'NEW.body',
         `group_concat(char(unicode(substr(NEW.body, i, 1))), '')`,
       )} <> NEW.body`,
-  farAhead: `NEW.at > strftime('${TIME}', 'now', '+10 years')`,
+  clock: (days) => `strftime('${TIME}', 'now', '${days} day')`,
   body: 'NEW.body',
 };

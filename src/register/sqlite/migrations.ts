@@ -140,6 +140,12 @@ export const STEPS: readonly string[] = [
 
   CREATE INDEX correction ON event (corrects) WHERE corrects IS NOT NULL;
   `,
+  // Going on past a bad entry. Without a check: what is there may be such an entry.
+  `
+  ALTER TABLE event ADD COLUMN fault TEXT GENERATED ALWAYS AS (body ->> '$.fault') VIRTUAL;
+
+  CREATE INDEX resumption ON event (seq) WHERE type = 'resumed';
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

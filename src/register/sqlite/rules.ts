@@ -1,5 +1,15 @@
-import { formRules } from '../form-sql.js';
-import { memberRules, quoteTexts, rule, type SqlFacts, type SqlRule, sqlRules } from '../rule-sql.js';
+import { formRules, sequenceRules } from '../form-sql.js';
+import {
+  memberRules,
+  passesOver,
+  quoteTexts,
+  type ResumeFacts,
+  resumedRules,
+  rule,
+  type SqlFacts,
+  type SqlRule,
+  sqlRules,
+} from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/terms-sql.js';
 import {
   FINAL_EVENTS,
@@ -25,9 +35,14 @@ const OF_NUMBER = 'edition = NEW.edition AND series = NEW.series AND number = NE
 const eitherHalf = (which: string) =>
   `(EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${which})
         OR EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${which}))`;
-/** Of an event called so: that it was not retracted. */
+/** Of an event called so: that it was passed over, by one that was not. */
+const passed = (name: string) =>
+  `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND ${passesOver('p')}
+        AND NOT EXISTS (SELECT 1 FROM event AS q WHERE q.corrects = p.seq AND ${passesOver('q')}))`;
+/** Of an event called so: that it was neither passed over, nor retracted by one that was not. */
 const stands = (name: string) =>
-  `NOT EXISTS (SELECT 1 FROM event AS r WHERE r.corrects = ${name}.seq AND r.type = 'retracted')`;
+  `NOT EXISTS (SELECT 1 FROM event AS r WHERE r.corrects = ${name}.seq
+        AND (r.type = 'retracted' OR ${passesOver('r')}) AND NOT ${passed('r')})`;
 const STEPS_OF_LABEL = `${OF_LABEL} AND type IN (${quoteTexts(STATE_EVENTS)}) AND ${stands('event')}`;
 const somePart = (which: string) =>
   `EXISTS (SELECT 1 FROM part_last WHERE edition = NEW.edition AND label = NEW.label AND ${which})`;
@@ -40,8 +55,10 @@ const FACTS: SqlFacts = {
   issued: `EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${OF_LABEL})`,
   void: `EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'void' AND ${stands('event')})`,
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
-  otherNumber: eitherHalf(`${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number)`),
-  otherLabel: eitherHalf(`${OF_NUMBER} AND label <> NEW.label`),
+  otherNumber: eitherHalf(
+    `${OF_LABEL} AND (series <> NEW.series OR number <> NEW.number) AND NOT ${passed('event')}`,
+  ),
+  otherLabel: eitherHalf(`${OF_NUMBER} AND label <> NEW.label AND NOT ${passed('event')}`),
   lastOf: (types, those, none) =>
     `coalesce((SELECT type FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type IN (${quoteTexts(types)})
         AND ${stands('event')} ORDER BY seq DESC LIMIT 1), '') IN (${quoteTexts(none ? [...those, ''] : those)})`,
@@ -53,23 +70,31 @@ const FACTS: SqlFacts = {
         (SELECT seq FROM event WHERE type <> 'issued' AND ${STEPS_OF_LABEL} ORDER BY seq DESC LIMIT 1), -1)
         OR EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${OF_LABEL} AND seq > NEW.corrects)`,
   noSecondPerson: `NEW.witness IS NULL AND EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL}
-        AND (type = 'delivered'
+        AND NOT ${passed('event')} AND (type = 'delivered'
           OR NEW.type = 'retracted' AND seq = NEW.corrects AND type IN (${quoteTexts(FINAL_EVENTS)})))`,
   wrongSerial: `NEW.serial <> 1 + (SELECT count(*) FROM event
-        WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'certified')`,
+        WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'certified' AND NOT ${passed('event')})`,
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
-const LAST_TERMS = `(SELECT terms FROM event WHERE terms IS NOT NULL AND edition = NEW.edition
+const LAST_TERMS = `(SELECT terms FROM event WHERE terms IS NOT NULL AND edition = NEW.edition AND NOT ${passed('event')}
         ORDER BY seq DESC LIMIT 1)`;
 
 const TERMS_FACTS: TermsFacts = {
   closed: FACTS.closed,
   opened: `EXISTS (SELECT 1 FROM event WHERE type = 'opened' AND edition = NEW.edition)`,
   nameElsewhere: `EXISTS (SELECT 1 FROM event WHERE terms IS NOT NULL AND edition <> NEW.edition
-        AND ${person('name')} = ${person('NEW.name')})`,
+        AND ${person('name')} = ${person('NEW.name')} AND NOT ${passed('event')})`,
   outsideTerms: `NOT EXISTS (SELECT 1 FROM json_each(${LAST_TERMS}, '$.series') AS s
         WHERE s.value ->> '$.id' = NEW.series AND NEW.number BETWEEN s.value ->> '$.from' AND s.value ->> '$.to')`,
+};
+
+const RESUME_FACTS: ResumeFacts = {
+  ownWitness: FACTS.ownWitness,
+  noSuchEntry: `NEW.corrects IS NOT NULL
+        AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.corrects AND lower(hex(leaf)) = NEW.digest)`,
+  resumedBefore: `EXISTS (SELECT 1 FROM event WHERE type = 'resumed' AND corrects IS NEW.corrects
+        AND digest = NEW.digest AND NOT ${passed('event')})`,
 };
 
 interface Firing {
@@ -142,18 +167,7 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
   ]),
   trigger('event_form', { at: 'BEFORE INSERT' }, formRules(SQLITE_FORM)),
   // After, not before: only then is a place that was left to the database known.
-  trigger('event_in_sequence', { at: 'AFTER INSERT' }, [
-    rule(
-      'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
-      'the sequence of events would have a gap',
-      'register.sequence-gap',
-    ),
-    rule(
-      'NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1)',
-      'the event would be earlier than the one before it',
-      'register.time-runs-back',
-    ),
-  ]),
+  trigger('event_in_sequence', { at: 'AFTER INSERT' }, sequenceRules(SQLITE_FORM)),
   ...NUMBER_EVENTS.map(lifecycleSql),
   trigger('event_opened', { at: 'BEFORE INSERT', when: `NEW.type = 'opened'` }, [
     ...memberRules('opened'),
@@ -169,6 +183,10 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
   trigger('event_closed', { at: 'BEFORE INSERT', when: `NEW.type = 'closed'` }, [
     ...memberRules('closed'),
     rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
+  ]),
+  trigger('event_resumed', { at: 'BEFORE INSERT', when: `NEW.type = 'resumed'` }, [
+    ...memberRules('resumed'),
+    ...resumedRules(RESUME_FACTS),
   ]),
   trigger('checkpoint_of_events', { table: 'checkpoint', at: 'BEFORE INSERT' }, [
     rule(

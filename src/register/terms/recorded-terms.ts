@@ -1,6 +1,5 @@
-import type { Connection } from '../database.js';
 import type { TermsEvent } from '../event.js';
-import type { Queries } from '../queries.js';
+import type { Queries, Reading } from '../queries.js';
 import type { RecordedTerms } from '../register.js';
 import { differencesOf, type TermsDifference } from './difference.js';
 import { checkExisting, checkName, holdTerms } from './hold.js';
@@ -17,11 +16,11 @@ export class TermsReader {
 
   /** Undefined where the register has none; `before` leaves out what came from that place in the sequence on. */
   async recorded(
-    on: Connection,
+    reading: Reading,
     edition: string,
     before = Number.POSITIVE_INFINITY,
   ): Promise<RecordedTerms | undefined> {
-    const events = (await this.#queries.termsEvents(on, edition))
+    const events = (await this.#queries.termsEvents(reading, edition))
       .filter(({ seq }) => seq < before)
       .map((one) => ({ ...one, event: one.event as TermsEvent }));
     const last = events.at(-1)?.event;
@@ -30,40 +29,40 @@ export class TermsReader {
 
   /**
    * Holds today's terms against what the register has of an edition. Gives whether they are still to be entered, which
-   * those of an edition closed before there were terms never are. Throws a Refusal (exit 3) where they differ, or do not
+   * those of an edition closed before there were terms never are; anew where those there are were passed over. Throws a Refusal (exit 3) where they differ, or do not
    * fit the numbers that exist.
    */
   async check(
-    on: Connection,
+    reading: Reading,
     edition: string,
     terms: NamedTerms,
-  ): Promise<'recorded' | 'closed' | 'to enter'> {
-    const recorded = await this.recorded(on, edition);
+  ): Promise<'recorded' | 'closed' | 'to enter' | 'to enter anew'> {
+    const recorded = await this.recorded(reading, edition);
     if (recorded) {
       holdTerms(edition, recorded, terms);
       return 'recorded';
     }
-    if (await this.#queries.isClosed(on, edition)) return 'closed';
-    await this.#checkFit(on, edition, terms);
-    return 'to enter';
+    if (await this.#queries.isClosed(reading.on, edition)) return 'closed';
+    await this.#checkFit(reading, edition, terms);
+    return (await this.#queries.isOpened(reading.on, edition)) ? 'to enter anew' : 'to enter';
   }
 
   /** What terms would change. Throws a Refusal where they must not. */
-  async differences(on: Connection, edition: string, to: NamedTerms): Promise<readonly TermsDifference[]> {
+  async differences(reading: Reading, edition: string, to: NamedTerms): Promise<readonly TermsDifference[]> {
     const where = `edition ${edition}`;
-    const recorded = await this.recorded(on, edition);
+    const recorded = await this.recorded(reading, edition);
     if (!recorded) throw refuse('terms.not-opened', where, {});
-    if (await this.#queries.isClosed(on, edition)) throw refuse('terms.closed', where, {});
+    if (await this.#queries.isClosed(reading.on, edition)) throw refuse('terms.closed', where, {});
     const differences = differencesOf(recorded, to);
     if (differences.length === 0) throw refuse('terms.nothing-to-amend', where, {});
-    await this.#checkFit(on, edition, to);
+    await this.#checkFit(reading, edition, to);
     return differences;
   }
 
   /** Whether terms can become those of an edition, with all that exists of it and beside it. */
-  async #checkFit(on: Connection, edition: string, { name, terms }: NamedTerms): Promise<void> {
-    checkName(edition, name, await this.#queries.editionNames(on));
-    const existing = await this.#queries.ofEdition(on, edition);
+  async #checkFit(reading: Reading, edition: string, { name, terms }: NamedTerms): Promise<void> {
+    checkName(edition, name, await this.#queries.editionNames(reading));
+    const existing = await this.#queries.ofEdition(reading, edition);
     checkExisting(
       edition,
       terms,

@@ -15,7 +15,7 @@ import { SIGNER, signed } from './kept.js';
 /** 297 events of 99 numbers; a checkpoint kept after the issue, and one given away at the end. */
 async function keptEdition(file: string): Promise<string> {
   let second = 0;
-  const now = () => new Date(Date.UTC(2031, 2, 1, 9, 0, second++));
+  const now = () => new Date(Date.UTC(2021, 2, 1, 9, 0, second++));
   const register = await openRegister({ kind: 'sqlite', file }, { now, salt: () => new Uint8Array(16) });
   const of = { edition: 'nine-lights', by: 'A. Moss' };
   await register.issue({ ...of, planned: PLAN, series: 'main', count: 90, key: 'job-1' });

@@ -23,7 +23,7 @@ export interface Kept {
 export async function keptDay(): Promise<Kept> {
   const file = unusedFile();
   let minute = 0;
-  const now = () => new Date(Date.UTC(2031, 2, 1, 9, minute++));
+  const now = () => new Date(Date.UTC(2021, 2, 1, 9, minute++));
   const register = await openRegister({ kind: 'sqlite', file }, { now });
   const edition = 'nine-lights';
   const parts = ['barrel', 'cap'];
@@ -34,7 +34,7 @@ export async function keptDay(): Promise<Kept> {
   await register.record({ ...of(1), event: 'engraved', key: 'cut 1' });
   await register.addCheckpoint(await signed(register));
   await register.record({ ...of(1), event: 'inspected' });
-  await register.record({ ...of(1), event: 'delivered', to: 'the Harbour Museum', on: '2031-03-01' });
+  await register.record({ ...of(1), event: 'delivered', to: 'the Harbour Museum', on: '2021-03-01' });
   await register.record({ ...of(2), event: 'engraved', part: 'barrel' });
   await register.record({ ...of(2), event: 'scrapped', part: 'barrel', why: 'slip of the cutter' });
   await register.record({ ...of(2), event: 'destroyed', part: 'barrel', witness: 'E. Marrow' });

@@ -96,7 +96,7 @@ describe('a planted fault is found and named:', () => {
   test('an event dated back', async () => {
     const { file, evening } = await keptDay();
     rewrite(file, (rows) =>
-      remade(rows.map((r) => (r.seq === 13 ? changed(r.body, { at: '2030-12-24T12:00:00.000Z' }) : r.body))),
+      remade(rows.map((r) => (r.seq === 13 ? changed(r.body, { at: '2020-12-24T12:00:00.000Z' }) : r.body))),
     );
     expect(await faultsOf(file, { outside: [evening] })).toEqual(['time-runs-back 13', 'root-differs']);
   });
@@ -136,7 +136,7 @@ describe('a planted fault is found and named:', () => {
     const { file } = await keptDay();
     rewrite(file, (rows) => {
       const bodies = bodiesOf(rows);
-      const of = { at: '2031-03-01T22:00:00.000Z', number: 4, label: '4/90' };
+      const of = { at: '2021-03-01T22:00:00.000Z', number: 4, label: '4/90' };
       const life = [bodies[9]!, bodies[10]!, bodies[11]!].map((body) => changed(body, of));
       life[2] = changed(life[2]!, { witness: 'A. Moss' });
       return remade([...bodies, ...life]);
@@ -148,7 +148,7 @@ describe('a planted fault is found and named:', () => {
     const { file } = await keptDay();
     rewrite(file, (rows) => {
       const bodies = bodiesOf(rows);
-      const engraved = changed(bodies[6]!, { at: '2031-03-01T22:00:00.000Z', key: 'cut 2' });
+      const engraved = changed(bodies[6]!, { at: '2021-03-01T22:00:00.000Z', key: 'cut 2' });
       return remade([...bodies, engraved]);
     });
     const { findings } = await auditOf(file);
@@ -166,7 +166,7 @@ describe('a planted fault is found and named:', () => {
       const bodies = bodiesOf(rows);
       const again = (members: object) =>
         changed(bodies[0]!, {
-          at: '2031-03-01T22:00:00.000Z',
+          at: '2021-03-01T22:00:00.000Z',
           key: `k${JSON.stringify(members)}`,
           ...members,
         });
@@ -180,7 +180,7 @@ describe('a planted fault is found and named:', () => {
     rewrite(file, (rows) => {
       const bodies = bodiesOf(rows);
       const next = (nth: number, number: number) =>
-        changed(bodies[3]!, { at: '2031-03-01T22:00:00.000Z', nth, number, label: `${number}/90` });
+        changed(bodies[3]!, { at: '2021-03-01T22:00:00.000Z', nth, number, label: `${number}/90` });
       return remade([...bodies, next(1, 5), next(3, 6)]);
     });
     expect(await faultsOf(file)).toEqual(['request-twice 15', 'request-count 16']);
@@ -188,17 +188,17 @@ describe('a planted fault is found and named:', () => {
 
   test('issued after the edition was closed', async () => {
     const { file } = await keptDay();
-    const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date('2031-04-01') });
+    const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date('2021-04-01') });
     await register.closeEdition({ edition: 'nine-lights', statement: '0'.repeat(64), by: 'A. Moss' });
     await register.close();
     expect(await faultsOf(file)).toEqual([]);
     rewrite(file, (rows) => {
       const bodies = bodiesOf(rows);
-      const late = { at: '2031-05-01T22:00:00.000Z', number: 5, label: '5/90', key: 'late', nth: 1 };
+      const late = { at: '2021-05-01T22:00:00.000Z', number: 5, label: '5/90', key: 'late', nth: 1 };
       return remade([
         ...bodies,
         changed(bodies[0]!, late),
-        changed(bodies[15]!, { at: '2031-05-01T22:00:00.000Z' }),
+        changed(bodies[15]!, { at: '2021-05-01T22:00:00.000Z' }),
       ]);
     });
     expect(await faultsOf(file)).toEqual(['rule-broken 16', 'closed-twice 17']);

@@ -48,7 +48,7 @@ export const more = (told: RegisterEvent[], ...types: string[]): void => {
 /** What was done, the codes of every problem it must give (without `certificate.`), and how it is made. */
 export type Alteration = [what: string, codes: string[], make: () => Uint8Array];
 export const CLOSED =
-  '{"at":"2031-03-01T09:30:00.000Z","by":"E. Marrow","edition":"nine-lights","statement":"' +
+  '{"at":"2021-03-01T09:30:00.000Z","by":"E. Marrow","edition":"nine-lights","statement":"' +
   `${'a'.repeat(64)}","type":"closed","why":"complete"}`;
 
 export function edit(c: Draft, i: number, change: (body: string) => string): void {

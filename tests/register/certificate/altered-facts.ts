@@ -35,14 +35,14 @@ export const alteredFacts: Alteration[] = [
     'a day of engraving',
     ['dates-differ'],
     inside((c) => {
-      c.dates.engraved = '2031-03-02';
+      c.dates.engraved = '2021-03-02';
     }),
   ],
   [
     'a day of issue',
     ['dates-differ'],
     inside((c) => {
-      c.dates.issued = '2030-03-01';
+      c.dates.issued = '2020-03-01';
     }),
   ],
   [

@@ -75,7 +75,7 @@ export const saltOf = (n: number): string =>
     .toString('base64')
     .slice(0, 22);
 
-const at = (seq: number): string => new Date(Date.UTC(2031, 2, 1, 9, seq)).toISOString();
+const at = (seq: number): string => new Date(Date.UTC(2021, 2, 1, 9, seq)).toISOString();
 
 interface Entry {
   readonly type: NumberEvent['type'];
@@ -112,7 +112,7 @@ export const events: readonly RegisterEvent[] = [
   ...numbers.map((number): Entry => ({ type: 'inspected', number })),
   ...numbers.map((number): Entry => {
     const to = number === 12 ? OWNER : `${OTHER_OWNER} ${number}`;
-    return { type: 'delivered', number, more: { to, on: '2031-03-09' } };
+    return { type: 'delivered', number, more: { to, on: '2021-03-09' } };
   }),
 ].map(entered);
 

@@ -32,7 +32,7 @@ describe('a genuine certificate', () => {
     if (!verdict.ok) return;
     expect(verdict.verified.certificate).toMatchObject({
       label: '12/90',
-      dates: { issued: '2031-03-01', engraved: '2031-03-01', inspected: '2031-03-01' },
+      dates: { issued: '2021-03-01', engraved: '2021-03-01', inspected: '2021-03-01' },
     });
     expect(verdict.verified.checkpoint).toMatchObject({ origin: ORIGIN, size: events.length });
   });
@@ -41,7 +41,7 @@ describe('a genuine certificate', () => {
     const verdict = verifyCertificate(genuine(true).file, maker.publicKey);
     expect(verdict).toMatchObject({
       ok: true,
-      verified: { state: 'delivered', certificate: { owner: OWNER, dates: { delivered: '2031-03-09' } } },
+      verified: { state: 'delivered', certificate: { owner: OWNER, dates: { delivered: '2021-03-09' } } },
     });
     expect(genuine().certificate.owner).toBeUndefined();
   });

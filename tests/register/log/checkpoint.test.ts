@@ -7,6 +7,7 @@ import { MerkleAccumulator, rootOf } from '../../../src/register/log/merkle-accu
 import { consistencyProblem, consistencyProof } from '../../../src/register/log/merkle-proof.js';
 import { type Checkpoint, openCheckpoint, signCheckpoint, signerOf } from '../../../src/register/log/note.js';
 import type { RawEvent, StoredCheckpoint } from '../../../src/register/register.js';
+import { NO_RESUMPTIONS } from '../../../src/register/resumption/resumptions.js';
 import { cleanAfterEach, newFile, open } from '../folder.js';
 import { PLAN } from '../rules.js';
 
@@ -22,7 +23,7 @@ const eventOf = (n: number, why = 'next free number'): RegisterEvent => ({
   number: n + 1,
   label: `${n + 1}/90`,
   by: 'A. Moss',
-  at: '2031-03-01T09:30:00.000Z',
+  at: '2021-03-01T09:30:00.000Z',
   why,
 });
 
@@ -61,6 +62,10 @@ class OpenRegister {
 
   async addCheckpoint(checkpoint: StoredCheckpoint) {
     this.kept.push(checkpoint);
+  }
+
+  async resumptions() {
+    return NO_RESUMPTIONS;
   }
 
   sign(by = signer, last?: Checkpoint, remember?: (note: string) => Promise<void>) {

@@ -7,7 +7,7 @@ import { lineOf } from '../../words-of.js';
 
 const edition: Edition = nineLights();
 const standing = (number: number, state: State, more: Partial<NumberStatus> = {}): NumberStatus => ({
-  ...{ series: 'main', number, label: `${number}/90`, state, since: '2031-03-01', pieces: 1, parts: [] },
+  ...{ series: 'main', number, label: `${number}/90`, state, since: '2021-03-01', pieces: 1, parts: [] },
   ...more,
 });
 const known = [

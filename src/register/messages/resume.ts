@@ -1,0 +1,53 @@
+/** What keeps a register from going on past an entry, and what is wrong with entries that it goes past. */
+export const resumeMessages = {
+  'register.no-such-entry': {
+    exit: 3,
+    message: 'The register has no such entry.',
+    hint: 'Name the entry by its place in the sequence, as `burin audit` does, or a checkpoint by its size.',
+  },
+  'register.resumed-before': {
+    exit: 3,
+    message: 'The register went on past this before.',
+    hint: 'Nothing need be done. `burin audit` says since when, and why.',
+  },
+  'register.nothing-wrong': {
+    exit: 3,
+    message: 'Nothing is wrong with this entry.',
+    hint: 'What was entered in error is corrected or retracted: `burin correct`, `burin retract`.',
+  },
+  'register.key-to-judge': {
+    exit: 3,
+    message: 'Without a key of the maker it cannot be said whether the checkpoint or the log is wrong.',
+    hint: 'Name the public key or the history of keys as published: --key maker.keys.',
+  },
+  'register.checkpoint-signed': {
+    exit: 3,
+    message: 'A key of the maker signed it: not the checkpoint is wrong, but the register.',
+    hint: 'Issue nothing; bring back the register that was signed (`burin restore`).',
+  },
+  'register.no-edition': {
+    exit: 2,
+    message: 'No edition can be read up to this entry.',
+    hint: 'Ask in the workshop that has the documents of its edition.',
+  },
+  'register.entry-ahead': {
+    exit: 3,
+    message: 'It was entered at {at}, more than a day ahead of the clock ({clock}).',
+    hint: 'Set the clock if it is wrong. If it is right, go on past the entry with `burin resume`.',
+  },
+  'register.resumed-needlessly': {
+    exit: 3,
+    message: 'It goes on past an entry with which nothing was wrong.',
+    hint: 'burin never enters that. Find out who did; go on past it with `burin resume`.',
+  },
+  'register.key-passed-over': {
+    exit: 3,
+    message: 'The key {key} is that of an entry that the register goes on past.',
+    hint: 'Ask with a new key.',
+  },
+  'register.time-far-ahead': {
+    exit: 3,
+    message: 'The time of the entry is more than a day ahead of the clock of the database.',
+    hint: 'Compare the clock of this machine with that of the database, set the one that is wrong, and ask again.',
+  },
+} as const;

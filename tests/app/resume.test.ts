@@ -1,0 +1,103 @@
+import { describe, expect, test } from 'vitest';
+import { resumeRegister } from '../../src/app/resume.js';
+import { leafHash } from '../../src/register/event.js';
+import { onServer } from '../register/postgres-open.js';
+import { eventsOf, putRows, STORES } from './either-store.js';
+import { auditOf, begun, goesOn, issue } from './resume-rules.js';
+import { BAD_ENTRIES } from './resume-ways.js';
+import { cleanAfterEach, refusalOf } from './workshop.js';
+
+cleanAfterEach();
+const server = onServer();
+const [[, sqlite], [, postgres]] = STORES as [(typeof STORES)[0], (typeof STORES)[0]];
+const WHO = { by: 'E. Marrow', witness: 'A. Moss', why: 'it was found by the audit' };
+const codes = async (work: Promise<unknown>) => (await refusalOf(work)).problems.map(({ code }) => code);
+
+// A few of each kind; `resume.slow.test.ts` tries them all on both stores.
+test.each([
+  ['the same of a free number', sqlite],
+  ['a checkpoint of the largest size', sqlite],
+  ['a clock of 2040, and what followed it', postgres],
+  ['engraved and never issued', postgres],
+])('a register goes on past %s', (what, store) => goesOn(what, store, server));
+
+describe('a register does not go past', () => {
+  test('what is sound, is not there, or is confirmed by one person', async () => {
+    const { workshop } = await begun(sqlite, server);
+    const before = await auditOf(workshop);
+    const resume = (order: object) => codes(resumeRegister(workshop, { ...WHO, ...order }));
+    expect(await resume({ entry: 3 })).toEqual(['register.nothing-wrong']);
+    expect(await resume({ checkpoint: 5 })).toEqual(['register.nothing-wrong']);
+    expect(await resume({ entry: 99 })).toEqual(['register.no-such-entry']);
+    expect(await resume({ checkpoint: 99 })).toEqual(['register.no-such-entry']);
+    expect(await resume({ entry: 3, witness: 'e marrow' })).toEqual(['register.own-witness']);
+    expect(await resume({})).toEqual(['resume.one-thing']);
+    expect(await resume({ entry: 3, checkpoint: 5 })).toEqual(['resume.one-thing']);
+    expect(await resume({ entry: 3, why: ' ' })).toEqual(['register.nothing-wrong']);
+    expect(await auditOf(workshop)).toEqual(before);
+  });
+
+  test('a checkpoint that a key of the maker signed for more events than there are', async () => {
+    const bench = await begun(sqlite, server);
+    const { workshop } = bench;
+    await bench.pastRules(async () => {
+      await bench.sql('DELETE FROM event WHERE seq = 4');
+    });
+    // The gate stops it first; without what this machine remembers, the signature does.
+    expect(await codes(resumeRegister(workshop, { ...WHO, checkpoint: 5 }))).toEqual(['log.register-behind']);
+    const { dir, documents, digests } = workshop;
+    const { newEnvironment, newFolder } = await import('./workshop.js');
+    const { showHistory } = await import('../../src/app/key.js');
+    const { rmSync } = await import('node:fs');
+    const { join } = await import('node:path');
+    const key = join(newFolder(), 'maker.keys');
+    await showHistory({ workshop: dir, environment: workshop.environment }, key);
+    rmSync(join(dir, 'workshop.id'));
+    const elsewhere = { dir, documents, digests, environment: newEnvironment() };
+    expect(await codes(resumeRegister(elsewhere, { ...WHO, checkpoint: 5 }))).toEqual([
+      'register.key-to-judge',
+    ]);
+    expect(await codes(resumeRegister(elsewhere, { ...WHO, checkpoint: 5, key }))).toEqual([
+      'register.checkpoint-signed',
+    ]);
+  });
+
+  test('an event that was signed and is another now, but one whose text alone was altered', async () => {
+    for (const column of ['leaf', 'body']) {
+      const bench = await begun(sqlite, server);
+      const { workshop } = bench;
+      await bench.pastRules(async () => {
+        if (column === 'body')
+          await bench.sql("UPDATE event SET body = replace(body, '02/90', '20/90') WHERE seq = 2");
+        else await bench.sql('UPDATE event SET leaf = zeroblob(32) WHERE seq = 2');
+        // Nothing but the memory of the key says what was signed.
+        await bench.sql('DELETE FROM checkpoint');
+      });
+      const resumed = resumeRegister(workshop, { ...WHO, entry: 2 });
+      if (column === 'leaf') {
+        expect(await codes(resumed)).toEqual(['log.register-other']);
+        continue;
+      }
+      expect((await resumed).fault).toBe('text');
+      expect((await auditOf(workshop)).faults).toEqual([]);
+      // 02/90 was issued, and is never issued again.
+      expect(await issue(workshop, 1)).toEqual(['04/90']);
+    }
+  });
+});
+
+test('what is gone past with no need is a fault of the audit, and can be gone past itself', async () => {
+  const bench = await begun(sqlite, server);
+  const { workshop } = bench;
+  const named = await BAD_ENTRIES['a sound entry gone past']!.put(bench);
+  expect(await auditOf(workshop)).toMatchObject({ faults: ['resumed-needlessly'] });
+  await resumeRegister(workshop, { ...named, ...WHO });
+  expect(await auditOf(workshop)).toMatchObject({ faults: [], remarks: ['passed-over'] });
+  // The same of a digest that is another: it counts for nothing from the first.
+  const last = (await eventsOf(bench)).at(-1)!;
+  const body = last.body
+    .replace(/"digest":"\w+"/, `"digest":"${'ab'.repeat(32)}"`)
+    .replace(/"corrects":\d+/, '"corrects":1');
+  await putRows(bench, [{ seq: last.seq + 1, body, leaf: leafHash(body) }]);
+  expect((await auditOf(workshop)).faults).toEqual(['resumed-other']);
+});
