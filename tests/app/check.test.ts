@@ -7,13 +7,14 @@ import { cutJob, writePrograms } from '../../src/app/cut.js';
 import { openWorkshop } from '../../src/app/workshop.js';
 import { plannedNumbers } from '../../src/edition/labels.js';
 import { Refusal } from '../../src/problem.js';
+import { newBench } from '../cli/folders.js';
 import { cleanAfterEach, newEnvironment, newFolder, newWorkshopCopy, refusalOf } from './workshop.js';
 
 cleanAfterEach();
 
 /** The codes with which `check` refuses the sample workshop after one of its files is changed. */
-async function codesAfter(file: string, make: (text: string) => string): Promise<string[]> {
-  const { dir } = await newWorkshopCopy();
+async function codesAfter(file: string, make: (text: string) => string, bench?: string): Promise<string[]> {
+  const dir = bench ?? (await newWorkshopCopy()).dir;
   const path = join(dir, file);
   const before = readFileSync(path, 'utf8');
   const after = make(before);
@@ -59,8 +60,11 @@ describe('what cut would refuse, check refuses', () => {
   });
 
   test('a program longer than a read-back takes, by its passes', async () => {
-    const codes = await codesAfter('materials/lantern-resin.yaml', (t) =>
-      t.replace(/^pass: .*$/m, 'pass: 0.001'),
+    const fine = (t: string) => t.replace(/^pass: .*$/m, 'pass: 0.001');
+    const codes = await codesAfter(
+      'materials/lantern-resin.yaml',
+      fine,
+      newBench(join(newFolder(), 'bench')),
     );
     expect(new Set(codes)).toEqual(new Set(['station.program-too-long']));
   });

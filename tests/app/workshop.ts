@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { cp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { afterEach } from 'vitest';
 import type { Environment } from '../../src/app/environment.js';
 import { registerPlace } from '../../src/app/open-documents.js';
@@ -11,8 +10,8 @@ import { openWorkshop, type Workshop } from '../../src/app/workshop.js';
 import { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';
 import type { Register } from '../../src/register/register.js';
+import { newQuickBench } from '../cli/folders.js';
 
-const template = resolve(import.meta.dirname, '../../templates/nine-lights');
 const folders: string[] = [];
 
 /** Removes what was made here. */
@@ -31,10 +30,10 @@ export function newFolder(): string {
   return folder;
 }
 
-/** The sample bench, with further editions by id, each as the text of its series. */
+/** The sample bench with little to cut, and with further editions by id, each as the text of its series. */
 export async function newWorkshopCopy(editions: Readonly<Record<string, string>> = {}): Promise<Workshop> {
   const dir = join(newFolder(), 'bench');
-  await cp(template, dir, { recursive: true });
+  newQuickBench(dir);
   for (const [id, series] of Object.entries(editions)) {
     const text = `kind: edition\nversion: 1\nname: ${id}\ndesigns: [cap-number, barrel-title]\nseries:\n${series}`;
     writeFileSync(join(dir, 'editions', `${id}.yaml`), text);

@@ -5,8 +5,8 @@ import { issueAtOnce } from './issue-at-once.js';
 
 cleanAfterAll();
 
-test('three hands at once, 50 numbers each: 150 labels, none twice, no gap', () =>
-  issueAtOnce(['E. Marrow', 'O. Vale', 'T. Finch'], [1, 49]));
+test('three hands at once, 30 numbers each: 90 labels, none twice, no gap', () =>
+  issueAtOnce(['E. Marrow', 'O. Vale', 'T. Finch'], [30]));
 
 test('asking again with the same key gives the same labels and takes no more', async () => {
   const cwd = newQuickBench();

@@ -1,3 +1,3 @@
 import { issuingProcesses } from './postgres-processes.js';
 
-issuingProcesses({ each: 100, kills: 6 });
+issuingProcesses({ each: 150, kills: 6 });

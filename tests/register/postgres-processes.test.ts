@@ -1,3 +1,3 @@
 import { issuingProcesses } from './postgres-processes.js';
 
-issuingProcesses({ each: 20, kills: 2 });
+issuingProcesses({ each: 25, kills: 2 });

@@ -217,7 +217,7 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
           expect(labels(await register.statuses('nine-lights'))).toEqual(labels(expected));
           await register.close();
         }),
-        { numRuns: 25 },
+        { numRuns: 8 },
       );
     });
 

@@ -44,19 +44,22 @@ const scene: CertificateScene = {
 const cutNumber = scene.number!;
 const drawn = (changes: Partial<CertificateScene> = {}) => certificatePdf({ ...scene, ...changes }, faces);
 const flat = (text: string): string => text.replace(/\s+/g, ' ');
+/** The certificate as it is, and as it is read. */
+const pdf = await drawn();
+const pages = await readPdf(pdf);
 
 describe('the page', () => {
   // ISO 32000-1, 8.3.2.3: the default unit is 1/72 inch; an inch is 25.4 mm. ISO 216: A4 is 210 mm by 297 mm.
   test('is A4, lying, and 100 mm are 283.4646 units', async () => {
     expect(units(100)).toBeCloseTo(283.4646, 4);
-    const [page, more] = await readPdf(await drawn());
+    const [page, more] = pages;
     expect(more).toBeUndefined();
     expect(page!.width).toBeCloseTo((297 / 25.4) * 72, 2);
     expect(page!.height).toBeCloseTo((210 / 25.4) * 72, 2);
   });
 
   test('can be searched for what it says', async () => {
-    const [page] = await readPdf(await drawn());
+    const [page] = pages;
     for (const words of [
       'Lantern Coast, makers of writing instruments',
       'Nine Lights',
@@ -74,9 +77,8 @@ describe('the page', () => {
   });
 
   test('is the same bytes for the same scene, and bears no other time than the one given', async () => {
-    const [one, other] = [await drawn(), await drawn()];
-    expect(Buffer.from(one).equals(Buffer.from(other))).toBe(true);
-    const times = Buffer.from(one)
+    expect(Buffer.from(await drawn()).equals(Buffer.from(pdf))).toBe(true);
+    const times = Buffer.from(pdf)
       .toString('latin1')
       .match(/D:\d{14}Z?|\d{4}-\d\d-\d\dT[\d:]{8}Z/g)!;
     expect(times.length).toBeGreaterThan(2);
@@ -84,7 +86,7 @@ describe('the page', () => {
   });
 
   test('carries the certificate itself, byte for byte', async () => {
-    expect(Buffer.from(await drawn()).includes(Buffer.from(file))).toBe(true);
+    expect(Buffer.from(pdf).includes(Buffer.from(file))).toBe(true);
   });
 });
 
@@ -95,7 +97,7 @@ const dark = ({ data, width }: Picture, x: number, y: number): boolean =>
 describe('the number', () => {
   test('is drawn from the very lines that are cut', async () => {
     const { lines, width, height } = readableNumber(cutNumber);
-    const [page] = await readPdf(await drawn());
+    const [page] = pages;
     const told = /([\d.]+) times as large/.exec(flat(page!.text))![1]!;
     const scale = 30 / (height + cutNumber.cutWidth);
     expect(Number(told)).toBeCloseTo(scale, 1);
@@ -137,7 +139,7 @@ describe('the number', () => {
 
 describe('the code', () => {
   test('is read by another program from the page, and is the whole proof', async () => {
-    const [page] = await readPdf(await drawn());
+    const [page] = pages;
     const symbols = await readSymbols(page!.picture);
     expect(symbols).toHaveLength(scene.codes.length);
     const read = fromCode(symbols.map((s) => s.text).join('\n'));
@@ -148,7 +150,7 @@ describe('the code', () => {
   test('has its true size', async () => {
     // As docs/certificates.md promises to whoever prints it.
     expect(MODULE_MM).toBe(0.35);
-    const [page] = await readPdf(await drawn());
+    const [page] = pages;
     for (const { text, position } of await readSymbols(page!.picture)) {
       const { topLeft, topRight, bottomLeft } = position;
       const side = modulesOf(text).length * MODULE_MM;
