@@ -8,6 +8,7 @@ import { type Problem, Refusal } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import type { Register, StoredEvent } from '../register/register.js';
+import type { Resumptions } from '../register/resumption/resumptions.js';
 import { openNumbers } from '../register/statement/open-numbers.js';
 import { amendmentsOf, type Statement, statementOf, statementText } from '../register/statement/statement.js';
 import { currentTerms } from './current-terms.js';
@@ -82,7 +83,7 @@ export async function closeEdition(
       at: registerDeps.now().toISOString(),
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
-      remarks: customRemarks(edition).map(toUserLine),
+      remarks: [...customRemarks(edition), ...gonePast(await register.resumptions(), id)].map(toUserLine),
       ...(recorded && { amendments: amendmentsOf(recorded) }),
       voidEvents: await voidEventsOf(
         register,
@@ -216,6 +217,14 @@ async function closable(workshop: OpenDocuments, register: Register, order: Clos
   );
   return { statuses, terms, open };
 }
+
+/** Entries of the edition that the register goes past: its statement counts without them. */
+const gonePast = ({ all }: Resumptions, id: string): Problem[] =>
+  all.flatMap(({ seq, event: { edition, corrects, fault, by, witness, why } }) =>
+    edition === id && corrects !== undefined
+      ? [problem('close.gone-past', `event ${corrects}`, { fault, seq, by, witness, why })]
+      : [],
+  );
 
 /** An entry of another bench came between the counting and the closing: the statement is made again. */
 const isMovedOn = (error: unknown): boolean =>

@@ -297,6 +297,12 @@ export const { table, problem, refuse } = defineMessages({
     message: 'There is a file of this name already.',
     hint: 'Move it away, or name another with --out.',
   },
+  'close.gone-past': {
+    exit: 1,
+    message:
+      '{fault, select, time {Its time is not believed} other {It is passed over}}, since event {seq}. Entered by {by}, confirmed by {witness}: {why}.',
+    hint: '',
+  },
   'close.unsigned': {
     exit: 2,
     message: 'The statement is not signed: there is no key on this machine.',

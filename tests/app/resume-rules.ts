@@ -56,7 +56,7 @@ export async function auditOf(workshop: OpenDocuments) {
 }
 
 /** Goes past one bad entry on a store, and does afterwards what a keeper does. */
-export async function goesOn(what: string, store: Store, server: OnServer): Promise<void> {
+export async function goesOn(what: string, store: Store, server: OnServer): Promise<Bench> {
   const bad = BAD_ENTRIES[what]!;
   const bench = await begun(store, server);
   const { workshop } = bench;
@@ -94,6 +94,7 @@ export async function goesOn(what: string, store: Store, server: OnServer): Prom
   expect(sound).toMatchObject({ faults: [], remarks: [remark] });
 
   await copies(workshop, server, sound.root);
+  return bench;
 }
 
 /** Copies of all kinds are the same register, and take entries. */

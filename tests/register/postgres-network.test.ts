@@ -7,6 +7,7 @@ import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { leafHash } from '../../src/register/event.js';
 import { makeRegisterRoles, openRegister } from '../../src/register/open.js';
+import { TRIGGERS } from '../../src/register/postgres/rules.js';
 import { withTls } from '../../src/register/postgres/tls.js';
 import { ask, codesOf, labels, NOON, refusal } from './ask.js';
 import { bodyOf } from './by-hand.js';
@@ -166,6 +167,26 @@ describe('what cannot mend is refused at once, by one try', () => {
   });
 });
 
+/** Copies rows in as `psql` does with what it reads from its own side; gives the answer, or the code of the error. */
+function copyIn(client: pg.Client, lines: string): Promise<string> {
+  return new Promise((resolve) => {
+    let answer = '';
+    client.query({
+      submit: (connection: { query(sql: string): void }) =>
+        connection.query('COPY burin.event (seq, body, leaf) FROM STDIN'),
+      handleCopyInResponse(connection: { sendCopyFromChunk(chunk: Buffer): void; endCopyFrom(): void }) {
+        connection.sendCopyFromChunk(Buffer.from(lines));
+        connection.endCopyFrom();
+      },
+      handleCommandComplete: ({ text }: { text: string }) => {
+        answer = text;
+      },
+      handleError: ({ code }: { code: string }) => resolve(code),
+      handleReadyForQuery: () => resolve(answer),
+    } as unknown as pg.Submittable);
+  });
+}
+
 describe('the roles that the command makes', () => {
   let url: string;
   const as = (user: string) => url.replace(/\/\/[^@]*@/, `//${user}@`);
@@ -203,6 +224,62 @@ describe('the roles that the command makes', () => {
     expect(await keeper.checkpoints()).toEqual([CHECKPOINT]);
     expect((await keeper.issue({ ...ask, series: 'proofs' })).length).toBe(1);
   });
+
+  test('only a keeper goes on past a bad entry', async () => {
+    const owner = await raw(url);
+    const bad = `${bodyOf(['noted', {}])} `;
+    const seq = (await owner.query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n;
+    await owner.query('ALTER TABLE burin.event DISABLE TRIGGER USER');
+    await owner.query('INSERT INTO burin.event (seq, body, leaf) VALUES ($1, $2, $3)', [
+      ...[seq, bad, leafHash(bad)],
+    ]);
+    for (const name of TRIGGERS.filter((one) => one.table === 'event').map((one) => one.name))
+      await owner.query(`ALTER TABLE burin.event ENABLE ALWAYS TRIGGER ${name}`);
+    const request = { entry: seq, by: 'A. Moss', witness: 'E. Marrow', why: 'a blank at its end' };
+    const refused = await refusal((await open(as('moss'))).resume(request));
+    expect(refused.problems[0]).toMatchObject({
+      code: 'register.entry-refused',
+      values: { rule: 'register.not-keeper' },
+    });
+    expect((await (await open(as('marrow'))).resume(request)).fault).toBe('text');
+    expect(labels(await (await open(as('moss'))).issue(ask))).toHaveLength(1);
+  });
+
+  test.each(['moss', 'marrow', 'lind'])(
+    'what %s copies in from its own side is held to the rules of rows',
+    async (user) => {
+      const owner = await raw(url);
+      const everything = async () =>
+        (await owner.query('SELECT seq, body, leaf FROM burin.event ORDER BY seq')).rows;
+      const before = await everything();
+      const next = before.length;
+      const line = (seq: number, body: string, leaf = leafHash(body)) =>
+        `${seq}\t${body.replaceAll('\\', '\\\\')}\t\\\\x${leaf.toString('hex')}\n`;
+      const of = (number: number, more: object = {}) =>
+        bodyOf(['issued', { number, label: `${number}/90`, ...more }]);
+      const wrong: [string, string][] = [
+        ['issued twice', line(next, of(1))],
+        ['issued twice in one copy', line(next, of(70)) + line(next + 1, of(70))],
+        ['a gap', line(next + 1, of(70))],
+        ['a place that is taken', line(0, of(70))],
+        ['an earlier time', line(next, of(70, { at: '2020-01-01T00:00:00.000Z' }))],
+        ['a year 9999', line(next, of(70, { at: '9999-12-31T23:59:59.999Z' }))],
+        ['a blank at its end', line(next, `${of(70)} `)],
+        ['another hash', line(next, of(70), Buffer.alloc(32, 7))],
+        ['engraved and never issued', line(next, bodyOf(['engraved', { number: 70, label: '70/90' }]))],
+      ];
+      for (const [what, lines] of wrong) {
+        const hand = await raw(as(user));
+        expect([what, await copyIn(hand, lines)]).toEqual([
+          what,
+          expect.stringMatching(user === 'lind' ? /^42501/ : /^23/),
+        ]);
+      }
+      expect(await everything()).toEqual(before);
+      const sound = await copyIn(await raw(as(user)), line(next, of(user === 'moss' ? 71 : 72)));
+      expect(sound).toMatch(user === 'lind' ? /^42501/ : /^COPY 1$/);
+    },
+  );
 
   test('a reader reads all, looks at the store, and enters nothing', async () => {
     const place = { kind: 'postgres', url: withPassword(as('lind')) } as const;
