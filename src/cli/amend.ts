@@ -13,8 +13,8 @@ export const amendCommand = (program: Command): Command =>
     .argument('<edition>')
     .requiredOption('--by <who>', 'who amends')
     .requiredOption('--why <text>', 'the reason, which the statement of edition shows')
-    .option('--dry-run', 'only say what would change')
-    .description('enter a deliberate change of the terms of an edition, as its documents now say them')
+    .option('--dry-run', 'only show what would change')
+    .description('enter a change of the terms of an edition that is meant, as its documents now have them')
     .action(async (edition: string, options: Options, command: Command) => {
       const context = contextOf(command);
       const { openDocuments } = await import('../app/open-documents.js');

@@ -13,7 +13,7 @@ interface Options {
 export const auditCommand = (program: Command): Command =>
   program
     .command('audit')
-    .argument('[edition]', 'only the rules and gaps of this one; the log is looked at as a whole')
+    .argument('[edition]', 'check only the rules and gaps of this one; the log is always checked as a whole')
     .option('--seen <file>', 'labels seen on the shelves, as CSV: label, place, part')
     .option('--checkpoint <file...>', 'checkpoints kept elsewhere')
     .option('--key <file>', "the maker's public key or history of keys, to check signatures")

@@ -5,7 +5,7 @@ export const backupCommand = (program: Command): Command =>
   program
     .command('backup')
     .argument('<file>', 'a new file, best on another disk')
-    .description('copy the register into one file while benches go on')
+    .description('copy the register into one file, while others go on working')
     .action(async (file: string, _options: object, command: Command) => {
       const context = contextOf(command);
       const { findRegister } = await import('../app/kept-register.js');

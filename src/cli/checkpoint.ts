@@ -16,7 +16,7 @@ export const checkpointCommand = (program: Command): Command =>
     .option('--out <file>', 'write it to a file as well, to give away or publish')
     .option(
       '--for-witness [note]',
-      'print what a witness cosigns, with the proof that it continues the last note of that witness',
+      'print what a witness is to cosign, with the proof that it continues the last note of that witness',
     )
     .option('--cosigned <file>', 'keep the note that witnesses cosigned, for certificates')
     .option('--witness <file...>', 'the public key of each witness that cosigned it')

@@ -16,7 +16,7 @@ export const closeCommand = (program: Command): Command =>
     .requiredOption('--by <who>', 'who closes it')
     .option('--why <text>', 'the reason')
     .option('--out <file>', 'where the statement goes; out/<edition>/statement-of-edition when left out')
-    .option('--leave-open', 'close it although numbers are never issued, withheld, lost or not finished')
+    .option('--leave-open', 'close it although numbers are not issued, withheld, lost or not finished')
     .option('--dry-run', 'only say what is still open')
     .description('close an edition: its statement is written, and nothing is issued after')
     .action(async (edition: string, options: Options, command: Command) => {

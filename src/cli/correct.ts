@@ -6,7 +6,7 @@ interface Options {
   readonly by: string;
   readonly why: string;
   readonly to?: string;
-  readonly day?: string;
+  readonly on?: string;
   readonly event?: number;
   readonly witness?: string;
   readonly key?: string;
@@ -20,20 +20,20 @@ export const correctCommand = (program: Command): Command =>
     .argument('<label>', 'as `burin register` lists it, or its ticket')
     .requiredOption('--by <who>', 'who corrects it')
     .requiredOption('--why <text>', 'how it came to be wrong')
-    .option('--to <who>', 'the buyer in truth')
-    .option('--day <day>', 'the day in truth: 2031-03-01')
+    .option('--to <who>', 'the right buyer')
+    .option('--on <day>', 'the right day, such as 2031-03-01')
     .option(
       '--event <n>',
-      'the event that was wrong, as `burin register EDITION LABEL` counts them; the last delivery, or the last event where only a day is given',
+      'the event that was wrong, by its number in `burin register EDITION LABEL`; when left out, the last delivery, or the last event where only a day is given',
       place,
     )
     .option('--witness <who>', 'a second person who confirms it, where the piece had left the house')
     .option('--key <text>', 'asking again with the same key corrects it once')
-    .option('--dry-run', 'only say what would come of it')
-    .description('correct a wrong buyer or day; both stay to be seen')
+    .option('--dry-run', 'only show what would be entered')
+    .description('correct a wrong buyer or day; the wrong one stays visible')
     .action(async (edition: string, label: string, options: Options, command: Command) => {
       const context = contextOf(command);
-      const { by, why, to, day, event, witness, key, dryRun = false } = options;
+      const { by, why, to, on: day, event, witness, key, dryRun = false } = options;
       const order = { edition, label, by, why, to, day, event, witness, key, dryRun };
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);

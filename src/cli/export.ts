@@ -13,7 +13,7 @@ export const exportCommand = (program: Command): Command =>
     .command('export')
     .argument('[edition]', 'only its events; every event when left out')
     .option('--csv', 'a table for people')
-    .option('--jsonl', 'a JSON document a line: everything, for `burin restore`')
+    .option('--jsonl', 'everything, for `burin restore`: one JSON document in each line')
     .option('--out <file>', 'the file to write; stdout when left out')
     .description('write out the events of the register')
     .action(async (edition: string | undefined, options: Options, command: Command) => {

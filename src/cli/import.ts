@@ -12,7 +12,7 @@ export const importCommand = (program: Command): Command =>
     .argument('<edition>')
     .argument('<file>', 'CSV: series, number, label, state; also on, by, why, part, witness, to')
     .requiredOption('--by <who>', 'who imports it')
-    .option('--dry-run', 'only say what would be entered and what is wrong')
+    .option('--dry-run', 'only show what would be entered and what is wrong')
     .description('import an older register, all of it or nothing')
     .action(async (edition: string, file: string, options: Options, command: Command) => {
       const context = contextOf(command);

@@ -18,10 +18,10 @@ export const issueCommand = (program: Command): Command =>
     .option('--count <n>', 'how many', count)
     .option(
       '--labels <label...>',
-      'chosen numbers in place of the next free ones, or ranges such as 12/90..20/90',
+      'chosen numbers, or ranges such as 12/90..20/90, in place of the next free ones',
     )
-    .requiredOption('--by <who>', 'who answers for the issue')
-    .option('--why <text>', 'what they are for; asked for chosen numbers')
+    .requiredOption('--by <who>', 'who issues them')
+    .option('--why <text>', 'what they are for; needed for chosen numbers')
     .option('--key <text>', 'asking again with the same key gives the same numbers')
     .description('take the next free numbers of a series, or chosen ones, and print their labels')
     .action(async (edition: string, options: Options, command: Command) => {

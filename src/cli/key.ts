@@ -32,7 +32,7 @@ export const keyCommand = (program: Command): Command =>
       ]),
     )
     .option('--name <maker>', 'whose key; that of the workshop when left out')
-    .option('--history', 'of all keys that the log had, with the sizes they count for, to publish')
+    .option('--history', 'show the history of all keys of the log, to publish')
     .addOption(
       new Option(
         '--reason <why>',
@@ -41,10 +41,13 @@ export const keyCommand = (program: Command): Command =>
     )
     .option(
       '--at <size>',
-      'of a lost or stolen key: the last size of the log that its signature counts for',
+      'the last size of the log for which the signature of a lost or stolen key counts',
       size,
     )
-    .option('--key <file>', 'the public key or the history as published, where this machine lost it')
+    .option(
+      '--key <file>',
+      'the public key or the history that was published, where this machine has lost it',
+    )
     .option('--out <file>', 'write the public part or the history to a file as well, such as maker.pub')
     .description('the keys that sign the log of the register')
     .action(async (what: What, options: Options, command: Command) => {

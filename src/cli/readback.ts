@@ -7,7 +7,7 @@ export const readbackCommand = (program: Command): Command =>
   program
     .command('readback')
     .argument('<file...>', 'programs written by `burin cut`')
-    .option('--png <file>', 'draw what the one program named cuts, from its moves, as a picture')
+    .option('--png <file>', 'draw a picture of what the program cuts, from its moves')
     .description('read programs again and compare them with the layout')
     .action(async (files: string[], options: { png?: string }, command: Command) => {
       const context = contextOf(command);

@@ -27,14 +27,14 @@ export const recordCommand = (program: Command): Command =>
     )
     .requiredOption('--by <who>', 'who records it')
     .option('--list <file>', 'CSV in place of labels: label; also event, on, why, part, witness, to')
-    .option('--why <text>', 'the reason; asked for withheld, scrapped, void, lost, stolen and noted')
+    .option('--why <text>', 'the reason; needed for withheld, scrapped, void, lost, stolen and noted')
     .option('--part <id>', 'the part it happened to; every part when left out')
     .option('--witness <who>', 'who saw the destruction, not the one who records it')
     .option('--to <who>', 'whom it was delivered to')
-    .option('--on <day>', 'when it happened, where that is not now: 2031-03-01')
+    .option('--on <day>', 'the day it happened, if not today, such as 2031-03-01')
     .option('--key <text>', 'asking again with the same key records it once')
-    .option('--dry-run', 'only say what would come of it')
-    .description('record what became of numbers, all of it or nothing')
+    .option('--dry-run', 'only show what would be entered')
+    .description('record what happened to numbers, all of it or nothing')
     .action(async (edition: string, words: readonly string[], options: Options, command: Command) => {
       const context = contextOf(command);
       const { list, by, why, part, witness, to, on, key, dryRun = false } = options;

@@ -12,12 +12,12 @@ export const registerCommand = (program: Command): Command =>
   program
     .command('register')
     .argument('<edition>')
-    .argument('[label]', 'a label or ticket, for the life of that one number')
+    .argument('[label]', 'a label or ticket, for the events of that one number')
     .option('--state <state>', 'only numbers in this state')
     .option('--to <who>', 'only numbers that were delivered to this buyer, in any spelling')
     .option('--search <text>', 'only numbers with this text in a label, a name or a reason')
     .option('--csv', 'as CSV')
-    .description('the state of every number of an edition, or the life of one')
+    .description('the state of every number of an edition, or the events of one')
     .action(async (edition: string, label: string | undefined, options: Options, command: Command) => {
       const context = contextOf(command);
       const { csv, state, to, search } = options;

@@ -19,10 +19,10 @@ export const restoreCommand = (program: Command): Command =>
       "the maker's public key, once for each key; that of this machine when left out",
       collect,
     )
-    .option('--by <who>', 'who answers for going on after a loss')
+    .option('--by <who>', 'who takes responsibility for going on after a loss')
     .option('--why <text>', 'what happened')
-    .option('--dry-run', 'only say what would be entered')
-    .description('restore a register, and after a loss what papers prove to be taken')
+    .option('--dry-run', 'only show what would be entered')
+    .description('restore a register from an export, or after a loss from what papers prove')
     .action(async (files: string[], options: Options, command: Command) => {
       const context = contextOf(command);
       const { openDocuments } = await import('../app/open-documents.js');

@@ -20,7 +20,7 @@ export const resumeCommand = (program: Command): Command =>
     .requiredOption('--witness <who>', 'a second person who confirms it')
     .requiredOption('--why <text>', 'how it came to be there')
     .option('--key <file>', "the maker's public key or history of keys, where this machine has none")
-    .option('--dry-run', 'only say what would come of it')
+    .option('--dry-run', 'only show what would be entered')
     .description(
       'go on past an entry that stops the register: unreadable, against the rules, or ahead of the clock',
     )

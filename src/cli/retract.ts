@@ -22,15 +22,15 @@ export const retractCommand = (program: Command): Command =>
     .argument('<label>', 'as `burin register` lists it, or its ticket')
     .requiredOption('--by <who>', 'who takes it back')
     .requiredOption('--why <text>', 'how it came to be entered')
-    .option('--instead <event>', 'what happened in its place, recorded with it')
+    .option('--instead <event>', 'the event that happened instead, recorded with it')
     .option('--meant <label>', 'the number that was meant: the same is recorded of it')
-    .option('--part <id>', 'the part that what happened in its place happened to')
-    .option('--to <who>', 'whom it was delivered to in truth')
-    .option('--on <day>', 'when it happened in truth: 2031-03-01')
+    .option('--part <id>', 'the part to which that happened')
+    .option('--to <who>', 'whom it was really delivered to')
+    .option('--on <day>', 'the day it really happened, such as 2031-03-01')
     .option('--witness <who>', 'a second person who confirms it, where the piece had left the house')
     .option('--key <text>', 'asking again with the same key takes it back once')
-    .option('--dry-run', 'only say what would come of it')
-    .description('take back the last event of a number, which did not happen; both stay to be seen')
+    .option('--dry-run', 'only show what would be entered')
+    .description('take back the last event of a number, which did not happen; it stays visible')
     .action(async (edition: string, label: string, options: Options, command: Command) => {
       const context = contextOf(command);
       const { by, why, instead, meant, part, to, on, witness, key, dryRun = false } = options;

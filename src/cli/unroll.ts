@@ -7,7 +7,7 @@ export const unrollCommand = (program: Command): Command =>
     .argument('<part>', 'a part of the workshop')
     .requiredOption('--surface <id>', 'the surface of the part')
     .option('--inverse', 'from the sheet back to the surface: x,y to z,angle')
-    .description('develop points: CSV z,angle on stdin to CSV x,y on stdout (mm, degrees)')
+    .description('unroll points of a surface: CSV z,angle on stdin to CSV x,y on stdout (mm, degrees)')
     .action(async (part: string, options: { surface: string; inverse?: boolean }, command: Command) => {
       const context = contextOf(command);
       const way = options.inverse ? 'inverse' : 'forward';

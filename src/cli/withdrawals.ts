@@ -5,7 +5,7 @@ export const withdrawalsCommand = (program: Command): Command =>
   program
     .command('withdrawals')
     .option('--out <file>', 'write it to a file as well, to publish')
-    .description('sign a list of the certificates that are withdrawn, as of now, and print it')
+    .description('sign the list of the certificates that are withdrawn by now, and print it')
     .action(async ({ out }: { out?: string }, command: Command) => {
       const context = contextOf(command);
       const { openDocuments } = await import('../app/open-documents.js');

@@ -147,7 +147,7 @@ test('a wrong buyer and a wrong day are corrected; once the piece had left, by t
     ['2020-01-01', /2020-01-01 is before/],
     ['2999-01-01', /2999-01-01 is in the future/],
   ] as const)
-    expect((await asks('correct', '01/90', '--day', day, '--why', 'misread')).wrong[0]).toMatch(message);
+    expect((await asks('correct', '01/90', '--on', day, '--why', 'misread')).wrong[0]).toMatch(message);
   await does('record', '01/90', 'delivered', '--to', 'R. Vaine');
   const order = ['correct', '01/90', '--to', 'R. Vane', '--why', 'misread on the slip'] as const;
   expect((await asks(...order)).wrong[0]).toMatch(/A second person must con/);

@@ -22,7 +22,7 @@ const STEPS: readonly (readonly string[])[] = [
   ['cut', 'nine-lights', '--labels', '02/90', ...STATION],
   ['readback', 'out/nine-lights/main-0002/cap-body-drag-12.nc'],
   ['record', 'nine-lights', '01/90', 'engraved', ...WHO],
-  ['correct', 'nine-lights', '01/90', '--day', TODAY, '--why', 'misread', ...WHO],
+  ['correct', 'nine-lights', '01/90', '--on', TODAY, '--why', 'misread', ...WHO],
   ['retract', 'nine-lights', '01/90', '--instead', 'engraved', '--why', 'wrong part', ...WHO],
   ['register', 'nine-lights'],
   ['certificate', 'nine-lights', '01/90', '--out', 'papers'],
