@@ -135,7 +135,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
     ['number', { number: 0 }],
     ['edition', { edition: '../x' }],
     ['part', { part: 'Cap!' }],
-    ['on', { on: 'yesterday' }],
+    ['the day', { on: 'yesterday' }],
     ['witness', { witness: 'B. Fern' }],
     ['to', { to: 'somebody' }],
   ])('a record with a wrong %s is refused', async (word, change) => {

@@ -168,8 +168,8 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       ['key', { key: '' }],
       ['edition', { edition: '../x' }],
       ['series', { series: 'unplanned' }],
-      ['ascend', { planned: [PLAN[1]!, PLAN[0]!] }],
-      ['ascend', { planned: [PLAN[0]!, PLAN[0]!] }],
+      ['from the lowest up', { planned: [PLAN[1]!, PLAN[0]!] }],
+      ['from the lowest up', { planned: [PLAN[0]!, PLAN[0]!] }],
     ])('refuses a request with a wrong %s', async (word, change) => {
       const register = await fresh();
       const refused = await refusal(register.issue({ ...ask, ...change }));
