@@ -55,7 +55,7 @@ describe('a register does not go past', () => {
     rmSync(join(dir, 'workshop.id'));
     const elsewhere = { dir, documents, digests, environment: newEnvironment() };
     expect(await codes(resumeRegister(elsewhere, { ...WHO, checkpoint: 5 }))).toEqual([
-      'register.key-to-judge',
+      'register.key-needed',
     ]);
     expect(await codes(resumeRegister(elsewhere, { ...WHO, checkpoint: 5, key }))).toEqual([
       'register.checkpoint-signed',

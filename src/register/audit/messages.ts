@@ -32,7 +32,7 @@ export const { table, problem, refuse } = defineMessages({
   'audit.passed-over': {
     exit: 1,
     message:
-      '{stands, select, yes {Times begin anew here, after event {entry}, which stands} other {Event {entry} is passed over from here on}}: {reason} Entered by {by}, confirmed by {witness}: {why}.',
+      '{stands, select, yes {Times begin anew here, after event {entry}, which stays valid} other {Event {entry} is passed over from here on}}: {reason} Entered by {by}, confirmed by {witness}: {why}.',
     hint: 'See that this is known and right; `docs/resume.md` says what follows from it.',
   },
   'audit.entry-ahead': {
@@ -53,23 +53,23 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.resumed-other': {
     exit: 1,
-    message: 'It goes past event {entry}, and that is another one than it names, or is not there.',
+    message: 'It passes over event {entry}, but that is not the event that it names, or is missing.',
     hint: COMPARE,
   },
   'audit.resumed-needlessly': {
     exit: 1,
-    message: 'It goes past event {entry}, and nothing is wrong with that.',
+    message: 'It passes over event {entry}, which has no fault.',
     hint: 'burin never enters this. Find out who did, and what event {entry} says; then go past this one with `burin resume`.',
   },
   'audit.checkpoint-left-aside': {
     exit: 1,
-    message: 'Event {seq} leaves it aside. Entered by {by}, confirmed by {witness}: {why}.',
+    message: 'By event {seq} it is ignored. Entered by {by}, confirmed by {witness}: {why}.',
     hint: 'See that this is known and right; `docs/resume.md` says what follows from it.',
   },
   'audit.checkpoint-aside-sound': {
     exit: 1,
     message:
-      'Event {seq} leaves it aside, and {signed, select, yes {a key of the maker signed it} other {nothing is wrong with it}}.',
+      'By event {seq} it is ignored, but {signed, select, yes {a key of the maker signed it} other {it has no fault}}.',
     hint: 'burin never enters this. Issue nothing; compare the register with your last good copy.',
   },
   'audit.time-runs-back': {

@@ -8,27 +8,27 @@ export const resumeMessages = {
   'register.resumed-before': {
     exit: 3,
     message: 'The register went on past this before.',
-    hint: 'Nothing need be done. `burin audit` says since when, and why.',
+    hint: 'There is nothing to do. `burin audit` says since when, and why.',
   },
   'register.nothing-wrong': {
     exit: 3,
     message: 'Nothing is wrong with this entry.',
-    hint: 'What was entered in error is corrected or retracted: `burin correct`, `burin retract`.',
+    hint: 'For what was entered by mistake, use `burin correct` or `burin retract`.',
   },
-  'register.key-to-judge': {
+  'register.key-needed': {
     exit: 3,
-    message: 'Without a key of the maker it cannot be said whether the checkpoint or the log is wrong.',
+    message: 'Without a key of the maker nobody can tell whether the checkpoint or the log is wrong.',
     hint: 'Name the public key or the history of keys as published: --key maker.keys.',
   },
   'register.checkpoint-signed': {
     exit: 3,
-    message: 'A key of the maker signed it: not the checkpoint is wrong, but the register.',
+    message: 'A key of the maker signed it, so the register is wrong and not the checkpoint.',
     hint: 'Issue nothing; bring back the register that was signed (`burin restore`).',
   },
   'register.no-edition': {
     exit: 2,
     message: 'No edition can be read up to this entry.',
-    hint: 'Ask in the workshop that has the documents of its edition.',
+    hint: 'Run it in the workshop that has the documents of its edition.',
   },
   'register.entry-ahead': {
     exit: 3,
@@ -37,12 +37,12 @@ export const resumeMessages = {
   },
   'register.resumed-needlessly': {
     exit: 3,
-    message: 'It goes on past an entry with which nothing was wrong.',
+    message: 'It passes over an entry that had no fault.',
     hint: 'burin never enters that. Find out who did; go on past it with `burin resume`.',
   },
   'register.key-passed-over': {
     exit: 3,
-    message: 'The key {key} is that of an entry that the register goes on past.',
+    message: 'The key {key} belongs to an entry that is passed over.',
     hint: 'Ask with a new key.',
   },
   'register.time-far-ahead': {

@@ -38,7 +38,7 @@ export async function checkpointFault(
       return same ? undefined : problem('log.frontier-differs', where, {});
     }
   }
-  if (!keys) throw refuseResume('register.key-to-judge', where, {});
+  if (!keys) throw refuseResume('register.key-needed', where, {});
   if (signingKey(read.note, size, keys).ok) throw refuseResume('register.checkpoint-signed', where, {});
   return size > events
     ? problem('log.shorter-than-signed', where, { signed: size, size: events })
