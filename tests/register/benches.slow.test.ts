@@ -1,3 +1,3 @@
 import { recordingBenches } from './benches.js';
 
-recordingBenches({ racing: 8, kills: 8 });
+recordingBenches({ racing: 8, kills: 5 });
