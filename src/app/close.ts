@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readdir, readFile, rm, stat } from 'node:fs/promises';
+import { lstat, readdir, readFile, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
@@ -103,7 +103,12 @@ export async function closeEdition(
       await rm(staged, { force: true });
       throw error;
     }
-    await placeStatement(statement, sha256, [text, json]);
+    try {
+      await placeStatement(statement, sha256, [text, json]);
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      throw new Refusal([...error.problems, problem('close.not-placed', `edition ${id}`, {})]);
+    }
     const remarks = [...log.remarks, ...(await enteredMeanwhile(register, log.size))];
     if (log.checkpoint !== undefined) await signAfter(workshop, register, notSigned);
     return { ok: true, edition: id, statement, sha256, text, json, remarks };
@@ -180,7 +185,7 @@ async function finishClosing(
 }
 
 const exists = async (file: string): Promise<boolean> =>
-  (await stat(file).catch(() => undefined)) !== undefined;
+  (await lstat(file).catch(() => undefined)) !== undefined;
 
 /** What a closing would find. Throws a Refusal where it cannot be closed at all; enters and writes nothing. */
 export async function checkClosing(workshop: OpenDocuments, order: CloseOrder): Promise<ClosingCheck> {

@@ -314,6 +314,11 @@ export const { table, problem, refuse } = defineMessages({
       'It was closed by {by} on {on}, but that command ended before the statement was written. It is written now.',
     hint: 'Run `burin checkpoint` to sign the closing.',
   },
+  'close.not-placed': {
+    exit: 3,
+    message: 'The edition is closed, but its statement could not be put in its place.',
+    hint: 'Mend what is said above, and run `burin close` again: it finishes what is left.',
+  },
   'close.entered-meanwhile': {
     exit: 1,
     message:

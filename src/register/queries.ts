@@ -7,12 +7,7 @@ import { refuse } from './messages.js';
 import { parseEventFast } from './parse-event-fast.js';
 import { prepareQuery } from './prepared-query.js';
 import type { RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
-import {
-  countingResumptions,
-  type FoundResumption,
-  type Resumptions,
-  readResumed,
-} from './resumption/resumptions.js';
+import { type FoundResumption, type Resumptions, readResumed } from './resumption/resumptions.js';
 import type { KnownName } from './terms/hold.js';
 import { AVAILABILITY_EVENTS } from './transitions.js';
 
@@ -254,15 +249,15 @@ export function prepareQueries(db: Kysely<Tables>) {
         (await sameNumber(on, { edition, series, number })).find(counts);
       return one && { series: one.series, number: one.number, label: one.label };
     },
-    /** What the register goes past. */
-    resumptions: async (on: Connection): Promise<Resumptions> => {
+    /** What says that the register goes past something, in order; whether it counts is not asked yet. */
+    resumed: async (on: Connection): Promise<FoundResumption[]> => {
       const found: FoundResumption[] = [];
       for (const row of await resumed(on, {})) {
         const raw = toRawEvent(row);
         const event = readResumed(raw);
         if (event) found.push({ seq: raw.seq, event, named: await leafAt(on, event.corrects) });
       }
-      return countingResumptions(found);
+      return found;
     },
     /** One entry, not verified, with its edition and time as the database reads them. */
     entryAt: async (on: Connection, seq: number) => {

@@ -602,7 +602,7 @@ export class RegisterStore implements Register {
     const believed = await this.#planner.lastBelieved(writing, last, now);
     this.#checkClock?.(now, believed);
     const plan = await this.#planner.plan(writing, request, now);
-    const at = believed === last ? monotonicTime(last?.at, now) : now.toISOString();
+    const at = monotonicTime(believed?.at, now);
     const seq = (last?.seq ?? -1) + 1;
     const events = [plan.resumed, ...plan.claimed].map((event) => ({ ...event, at }));
     await this.#append(writing, seq, events);
@@ -694,7 +694,7 @@ export class RegisterStore implements Register {
   }
 
   #read<T>(work: (reading: Reading) => Promise<T>, none: T): Promise<T> {
-    return this.#ask(async (on) => work({ on, passed: await this.#queries.resumptions(on) }), none);
+    return this.#ask(async (on) => work({ on, passed: await this.#planner.counting(on) }), none);
   }
 
   /** The one way to an entry. */
@@ -703,7 +703,7 @@ export class RegisterStore implements Register {
     let writing: Writing | undefined;
     const result = await this.#database.write(
       async (on) => {
-        writing = { on, passed: await this.#queries.resumptions(on), seen: this.#seen };
+        writing = { on, passed: await this.#planner.counting(on), seen: this.#seen };
         return work(writing);
       },
       { repeatable },

@@ -1,5 +1,14 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { auditRegister } from '../../src/app/audit.js';
@@ -147,6 +156,11 @@ describe('a closing', () => {
     const size = await sizeOf(full);
     const out = join(newFolder(), 'statement');
     writeFileSync(`${out}.json`, 'mine');
+    symlinkSync(join(newFolder(), 'nowhere'), `${out}-linked.txt`);
+    const linked = closeEdition(full, {
+      ...{ edition: 'small', by: 'E. Marrow', out: `${out}-linked`, leaveOpen: true },
+    });
+    expect((await refusalOf(linked)).problems[0]!.code).toBe('close.file-exists');
     const refused = await refusalOf(
       closeEdition(full, { edition: 'small', by: 'E. Marrow', out, leaveOpen: true }),
     );

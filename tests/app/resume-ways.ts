@@ -4,7 +4,7 @@ import { leafHash } from '../../src/register/event.js';
 import { signCheckpoint, signerOf } from '../../src/register/log/note.js';
 import { type Bench, eventsOf, putRows } from './either-store.js';
 
-const canonicalText = canonicalizeModule as unknown as (value: unknown) => string;
+export const canonicalText = canonicalizeModule as unknown as (value: unknown) => string;
 
 /** What is wrong with what is put in, and what going past it comes to. */
 export interface BadEntry {

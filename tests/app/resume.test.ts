@@ -1,14 +1,16 @@
 import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { issueNumbers } from '../../src/app/issue.js';
 import { showHistory } from '../../src/app/key.js';
 import { resumeRegister } from '../../src/app/resume.js';
+import { openWorkshop } from '../../src/app/workshop.js';
 import { leafHash } from '../../src/register/event.js';
 import { onServer } from '../register/postgres-open.js';
 import { eventsOf, putRows, STORES } from './either-store.js';
 import { auditOf, begun, goesOn, issue } from './resume-rules.js';
-import { BAD_ENTRIES } from './resume-ways.js';
-import { cleanAfterEach, newEnvironment, newFolder, refusalOf } from './workshop.js';
+import { BAD_ENTRIES, canonicalText } from './resume-ways.js';
+import { cleanAfterEach, newEnvironment, newFolder, recordEvent, refusalOf } from './workshop.js';
 
 cleanAfterEach();
 const server = onServer();
@@ -90,7 +92,7 @@ test('what is gone past with no need is a fault of the audit, and can be gone pa
   const bench = await begun(sqlite, server);
   const { workshop } = bench;
   const named = await BAD_ENTRIES['a sound entry gone past']!.put(bench);
-  expect(await auditOf(workshop)).toMatchObject({ faults: ['resumed-needlessly'] });
+  expect(await auditOf(workshop)).toMatchObject({ faults: ['resumed-other'] });
   await resumeRegister(workshop, { ...named, ...WHO });
   expect(await auditOf(workshop)).toMatchObject({ faults: [], remarks: ['passed-over'] });
   // The same of a digest that is another: it counts for nothing from the first.
@@ -100,4 +102,49 @@ test('what is gone past with no need is a fault of the audit, and can be gone pa
     .replace(/"corrects":\d+/, '"corrects":1');
   await putRows(bench, [{ seq: last.seq + 1, body, leaf: leafHash(body) }]);
   expect((await auditOf(workshop)).faults).toEqual(['resumed-other']);
+});
+
+test('a sound entry that somebody by hand says to go past stands all the same', async () => {
+  const bench = await begun(sqlite, server);
+  const { workshop } = bench;
+  const full = await openWorkshop(workshop.dir, workshop.environment);
+  const of = (label: string) => ({ edition: 'nine-lights', label, by: 'A. Moss' });
+  await recordEvent(full, { ...of('20/90'), event: 'void', why: 'flaw in the resin' });
+  const events = await eventsOf(bench);
+  for (const row of [events.at(-1)!, events.find(({ body }) => body.includes('"engraved"'))!]) {
+    const { edition, at } = JSON.parse(events.at(-1)!.body);
+    const members = { type: 'resumed', edition, corrects: row.seq, digest: row.leaf.toString('hex'), at };
+    const body = canonicalText({
+      ...members,
+      ...{ fault: 'rule', by: 'X. Hand', witness: 'Y. Hand', why: 'by hand' },
+    });
+    await putRows(bench, [{ seq: (await eventsOf(bench)).length, body, leaf: leafHash(body) }]);
+  }
+  const why = 'it is wanted';
+  expect(
+    await codes(issueNumbers(workshop, { edition: 'nine-lights', labels: ['20/90'], why, by: 'A. Moss' })),
+  ).toEqual(['register.number-void']);
+  expect(await codes(recordEvent(full, { ...of('01/90'), event: 'engraved' }))).toEqual([
+    'register.part-not-blank',
+  ]);
+  expect((await auditOf(workshop)).faults).toEqual(['resumed-other', 'resumed-other']);
+});
+
+test('an entry hours ahead before one of 2040: the times after are those of the former', async () => {
+  const bench = await begun(sqlite, server);
+  const { workshop } = bench;
+  const { body } = (await eventsOf(bench)).at(-1)!;
+  const noted = (at: string) =>
+    canonicalText({ ...JSON.parse(body), type: 'noted', key: undefined, nth: undefined, at });
+  const seq = (await eventsOf(bench)).length;
+  const soon = new Date(Date.now() + 10 * 3_600_000).toISOString();
+  await bench.pastRules(async () => {
+    for (const [i, at] of [soon, '2040-01-01T00:00:00.000Z', '2041-01-01T00:00:00.000Z'].entries())
+      await putRows(bench, [{ seq: seq + i, body: noted(at), leaf: leafHash(noted(at)) }]);
+  });
+  await resumeRegister(workshop, { ...WHO, entry: seq + 1 });
+  const after = (await eventsOf(bench)).at(-1)!;
+  expect(JSON.parse(after.body).at >= soon).toBe(true);
+  expect((await auditOf(workshop)).faults).toEqual([]);
+  expect(await issue(workshop, 1)).toEqual(['04/90']);
 });

@@ -53,8 +53,9 @@ export const { table, problem, refuse } = defineMessages({
   },
   'audit.resumed-other': {
     exit: 1,
-    message: 'It passes over event {entry}, but that is not the event that it names, or is missing.',
-    hint: COMPARE,
+    message:
+      'It passes over event {entry}, but that is not the event that it names, is missing, or was sound. It changes nothing.',
+    hint: 'burin never enters this. Find out who did; then go past this one with `burin resume`.',
   },
   'audit.resumed-needlessly': {
     exit: 1,

@@ -105,7 +105,7 @@ async function checkNumber(seq: number, event: NumberEvent, past: PastOfEntry): 
 }
 
 /** Whether an entry was as bad as a `resumed` event says. */
-async function isNeeded(
+export async function isNeeded(
   seq: number,
   { corrects, digest, fault, at }: Extract<RegisterEvent, { type: 'resumed' }>,
   past: (seq: number) => PastOfEntry,

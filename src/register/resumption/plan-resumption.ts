@@ -1,5 +1,7 @@
 import { id } from '../../documents/schema/scalar.js';
 import { type Problem, Refusal } from '../../problem.js';
+import { CLOCKS_DIFFER_MS } from '../clock.js';
+import type { Connection } from '../database.js';
 import { type EntryFault, type EventOf, type NumberEvent, PASSING_FAULTS, readEvent } from '../event.js';
 import { applyEvent, replayLives } from '../lifecycle.js';
 import { problem, refuse } from '../messages.js';
@@ -8,8 +10,13 @@ import type { Queries, Reading } from '../queries.js';
 import type { RawEvent, ResumeRequest } from '../register.js';
 import type { TermsReader } from '../terms/recorded-terms.js';
 import { claimedNumbers, readableMembers } from './claims.js';
-import { entryFault, type FoundFault, isAhead, type PastOfEntry } from './entry-fault.js';
-import { checkpointDigest } from './resumptions.js';
+import { entryFault, type FoundFault, isAhead, isNeeded, type PastOfEntry } from './entry-fault.js';
+import {
+  checkpointDigest,
+  countingResumptions,
+  type FoundResumption,
+  type Resumptions,
+} from './resumptions.js';
 
 /** What is entered to go on past an entry or a checkpoint, but for its time and place. */
 export interface ResumptionPlan {
@@ -30,6 +37,19 @@ export class ResumptionPlanner {
   constructor(queries: Queries, terms: TermsReader) {
     this.#queries = queries;
     this.#terms = terms;
+  }
+
+  /**
+   * What the register goes past. A `resumed` event over an entry with which nothing was wrong, by what the register then
+   * went past, was entered by another hand than burin's: it changes nothing, and the entry stands.
+   */
+  async counting(on: Connection): Promise<Resumptions> {
+    const needed: FoundResumption[] = [];
+    for (const one of await this.#queries.resumed(on)) {
+      const past = this.#past({ on, passed: countingResumptions(needed) });
+      if (await isNeeded(one.seq, one.event, past)) needed.push(one);
+    }
+    return countingResumptions(needed);
   }
 
   /** Throws a Refusal (exit 3) where nothing is wrong, or the register went past it before. */
@@ -66,7 +86,8 @@ export class ResumptionPlanner {
   /** The last time that a clock can be held against: of the last entry that is not ahead of it. */
   async lastBelieved(reading: Reading, last: { seq: number; at: string } | undefined, now: Date) {
     if (!last || !isAhead(last.at, now)) return last;
-    return this.#queries.lastUpTo(reading.on, now.toISOString());
+    const latest = new Date(now.getTime() + CLOCKS_DIFFER_MS).toISOString();
+    return this.#queries.lastUpTo(reading.on, latest);
   }
 
   async #editionBefore(reading: Reading, entry: number, { edition }: ResumeRequest): Promise<string> {
