@@ -1,7 +1,6 @@
 import type { MadeCheckpoint } from '../register/log/checkpoint.js';
-import { openRegister } from '../register/open.js';
-import { type OpenDocuments, registerPlace } from './open-documents.js';
-import { registerDeps } from './register-deps.js';
+import type { OpenDocuments } from './open-documents.js';
+import { openForEntry } from './open-for-entry.js';
 import { signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 
@@ -11,7 +10,7 @@ export const isNoteOf = (origin: string) => (head: string) =>
 
 /** Signs the log of a workshop as it stands, and writes the signed note to a file when one is named. */
 export async function checkpointOf(workshop: OpenDocuments, out?: string): Promise<MadeCheckpoint> {
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   try {
     const made = await signLog(workshop, register);
     if (out !== undefined)

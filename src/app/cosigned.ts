@@ -23,6 +23,7 @@ import { isNoteOf } from './checkpoint.js';
 import { openInput, readInput } from './input-file.js';
 import { refuse } from './messages.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
+import { openForEntry } from './open-for-entry.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin, signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
@@ -64,7 +65,7 @@ export async function requestFor(
   last: string | undefined,
   out?: string,
 ): Promise<RequestMade> {
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   try {
     const before = last === undefined ? undefined : (await checkpointIn(last)).checkpoint;
     const made = await signLog(workshop, register);

@@ -29,6 +29,7 @@ import { openRegister } from '../register/open.js';
 import type { Environment } from './environment.js';
 import { refuse } from './messages.js';
 import { openDocuments, registerPlace } from './open-documents.js';
+import { openForEntry } from './open-for-entry.js';
 import { readKeyFile } from './public-keys.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin, signLog } from './sign-log.js';
@@ -117,7 +118,7 @@ export async function retireKeyOf(
   const folder = environment.keysFolder;
   await assertKeysOutside(folder, dir);
   const workshop = await openDocuments(dir, environment);
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openForEntry(workshop);
   try {
     const kept = (await register.checkpoints()).at(-1);
     const origin = logOrigin(workshop, kept);

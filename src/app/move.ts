@@ -5,6 +5,7 @@ import { openRegister } from '../register/open.js';
 import { migrateStore } from '../register/sqlite/migrate-store.js';
 import type { Environment } from './environment.js';
 import { type OpenDocuments, registerFile } from './open-documents.js';
+import { holdAgainstMemory } from './open-for-entry.js';
 import { registerDeps } from './register-deps.js';
 
 export interface Moved {
@@ -20,12 +21,11 @@ export interface Moved {
 /**
  * Moves the register of a workshop from its file to a server, text and hash of every event as they are. Machines that use
  * the file wait meanwhile, and are refused afterwards. Throws a Refusal: exit 2 for a wrong URL or a server out of reach,
- * 3 when the server has a register of its own or does not hold the very same afterwards; the file is then as it was.
+ * 3 when the file is not the register that this machine saw last, or the server has a register of its own or does not hold
+ * the very same afterwards; the file is then as it was.
  */
-export async function moveRegister(
-  { dir, environment }: Pick<OpenDocuments, 'dir' | 'environment'>,
-  to: string,
-): Promise<Moved> {
+export async function moveRegister(workshop: OpenDocuments, to: string): Promise<Moved> {
+  const { dir, environment } = workshop;
   const fault = registerUrlProblem('--to', to, 'refused');
   if (fault) throw new Refusal([fault]);
   const file = registerFile(dir);
@@ -33,6 +33,7 @@ export async function moveRegister(
   const source = await openRegister({ kind: 'sqlite', file }, registerDeps);
   const target = await openRegister({ kind: 'postgres', url: withSecrets(to, environment) }, registerDeps);
   try {
+    await holdAgainstMemory(workshop, source);
     return await migrateStore(file, name, registerDeps, async () => {
       // A target that is not empty and yet the same: an earlier move was interrupted after the copying, and is completed.
       if ((await target.size()) === 0)

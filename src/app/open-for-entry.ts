@@ -10,7 +10,16 @@ import { checkAgainstMemory, type Known, recall, remember } from './register-mem
 import { logOrigin } from './sign-log.js';
 
 /**
- * Opens the register of a workshop for entries, or for cutting: the one gate before both. Throws a Refusal (exit 3) where
+ * Holds the register of a workshop against what this machine saw and signed last, for a use case that enters nothing but
+ * signs it or takes it elsewhere. Throws a Refusal (exit 3) where it is another one, or not all of it.
+ */
+export async function holdAgainstMemory(workshop: OpenDocuments, register: Register): Promise<void> {
+  await checkSigned(workshop, register, undefined);
+  await checkAgainstMemory(register, await recall(workshop));
+}
+
+/**
+ * Opens the register of a workshop for entries, for cutting, or to sign it: the one gate before all of them. Throws a Refusal (exit 3) where
  * the register is not the one that this machine saw and signed last, or not all of it. What is entered is remembered.
  * `past` is an entry that somebody is about to go past.
  */

@@ -20,6 +20,10 @@ export const RECORD = ['record', 'nine-lights', '01/90', 'engraved', '--by', 'A.
 export const CUT = [
   ...['cut', 'nine-lights', '--series', 'main', '--numbers', '1', '--station', 'rotary-level'],
 ];
+/** What enters nothing, and signs the register or takes it elsewhere. */
+export const CHECKPOINT = ['checkpoint'];
+export const MOVE = ['move', '--to', 'postgres://127.0.0.1:9/nowhere'];
+export const RETIRE = ['key', 'retire', '--reason', 'planned'];
 const ENDS = ['', '-wal', '-shm'];
 
 export const labelsOf = (stdout: string): string[] => stdout.match(/\d\d\/90/g) ?? [];

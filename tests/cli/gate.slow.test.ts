@@ -1,6 +1,16 @@
 import { describe, test } from 'vitest';
 import { cleanAfterAll } from './folders.js';
-import { CUT, expectRefused, ISSUE, newMachine, RECORD, WAYS } from './gate-ways.js';
+import {
+  CHECKPOINT,
+  CUT,
+  expectRefused,
+  ISSUE,
+  MOVE,
+  newMachine,
+  RECORD,
+  RETIRE,
+  WAYS,
+} from './gate-ways.js';
 
 cleanAfterAll();
 
@@ -9,6 +19,9 @@ describe.each([
   { signs: true, told: 'with a key' },
 ])('a register lost, copied, set back or swapped, $told', ({ signs }) => {
   test.each(Object.entries(WAYS))('%s: no number twice', async (_, way) => {
-    await expectRefused(await newMachine({ signs }), way, [ISSUE, RECORD, CUT]);
+    await expectRefused(await newMachine({ signs }), way, [
+      ...[ISSUE, RECORD, CUT, CHECKPOINT, MOVE],
+      ...(signs ? [RETIRE] : []),
+    ]);
   });
 });

@@ -2,7 +2,9 @@ import { copyFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import type { Environment } from '../../src/app/environment.js';
 import { moveRegister } from '../../src/app/move.js';
+import type { OpenDocuments } from '../../src/app/open-documents.js';
 import { MerkleAccumulator } from '../../src/register/log/merkle-accumulator.js';
 import type { RawEvent, Register } from '../../src/register/register.js';
 import { linesOf } from '../words-of.js';
@@ -16,7 +18,11 @@ import { until } from './until.js';
 cleanAfterEach();
 const { fresh, open, raw } = onServer();
 
-const environment = { registerUrl: undefined, keysFolder: '' };
+const environment: Environment = { registerUrl: undefined, keysFolder: '', keepsMemory: false };
+
+/** Of a folder that has a register and nothing else. */
+const at = (dir: string, one = environment): OpenDocuments =>
+  ({ dir, environment: one, documents: { workshop: { name: 'Lantern Coast' } } }) as OpenDocuments;
 
 const { PGPASSWORD } = process.env;
 beforeEach(() => {
@@ -52,7 +58,7 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   for (const { leaf } of before) log.add(leaf);
   const url = await fresh();
 
-  const moved = await moveRegister({ dir, environment }, url);
+  const moved = await moveRegister(at(dir), url);
   expect(moved.events).toBe(38);
   expect(moved.checkpoints).toBe(1);
   expect(moved.root).toBe(log.root().toString('hex'));
@@ -86,14 +92,14 @@ test('everything is there afterwards, hash for hash, and the file takes nothing 
   expect(() => hand.exec(`INSERT OR REPLACE INTO moved VALUES (1, 'x', 'y')`)).toThrow('moved before');
   expect(hand.prepare('SELECT seq, body, leaf FROM event ORDER BY seq').all()).toEqual(before);
   hand.close();
-  expect(linesOf(await refusal(moveRegister({ dir, environment }, url)))).toContain('moved to');
+  expect(linesOf(await refusal(moveRegister(at(dir), url)))).toContain('moved to');
 });
 
 test('a server with a register of its own is refused, and the file goes on', async () => {
   const { dir, register } = await lived();
   const url = await fresh();
   await (await open(url)).issue(ask);
-  const refused = await refusal(moveRegister({ dir, environment }, url));
+  const refused = await refusal(moveRegister(at(dir), url));
   expect(refused.exit).toBe(3);
   expect(refused.problems[0]).toMatchObject({ code: 'register.copy-differs', values: { seq: 0 } });
   expect(labels(await register.issue(ask))).toEqual(['31/90']);
@@ -106,9 +112,9 @@ test('a move broken off after the copying is brought to its end by asking again'
   // The file as it was before it knew of its move.
   const early = newFile();
   await register.backup(`${early}.copy`);
-  await moveRegister({ dir, environment }, url);
+  await moveRegister(at(dir), url);
   copyFileSync(`${early}.copy`, early);
-  expect((await moveRegister({ dir: dirname(early), environment }, url)).events).toBe(38);
+  expect((await moveRegister(at(dirname(early)), url)).events).toBe(38);
   expect(linesOf(await refusal((await openFile(early)).issue(ask)))).toContain('moved to');
   expect(await (await open(url)).size()).toBe(38);
   expect(file).not.toBe(early);
@@ -119,10 +125,10 @@ test('a file that went on after such a move is not the same any more', async () 
   const url = await fresh();
   const early = newFile();
   await register.backup(early);
-  await moveRegister({ dir, environment }, url);
+  await moveRegister(at(dir), url);
   const other = await openFile(early);
   await other.issue(ask);
-  const refused = await refusal(moveRegister({ dir: dirname(early), environment }, url));
+  const refused = await refusal(moveRegister(at(dirname(early)), url));
   expect(refused.problems[0]).toMatchObject({ code: 'register.copy-shorter', values: { events: 38 } });
   expect(labels(await other.issue(ask))).toEqual(['32/90']);
 });
@@ -134,7 +140,7 @@ test('an event changed behind its back stops the move, and the file goes on', as
   hand.exec(`UPDATE event SET body = replace(body, 'Moss', 'Fern') WHERE seq = 20`);
   hand.close();
   const url = await fresh();
-  const refused = await refusal(moveRegister({ dir, environment }, url));
+  const refused = await refusal(moveRegister(at(dir), url));
   expect(refused.exit).toBe(3);
   expect(linesOf(refused)).toContain('event 20');
   expect(await (await open(url)).size()).toBe(0);
@@ -148,7 +154,7 @@ test('writers wait while it moves, and are then refused', async () => {
   // The copying waits at the server, so that there is a while.
   await (await open(url)).addCheckpoint({ size: 0, note: 'o\n0\n', frontier: [] });
   await blocker.query('BEGIN; LOCK TABLE burin.event IN ACCESS EXCLUSIVE MODE');
-  const moving = moveRegister({ dir, environment }, url);
+  const moving = moveRegister(at(dir), url);
   const onlooker = await raw(url);
   await until('the copying waits for the table', async () => {
     const waiting = `SELECT 1 FROM pg_locks WHERE NOT granted AND relation = 'burin.event'::regclass`;
@@ -167,14 +173,14 @@ test.each([
   ['another kind', 'http://h.example/db', 'not the URL'],
 ])('%s is refused', async (_what, url, why) => {
   const { dir } = await lived();
-  const refused = await refusal(moveRegister({ dir, environment }, url));
+  const refused = await refusal(moveRegister(at(dir), url));
   expect(refused.exit).toBe(2);
   expect(linesOf(refused)).toContain(why);
   expect(linesOf(refused)).not.toMatch(/secret|moss/);
 });
 
 test('a workshop without a register has nothing to move', async () => {
-  const refused = await refusal(moveRegister({ dir: dirname(newFile()), environment }, await fresh()));
+  const refused = await refusal(moveRegister(at(dirname(newFile())), await fresh()));
   expect(linesOf(refused)).toContain('no register to move');
 });
 
@@ -183,5 +189,5 @@ test('the password may come with the whole URL in the environment', async () => 
   const url = await fresh();
   delete process.env.PGPASSWORD;
   const whole = { ...environment, registerUrl: url.replace('@', `:${PASSWORD}@`) };
-  expect((await moveRegister({ dir, environment: whole }, url)).events).toBe(38);
+  expect((await moveRegister(at(dir, whole), url)).events).toBe(38);
 });
