@@ -1,21 +1,26 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { blocksOf, type Operation } from '../cutting/operation.js';
-import { within } from '../problem.js';
+import { placedIn, Refusal, within } from '../problem.js';
+import { prepareBlock } from '../station/block.js';
 import { boundBlock } from '../station/block-bound.js';
-import { MOST_PROGRAM_BYTES } from '../station/reader-budget.js';
+import { MOST_COMPARE_STEPS, MOST_PROGRAM_BYTES } from '../station/reader-budget.js';
 import { operationPrograms } from './programs.js';
 import type { Workshop } from './workshop.js';
 
 /** What a program has besides its blocks: seven comments of 200 characters, a station's forty lines of 256. */
 const MOST_FRAME_BYTES = 16_000;
 
+/** The block that stands for others takes about as many steps to prove: beyond this part of the most, all are proved. */
+const SURE_OF_STEPS = 0.7;
+
 /**
  * Finds out whether a station can cut an operation on every piece. Throws the Refusal with which the cut of one of these
  * labels would end.
  *
  * Bounds decide over every block of every label, which is quick; what they leave open is written and proved as it would
- * be for a cut. Of the blocks that they pass, the fullest of each letter is proved as well, and the first of those that share
- * their lines: the others differ from it only in where they stand.
+ * be for a cut. Of the blocks that they pass, the fullest of each letter is proved as well, and one of those that share their
+ * lines: the others differ from it only in where they stand. Where the bounds come to more than a program may
+ * have, blocks are written to find out how long they are.
  */
 export function checkPrograms(
   workshop: Workshop,
@@ -27,14 +32,24 @@ export function checkPrograms(
   const { setup, program } = operationPrograms(workshop, editionId, stationId, operation);
   /** The most bytes of each block, or just how many where it was written. */
   const bytes = new Map<string, number>();
+  const kinds = new Map<CutBlock['lines'], string>();
+  const kindOf = ({ mark, name, lines }: CutBlock): string => {
+    const kind = kinds.get(lines) ?? `${mark} ${name}`;
+    kinds.set(lines, kind);
+    return kind;
+  };
+  /** The most steps that the proof of a block of a kind took. */
+  const steps = new Map<string, number>();
   const prove = (label: string, blocks: readonly CutBlock[]): void => {
-    const { blockBytes } = within(`label ${label}`, () => program(label, blocks));
-    for (const [k, { key }] of blocks.entries()) bytes.set(key, blockBytes[k]!);
+    const { blockBytes, blockSteps } = within(`label ${label}`, () => program(label, blocks));
+    for (const [k, block] of blocks.entries()) {
+      bytes.set(block.key, blockBytes[k]!);
+      steps.set(kindOf(block), Math.max(steps.get(kindOf(block)) ?? 0, blockSteps[k]!));
+    }
   };
 
   const fullest = new Map<string, { readonly label: string; readonly block: CutBlock }>();
-  const shared = new Set<CutBlock['lines']>();
-  const bytesOf = (label: string, block: CutBlock): number => {
+  const boundBytes = (label: string, block: CutBlock): number => {
     const known = bytes.get(block.key);
     if (known !== undefined) return known;
     const bound = boundBlock(setup, block);
@@ -43,29 +58,53 @@ export function checkPrograms(
       return bytes.get(block.key)!;
     }
     bytes.set(block.key, bound);
-    if (shared.has(block.lines)) return bound;
-    shared.add(block.lines);
-    const kind = `${block.mark} ${block.name}`;
+    const kind = kindOf(block);
     const before = fullest.get(kind);
     if (!before || pointsOf(block) > pointsOf(before.block)) fullest.set(kind, { label, block });
     return bound;
   };
-
-  // Where no label changes a mark, all have one list.
-  const listBytes = new Map<readonly CutBlock[], number>();
-  const bytesOfList = (label: string, list: readonly CutBlock[]): number => {
-    const most = listBytes.get(list) ?? list.reduce((sum, block) => sum + bytesOf(label, block), 0);
-    listBytes.set(list, most);
-    return most;
+  const written = new Set<string>();
+  const writtenBytes = (label: string, block: CutBlock): number => {
+    if (!written.has(block.key)) {
+      const made = prepareBlock(setup, block);
+      if (Array.isArray(made)) throw new Refusal(made.map((p) => placedIn(`label ${label}`, p)));
+      bytes.set(block.key, made.text.length);
+      written.add(block.key);
+    }
+    return bytes.get(block.key)!;
   };
+
+  const bound = sumOfList(boundBytes);
+  const exact = sumOfList(writtenBytes);
+  const compared = sumOfList((_, block) => steps.get(kindOf(block))!);
   for (const label of labels) {
-    const lists = operation.marks.flatMap(({ blocks }) => [blocks.get(label) ?? []]);
-    const most = lists.reduce((sum, list) => sum + bytesOfList(label, list), MOST_FRAME_BYTES);
-    if (most <= MOST_PROGRAM_BYTES) continue;
-    prove(label, blocksOf(operation, label));
-    for (const list of lists) listBytes.delete(list);
+    const lists = operation.marks.map(({ blocks }) => blocks.get(label) ?? []);
+    const most = new Map(lists.map((list) => [list, bound(label, list)]));
+    const isTooLong = () => [...most.values()].reduce((a, b) => a + b, MOST_FRAME_BYTES) > MOST_PROGRAM_BYTES;
+    // The longest first, which as often as not all labels share.
+    for (const [list] of [...most].sort(([, a], [, b]) => b - a)) {
+      if (isTooLong()) most.set(list, exact(label, list));
+    }
+    if (isTooLong()) prove(label, blocksOf(operation, label));
   }
   for (const { label, block } of fullest.values()) prove(label, [block]);
+  for (const label of labels) {
+    const lists = operation.marks.map(({ blocks }) => blocks.get(label) ?? []);
+    const most = lists.reduce((sum, list) => sum + compared(label, list), 0);
+    if (most > SURE_OF_STEPS * MOST_COMPARE_STEPS) prove(label, blocksOf(operation, label));
+  }
+}
+
+/** Adds up something of each block of a list. Where no label changes a mark, all have one list, which is looked at once. */
+function sumOfList(
+  of: (label: string, block: CutBlock) => number,
+): (label: string, list: readonly CutBlock[]) => number {
+  const known = new Map<readonly CutBlock[], number>();
+  return (label, list) => {
+    const sum = known.get(list) ?? list.reduce((most, block) => most + of(label, block), 0);
+    known.set(list, sum);
+    return sum;
+  };
 }
 
 const pointsOf = ({ lines }: CutBlock): number => lines.reduce((sum, line) => sum + line.points.length, 0);

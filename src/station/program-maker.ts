@@ -7,7 +7,7 @@ import { refuse } from './messages.js';
 import { minutesOf, type ProgramHead, programFrame, programHead } from './program.js';
 import { checkProgramFile } from './program-file.js';
 import { type ProvedBlock, proveBlock } from './prove.js';
-import { MOST_PROGRAM_BYTES } from './reader-budget.js';
+import { MOST_COMPARE_STEPS, MOST_PROGRAM_BYTES } from './reader-budget.js';
 
 /** A program as it is put on disk: chunks that pieces share are encoded once. */
 export interface PieceProgram {
@@ -15,13 +15,15 @@ export interface PieceProgram {
   readonly minutes: number;
   /** Of each block, in cutting order. */
   readonly blockBytes: readonly number[];
+  /** Looks at pieces of line that the proof of each took. */
+  readonly blockSteps: readonly number[];
   /** Holds bytes against the piece and its proved blocks. */
   check(bytes: Uint8Array): Problem | undefined;
 }
 
 /**
  * Writes the program of one piece from its label and its blocks in cutting order. Throws a Refusal (exit 1) when a block
- * does not read back as laid out, or the program is longer than a read-back takes.
+ * does not read back as laid out, or the program is longer, or more to compare, than a read-back takes.
  */
 export type ProgramMaker = (label: string, blocks: readonly CutBlock[]) => PieceProgram;
 
@@ -33,12 +35,14 @@ interface SharedBlock {
 
 /**
  * Makes the programs for one set-up, piece by piece. Each distinct block is written and read back once, none of a
- * program that comes to more than `mostBytes`.
+ * program that comes to more than `mostBytes`; nor one whose proof, or read-back as a whole, takes more than `mostSteps`
+ * looks at pieces of line.
  */
 export function programMaker(
   setup: MachineSetup,
   head: Omit<ProgramHead, 'label'>,
   mostBytes = MOST_PROGRAM_BYTES,
+  mostSteps = MOST_COMPARE_STEPS,
 ): ProgramMaker {
   const frame = programFrame(setup);
   const opening = encodeText(frame.opening);
@@ -67,7 +71,13 @@ export function programMaker(
       bytes += prepared.text.length;
       if (bytes > mostBytes) throw refuse('station.program-too-long', '', { most: mostBytes });
     }
-    const all = blocks.map((block) => prove(label, block, written.get(block.key)!));
+    let steps = 0;
+    const all = blocks.map((block) => {
+      const one = prove(label, block, written.get(block.key)!);
+      steps += one.proof.steps;
+      if (steps > mostSteps) throw refuse('station.compare-too-much', '', { most: mostSteps });
+      return one;
+    });
     const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };
     const text = [
       programHead(expected.head),
@@ -82,6 +92,7 @@ export function programMaker(
         all.map((one) => one.prepared),
       ),
       blockBytes: expected.blocks.map((block) => block.text.length),
+      blockSteps: expected.blocks.map((block) => block.steps),
       check: (bytes) => checkProgramFile(bytes, expected),
     };
   };

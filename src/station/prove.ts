@@ -57,6 +57,8 @@ export interface ProvedBlock {
   /** What a person would call it. */
   readonly name: string;
   readonly text: Uint8Array;
+  /** Looks at pieces of line that its proof took. */
+  readonly steps: number;
 }
 
 /**
@@ -84,7 +86,8 @@ export function proveBlock(
     return placed(
       proof.problems.length > 0 ? proof.problems : [problem('station.read-back-differs', '', {})],
     );
-  return { key: block.key, name: `${block.mark} ${block.name}`, text: encodeText(prepared.text) };
+  const { key, mark, name } = block;
+  return { key, name: `${mark} ${name}`, text: encodeText(prepared.text), steps: proof.steps };
 }
 
 /** What makes a block depend on what stands before it, or leaves its mark on what comes after. */

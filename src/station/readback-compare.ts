@@ -2,7 +2,16 @@ import type { Problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
 import { problem } from './messages.js';
 import type { Readback, ReadStep } from './readback.js';
-import { type Cover, cover, DEEP, FIELDS, PieceGrid, PieceList, SHALLOW } from './readback-pieces.js';
+import {
+  type Cover,
+  cover,
+  FIELDS,
+  FROM,
+  PieceGrid,
+  PieceList,
+  type Stretch,
+  TO,
+} from './readback-pieces.js';
 import { type ExpectedLine, layStep, type Sheet, sheetsOf, shiftsOnto } from './readback-sheets.js';
 import { MOST_COMPARE_STEPS, type StepCounter } from './reader-budget.js';
 
@@ -30,6 +39,8 @@ export interface Comparison {
   readonly deep: number;
   /** The greatest difference in depth along the normal, mm. */
   readonly depthError: number;
+  /** Looks at pieces of line that it took. */
+  readonly steps: number;
   readonly problems: readonly Problem[];
 }
 
@@ -83,7 +94,7 @@ export function compare(
   if (isOver()) tally.problems.unshift(problem('station.compare-too-much', '', { most: mostSteps }));
   const { worstMm, missing, shallow, extra, deep, depthError, problems } = tally;
   const ok = problems.length === 0 && missing + shallow + extra + deep === 0;
-  return { ok, worstMm, missing, shallow, extra, deep, depthError, problems };
+  return { ok, worstMm, missing, shallow, extra, deep, depthError, steps: counter.steps, problems };
 }
 
 /** Lays one cut move on every sheet it can lie on, keeps it there, and looks whether it may be cut. */
@@ -138,29 +149,31 @@ type MayCut =
   /** `off` looks at every line, and is asked only where no sheet has the piece. */
   | { readonly ok: false; readonly deeper: number; off(): number };
 
+/** A piece of a list as a stretch to be covered. */
+function stretchOf({ values }: PieceList, piece: number): Stretch {
+  const at = FIELDS * piece;
+  return {
+    ax: values[at]!,
+    ay: values[at + 1]!,
+    bx: values[at + 2]!,
+    by: values[at + 3]!,
+    from: values[at + FROM]!,
+    to: values[at + TO]!,
+  };
+}
+
 /** May all pieces of a list be cut, from a first one on? */
-function mayCut(lines: PieceGrid, { values, count }: PieceList, first: number, tolerance: number): MayCut {
+function mayCut(lines: PieceGrid, pieces: PieceList, first: number, tolerance: number): MayCut {
   let worst = 0;
   let deeper = 0;
-  for (let k = first; k < count; k++) {
-    const at = FIELDS * k;
-    const deep = values[at + DEEP]!;
-    const found = cover(
-      lines,
-      values[at]!,
-      values[at + 1]!,
-      values[at + 2]!,
-      values[at + 3]!,
-      tolerance,
-      DEEP,
-      deep - tolerance,
-    );
+  for (let k = first; k < pieces.count; k++) {
+    const found = cover(lines, stretchOf(pieces, k), tolerance);
     if (!found.ok) {
       const off = () => lines.nearest(found.x, found.y);
-      return { ok: false, deeper: Number.isFinite(found.depth) ? deep - found.depth : 0, off };
+      return { ok: false, deeper: Number.isFinite(found.depth) ? found.asked - found.depth : 0, off };
     }
     worst = Math.max(worst, found.worst);
-    deeper = Math.max(deeper, deep - found.depth);
+    deeper = Math.max(deeper, found.deeper);
   }
   return { ok: true, worst, deeper };
 }
@@ -173,28 +186,16 @@ function checkLines(
   tally: Tally,
   isOver: () => boolean,
 ): void {
-  const { values } = sheet.lines.pieces;
   for (const { line, first, end } of sheet.expected) {
     for (let k = first; k < end; k++) {
       if (isOver()) return;
-      const at = FIELDS * k;
-      const depth = values[at + SHALLOW]!;
-      const found = cover(
-        cuts,
-        values[at]!,
-        values[at + 1]!,
-        values[at + 2]!,
-        values[at + 3]!,
-        tolerance,
-        SHALLOW,
-        depth - tolerance,
-      );
+      const found = cover(cuts, stretchOf(sheet.lines.pieces, k), tolerance);
       if (found.ok) {
         tally.worstMm = Math.max(tally.worstMm, found.worst);
-        tally.depthError = Math.max(tally.depthError, depth - found.depth);
+        tally.depthError = Math.max(tally.depthError, found.deeper);
         continue;
       }
-      tallyUncut(line.name ?? `line at ${line.turn} degrees`, depth, found, cuts, tally);
+      tallyUncut(line.name ?? `line at ${line.turn} degrees`, found, cuts, tally);
       break;
     }
   }
@@ -203,14 +204,13 @@ function checkLines(
 /** A line that is not cut somewhere, or not to its depth. */
 function tallyUncut(
   where: string,
-  depth: number,
   found: Extract<Cover, { ok: false }>,
   cuts: PieceGrid,
   tally: Tally,
 ): void {
   const at = { x: found.x.toFixed(3), y: found.y.toFixed(3) };
   if (Number.isFinite(found.depth)) {
-    const by = depth - found.depth;
+    const by = found.asked - found.depth;
     tally.shallow++;
     tally.depthError = Math.max(tally.depthError, by);
     tally.add(() => problem('station.compare-too-shallow', where, { by: by.toFixed(4), ...at }));

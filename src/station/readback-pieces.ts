@@ -1,16 +1,16 @@
-import { distanceToSegment, squaredDistanceToSegment } from '../geometry/segment.js';
+import { nearestParameter } from '../geometry/segment.js';
 import type { StepCounter } from './reader-budget.js';
 
 /**
- * Straight pieces on a sheet, mm, in the order they are added, and how deep each is along the normal: at its shallowest
- * and its deepest. A program has hundreds of thousands, so they stand in one array of numbers.
+ * Straight pieces on a sheet, mm, in the order they are added, and how deep each is along the normal at either end; in
+ * between its depth changes evenly. A program has hundreds of thousands, so they stand in one array of numbers.
  */
 export class PieceList {
-  /** x0, y0, x1, y1, shallow, deep of each piece. */
+  /** x0, y0, x1, y1, depth at the first and at the second end, of each piece. */
   values = new Float64Array(FIELDS * 16);
   count = 0;
 
-  add(x0: number, y0: number, x1: number, y1: number, shallow: number, deep: number): void {
+  add(x0: number, y0: number, x1: number, y1: number, from: number, to: number): void {
     const at = FIELDS * this.count++;
     if (at + FIELDS > this.values.length) {
       const more = new Float64Array(2 * this.values.length);
@@ -22,21 +22,62 @@ export class PieceList {
     values[at + 1] = y0;
     values[at + 2] = x1;
     values[at + 3] = y1;
-    values[at + SHALLOW] = shallow;
-    values[at + DEEP] = deep;
+    values[at + FROM] = from;
+    values[at + TO] = to;
+  }
+
+  /** Where on a piece the point nearest another lies: 0 at its first end, 1 at its second. */
+  nearestAt(piece: number, x: number, y: number): number {
+    const { values } = this;
+    const at = FIELDS * piece;
+    return nearestParameter(x, y, values[at]!, values[at + 1]!, values[at + 2]!, values[at + 3]!);
+  }
+
+  /** Depth of a piece at a part of its length, mm. */
+  depthAt(piece: number, part: number): number {
+    const at = FIELDS * piece;
+    const from = this.values[at + FROM]!;
+    return from + part * (this.values[at + TO]! - from);
+  }
+
+  /**
+   * Depth of a piece, mm, beside a point that is nearest to it at a part of its length, `square` mm2 away. Where that is
+   * less than asked for, the greatest within so many mm of the point: a steep piece is soon as deep.
+   */
+  depthBeside(piece: number, part: number, square: number, asked: number, within: number): number {
+    const depth = this.depthAt(piece, part);
+    if (depth >= asked) return depth;
+    const at = FIELDS * piece;
+    const from = this.values[at + FROM]!;
+    const to = this.values[at + TO]!;
+    if (Math.max(from, to) < asked) return depth;
+    const dx = this.values[at + 2]! - this.values[at]!;
+    const dy = this.values[at + 3]! - this.values[at + 1]!;
+    const reach = Math.sqrt(Math.max(0, within * within - square) / Math.max(dx * dx + dy * dy, POINT_MM2));
+    return this.depthAt(piece, to > from ? Math.min(1, part + reach) : Math.max(0, part - reach));
   }
 
   /** Distance from a point to a piece, mm. */
   distance(piece: number, x: number, y: number): number {
+    return Math.sqrt(this.squareAt(piece, this.nearestAt(piece, x, y), x, y));
+  }
+
+  /** Square of the distance from a point to the place at a part of a piece, mm2. */
+  squareAt(piece: number, part: number, x: number, y: number): number {
     const { values } = this;
     const at = FIELDS * piece;
-    return distanceToSegment(x, y, values[at]!, values[at + 1]!, values[at + 2]!, values[at + 3]!);
+    const dx = x - values[at]! - part * (values[at + 2]! - values[at]!);
+    const dy = y - values[at + 1]! - part * (values[at + 3]! - values[at + 1]!);
+    return dx * dx + dy * dy;
   }
 }
 
+/** Square of the length of what is no more than a point, mm2. */
+const POINT_MM2 = 1e-18;
+
 export const FIELDS = 6;
-export const SHALLOW = 4;
-export const DEEP = 5;
+export const FROM = 4;
+export const TO = 5;
 
 /** A cell is at least this many times as wide as the reach: in narrower cells one piece would stand in many. */
 const LEAST_CELL = 4;
@@ -194,126 +235,137 @@ export type Cover =
       readonly ok: true;
       /** The farthest it lies from them, mm. */
       readonly worst: number;
-      /** The least depth, mm, of the pieces it lies on. */
-      readonly depth: number;
+      /** By how much it is deeper than the pieces it lies on, at the most, mm; less than 0 where it is nowhere as deep. */
+      readonly deeper: number;
     }
   | {
       readonly ok: false;
-      /** A point that no piece covers, and the greatest depth of the pieces near it; -Infinity where there is none. */
+      /** A point that no piece covers, and the depth asked for there. */
       readonly x: number;
       readonly y: number;
+      readonly asked: number;
+      /** The greatest depth of the pieces near it; -Infinity where there is none. */
       readonly depth: number;
     };
 
 const SHORTEST_MM = 0.004;
 /** Nearer than this part of the tolerance a stretch is taken whole; else it is halved to be measured better. */
 const CLOSE = 0.4;
-/** Squares of distances are compared with this much room, and what is left is measured exactly. */
-const ROOM = 1 + 1e-9;
+
+/** A straight stretch and its depth at either end. */
+export interface Stretch {
+  readonly ax: number;
+  readonly ay: number;
+  readonly bx: number;
+  readonly by: number;
+  readonly from: number;
+  readonly to: number;
+}
 
 /**
- * Is every point of the stretch a-b within `tolerance` mm of a piece with at least a depth? `by` says which depth of the
- * pieces is meant. A stretch with both ends near one straight piece is near it all along, the distance to a convex set
- * being convex on a line; any other is halved.
+ * Is every point of a stretch within `tolerance` mm of a piece that there is as deep as it, or less shallow than by
+ * `tolerance`? A stretch with both ends near one straight piece is near it all along, the distance to a convex set being
+ * convex on a line, and the depths of both change evenly; any other is halved.
  */
-export function cover(
-  grid: PieceGrid,
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-  tolerance: number,
-  depthField: typeof SHALLOW | typeof DEEP,
-  depth: number,
-): Cover {
+export function cover(grid: PieceGrid, stretch: Stretch, tolerance: number): Cover {
+  const { ax, ay, bx, by, from, to } = stretch;
   const { pieces, members } = grid;
   const { values } = pieces;
-  // Squares say which piece is nearest; only its distance is measured.
-  let best = -1;
-  let least = (CLOSE * tolerance) ** 2 * ROOM;
-  let touching = -1;
-  let touch = tolerance * tolerance * ROOM;
+  const close = CLOSE * tolerance;
+  let least = close * close;
+  let touch = tolerance * tolerance;
+  /** By how much the stretch is deeper than the nearest piece that its beginning, or all of it, lies on. */
+  let touching: number | undefined;
+  let deeper: number | undefined;
+  const far = 8 * touch;
   const cell = grid.cellAt(ax, ay);
   const end = cell < 0 ? 0 : grid.starts[cell + 1]!;
   for (let k = cell < 0 ? 0 : grid.starts[cell]!; k < end; k++) {
     const piece = members[k]!;
     const at = FIELDS * piece;
-    if (values[at + depthField]! < depth) continue;
-    const x0 = values[at]!;
-    const y0 = values[at + 1]!;
-    const x1 = values[at + 2]!;
-    const y1 = values[at + 3]!;
-    const a = squaredDistanceToSegment(ax, ay, x0, y0, x1, y1);
-    if (a < touch) {
+    // Twice the way to the middle of a piece within reach is no more than its length and twice the tolerance.
+    const dx = values[at + 2]! - values[at]!;
+    const dy = values[at + 3]! - values[at + 1]!;
+    const sx = values[at]! + values[at + 2]! - 2 * ax;
+    const sy = values[at + 1]! + values[at + 3]! - 2 * ay;
+    if (sx * sx + sy * sy > 2 * (dx * dx + dy * dy) + far) continue;
+    const partA = pieces.nearestAt(piece, ax, ay);
+    const a = pieces.squareAt(piece, partA, ax, ay);
+    if (a > tolerance * tolerance) continue;
+    const depthA = pieces.depthBeside(piece, partA, a, from - tolerance, tolerance);
+    if (depthA < from - tolerance) continue;
+    if (a <= touch) {
       touch = a;
-      touching = piece;
+      touching = from - depthA;
     }
-    if (a >= least) continue;
-    const worse = Math.max(a, squaredDistanceToSegment(bx, by, x0, y0, x1, y1));
-    if (worse < least) {
-      least = worse;
-      best = piece;
-    }
+    if (a > least) continue;
+    const partB = pieces.nearestAt(piece, bx, by);
+    const b = pieces.squareAt(piece, partB, bx, by);
+    if (b > least) continue;
+    const depthB = pieces.depthBeside(piece, partB, b, to - tolerance, tolerance);
+    if (depthB < to - tolerance) continue;
+    least = Math.max(a, b);
+    deeper = Math.max(from - depthA, to - depthB);
   }
-  const off = touching < 0 ? Number.POSITIVE_INFINITY : pieces.distance(touching, ax, ay);
-  if (off > tolerance) return notCovered(grid, ax, ay, tolerance, depthField);
-  if (best >= 0) {
-    const worst = Math.max(pieces.distance(best, ax, ay), pieces.distance(best, bx, by));
-    if (worst <= CLOSE * tolerance) return { ok: true, worst, depth: values[FIELDS * best + depthField]! };
-  }
+  if (touching === undefined) return notCovered(grid, ax, ay, from, tolerance);
+  if (deeper !== undefined) return { ok: true, worst: Math.sqrt(least), deeper };
   if (Math.hypot(bx - ax, by - ay) < SHORTEST_MM)
-    return coverEnd(grid, bx, by, tolerance, off, depthField, depth);
+    return coverEnd(grid, bx, by, to, tolerance, { off: Math.sqrt(touch), deeper: touching });
   const mx = (ax + bx) / 2;
   const my = (ay + by) / 2;
-  const first = cover(grid, ax, ay, mx, my, tolerance, depthField, depth);
+  const middle = (from + to) / 2;
+  const first = cover(grid, { ax, ay, bx: mx, by: my, from, to: middle }, tolerance);
   if (!first.ok) return first;
-  const second = cover(grid, mx, my, bx, by, tolerance, depthField, depth);
+  const second = cover(grid, { ax: mx, ay: my, bx, by, from: middle, to }, tolerance);
   if (!second.ok) return second;
   return {
     ok: true,
     worst: Math.max(first.worst, second.worst),
-    depth: Math.min(first.depth, second.depth),
+    deeper: Math.max(first.deeper, second.deeper),
   };
 }
 
-/** The end of a short stretch whose beginning lies `touch` mm off. */
+/** The end of a short stretch, and how its beginning lies. */
 function coverEnd(
   grid: PieceGrid,
   x: number,
   y: number,
-  tolerance: number,
-  touch: number,
-  depthField: typeof SHALLOW | typeof DEEP,
   depth: number,
+  tolerance: number,
+  beginning: { readonly off: number; readonly deeper: number },
 ): Cover {
   const { pieces, members } = grid;
-  let end = Number.POSITIVE_INFINITY;
-  let other = -1;
+  let least = tolerance * tolerance;
+  let deeper: number | undefined;
   const cell = grid.cellAt(x, y);
-  for (let k = cell < 0 ? 0 : grid.starts[cell]!; cell >= 0 && k < grid.starts[cell + 1]!; k++) {
+  const end = cell < 0 ? 0 : grid.starts[cell + 1]!;
+  for (let k = cell < 0 ? 0 : grid.starts[cell]!; k < end; k++) {
     const piece = members[k]!;
-    if (pieces.values[FIELDS * piece + depthField]! < depth) continue;
-    const b = pieces.distance(piece, x, y);
-    if (b < end) [end, other] = [b, piece];
+    const part = pieces.nearestAt(piece, x, y);
+    const square = pieces.squareAt(piece, part, x, y);
+    if (square > least) continue;
+    const found = pieces.depthBeside(piece, part, square, depth - tolerance, tolerance);
+    if (found < depth - tolerance) continue;
+    least = square;
+    deeper = depth - found;
   }
-  if (other < 0 || end > tolerance) return notCovered(grid, x, y, tolerance, depthField);
-  return { ok: true, worst: Math.max(touch, end), depth: pieces.values[FIELDS * other + depthField]! };
+  if (deeper === undefined) return notCovered(grid, x, y, depth, tolerance);
+  return {
+    ok: true,
+    worst: Math.max(beginning.off, Math.sqrt(least)),
+    deeper: Math.max(beginning.deeper, deeper),
+  };
 }
 
-function notCovered(
-  grid: PieceGrid,
-  x: number,
-  y: number,
-  tolerance: number,
-  depthField: typeof SHALLOW | typeof DEEP,
-): Cover {
+function notCovered(grid: PieceGrid, x: number, y: number, asked: number, tolerance: number): Cover {
   const { pieces, members } = grid;
   let depth = Number.NEGATIVE_INFINITY;
   const cell = grid.cellAt(x, y);
   for (let k = cell < 0 ? 0 : grid.starts[cell]!; cell >= 0 && k < grid.starts[cell + 1]!; k++) {
     const piece = members[k]!;
-    if (pieces.distance(piece, x, y) <= tolerance)
-      depth = Math.max(depth, pieces.values[FIELDS * piece + depthField]!);
+    const part = pieces.nearestAt(piece, x, y);
+    if (pieces.squareAt(piece, part, x, y) <= tolerance * tolerance)
+      depth = Math.max(depth, pieces.depthAt(piece, part));
   }
-  return { ok: false, x, y, depth };
+  return { ok: false, x, y, asked, depth };
 }

@@ -71,7 +71,7 @@ function sheetOf(
       if (k === count - 1 && !closed) break;
       const next = 2 * ((k + 1) % count);
       const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[next]!, points[next + 1]!];
-      addSunk(pieces, x0, y0, x1, y1, depths?.[k] ?? depth, depths?.[next / 2] ?? depth);
+      pieces.add(x0, y0, x1, y1, depths?.[k] ?? depth, depths?.[next / 2] ?? depth);
     }
     return { line, first, end: pieces.count };
   });
@@ -82,40 +82,6 @@ function sheetOf(
     angles: [angles[0] - ROOM_DEG, angles[1] + ROOM_DEG],
     span: [span[0] - ROOM_MM, span[1] + ROOM_MM],
   };
-}
-
-/** A stretch that goes deeper is compared in parts: how much deeper each goes, mm, and how many there are at most. */
-const SINK_MM = 0.001;
-const MOST_PARTS = 1000;
-
-const countDepthParts = (from: number, to: number): number =>
-  Math.min(MOST_PARTS, Math.max(1, Math.ceil(Math.abs(to - from) / SINK_MM - 1e-9)));
-
-/** Adds a straight stretch whose depth changes evenly, in parts of nearly one depth. */
-function addSunk(
-  pieces: PieceList,
-  x0: number,
-  y0: number,
-  x1: number,
-  y1: number,
-  from: number,
-  to: number,
-): void {
-  const parts = countDepthParts(from, to);
-  for (let i = 0; i < parts; i++) {
-    const s = i / parts;
-    const t = (i + 1) / parts;
-    const a = from + s * (to - from);
-    const b = from + t * (to - from);
-    pieces.add(
-      x0 + s * (x1 - x0),
-      y0 + s * (y1 - y0),
-      x0 + t * (x1 - x0),
-      y0 + t * (y1 - y0),
-      Math.min(a, b),
-      Math.max(a, b),
-    );
-  }
 }
 
 /** Degrees to take from a step's angles, whole turns and all, for each way it can lie on a sheet. */
@@ -138,15 +104,15 @@ export function layStep(surface: Surface, step: ReadStep, shift: number, pieces:
   const sheet = (t: number) =>
     surface.toSheet(from.z + t * (to.z - from.z), from.angle + t * (to.angle - from.angle) - shift);
   const stays = from.z === to.z && from.angle === to.angle;
-  const straight = stays || surface.kind === 'cylinder' ? 1 : chords(sheet, from, to);
-  const count = stays ? 1 : Math.max(straight, countDepthParts(from.depth, to.depth));
+  const count = stays || surface.kind === 'cylinder' ? 1 : chords(sheet, from, to);
   const depth = (t: number) => from.depth + t * (to.depth - from.depth);
   let [x0, y0] = sheet(0);
   for (let k = 1; k <= count; k++) {
     const [x1, y1] = sheet(k / count);
     const [a, b] = [depth((k - 1) / count), depth(k / count)];
     // Where it only goes down, the place is cut as deep as it ends.
-    pieces.add(x0, y0, x1, y1, stays ? Math.max(a, b) : Math.min(a, b), Math.max(a, b));
+    const deepest = Math.max(a, b);
+    pieces.add(x0, y0, x1, y1, stays ? deepest : a, stays ? deepest : b);
     [x0, y0] = [x1, y1];
   }
 }
