@@ -14,7 +14,7 @@ import {
   verifierLine,
 } from '../register/log/note.js';
 import { refuse as refuseEvent } from '../register/messages.js';
-import type { KnownEvent } from '../register/recovery/recover-number.js';
+import type { KnownCertificate, KnownEvent } from '../register/recovery/recover-number.js';
 import { numberEvents } from '../register/recovery/recover-number.js';
 import type { RawEvent, StoredCheckpoint } from '../register/register.js';
 import {
@@ -44,6 +44,8 @@ export interface Papers {
   readonly checkpoints: readonly (Checkpoint & { readonly file: string })[];
   /** Events of verified certificates, with their text. */
   readonly proved: readonly (KnownEvent & RawEvent)[];
+  /** Verified certificates that bear a serial. */
+  readonly certificates: readonly (KnownCertificate & { readonly edition: string; readonly label: string })[];
   readonly listed: readonly {
     readonly file: string;
     readonly edition: string;
@@ -64,6 +66,7 @@ export async function readPapers(files: readonly string[], keys: readonly Verifi
     exports: [] as ExportPaper[],
     checkpoints: [] as (Checkpoint & { file: string })[],
     proved: [] as (KnownEvent & RawEvent)[],
+    certificates: [] as Papers['certificates'][number][],
     listed: [] as { file: string; edition: string; labels: readonly string[] }[],
   };
   const wrong: Refusal[] = [];
@@ -81,9 +84,12 @@ export async function readPapers(files: readonly string[], keys: readonly Verifi
       if (sheet) papers.listed.push({ file, ...sheet });
       else if (readNote(text).ok) papers.checkpoints.push({ ...readCheckpointPaper(file, text, keys), file });
       else if (/^\s*\{.*"kind":"certificate"/s.test(text) || isCode(text)) {
-        const { certificate, checkpoint } = readCertificatePaper(file, bytes, text, keys);
+        const { certificate, checkpoint, digest } = readCertificatePaper(file, bytes, text, keys);
         papers.checkpoints.push({ ...checkpoint, file });
         papers.proved.push(...eventsOf(certificate, basename(file)));
+        const { edition, label, serial } = certificate;
+        if (serial !== undefined)
+          papers.certificates.push({ edition: edition.id, label, paper: basename(file), serial, digest });
       } else throw refuseExport('restore.not-an-export', file, {});
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;

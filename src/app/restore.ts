@@ -13,6 +13,7 @@ import { type KnownEvent, type RecoveredNumber, recoverNumber } from '../registe
 import type { PastEvent, RawEvent, Register, StoredEvent } from '../register/register.js';
 import type { Resumptions } from '../register/resumption/resumptions.js';
 import { currentTerms, numberedParts } from './current-terms.js';
+import { PROGRAM_NAME } from './enter-programs.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { registerDeps } from './register-deps.js';
@@ -111,7 +112,7 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
       tail,
       left: left.length,
       resumptions,
-      by: by ?? 'nobody',
+      by: by ?? PROGRAM_NAME,
     });
     const changed = numbers.filter(({ events }) => events.length > 0);
     const twice = numbers.filter((one) => one.twice).map(({ edition, label }) => ({ edition, label }));
@@ -131,7 +132,9 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
       ...{ twice, missing, answered: false, keyEnded: false, remarks: [...problems, ...differing] },
     };
     if (dryRun) return result;
-    const needsAnswer = !whole || changed.length > 0;
+    // That a certificate was made, it proves by itself; nothing else is known of it here.
+    const needsAnswer =
+      !whole || changed.some(({ events }) => events.some(({ event }) => event !== 'certified'));
     if (needsAnswer && !answers) {
       await rememberProof(workshop, recalled, left, claimed);
       const values = { numbers: changed.length, missing, size, claimed };
@@ -141,12 +144,15 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
         ...differing,
       ]);
     }
-    const editions = editionsOf(workshop, changed);
+    const editions = editionsOf(workshop, changed, answers);
     if (answers) {
       const words = `goes on after a loss with ${size} of ${claimed} events, ${missing} unaccounted for: ${why}`;
       const note = await notedOn(workshop, register, base, resumptions, changed);
       if (note)
-        addNote(workshop, editions, size === 0, { ...note, event: 'noted', by, why: words.slice(0, 200) });
+        addNote(workshop, editions, size === 0, {
+          ...{ ...note, event: 'noted', by, why: words.slice(0, 200) },
+          ...(missing > 0 && { missing }),
+        });
     }
     await register.recover({
       ...{
@@ -290,7 +296,8 @@ async function recoverAll(
       });
     const number = recoverNumber(
       {
-        ...{ ...one, known: events, history, parts: numberedParts(workshop, editionOf(workshop, edition)) },
+        ...{ ...one, known: events, history, certificates: certificatesOf(papers, one) },
+        ...{ parts: numberedParts(workshop, editionOf(workshop, edition)) },
         editionClosed: (await register.isClosed(edition)) || histories.has(edition),
       },
       by,
@@ -303,6 +310,9 @@ async function recoverAll(
   }
   return { numbers, problems };
 }
+
+const certificatesOf = ({ certificates }: Papers, { edition, label }: Pick<Named, 'edition' | 'label'>) =>
+  certificates.filter((one) => one.edition === edition && one.label === label);
 
 /** What the events that come back say of the named numbers; and by its id, each edition that they close. */
 async function historiesIn(
@@ -343,11 +353,16 @@ interface ToEnter {
   readonly events: PastEvent[];
 }
 
-function editionsOf(workshop: OpenDocuments, changed: readonly Recovered[]): Map<string, ToEnter> {
+/** Without an answer nothing is entered but that certificates were made, and terms stay as they are. */
+function editionsOf(
+  workshop: OpenDocuments,
+  changed: readonly Recovered[],
+  answers: boolean,
+): Map<string, ToEnter> {
   const editions = new Map<string, ToEnter>();
   for (const { edition, events } of changed) {
-    const terms = currentTerms(workshop, editionOf(workshop, edition));
-    const found = editions.get(edition) ?? { terms, events: [] };
+    const terms = answers ? { terms: currentTerms(workshop, editionOf(workshop, edition)) } : {};
+    const found = editions.get(edition) ?? { ...terms, events: [] };
     found.events.push(...events);
     editions.set(edition, found);
   }

@@ -15,7 +15,10 @@ export const registerCommand = (program: Command): Command =>
     .argument('[label]', 'a label or ticket, for the events of that one number')
     .option('--state <state>', 'only numbers in this state')
     .option('--to <who>', 'only numbers that were delivered to this buyer, in any spelling')
-    .option('--search <text>', 'only numbers with this text in a label, a name or a reason')
+    .option(
+      '--search <text>',
+      'only numbers with this text in a label, a name or a reason, or with a certificate of this digest',
+    )
     .option('--csv', 'as CSV')
     .description('the state of every number of an edition, or the events of one')
     .action(async (edition: string, label: string | undefined, options: Options, command: Command) => {
@@ -76,7 +79,7 @@ function lifeLines({ number, events }: NumberLife): string[] {
 function eventLine(listed: ListedEvent, width: number): string {
   const { seq, at, by, why, type, correctedBy, retractedBy } = listed;
   const event: Readonly<Record<string, unknown>> = listed;
-  const { part, parts, to, day, witness, on, corrects, station, serial } = event;
+  const { part, parts, to, day, witness, on, corrects, station, serial, digest } = event;
   const phrases = [
     type,
     part,
@@ -86,6 +89,7 @@ function eventLine(listed: ListedEvent, width: number): string {
     day !== undefined && `on ${day}`,
     station !== undefined && `on ${station}`,
     serial !== undefined && `number ${serial}`,
+    digest !== undefined && `digest ${digest}`,
     on !== undefined && `(on ${on})`,
     witness !== undefined && `${corrects === undefined ? 'before' : 'confirmed by'} ${witness}`,
   ];

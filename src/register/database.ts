@@ -18,6 +18,7 @@ export interface EventTable {
   readonly series: string | null;
   readonly number: number | null;
   readonly corrects: number | null;
+  readonly missing: number | null;
   readonly label: string | null;
   readonly at: string;
   readonly key: string | null;

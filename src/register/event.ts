@@ -41,6 +41,10 @@ const ofNumber = {
   number: z.number().int().min(1).max(99_999),
   label: nonBlankLine(200),
 };
+/** As far as a column of a server counts. */
+const LARGEST_COUNT = 2_147_483_647;
+/** Tells certificates of one number apart. After a loss it goes on beyond all that may have been made. */
+export const certificateSerial = z.number().int().min(1).max(LARGEST_COUNT);
 /** SHA-256, lower-case hex. */
 const hexDigest = z.string().regex(/^[0-9a-f]{64}$/);
 const ofCorrection = {
@@ -105,7 +109,16 @@ export const registerEvent = z
     /** A lost or stolen piece is known to be where it should: in its former state. */
     event('found', ofNumber),
     /** A remark of a person. */
-    event('noted', ofNumber),
+    event('noted', {
+      ...ofNumber,
+      missing: z
+        .number()
+        .int()
+        .min(1)
+        .max(LARGEST_COUNT)
+        .optional()
+        .describe('how many events were lost before it, of which nobody knows what they said'),
+    }),
     /** What event `corrects` says of the buyer or the day was wrong; both stay to be seen. */
     event('corrected', {
       ...ofNumber,
@@ -117,8 +130,8 @@ export const registerEvent = z
     event('retracted', { ...ofNumber, ...ofCorrection }),
     /** Programs were made, under this digest, for a part (or every part) still to be cut. */
     event('programmed', { ...ofNumber, ...ofPart, station: id, digest: hexDigest }),
-    /** A certificate was made: the `serial`th of this number. */
-    event('certified', { ...ofNumber, serial: z.number().int().min(1).max(99_999), digest: hexDigest }),
+    /** A certificate was made; its serial is larger than that of each one before. */
+    event('certified', { ...ofNumber, serial: certificateSerial, digest: hexDigest }),
     /** The edition came into the register, under this name and on these terms; once, before anything else of it. */
     event('opened', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
     /** From here on these are its name and terms. */

@@ -76,6 +76,7 @@ const BLANKS = ' \u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\ufeff';
 const line = (longest: number): Shape => ({ is: 'line', longest });
 const whole = (least: number, most: number): Shape => ({ is: 'whole', least, most });
 const NUMBER = whole(1, 99_999);
+const COUNT = whole(1, 2_147_483_647);
 const ID: Shape = { is: 'id' };
 const AFFIX: Shape = { is: 'affix', longest: 40 };
 
@@ -114,8 +115,8 @@ const EVENT: Shapes = {
   ...{ key: line(200), nth: whole(1, 2_147_483_647), salt: { is: 'salt' }, part: ID },
   ...{ parts: { is: 'list', of: ID, least: 1, most: 20, distinct: true }, witness: line(120), to: line(200) },
   ...{ statement: { is: 'hash' }, name: line(200), terms: TERMS, corrects: whole(0, 2_147_483_647) },
-  ...{ day: { is: 'day' }, station: ID, digest: { is: 'hash' }, serial: NUMBER },
-  fault: { is: 'choice', of: FAULTS },
+  ...{ day: { is: 'day' }, station: ID, digest: { is: 'hash' }, serial: COUNT },
+  ...{ fault: { is: 'choice', of: FAULTS }, missing: COUNT },
 };
 
 /** Whether a value, where there is one, is not as it may be. */

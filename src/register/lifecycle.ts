@@ -61,7 +61,7 @@ export interface Life extends NumberStatus {
   readonly last?: Step;
   /** Whether a delivery was ever entered, retracted since or not. */
   readonly left: boolean;
-  /** Certificates made. */
+  /** The serial of the last certificate; 0 where there is none. */
   readonly certificates: number;
 }
 
@@ -237,7 +237,7 @@ function problemsOf(
         'corrects' in event && event.witness === undefined && (now.left || takesBackFinal(now, event)),
       );
     case 'wrong serial':
-      return refused(event.type === 'certified' && event.serial !== now.certificates + 1);
+      return refused(event.type === 'certified' && event.serial <= now.certificates);
     case 'no such part':
       return refused(!now.parts.some((part) => isNamed(part, event)));
     case 'stage':

@@ -60,15 +60,22 @@ export function buyersOf(history: readonly StoredEvent[]): Buyer[] {
 /** What of an event a text was found in. */
 export interface FoundIn {
   readonly seq: number;
-  readonly member: 'label' | 'by' | 'witness' | 'to' | 'why';
+  readonly member: 'label' | 'by' | 'witness' | 'to' | 'why' | 'digest';
   readonly text: string;
 }
 
 const SEARCHED = ['label', 'by', 'witness', 'to', 'why'] as const;
 
-/** Finds a text in labels, people and reasons, whatever its case, form, spaces and dots. */
+/** As much of a digest as nobody types for a name or a reason. */
+const DIGEST = /^[0-9a-f]{8,64}$/i;
+
+/**
+ * Finds a text in labels, people and reasons, whatever its case, form, spaces and dots; and the beginning of a digest, of a
+ * certificate or of programs.
+ */
 export function eventSearch(text: string): (stored: StoredEvent) => FoundIn[] {
   const wanted = foldName(text);
+  const digest = DIGEST.test(text) ? text.toLowerCase() : undefined;
   // Most events say what others said before them.
   const known = new Map<string, boolean>();
   const holds = (value: string): boolean => {
@@ -82,9 +89,12 @@ export function eventSearch(text: string): (stored: StoredEvent) => FoundIn[] {
   return ({ seq, event }) => {
     if (!isOfNumber(event)) return [];
     const members = event as Partial<Record<FoundIn['member'], string>>;
-    return SEARCHED.flatMap((member) => {
+    const found = SEARCHED.flatMap((member): FoundIn[] => {
       const value = members[member];
       return value !== undefined && holds(value) ? [{ seq, member, text: value }] : [];
     });
+    if (digest !== undefined && 'digest' in event && event.digest.startsWith(digest))
+      found.push({ seq, member: 'digest', text: event.digest });
+    return found;
   };
 }

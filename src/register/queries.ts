@@ -6,7 +6,7 @@ import type { AvailabilityEvent } from './free-numbers.js';
 import { refuse } from './messages.js';
 import { parseEventFast } from './parse-event-fast.js';
 import { prepareQuery } from './prepared-query.js';
-import type { RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
+import type { Loss, RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
 import { type FoundResumption, type Resumptions, readResumed } from './resumption/resumptions.js';
 import type { KnownName } from './terms/hold.js';
 import { AVAILABILITY_EVENTS } from './transitions.js';
@@ -116,6 +116,15 @@ export function prepareQueries(db: Kysely<Tables>) {
       .select(['seq', 'body', 'leaf'])
       .where('type', '=', sql.lit('resumed'))
       .orderBy('seq'),
+  );
+  const losses = prepareQuery<object, Loss>(
+    db,
+    (q) =>
+      q
+        .selectFrom('event')
+        .select(['seq', 'missing'])
+        .where('missing', 'is not', null)
+        .orderBy('seq') as unknown as Compilable<Loss>,
   );
   const at = prepareQuery<{ seq: number }, RawEvent & { readonly edition: string; readonly at: string }>(
     db,
@@ -259,6 +268,8 @@ export function prepareQueries(db: Kysely<Tables>) {
       }
       return found;
     },
+    losses: async ({ on, passed }: Reading): Promise<Loss[]> =>
+      (await losses(on, {})).filter(({ seq }) => !passed.passes(seq)),
     /** One entry, not verified, with its edition and time as the database reads them. */
     entryAt: async (on: Connection, seq: number) => {
       const [row] = await at(on, { seq });

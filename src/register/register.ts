@@ -163,6 +163,8 @@ export interface Register {
   events(from?: number): AsyncIterable<RawEvent>;
   /** Checkpoints stored beside the events, smallest first; those that are left aside too, where `all` are asked for. */
   checkpoints(which?: 'all'): Promise<StoredCheckpoint[]>;
+  /** Where events were lost before, and how many of which nobody knows what they said. */
+  losses(): Promise<readonly Loss[]>;
   /** What the register goes past. */
   resumptions(): Promise<Resumptions>;
   /**
@@ -242,8 +244,10 @@ export interface RecordRequest extends Numbered, OnTerms {
   readonly station?: string;
   /** For `programmed` and `certified`: SHA-256, hex. */
   readonly digest?: string;
-  /** For `certified`: 1 for the first certificate of a number. */
+  /** For `certified`: larger than that of each certificate of the number before. */
   readonly serial?: number;
+  /** For `noted`: how many events were lost. */
+  readonly missing?: number;
   readonly key?: string;
 }
 
@@ -251,6 +255,12 @@ export interface RecordRequest extends Numbered, OnTerms {
 export interface StoredEvent extends Leaf {
   readonly seq: number;
   readonly event: RegisterEvent;
+}
+
+/** That events were lost: the place of the note that says so, and how many. */
+export interface Loss {
+  readonly seq: number;
+  readonly missing: number;
 }
 
 /** An event by its place and its hash. */

@@ -25,6 +25,7 @@ import type {
   CloseRequest,
   ImportOptions,
   IssueRequest,
+  Loss,
   ManyOptions,
   ManyRequest,
   OnTerms,
@@ -236,6 +237,10 @@ export class RegisterStore implements Register {
       const all = await this.#queries.checkpoints(on);
       return which === 'all' ? all : all.filter((one) => !passed.ofCheckpoint(one));
     }, []);
+  }
+
+  async losses(): Promise<readonly Loss[]> {
+    return this.#read((reading) => this.#queries.losses(reading), []);
   }
 
   async resumptions(): Promise<Resumptions> {

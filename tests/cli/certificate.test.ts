@@ -126,6 +126,13 @@ describe('a certificate', () => {
       { serial: 1, digest: createHash('sha256').update(readFileSync(file)).digest('hex') },
       { serial: 2, digest },
     ]);
+    // Its digest, or the beginning of it, leads a keeper to the number.
+    for (const text of [digest, digest.slice(0, 8).toUpperCase()])
+      expect(await does('register', 'nine-lights', '--search', text)).toMatch(
+        new RegExp(`^02/90 .*\\n {2}event \\d+, digest: ${digest}\\n$`),
+      );
+    expect(await does('register', 'nine-lights', '--search', digest.slice(0, 7))).not.toContain('digest');
+    expect(await does('register', 'nine-lights', '02/90')).toContain(`certified number 2 digest ${digest}`);
   });
 
   test('prints what it was cut from only where the register knows it', async () => {

@@ -52,6 +52,7 @@ const EVENTS: object[] = [
   { type: 'corrected', ...NAMED, corrects: 0, to: 'J. Lind', day: AT, witness: 'E. Marrow' },
   { type: 'programmed', ...NAMED, part: 'cap', station: 'level', digest: HASH },
   { type: 'certified', ...NAMED, serial: 1, digest: HASH },
+  { type: 'noted', ...NAMED, missing: 7 },
   {
     type: 'opened',
     edition: 'nine-lights',

@@ -1,6 +1,7 @@
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id, title } from '../../documents/schema/scalar.js';
+import { certificateSerial } from '../event.js';
 import { nonBlankLine } from '../non-blank-line.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
@@ -45,13 +46,9 @@ export const certificate = z.strictObject({
   series: z.strictObject({ id, title }),
   number: z.number().int().min(1).max(99_999),
   label: nonBlankLine(200),
-  serial: z
-    .number()
-    .int()
-    .min(1)
-    .max(99_999)
+  serial: certificateSerial
     .optional()
-    .describe('which certificate of this number it is, from 1; in version 2'),
+    .describe('tells the certificates of this number apart, from 1; in version 2'),
   parts: z
     .array(z.strictObject({ id, name: title, material: title }))
     .min(1)

@@ -2,7 +2,7 @@ import { findLabel, type LabelIndex } from '../../edition/label-index.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { isOfNumber } from '../event.js';
 import { type NumberStatus, replay, type State } from '../lifecycle.js';
-import type { Register } from '../register.js';
+import type { Loss, Register } from '../register.js';
 import { type PlacedEvent, shownEvents } from './facts.js';
 import { problem } from './messages.js';
 import { isSound } from './verify.js';
@@ -29,7 +29,7 @@ type Checked =
  * get no certificate.
  */
 export async function soundPieces(
-  register: Pick<Register, 'history'>,
+  register: Pick<Register, 'history' | 'losses'>,
   index: LabelIndex,
   labels: readonly string[],
   withDelivery: boolean,
@@ -47,7 +47,7 @@ export async function soundPieces(
 }
 
 async function checkPiece(
-  register: Pick<Register, 'history'>,
+  register: Pick<Register, 'history' | 'losses'>,
   index: LabelIndex,
   label: string,
   withDelivery: boolean,
@@ -67,8 +67,18 @@ async function checkPiece(
     return failed(problem('certificate.label-moved', where, { number, series }));
   if (!isSound(state)) return failed(notSound(state, where));
   if (withDelivery && state !== 'delivered') return failed(problem('certificate.not-delivered', where, {}));
-  const serial = events.filter(({ event }) => event.type === 'certified').length + 1;
+  const serial = nextSerial(events, await register.losses());
   return { ok: true, piece: { status, events: shownEvents(events, withDelivery), history: events, serial } };
+}
+
+/**
+ * Larger than the serial of each certificate that was made, or may have been: an event that was lost may have been the
+ * entry of one.
+ */
+function nextSerial(events: readonly PlacedEvent[], losses: readonly Loss[]): number {
+  let [last, at] = [0, -1];
+  for (const { seq, event } of events) if (event.type === 'certified') [last, at] = [event.serial, seq];
+  return losses.filter(({ seq }) => seq > at).reduce((serial, { missing }) => serial + missing, last + 1);
 }
 
 function notSound(state: State, where: string): Problem {

@@ -31,6 +31,7 @@ export const EVENT_COLUMNS = [
   'digest',
   'serial',
   'fault',
+  'missing',
   'passed over by',
   'leaf',
 ] as const;
@@ -47,7 +48,7 @@ export function eventRow({ seq, body, leaf }: RawEvent, resumptions: Resumptions
   return [
     ...[seq, at, on, edition, series, number, label, type, part, parts?.join(' '), by, witness, to, why],
     ...[key, nth, own.statement, own.name, terms && JSON.stringify(terms)],
-    ...[own.corrects, own.day, own.station, own.digest, own.serial, own.fault, passedBy],
+    ...[own.corrects, own.day, own.station, own.digest, own.serial, own.fault, own.missing, passedBy],
     leaf.toString('hex'),
   ];
 }

@@ -91,10 +91,13 @@ export const STEPS: readonly string[] = [
 
   CREATE INDEX correction ON ${SCHEMA}.event (corrects) WHERE corrects IS NOT NULL;
   `,
-  // Going on past a bad entry.
+  // Going on past a bad entry, and after a loss.
   `
-  ALTER TABLE ${SCHEMA}.event ADD COLUMN fault ${textColumn('fault')};
+  ALTER TABLE ${SCHEMA}.event
+    ADD COLUMN fault ${textColumn('fault')},
+    ADD COLUMN missing integer GENERATED ALWAYS AS ((body::json ->> 'missing')::integer) STORED;
 
+  CREATE INDEX loss ON ${SCHEMA}.event (seq) WHERE missing IS NOT NULL;
   CREATE INDEX resumption ON ${SCHEMA}.event (seq) WHERE type = 'resumed';
   `,
 ];

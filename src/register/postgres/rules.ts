@@ -68,7 +68,7 @@ const FACTS: SqlFacts = {
           WHERE ${STEPS_OF_LABEL} ORDER BY seq + 0 DESC LIMIT 1), -1)`,
   noSecondPerson: `NEW.witness IS NULL AND ${exists(`${OF_LABEL} AND NOT ${passed('event')} AND (type || '' = 'delivered'
           OR NEW.type = 'retracted' AND seq + 0 = NEW.corrects AND type || '' IN (${quoteTexts(FINAL_EVENTS)}))`)}`,
-  wrongSerial: `NEW.serial <> 1 + (SELECT count(*) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
+  wrongSerial: `NEW.serial <= (SELECT max(serial) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
           AND NOT ${passed('event')})`,
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };

@@ -46,6 +46,7 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
       { column: 'terms', type: 'json', required: false, expression: `body::json -> 'terms'` },
       ...[integerColumn('corrects'), text('day', 'day'), text('station', 'station')],
       ...[text('digest', 'digest'), integerColumn('serial'), text('fault', 'fault')],
+      integerColumn('missing'),
     ],
   },
   {
@@ -83,6 +84,10 @@ export const INDEXES: readonly SqlIndex[] = [
   {
     ...{ name: 'correction', table: 'event', unique: false, columns: ['corrects'] },
     where: 'corrects IS NOT NULL',
+  },
+  {
+    ...{ name: 'loss', table: 'event', unique: false, columns: ['seq'] },
+    where: 'missing IS NOT NULL',
   },
   {
     ...{ name: 'resumption', table: 'event', unique: false, columns: ['seq'] },

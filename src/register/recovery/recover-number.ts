@@ -12,6 +12,14 @@ export interface KnownEvent {
   readonly paper: string;
 }
 
+/** A certificate that was given away: what its entry said. */
+export interface KnownCertificate {
+  readonly paper: string;
+  readonly serial: number;
+  /** SHA-256 of its file, hex. */
+  readonly digest: string;
+}
+
 /** What is known of one number, from the register that is left and from papers. */
 export interface KnownNumber {
   readonly edition: string;
@@ -22,6 +30,8 @@ export interface KnownNumber {
   readonly history: readonly Pick<StoredEvent, 'seq' | 'event'>[];
   /** Of papers, in the order of their places. */
   readonly known: readonly KnownEvent[];
+  /** Certificates of it among the papers. */
+  readonly certificates: readonly KnownCertificate[];
   /** The first paper, by name, that only lists it. */
   readonly listedIn?: string;
   readonly parts: readonly string[];
@@ -58,7 +68,7 @@ function isPlaceholder(steps: readonly NumberEvent[]): boolean {
 
 /** What is to be entered of one number so that it is not taken twice, nor cut twice. */
 export function recoverNumber(number: KnownNumber, by: string, at: string): RecoveredNumber {
-  const { edition, series, label, history, known, listedIn } = number;
+  const { edition, series, label, history, known, certificates, listedIn } = number;
   const base = { edition, series, number: number.number, label };
   const events: PastEvent[] = [];
   const problems: Problem[] = [];
@@ -107,6 +117,10 @@ export function recoverNumber(number: KnownNumber, by: string, at: string): Reco
     // What bears the number already must at least not be cut again.
     if (!done) withhold(why);
   }
+  const entered = new Set(history.flatMap(({ event }) => (event.type === 'certified' ? [event.digest] : [])));
+  for (const { paper, serial, digest } of [...certificates].sort((a, b) => a.serial - b.serial))
+    if (!entered.has(digest))
+      enter({ ...base, event: 'certified', by, why: `made before: ${paper}`.slice(0, 200), serial, digest });
   if (listedIn === undefined) return { events, twice: false, problems };
   const why = `listed in ${listedIn}, after a loss of the register`.slice(0, 200);
   if ((life?.pieces ?? 0) === 0) {

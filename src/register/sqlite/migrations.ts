@@ -140,11 +140,13 @@ export const STEPS: readonly string[] = [
 
   CREATE INDEX correction ON event (corrects) WHERE corrects IS NOT NULL;
   `,
-  // Going on past a bad entry. Without a check: what is there may be such an entry.
+  // Going on past a bad entry, and after a loss. Without a check: what is there may be such an entry.
   `
   ALTER TABLE event ADD COLUMN fault TEXT GENERATED ALWAYS AS (body ->> '$.fault') VIRTUAL;
+  ALTER TABLE event ADD COLUMN missing INTEGER GENERATED ALWAYS AS (body ->> '$.missing') VIRTUAL;
 
   CREATE INDEX resumption ON event (seq) WHERE type = 'resumed';
+  CREATE INDEX loss ON event (seq) WHERE missing IS NOT NULL;
   `,
 ];
 
