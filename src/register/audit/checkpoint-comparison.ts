@@ -201,10 +201,13 @@ export class CheckpointComparison {
     const largest = Math.max(0, ...this.#compared.filter(({ agrees }) => agrees).map((one) => one.size));
     let isFirst = true;
     const retired = this.#reportRetired();
-    for (const { size: at, from, agrees } of this.#compared) {
+    for (const { size: at, from, agrees, signed } of this.#compared) {
       if (agrees || at > size || retired.has(from)) continue;
       // A later root covers every event before it: if that agrees, the events are not what is wrong.
-      if (at < largest) this.#findings.fault(problem('audit.other-history', from, { largest }));
+      if (at < largest)
+        this.#findings.fault(
+          problem(signed ? 'audit.two-histories' : 'audit.other-history', from, { largest }),
+        );
       else if (isFirst) {
         isFirst = false;
         this.#findings.fault(problem('audit.root-differs', from, { size: at, from: largest, to: at - 1 }));

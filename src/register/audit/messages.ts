@@ -165,6 +165,12 @@ export const { table, problem, refuse } = defineMessages({
       'It does not agree with the register either, for the first {size, plural, one {# event} other {# events}}.',
     hint: 'See the checkpoint before it.',
   },
+  'audit.two-histories': {
+    exit: 1,
+    message:
+      'A key of the maker signed it for other events than the register has, but a later checkpoint, of {largest, plural, one {# event} other {# events}}, agrees with the register: two histories were signed.',
+    hint: 'Issue nothing, and keep both. `docs/log.md` (Recovery: the audit finds a fork) says what to do.',
+  },
   'audit.other-history': {
     exit: 1,
     message:
