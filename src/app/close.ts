@@ -1,5 +1,4 @@
-import { createHash } from 'node:crypto';
-import { lstat, readdir, readFile, rm } from 'node:fs/promises';
+import { readdir, readFile, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
@@ -13,9 +12,11 @@ import { openNumbers } from '../register/statement/open-numbers.js';
 import { amendmentsOf, type Statement, statementOf, statementText } from '../register/statement/statement.js';
 import { currentTerms } from './current-terms.js';
 import { toUserLine } from './describe-problem.js';
+import { diskProblem, isThere } from './disk.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
+import { sha256 as sha256Of } from './output-list.js';
 import { noProgress, type Progress } from './progress.js';
 import { registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
@@ -106,8 +107,10 @@ export async function closeEdition(
     try {
       await placeStatement(statement, sha256, [text, json]);
     } catch (error) {
-      if (!(error instanceof Refusal)) throw error;
-      throw new Refusal([...error.problems, problem('close.not-placed', `edition ${id}`, {})]);
+      const disk = diskProblem(error, json);
+      const found = error instanceof Refusal ? error.problems : disk && [disk];
+      if (!found) throw error;
+      throw new Refusal([...found, problem('close.not-placed', `edition ${id}`, {})]);
     }
     const remarks = [...log.remarks, ...(await enteredMeanwhile(register, log.size))];
     if (log.checkpoint !== undefined) await signAfter(workshop, register, notSigned);
@@ -125,8 +128,6 @@ export async function closeEdition(
     await register.close();
   }
 }
-
-const sha256Of = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
 
 /** Under this name a statement waits for the register to record it. */
 const stagedName = (file: string, sha256: string): string => `${file}.${sha256.slice(0, 16)}.unfinished`;
@@ -172,8 +173,8 @@ async function finishClosing(
   if (closing?.event.type !== 'closed') return undefined;
   const sha256 = closing.event.statement;
   const staged = stagedName(json, sha256);
-  const wasStaged = await exists(staged);
-  if (!wasStaged && (await exists(text))) return undefined;
+  const wasStaged = await isThere(staged);
+  if (!wasStaged && (await isThere(text))) return undefined;
   const whole = await readFile(wasStaged ? staged : json, 'utf8').catch(() => '');
   if (sha256Of(whole) !== sha256) return undefined;
   const statement = JSON.parse(whole) as Statement;
@@ -183,9 +184,6 @@ async function finishClosing(
   ];
   return { ok: true, edition, statement, sha256, text, json, remarks };
 }
-
-const exists = async (file: string): Promise<boolean> =>
-  (await lstat(file).catch(() => undefined)) !== undefined;
 
 /** What a closing would find. Throws a Refusal where it cannot be closed at all; enters and writes nothing. */
 export async function checkClosing(workshop: OpenDocuments, order: CloseOrder): Promise<ClosingCheck> {
@@ -236,7 +234,7 @@ const isMovedOn = (error: unknown): boolean =>
   error instanceof Refusal && error.problems[0]?.code === 'register.edition-moved-on';
 
 async function assertNew(...files: readonly string[]): Promise<void> {
-  for (const file of files) if (await exists(file)) throw refuse('close.file-exists', file, {});
+  for (const file of files) if (await isThere(file)) throw refuse('close.file-exists', file, {});
 }
 
 interface Log {

@@ -20,6 +20,7 @@ import { formatRequest, isRequest } from '../register/log/witness.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
 import { isNoteOf } from './checkpoint.js';
+import { ifMissing } from './disk.js';
 import { openInput, readInput } from './input-file.js';
 import { refuse } from './messages.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
@@ -145,10 +146,7 @@ async function checkRoot(
 }
 
 async function keptNote(file: string): Promise<Note | undefined> {
-  const handle = await openInput(file).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
+  const handle = await openInput(file).catch(ifMissing(undefined));
   if (!handle) return undefined;
   const text = await handle.readFile('utf8').finally(() => handle.close());
   const read = readNote(text);

@@ -1,3 +1,4 @@
+import { lstat } from 'node:fs/promises';
 import type { Problem } from '../problem.js';
 import { problem } from './messages.js';
 
@@ -29,3 +30,15 @@ export function diskProblem(error: unknown, where?: string): Problem | undefined
   const place = where ?? path ?? 'disk';
   return hasCode(code) ? problem(CODES[code], place, {}) : problem('app.disk-silent', place, { error: code });
 }
+
+/** For `catch`: a value in place of the system's error that there is no such file; any other error stays. */
+export const ifMissing =
+  <T>(value: T) =>
+  (error: NodeJS.ErrnoException): T => {
+    if (error.code === 'ENOENT') return value;
+    throw error;
+  };
+
+/** Whether a path is taken, by whatever it may be. */
+export const isThere = async (path: string): Promise<boolean> =>
+  (await lstat(path).catch(ifMissing(undefined))) !== undefined;

@@ -1,6 +1,7 @@
-import { lstat, readdir, readFile } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Problem, Refusal } from '../problem.js';
+import { ifMissing, isThere } from './disk.js';
 import { FileReader } from './file-reader.js';
 import { problem, refuse } from './messages.js';
 import { type Digests, OUTPUT_LIST, parseOutputList, sha256 } from './output-list.js';
@@ -61,14 +62,4 @@ async function listIn(dir: string): Promise<Digests> {
   throw refuse('app.output-list-not-ours', file, {});
 }
 
-const isThere = async (path: string): Promise<boolean> =>
-  (await lstat(path).catch(ifMissing(undefined))) !== undefined;
-
 const entriesOf = (folder: string) => readdir(folder, { withFileTypes: true }).catch(ifMissing([]));
-
-const ifMissing =
-  <T>(value: T) =>
-  (error: NodeJS.ErrnoException): T => {
-    if (error.code === 'ENOENT') return value;
-    throw error;
-  };

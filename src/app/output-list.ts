@@ -10,7 +10,7 @@ const HEAD =
   '# What burin wrote here. It replaces only what is still as listed. To check: sha256sum -c files.sha256\n';
 const ROW = /^([0-9a-f]{64}) {2}(.+)$/;
 
-export const sha256 = (bytes: Uint8Array): string => hash('sha256', bytes);
+export const sha256 = (data: string | Uint8Array): string => hash('sha256', data);
 
 /** The same on another thread, of a copy of the bytes that is taken at once. */
 export const sha256Aside = async (bytes: Uint8Array<ArrayBuffer>): Promise<string> =>

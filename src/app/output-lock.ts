@@ -2,6 +2,7 @@ import { link, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { z } from 'zod';
 import { parseJson } from '../parse-json.js';
+import { ifMissing } from './disk.js';
 import { refuse } from './messages.js';
 
 /** A process that writes into an output folder. The time of its start, ms, tells it from a later one of the same number. */
@@ -81,10 +82,7 @@ async function makeNew(file: string, text: string): Promise<boolean> {
 }
 
 const readIfThere = (file: string): Promise<string | undefined> =>
-  readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
+  readFile(file, 'utf8').catch(ifMissing(undefined));
 
 /**
  * Removes a lock with this text. Only one process can move a file aside; one that moved the new lock of another instead,

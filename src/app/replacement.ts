@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { parseJson } from '../parse-json.js';
 import { type Problem, Refusal } from '../problem.js';
+import { isThere } from './disk.js';
 import { problem } from './messages.js';
 import { planOutput } from './output-change.js';
 import { type Digests, formatOutputList, OUTPUT_LIST } from './output-list.js';
@@ -59,10 +60,11 @@ export async function undoReplacement(from: string, to: string): Promise<void> {
   if (text === undefined) return;
   for (const { name, replaces } of entriesIn(text).reverse()) {
     const [staged, place, before] = [join(from, name), join(to, name), join(from, BEFORE, name)];
-    const kept = await exists(before);
+    const kept = await isThere(before);
     // A name that is neither staged nor free holds the new entry, unless its old one was never moved.
-    if (!(await exists(staged)) && (kept || !replaces) && (await exists(place))) await rename(place, staged);
-    if (kept && !(await exists(place))) await rename(before, place);
+    if (!(await isThere(staged)) && (kept || !replaces) && (await isThere(place)))
+      await rename(place, staged);
+    if (kept && !(await isThere(place))) await rename(before, place);
   }
   await rm(join(from, JOURNAL));
 }
@@ -103,7 +105,7 @@ async function plannedEntries(from: string, to: string): Promise<Entry[]> {
 /** What a person put into the folder of a piece goes with the new one. */
 async function keepStray(from: string, to: string): Promise<void> {
   // On a disk that takes large and small letters for the same.
-  if (await exists(to)) throw new Refusal([problem('app.place-taken', from, { wanted: 'file' })]);
+  if (await isThere(to)) throw new Refusal([problem('app.place-taken', from, { wanted: 'file' })]);
   try {
     await cp(from, to, { recursive: true, verbatimSymlinks: true, preserveTimestamps: true });
   } catch (error) {
@@ -112,6 +114,3 @@ async function keepStray(from: string, to: string): Promise<void> {
     throw code?.startsWith('ERR_FS_CP') ? new Refusal([problem('app.cannot-keep', from, {})]) : error;
   }
 }
-
-const exists = async (path: string): Promise<boolean> =>
-  (await lstat(path).catch(() => undefined)) !== undefined;

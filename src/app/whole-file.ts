@@ -1,7 +1,7 @@
-import { type FileHandle, link, mkdir, open, rename, rm, stat } from 'node:fs/promises';
+import { type FileHandle, link, mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { Refusal } from '../problem.js';
-import { diskProblem } from './disk.js';
+import { diskProblem, ifMissing } from './disk.js';
 import { openInput } from './input-file.js';
 import { refuse } from './messages.js';
 
@@ -54,7 +54,7 @@ async function writeAndPlace(
   let made = false;
   try {
     // Before anything is worked out, and again when it gets its name.
-    await mayReplace(file, target, replaces);
+    await mayReplace(file, replaces);
     await mkdir(dirname(target), { recursive: true });
     const handle = await open(beside, 'wx', isPrivate ? 0o600 : 0o666);
     made = true;
@@ -64,7 +64,7 @@ async function writeAndPlace(
     } finally {
       await handle.close();
     }
-    if (await mayReplace(file, target, replaces)) await rename(beside, target);
+    if (await mayReplace(file, replaces)) await rename(beside, target);
     else await nameNew(file, beside, target);
   } catch (error) {
     if (made) await rm(beside, { force: true }).catch(() => undefined);
@@ -74,20 +74,11 @@ async function writeAndPlace(
 }
 
 /** Whether a file of this kind is there. Throws a Refusal where it is another. */
-async function mayReplace(
-  file: string,
-  target: string,
-  replaces: (head: string) => boolean,
-): Promise<boolean> {
-  const found = await stat(target).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
-    throw error;
-  });
-  if (!found) return false;
-  if (found.isDirectory()) throw refuse('app.is-a-folder', file, {});
-  if (!found.isFile()) throw refuse('app.not-a-file', file, {});
-  const handle = await openInput(target);
+async function mayReplace(file: string, replaces: (head: string) => boolean): Promise<boolean> {
+  const handle = await openInput(file).catch(ifMissing(undefined));
+  if (!handle) return false;
   try {
+    if ((await handle.stat()).isDirectory()) throw refuse('app.is-a-folder', file, {});
     const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
     if (replaces(buffer.toString('latin1', 0, bytesRead))) return true;
   } finally {

@@ -1,6 +1,7 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import type { EventFacts } from '../app/correct.js';
 import { contextOf } from './context.js';
+import { wholeNumber } from './whole-number.js';
 
 interface Options {
   readonly by: string;
@@ -25,7 +26,7 @@ export const correctCommand = (program: Command): Command =>
     .option(
       '--event <n>',
       'the event that was wrong, by its number in `burin register EDITION LABEL`; when left out, the last delivery, or the last event where only a day is given',
-      place,
+      wholeNumber('Give the number of an event.'),
     )
     .option('--witness <who>', 'a second person who confirms it, where the piece had left the house')
     .option('--key <text>', 'asking again with the same key corrects it once')
@@ -48,8 +49,3 @@ export const correctCommand = (program: Command): Command =>
 /** A moment is cut to its day. */
 const factsLine = ({ to, on }: EventFacts): string =>
   `${to === undefined ? '' : `to ${to}, `}on ${on.slice(0, 10)}`;
-
-function place(text: string): number {
-  if (!/^(0|[1-9][0-9]{0,8})$/.test(text)) throw new InvalidArgumentError('Give the number of an event.');
-  return Number(text);
-}

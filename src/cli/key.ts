@@ -1,7 +1,8 @@
-import { Argument, type Command, InvalidArgumentError, Option } from 'commander';
+import { Argument, type Command, Option } from 'commander';
 import type { KeyOwner } from '../app/key.js';
 import { refuse } from '../app/messages.js';
 import { type CliContext, contextOf } from './context.js';
+import { wholeNumber } from './whole-number.js';
 
 interface Options {
   readonly name?: string;
@@ -42,7 +43,7 @@ export const keyCommand = (program: Command): Command =>
     .option(
       '--at <size>',
       'the last size of the log for which the signature of a lost or stolen key counts',
-      size,
+      wholeNumber('Give a number of events.'),
     )
     .option(
       '--key <file>',
@@ -99,9 +100,3 @@ async function retire(context: CliContext, owner: KeyOwner, options: Options): P
 }
 
 /** How many events. */
-function size(text: string): number {
-  const events = Number(text);
-  if (!/^(0|[1-9][0-9]*)$/.test(text) || !Number.isSafeInteger(events))
-    throw new InvalidArgumentError('Give a number of events.');
-  return events;
-}

@@ -1,6 +1,7 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import type { ResumeResult } from '../register/register.js';
 import { contextOf } from './context.js';
+import { wholeNumber } from './whole-number.js';
 
 interface Options {
   readonly by: string;
@@ -14,8 +15,16 @@ interface Options {
 export const resumeCommand = (program: Command): Command =>
   program
     .command('resume')
-    .argument('[event]', 'the place of the bad entry in the sequence, as `burin audit` names it', whole)
-    .option('--checkpoint <size>', 'in its place: a bad checkpoint that is kept beside the events', whole)
+    .argument(
+      '[event]',
+      'the place of the bad entry in the sequence, as `burin audit` names it',
+      wholeNumber('Give the number of an event.'),
+    )
+    .option(
+      '--checkpoint <size>',
+      'in its place: a bad checkpoint that is kept beside the events',
+      wholeNumber('Give a number of events.'),
+    )
     .requiredOption('--by <who>', 'who goes on past it')
     .requiredOption('--witness <who>', 'a second person who confirms it')
     .requiredOption('--why <text>', 'how it came to be there')
@@ -54,10 +63,4 @@ function linesOf({ seq, at, fault, withheld }: ResumeResult, what: string, dryRu
       `${label} of ${edition} ${dryRun ? 'would be' : 'is'} withheld: the entry may be about it. Find out what happened to it.`,
   );
   return [`${what} ${outcome}, by event ${seq} at ${at}.`, ...numbers];
-}
-
-function whole(text: string): number {
-  const value = Number(text);
-  if (!/^(0|[1-9][0-9]{0,19})$/.test(text)) throw new InvalidArgumentError('Give a whole number.');
-  return value;
 }

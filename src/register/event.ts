@@ -63,6 +63,7 @@ export const FAULTS = ['text', 'rule', 'time', 'checkpoint'] as const;
 export type EntryFault = (typeof FAULTS)[number];
 /** With these an entry is passed over: it changes nothing. With a wrong time it stands. */
 export const PASSING_FAULTS = ['text', 'rule'] as const satisfies readonly EntryFault[];
+export const isPassing = (fault: EntryFault): boolean => PASSING_FAULTS.some((one) => one === fault);
 
 /** The parts of a piece that carry its number. */
 export const partIds = z

@@ -277,7 +277,8 @@ export function prepareQueries(db: Kysely<Tables>) {
     },
     /** The last event that is not after a moment. */
     lastUpTo: async (on: Connection, moment: string) => (await lastUpTo(on, { at: moment }))[0],
-    closedAt: async ({ on }: Reading, edition: string) =>
+    /** The places of what closes an edition, passed over or not. */
+    closedAt: async (on: Connection, edition: string) =>
       (await closed(on, { edition })).map(({ seq }) => seq),
     isClosed: async (on: Connection, edition: string) => (await closed(on, { edition })).length > 0,
     /** Whether an entry says that an edition came into the register; it may be passed over. */

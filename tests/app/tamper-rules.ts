@@ -8,17 +8,15 @@ import { requestFor } from '../../src/app/cosigned.js';
 import type { Environment } from '../../src/app/environment.js';
 import { registerOf } from '../../src/app/kept-register.js';
 import { showKey } from '../../src/app/key.js';
-import { type OpenDocuments, registerFile, registerPlace } from '../../src/app/open-documents.js';
+import { type OpenDocuments, registerFile } from '../../src/app/open-documents.js';
 import { recordEvents } from '../../src/app/record.js';
-import { registerDeps } from '../../src/app/register-deps.js';
 import { addLog, cosignRequest, newWitness } from '../../src/app/witness.js';
 import { type Problem, Refusal } from '../../src/problem.js';
-import { openRegister } from '../../src/register/open.js';
-import type { Register } from '../../src/register/register.js';
 import type { OnServer } from '../register/postgres-open.js';
 import { type Bench, eventsOf, type Store } from './either-store.js';
 import { begun, issue } from './resume-rules.js';
 import { TAMPERINGS } from './tamper-ways.js';
+import { onRegister } from './workshop.js';
 
 /** A bench that has lived a while, what others outside hold of it, and the hand of somebody who may write all of it. */
 export interface TamperBench extends Bench {
@@ -76,7 +74,7 @@ async function live(store: Store, server: OnServer): Promise<Lived> {
   await recordEvents(workshop, { edition, labels: ['02/90'], event: 'engraved', by: 'A. Moss' });
   await issue(workshop, 1);
   const rows = await eventsOf(bench);
-  const checkpoints = await withRegister(workshop, (register) => register.checkpoints());
+  const checkpoints = await onRegister(workshop, (register) => register.checkpoints());
   const saved = join(folder, 'keys');
   cpSync(environment.keysFolder, saved, { recursive: true });
   return {
@@ -88,7 +86,7 @@ async function live(store: Store, server: OnServer): Promise<Lived> {
       if (environment.registerUrl === undefined)
         for (const end of ['', '-wal', '-shm']) rmSync(registerFile(dir) + end, { force: true });
       else await bench.sql('DROP SCHEMA IF EXISTS burin CASCADE');
-      await withRegister(workshop, (register) => register.restore(each(rows), checkpoints));
+      await onRegister(workshop, (register) => register.restore(each(rows), checkpoints));
     },
     another: async () => {
       const other = await begun(store, server);
@@ -100,18 +98,6 @@ async function live(store: Store, server: OnServer): Promise<Lived> {
 
 async function* each<T>(all: readonly T[]): AsyncGenerator<T> {
   yield* all;
-}
-
-async function withRegister<T>(
-  workshop: OpenDocuments,
-  work: (register: Register) => Promise<T>,
-): Promise<T> {
-  const register = await openRegister(registerPlace(workshop), registerDeps);
-  try {
-    return await work(register);
-  } finally {
-    await register.close();
-  }
 }
 
 /** A machine that has the key, and remembers nothing. */

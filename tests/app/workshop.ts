@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach } from 'vitest';
 import type { Environment } from '../../src/app/environment.js';
-import { registerPlace } from '../../src/app/open-documents.js';
+import { type OpenDocuments, registerPlace } from '../../src/app/open-documents.js';
 import { type RecordOrder, recordEvents } from '../../src/app/record.js';
 import { registerDeps } from '../../src/app/register-deps.js';
 import { openWorkshop, type Workshop } from '../../src/app/workshop.js';
@@ -48,7 +48,7 @@ export const newEnvironment = (): Environment => ({
 });
 
 export async function onRegister<T>(
-  workshop: Workshop,
+  workshop: OpenDocuments,
   work: (register: Register) => Promise<T>,
 ): Promise<T> {
   const register = await openRegister(registerPlace(workshop), registerDeps);

@@ -1,5 +1,5 @@
 import type { Problem } from '../../problem.js';
-import { type EventOf, PASSING_FAULTS } from '../event.js';
+import { type EventOf, isPassing } from '../event.js';
 import type { Resumption, Resumptions } from '../resumption/resumptions.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
@@ -14,8 +14,6 @@ interface FoundEntry {
   /** Why it is bad; undefined where nothing is, but for its time. */
   reason: Problem | undefined;
 }
-
-const passes = ({ fault }: EventOf<'resumed'>): boolean => PASSING_FAULTS.some((one) => one === fault);
 
 /**
  * Whether what a register goes past was as bad as it says. Each is a remark in every audit; a fault where the entry is
@@ -70,7 +68,7 @@ export class ResumptionAudit {
         findings.fault(problem('audit.resumed-other', where, { entry: corrects ?? seq }), seq);
         continue;
       }
-      const reason = passes(event) ? entry.reason : aheadProblem(corrects!, entry, event.at);
+      const reason = isPassing(event.fault) ? entry.reason : aheadProblem(corrects!, entry, event.at);
       if (reason) findings.remark(passedOver({ seq, event }, reason), seq);
       else findings.fault(problem('audit.resumed-needlessly', where, { entry: corrects! }), seq);
     }

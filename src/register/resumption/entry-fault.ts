@@ -5,8 +5,8 @@ import {
   type EntryFault,
   fromLeaf,
   isOfNumber,
+  isPassing,
   type NumberEvent,
-  PASSING_FAULTS,
   type RegisterEvent,
 } from '../event.js';
 import { applyEvent, numberMismatch, type PlacedEvent, replayLives } from '../lifecycle.js';
@@ -115,6 +115,5 @@ export async function isNeeded(
   const named = corrects < seq ? await past(seq).entryAt(corrects) : undefined;
   if (named?.leaf.toString('hex') !== digest) return false;
   const found = await entryFault(named, past, new Date(at));
-  const passes = (one: EntryFault) => PASSING_FAULTS.some((passing) => passing === one);
-  return found !== undefined && (found.fault === fault || (passes(found.fault) && passes(fault)));
+  return found !== undefined && (found.fault === fault || (isPassing(found.fault) && isPassing(fault)));
 }

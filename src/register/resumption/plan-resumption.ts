@@ -2,7 +2,7 @@ import { id } from '../../documents/schema/scalar.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { CLOCKS_DIFFER_MS } from '../clock.js';
 import type { Connection } from '../database.js';
-import { type EntryFault, type EventOf, type NumberEvent, PASSING_FAULTS, readEvent } from '../event.js';
+import { type EventOf, isPassing, type NumberEvent, readEvent } from '../event.js';
 import { applyEvent, replayLives } from '../lifecycle.js';
 import { problem, refuse } from '../messages.js';
 import { readsAsSamePerson } from '../person.js';
@@ -26,8 +26,6 @@ export interface ResumptionPlan {
   /** Numbers that the entry may be about and that were free. */
   readonly claimed: readonly Omit<Extract<NumberEvent, { type: 'withheld' }>, 'at'>[];
 }
-
-const passes = (fault: EntryFault): boolean => PASSING_FAULTS.some((one) => one === fault);
 
 /** Works out how a register goes on past what bars its way. */
 export class ResumptionPlanner {
@@ -103,7 +101,7 @@ export class ResumptionPlanner {
     const reading = { on, passed };
     const queries = this.#queries;
     return (before) => ({
-      isClosed: async (edition) => (await queries.closedAt(reading, edition)).some((seq) => seq < before),
+      isClosed: async (edition) => (await queries.closedAt(on, edition)).some((seq) => seq < before),
       historyOf: async (edition, label) =>
         (await queries.ofLabel(reading, edition, label)).filter(({ seq }) => seq < before),
       known: (edition, asked) => queries.known(reading, edition, asked, before),
@@ -124,7 +122,7 @@ export class ResumptionPlanner {
   ): Promise<ResumptionPlan['claimed']> {
     const members = readableMembers(raw.body);
     const { edition } = members;
-    if (!passes(fault) || edition === undefined) return [];
+    if (!isPassing(fault) || edition === undefined) return [];
     // As the past is once the entry is passed over.
     const without = { on, passed: passed.passingToo(raw.seq, raw.leaf) };
     if (await this.#queries.isClosed(on, edition)) return [];

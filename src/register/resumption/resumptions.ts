@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { Refusal } from '../../problem.js';
-import { type EventOf, fromLeaf, type Leaf, PASSING_FAULTS } from '../event.js';
+import { type EventOf, fromLeaf, isPassing, type Leaf } from '../event.js';
 
 /** A checkpoint as it is kept beside the events. */
 interface KeptCheckpoint {
@@ -19,8 +19,6 @@ export interface Resumption {
 export interface FoundResumption extends Resumption {
   readonly named: Buffer | undefined;
 }
-
-const passes = ({ fault }: EventOf<'resumed'>): boolean => PASSING_FAULTS.some((one) => one === fault);
 
 /** What a register goes past. `docs/resume.md` says what follows from it. */
 export class Resumptions {
@@ -50,7 +48,7 @@ export class Resumptions {
   /** Whether an entry is passed over: it changes nothing. */
   passes(entry: number): boolean {
     const found = this.#byEntry.get(entry);
-    return found !== undefined && passes(found.event);
+    return found !== undefined && isPassing(found.event.fault);
   }
 
   /** Whether the entry passed over is the one with this hash. */
@@ -95,10 +93,10 @@ export function countingResumptions(found: readonly FoundResumption[]): Resumpti
   const passed = new Set<number>();
   const counting: Resumption[] = [];
   for (const { seq, event, named } of [...found].sort((a, b) => b.seq - a.seq)) {
-    const { corrects, digest } = event;
+    const { corrects, digest, fault } = event;
     if (passed.has(seq)) continue;
     if (corrects !== undefined && (corrects >= seq || named?.toString('hex') !== digest)) continue;
-    if (corrects !== undefined && passes(event)) passed.add(corrects);
+    if (corrects !== undefined && isPassing(fault)) passed.add(corrects);
     counting.push({ seq, event });
   }
   return new Resumptions(counting.reverse());
