@@ -29,7 +29,7 @@ export async function enterPrograms(
 ): Promise<void> {
   const register = await openForEntry(workshop);
   try {
-    await register.recordAll(requestsOf(workshop, id, edition, station, by, cut), {
+    await register.enterAll(requestsOf(workshop, id, edition, station, by, cut), {
       terms: currentTerms(workshop, edition),
     });
     await signAfter(workshop, register, notSigned);
@@ -38,7 +38,7 @@ export async function enterPrograms(
   }
 }
 
-/** One for each piece and part, however many programs it takes. */
+/** One for each piece and part, however many programs it takes; made as they are read. */
 function requestsOf(
   workshop: Workshop,
   id: string,
@@ -46,18 +46,23 @@ function requestsOf(
   station: string,
   by: string,
   cut: readonly PartCut[],
-): ManyRequest[] {
-  const byPart = new Map<string, Map<string, ManyRequest>>();
+): Iterable<ManyRequest> {
+  const byPart = new Map<string, Map<string, Numbered>>();
   for (const { operation, pieces } of cut) {
-    const { part } = operation;
-    const known = byPart.get(part) ?? new Map<string, ManyRequest>();
-    byPart.set(part, known);
-    const digest = cutDigest(workshop, edition, part, station);
-    for (const { piece } of pieces) {
-      const { series, number, label } = piece;
-      const common = { edition: id, series, number, label, event: 'programmed' as const };
-      known.set(label, { ...common, by, part, station, digest });
-    }
+    const known = byPart.get(operation.part) ?? new Map<string, Numbered>();
+    byPart.set(operation.part, known);
+    for (const { piece } of pieces) known.set(piece.label, piece);
   }
-  return [...byPart.values()].flatMap((requests) => [...requests.values()]);
+  const parts = [...byPart].map(([part, pieces]) => ({
+    common: { edition: id, event: 'programmed' as const, by, part, station },
+    digest: cutDigest(workshop, edition, part, station),
+    pieces,
+  }));
+  return {
+    *[Symbol.iterator]() {
+      for (const { common, digest, pieces } of parts)
+        for (const { series, number, label } of pieces.values())
+          yield { series, number, label, digest, ...common };
+    },
+  };
 }

@@ -6,7 +6,7 @@ import type { Environment } from './environment.js';
 export const clock = (): Date => new Date();
 
 /** What a register is given of the world outside, to be read. */
-export const registerDeps: RegisterDeps = { now: clock, salt: () => randomBytes(16) };
+export const registerDeps: RegisterDeps = { now: clock, salt: randomBytes };
 
 /** The same to be entered into: a clock that is far off is asked about, unless `today` says what day it is. */
 export const entryDeps = ({ today }: Environment): RegisterDeps => ({

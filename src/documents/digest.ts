@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 
 // the package is CommonJS but its types describe a default export
@@ -10,7 +10,5 @@ const canonicalize = canonicalizeModule as unknown as (value: unknown) => string
  * still finds an old document unchanged.
  */
 export function digestOf(value: unknown): string {
-  return createHash('sha256')
-    .update(canonicalize(value) ?? 'null', 'utf8')
-    .digest('hex');
+  return hash('sha256', canonicalize(value) ?? 'null');
 }

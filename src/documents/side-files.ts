@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import type { Problem } from '../problem.js';
 import type { Dedication } from './dedications.js';
 import { readInside } from './files.js';
@@ -36,7 +36,7 @@ export async function readSideFiles(root: string, { design, edition }: ParsedDoc
       problems.push(namedIn(where, read.problem));
       return undefined;
     }
-    digests.set(file, createHash('sha256').update(read.bytes).digest('hex'));
+    digests.set(file, hash('sha256', read.bytes));
     return read.bytes;
   };
   for (const { value, places } of design.sound.values()) {

@@ -21,27 +21,36 @@ export interface Past {
   checkKnown(event: NumberEvent): Promise<void>;
 }
 
+/** What events lead to, and what is wrong with those that are not allowed. */
+export interface Applied {
+  readonly allowed: readonly NumberEvent[];
+  /** The status that each allowed event leads to. */
+  readonly statuses: readonly NumberStatus[];
+  readonly problems: readonly Problem[];
+  readonly refused: number;
+}
+
 /**
- * What events of one edition lead to that come one after another from a place in the sequence on. Throws a Refusal with the
- * problems of all that are not allowed.
+ * What events of one edition lead to, where the allowed ones come one after another from a place in the sequence on. Throws
+ * a Refusal for one that is not on the terms.
  */
 export async function applyEvents(
   past: Past,
   events: readonly NumberEvent[],
   from: number,
   terms: NamedTerms | undefined,
-): Promise<NumberStatus[]> {
+): Promise<Applied> {
   const edition = editionOfAll(events);
   if (terms) checkOnTerms(edition, terms.terms, events);
   const editionClosed = await past.isClosed(edition);
   const histories = new Map<string, readonly PlacedEvent[]>();
   const lifecycles = new Map<string, Life>();
+  const allowed: NumberEvent[] = [];
   const statuses: NumberStatus[] = [];
   const problems: Problem[] = [];
-  let refused = 0;
-  for (const [i, event] of events.entries()) {
+  for (const event of events) {
     const { label } = event;
-    const seq = from + i;
+    const seq = from + allowed.length;
     const history = histories.get(label) ?? (await past.historyOf(edition, label));
     try {
       // A label without events may yet be that of another number.
@@ -50,18 +59,25 @@ export async function applyEvents(
       const life = applyEvent(before, event, { editionClosed, seq });
       checkOccurrence(event, history);
       lifecycles.set(label, life);
+      allowed.push(event);
       statuses.push(statusOf(life));
       histories.set(label, [...history, { event, seq }]);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       problems.push(...error.problems);
-      refused++;
     }
   }
-  if (problems.length === 0) return statuses;
-  const values = { refused, asked: events.length };
-  const none = problem('register.none-entered', `edition ${edition}`, values);
-  throw new Refusal(events.length > 1 ? [...problems, none] : problems);
+  return { allowed, statuses, problems, refused: events.length - allowed.length };
+}
+
+/** Of many events, none is entered where one is refused. */
+export function refusalOf(
+  edition: string,
+  problems: readonly Problem[],
+  { refused, asked }: { readonly refused: number; readonly asked: number },
+): Refusal {
+  const none = problem('register.none-entered', `edition ${edition}`, { refused, asked });
+  return new Refusal(asked > 1 ? [...problems, none] : [...problems]);
 }
 
 /** The one edition of events that are entered together. */

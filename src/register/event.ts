@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
 import { z } from 'zod';
 import { id } from '../documents/schema/scalar.js';
@@ -10,7 +10,7 @@ import { CONDITIONS } from './phrases.js';
 import { editionTerms } from './terms/schema.js';
 
 // The package's types describe an ES module, but what it holds is the function itself.
-const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
+export const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
 
 /** A day or a moment given by a person, for what was entered later than it happened. */
 const day = z.union([z.iso.date(), z.iso.datetime({ precision: 3 })]);
@@ -178,8 +178,7 @@ export interface Leaf {
 }
 
 /** RFC 9162, 2.1.1: SHA-256 of a zero byte and the entry. */
-export const leafHash = (body: string): Buffer =>
-  createHash('sha256').update('\0').update(body, 'utf8').digest();
+export const leafHash = (body: string): Buffer => hash('sha256', `\0${body}`, 'buffer');
 
 /** Reads what is to become an event. Throws a Refusal (exit 2) when it is not of the form of one. */
 export function readEvent(value: unknown, where: string): RegisterEvent {

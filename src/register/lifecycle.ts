@@ -123,28 +123,53 @@ function transition(before: Life | undefined, event: NumberEvent, seq: number | 
   }
   if (type === 'certified') return { ...now, certificates: event.serial };
   if (TRANSITIONS[type].trace) return now;
-  const status = stateAfter(now, event);
+  return lifeOf(
+    stateAfter(now, event, before !== undefined),
+    now.left || type === 'delivered',
+    now.certificates,
+    seq === undefined ? { type, before: now } : { type, before: now, seq },
+  );
+}
+
+/**
+ * A life is made for each of many events. An object that begins as a copy and gets more members has a shape of its own,
+ * which costs more than the object.
+ */
+function lifeOf(
+  { series, number, label, parts, since, state, pieces, withheldFrom, missingFrom }: NumberStatus,
+  left: boolean,
+  certificates: number,
+  last: Step,
+): Life {
+  if (withheldFrom === undefined && missingFrom === undefined)
+    return { series, number, label, parts, since, state, pieces, left, certificates, last };
   return {
-    ...status,
-    since: before && status.state === now.state ? now.since : (event.on ?? event.at),
-    left: now.left || type === 'delivered',
-    certificates: now.certificates,
-    last: { type, before: now, ...(seq !== undefined && { seq }) },
+    series,
+    number,
+    label,
+    parts,
+    since,
+    state,
+    pieces,
+    ...(withheldFrom && { withheldFrom }),
+    ...(missingFrom && { missingFrom }),
+    left,
+    certificates,
+    last,
   };
 }
 
-function stateAfter(now: Life, event: NumberEvent): NumberStatus {
-  const { series, number, label, since } = now;
+/** `begun`: it had an event before, and so a day since when it is in its state. */
+function stateAfter(now: Life, event: NumberEvent, begun: boolean): NumberStatus {
+  const { series, number, label } = now;
   const { type } = event;
   const { parts: transition, stage } = TRANSITIONS[type];
   const to = transition?.to;
   const parts =
     type === 'issued'
-      ? (event.parts ?? [undefined]).map((part) => ({
-          ...(part && { part }),
-          state: 'blank' as const,
-          pieces: 1,
-        }))
+      ? (event.parts ?? [undefined]).map((part) =>
+          part ? { part, state: 'blank' as const, pieces: 1 } : { state: 'blank' as const, pieces: 1 },
+        )
       : to
         ? now.parts.map((part) => (isNamed(part, event) ? withState(part, to) : part))
         : now.parts;
@@ -153,9 +178,14 @@ function stateAfter(now: Life, event: NumberEvent): NumberStatus {
   const missing =
     type === 'lost' || type === 'stolen' ? type : type === 'found' ? undefined : missingState(now);
   const held = withheld ? 'withheld' : made;
+  const state = type === 'void' ? 'void' : (missing ?? held);
   return {
-    ...{ series, number, label, parts, since },
-    state: type === 'void' ? 'void' : (missing ?? held),
+    series,
+    number,
+    label,
+    parts,
+    since: begun && state === now.state ? now.since : (event.on ?? event.at),
+    state,
     pieces: Math.max(0, ...parts.map((part) => part.pieces)),
     ...(type !== 'void' && withheld && { withheldFrom: made }),
     ...(type !== 'void' && missing && { missingFrom: held }),
@@ -172,8 +202,17 @@ const withState = (part: PartStatus, state: PartState): PartStatus => ({
 });
 
 function plannedNumber({ series, number, label }: Numbered): Life {
-  const status = { series, number, label, state: 'planned' as const, since: '', pieces: 0, parts: [] };
-  return { ...status, left: false, certificates: 0 };
+  return {
+    series,
+    number,
+    label,
+    state: 'planned',
+    since: '',
+    pieces: 0,
+    parts: [],
+    left: false,
+    certificates: 0,
+  };
 }
 
 const partOf = (event: NumberEvent): string | undefined => ('part' in event ? event.part : undefined);

@@ -1,10 +1,9 @@
 import { type Compilable, type ExpressionBuilder, type Kysely, type SelectQueryBuilder, sql } from 'kysely';
 import type { Numbered } from '../edition/labels.js';
 import type { Connection, Tables } from './database.js';
-import { fromLeaf, leafHash, type RegisterEvent } from './event.js';
 import type { AvailabilityEvent } from './free-numbers.js';
 import { refuse } from './messages.js';
-import { parseEventFast } from './parse-event-fast.js';
+import { readVerified } from './plain-events.js';
 import { prepareQuery } from './prepared-query.js';
 import type { Loss, RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
 import { type FoundResumption, type Resumptions, readResumed } from './resumption/resumptions.js';
@@ -230,7 +229,8 @@ export function prepareQueries(db: Kysely<Tables>) {
     (await rows).flatMap((row) => {
       if (passed.passes(row.seq)) return [];
       const raw = toRawEvent(row);
-      return [{ ...raw, event: readVerified(raw) }];
+      const { seq, body, leaf } = raw;
+      return [{ seq, body, leaf, event: readVerified(seq, raw) }];
     });
 
   return {
@@ -362,16 +362,6 @@ const numbered = (
 const availability = (
   query: Selected<{ seq: number; number: number | null; type: string; corrects: number | null }>,
 ) => query as unknown as Compilable<AvailabilityEvent>;
-
-/**
- * The event of a row. Its hash is verified; of a text that is plain, and so canonical and of its form, nothing more is
- * asked (`parse-event-fast.ts`). Throws a Refusal (exit 3) where text, hash and form do not agree.
- */
-function readVerified(raw: RawEvent): RegisterEvent {
-  const { seq, body, leaf } = raw;
-  if (parseEventFast(body) && leafHash(body).equals(leaf)) return JSON.parse(body) as RegisterEvent;
-  return fromLeaf(seq, raw);
-}
 
 /**
  * In a damaged file a value may be of another kind than its column. It is then read as one that no event has, so that

@@ -129,6 +129,8 @@ export interface Register {
   record(request: RecordRequest): Promise<NumberStatus>;
   /** Enters many events of one edition in one transaction, all of them or none; gives the status that each leads to. */
   recordAll(requests: readonly ManyRequest[], options: ManyOptions): Promise<NumberStatus[]>;
+  /** The same of any number of events, which are read some at a time, and again where the store has to try again. */
+  enterAll(requests: Iterable<ManyRequest>, options?: OnTerms): Promise<void>;
   /** What `recordAll` would answer, or refuse. Enters nothing. */
   checkAll(requests: readonly ManyRequest[], options?: OnTerms): Promise<NumberStatus[]>;
   /** Closes an edition: nothing is issued in it after. */
@@ -197,8 +199,8 @@ export interface Register {
 /** What a register uses of the world outside. */
 export interface RegisterDeps {
   readonly now: () => Date;
-  /** Random bytes for the salt of an event: 16 each time. */
-  readonly salt?: () => Uint8Array;
+  /** So many random bytes, for the salts of events. */
+  readonly salt?: (bytes: number) => Uint8Array;
   /** Told of the last event of each entry, once it is on disk and before it is answered. */
   readonly entered?: (last: SeenEvent) => Promise<void>;
   /** Asks about the clock before an entry; left out where it is known to be right. */

@@ -14,6 +14,7 @@ import {
 import { issuePhrase, WITH_INPUT } from './issue-phrase.js';
 import { problem, refuse } from './messages.js';
 import { nonBlankLine } from './non-blank-line.js';
+import { readAsked } from './plain-events.js';
 import type {
   AmendRequest,
   CloseRequest,
@@ -58,9 +59,11 @@ export function readIssueRequest(request: IssueRequest): IssueOrder {
   );
 }
 
+export const SALT_BYTES = 16;
+
 /** 16 bytes as the text of a salt. */
 export const saltText = (bytes: Uint8Array): string => {
-  if (bytes.length !== 16) throw new RangeError('a salt has 16 bytes');
+  if (bytes.length !== SALT_BYTES) throw new RangeError('a salt has 16 bytes');
   return Buffer.from(bytes).toString('base64').slice(0, 22);
 };
 
@@ -110,13 +113,13 @@ export function toEvent(
   nth?: number,
 ): NumberEvent {
   const { event: type, why = WHY[request.event], ...rest } = request;
-  const { key, ...own } = 'key' in rest ? rest : { ...rest, key: undefined };
+  const { key, ...own } = 'key' in rest ? rest : { key: undefined, ...rest };
   const where = `label ${request.label}`;
   if (type === 'destroyed' && request.witness === undefined) {
     throw refuse('register.no-witness', where, {});
   }
-  const read = readEvent(
-    withoutUndefined({ ...own, type, why, at: now.toISOString(), ...keyMembers(key, nth) }),
+  const read = readAsked(
+    withoutUndefined({ type, why, at: now.toISOString(), ...own, ...keyMembers(key, nth) }),
     where,
   );
   if (!isOfNumber(read)) throw new TypeError('no request of a number is of an edition as a whole');

@@ -1,9 +1,9 @@
 import type { Numbered } from '../edition/labels.js';
-import { Refusal } from '../problem.js';
-import { applyEvents, editionOfAll, type Past } from './apply-events.js';
+import { type Problem, Refusal } from '../problem.js';
+import { applyEvents, editionOfAll, type Past, refusalOf } from './apply-events.js';
 import type { ClockCheck } from './clock.js';
 import type { Connection, Database } from './database.js';
-import { type EventOf, type NumberEvent, type RegisterEvent, toLeaf } from './event.js';
+import type { EventOf, NumberEvent, RegisterEvent } from './event.js';
 import { chosenNumbers, PlansBySeries, SeriesAvailability } from './free-numbers.js';
 import {
   applyEvent,
@@ -18,6 +18,7 @@ import {
 } from './lifecycle.js';
 import { refuse } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
+import { writeEvent } from './plain-events.js';
 import { type LastEvent, prepareQueries, type Queries, type Reading } from './queries.js';
 import type {
   AmendRequest,
@@ -49,6 +50,7 @@ import {
   monotonicTime,
   readIssueRequest,
   repeatedIssue,
+  SALT_BYTES,
   saltText,
   sameRequest,
   toAmendment,
@@ -68,8 +70,8 @@ import { TermsReader } from './terms/recorded-terms.js';
 import type { NamedTerms } from './terms/schema.js';
 import { type ValidatedEvent, validateEvents } from './validate-events.js';
 
-/** Events restored by one call of the store. */
-const RESTORE_BATCH = 500;
+/** Events entered at once; of more, no others are held meanwhile. */
+const ENTERED_AT_ONCE = 100;
 
 const NO_LEAF = Buffer.alloc(0);
 
@@ -99,13 +101,25 @@ interface End {
   readonly at: string;
 }
 
+/** The same things, so many at a time. */
+function* inChunks<T>(all: Iterable<T>, size: number): Generator<T[]> {
+  let some: T[] = [];
+  for (const one of all) {
+    some.push(one);
+    if (some.length < size) continue;
+    yield some;
+    some = [];
+  }
+  if (some.length > 0) yield some;
+}
+
 /** The register over any store: one set of rules, requests and queries. */
 export class RegisterStore implements Register {
   readonly #database: Database;
   readonly #queries: Queries;
   readonly #terms: TermsReader;
   readonly #now: () => Date;
-  readonly #salt: (() => Uint8Array) | undefined;
+  readonly #salt: RegisterDeps['salt'];
   readonly #entered: RegisterDeps['entered'];
   readonly #checkClock: ClockCheck | undefined;
   readonly #planner: ResumptionPlanner;
@@ -150,6 +164,16 @@ export class RegisterStore implements Register {
   ): Promise<NumberStatus[]> {
     const events = requests.map((one, i) => toEvent({ ...one, key }, this.#now(), i + 1));
     return this.#write(key !== undefined, (writing) => this.#record(writing, events, terms));
+  }
+
+  async enterAll(requests: Iterable<ManyRequest>, { terms }: OnTerms = {}): Promise<void> {
+    // Made for each try anew, and never all held.
+    const chunks = function* (now: Date) {
+      for (const some of inChunks(requests, ENTERED_AT_ONCE)) yield some.map((one) => toEvent(one, now));
+    };
+    return this.#write(false, (writing) =>
+      this.#recordSome(writing, chunks(this.#now()), terms, () => undefined),
+    );
   }
 
   async checkAll(requests: readonly ManyRequest[], { terms }: OnTerms = {}): Promise<NumberStatus[]> {
@@ -337,21 +361,49 @@ export class RegisterStore implements Register {
     return free;
   }
 
-  /** Events of one edition, each held against what the ones before it lead to. */
+  /** Events of one edition. */
   async #record(
     writing: Writing,
     events: readonly NumberEvent[],
     terms: NamedTerms | undefined,
   ): Promise<NumberStatus[]> {
-    const [first] = events;
-    if (!first) return [];
+    if (events.length === 0) return [];
     const repeated = await this.#repeatedRecord(writing, events);
     if (repeated) return repeated;
-    const end = await this.#endOnTerms(writing, editionOfAll(events), terms, first.by);
-    const entered = events.map((event) => ({ ...event, at: end.at }));
-    const statuses = await applyEvents(this.#past(writing), entered, end.seq, terms);
-    await this.#append(writing, end.seq, entered);
+    const statuses: NumberStatus[] = [];
+    await this.#recordSome(writing, inChunks(events, ENTERED_AT_ONCE), terms, (of) => statuses.push(...of));
     return statuses;
+  }
+
+  /** Events of one edition, some at a time, each held against what the ones before it lead to. */
+  async #recordSome(
+    writing: Writing,
+    chunks: Iterable<readonly NumberEvent[]>,
+    terms: NamedTerms | undefined,
+    tell: (statuses: readonly NumberStatus[]) => void,
+  ): Promise<void> {
+    let edition: string | undefined;
+    let end: End | undefined;
+    let asked = 0;
+    let refused = 0;
+    const problems: Problem[] = [];
+    for (const events of chunks) {
+      const same = editionOfAll(events);
+      edition ??= same;
+      if (same !== edition) throw new TypeError('events that are entered together are of one edition');
+      end ??= await this.#endOnTerms(writing, edition, terms, events[0]!.by);
+      const { at, seq } = end;
+      const placed = events.map((event) => ({ ...event, at }));
+      const applied = await applyEvents(this.#past(writing), placed, seq, terms);
+      asked += events.length;
+      refused += applied.refused;
+      problems.push(...applied.problems);
+      // Also after a refusal, which takes all back in the end: later events may follow on these.
+      await this.#append(writing, seq, applied.allowed);
+      end = { ...end, seq: seq + applied.allowed.length };
+      tell(applied.statuses);
+    }
+    if (edition !== undefined && refused > 0) throw refusalOf(edition, problems, { refused, asked });
   }
 
   /** What `#record` would answer. `reading` is undefined where there is no register yet. */
@@ -361,9 +413,12 @@ export class RegisterStore implements Register {
     terms: NamedTerms | undefined,
   ): Promise<NumberStatus[]> {
     if (events.length === 0) return [];
-    if (reading && terms) await this.#terms.check(reading, editionOfAll(events), terms);
+    const edition = editionOfAll(events);
+    if (reading && terms) await this.#terms.check(reading, edition, terms);
     const size = reading ? await this.#queries.size(reading.on) : 0;
-    return applyEvents(this.#past(reading), events, size, terms);
+    const { statuses, problems, refused } = await applyEvents(this.#past(reading), events, size, terms);
+    if (refused > 0) throw refusalOf(edition, problems, { refused, asked: events.length });
+    return [...statuses];
   }
 
   /** What `applyEvents` needs to know of what is entered; nothing is, where there is no register yet. */
@@ -616,10 +671,11 @@ export class RegisterStore implements Register {
 
   /** Adds events from a place in the sequence on, each with a salt of its own. */
   async #append(writing: Writing, seq: number, events: readonly RegisterEvent[]): Promise<void> {
-    const raw = events.map((event, i) => ({
-      seq: seq + i,
-      ...toLeaf(this.#salt ? { ...event, salt: saltText(this.#salt()) } : event),
-    }));
+    const salts = this.#salt?.(SALT_BYTES * events.length);
+    const raw = events.map((event, i) => {
+      const salt = salts && saltText(salts.subarray(SALT_BYTES * i, SALT_BYTES * (i + 1)));
+      return { seq: seq + i, ...writeEvent(salt === undefined ? event : { salt, ...event }) };
+    });
     await this.#enter(writing, raw);
   }
 
@@ -644,7 +700,7 @@ export class RegisterStore implements Register {
     for await (const event of events) {
       if (event.seq < from) continue;
       const exempt = event.exempt || (isAhead(event.at, now) && resumptions.isBefore(event.seq));
-      if (batch.length === RESTORE_BATCH || (batch[0] && batch[0].exempt !== exempt)) await put();
+      if (batch.length === ENTERED_AT_ONCE || (batch[0] && batch[0].exempt !== exempt)) await put();
       batch.push({ ...event, exempt });
     }
     await put();

@@ -64,7 +64,7 @@ const ratio = (times, side) => (median(times.insert) / median(times[side])).toFi
 
 const deps = () => ({
   now: () => new Date(),
-  salt: () => crypto.getRandomValues(new Uint8Array(16)),
+  salt: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
 });
 
 function openBare(file) {

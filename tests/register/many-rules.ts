@@ -59,6 +59,38 @@ export function manyRules(fresh: () => Promise<Register>): void {
       ]);
     });
 
+    test('are entered in one transaction however many they are, and each follows on all before it', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, count: 2 });
+      // More than are entered at once, and a life that goes on from one lot to the next.
+      const asked = Array.from({ length: 1100 }, (_, i) => many('noted', i % 2)[0]!);
+      asked[499] = many('engraved', 0)[0]!;
+      asked[500] = many('inspected', 0)[0]!;
+      asked[1099] = many('delivered', 0)[0]!;
+      for (const answer of [
+        () => register.enterAll(asked.with(700, many('engraved', 0)[0]!).with(1050, many('engraved', 2)[0]!)),
+        () =>
+          register.recordAll(asked.with(0, many('inspected', 1)[0]!).with(1, many('engraved', 2)[0]!), {}),
+      ]) {
+        const refused = await refusal(answer());
+        expect(codesOf(refused).slice(1)).toEqual(['register.not-issued', 'register.none-entered']);
+        expect(refused.problems[2]!.values).toEqual({ refused: 2, asked: 1100 });
+        expect(await register.size()).toBe(2);
+      }
+      let read = 0;
+      const once = function* () {
+        for (const one of asked) {
+          read++;
+          yield one;
+        }
+      };
+      await register.enterAll(once());
+      expect([read, await register.size()]).toEqual([1100, 1102]);
+      expect(await register.stateOf(EDITION, '1/90')).toBe('delivered');
+      await register.enterAll([]);
+      expect(await register.size()).toBe(1102);
+    });
+
     test('are checked where there is no register yet, and none is made', async () => {
       const register = await fresh();
       expect((await register.checkAll(many('withheld', 3))).map(({ state }) => state)).toEqual(['withheld']);

@@ -1,5 +1,5 @@
 import { isUtf8 } from 'node:buffer';
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import { parseJson } from '../../parse-json.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { type EventOf, isOfNumber, leafHash, registerEvent } from '../event.js';
@@ -169,7 +169,7 @@ function readAmendments({ amendments = [], edition, version }: Certificate): {
 }
 
 /** SHA-256 of the file of a certificate, hex. */
-export const digestOf = (file: Uint8Array): string => createHash('sha256').update(file).digest('hex');
+export const digestOf = (file: Uint8Array): string => hash('sha256', file);
 
 type ComparedFact =
   | 'edition-differs'

@@ -53,7 +53,7 @@ export function cuttablePieces(
   for (const piece of pieces) {
     const found = leftOut(known.get(piece.label), parts);
     if ('done' in found) {
-      cut.push({ ...piece, done: new Set(found.done) });
+      cut.push(found.done.length === 0 ? piece : { done: new Set(found.done), ...piece });
       continue;
     }
     const { reason, problemOf } = found;

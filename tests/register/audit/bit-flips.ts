@@ -16,7 +16,10 @@ import { SIGNER, signed } from './kept.js';
 async function keptEdition(file: string): Promise<string> {
   let second = 0;
   const now = () => new Date(Date.UTC(2021, 2, 1, 9, 0, second++));
-  const register = await openRegister({ kind: 'sqlite', file }, { now, salt: () => new Uint8Array(16) });
+  const register = await openRegister(
+    { kind: 'sqlite', file },
+    { now, salt: (bytes) => new Uint8Array(bytes) },
+  );
   const of = { edition: 'nine-lights', by: 'A. Moss' };
   await register.issue({ ...of, planned: PLAN, series: 'main', count: 90, key: 'job-1' });
   await register.issue({ ...of, planned: PLAN, series: 'proofs', count: 9 });
