@@ -22,7 +22,7 @@ import { PROGRAM_NAME } from './enter-programs.js';
 import { editionOf } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { signAfter, signLog, type TellProblem } from './sign-log.js';
-import { checkByDigest } from './staged-files.js';
+import { knownByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import type { Workshop } from './workshop.js';
 
@@ -105,7 +105,7 @@ export async function writeCertificates(
         const written = { label, serial, digest: digestOf(made.file), ...names };
         const files = [
           { path: written.json, text: [made.file] },
-          { path: written.pdf, text: [pdf], check: checkByDigest([pdf]) },
+          { path: written.pdf, ...knownByDigest([pdf]) },
         ];
         await staging.writeFiles(files.values());
         certificates.push(written);

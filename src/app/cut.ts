@@ -1,5 +1,5 @@
 import type { CutBlock } from '../cutting/cuts.js';
-import { blocksOf, type Operation } from '../cutting/operation.js';
+import { blocksOf, type MarkBlocks, type Operation } from '../cutting/operation.js';
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
@@ -17,7 +17,7 @@ import {
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { writeProof } from '../sheets/proof.js';
 import { type RunPiece, writeRunSheet } from '../sheets/run-sheet.js';
-import { sheetWriter } from '../sheets/sheet.js';
+import { type SheetWriter, sheetWriter } from '../sheets/sheet.js';
 import type { Canvas } from '../sheets/svg-canvas.js';
 import { turnedView } from '../sheets/turned-view.js';
 import type { MachineSetup } from '../station/machine-setup.js';
@@ -30,7 +30,7 @@ import { operationPrograms } from './programs.js';
 import { noProgress, type Progress } from './progress.js';
 import { sceneSources } from './scene-sources.js';
 import type { TellProblem } from './sign-log.js';
-import { checkByDigest } from './staged-files.js';
+import { checkByText, knownByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesForCutting } from './statuses.js';
 import type { Workshop } from './workshop.js';
@@ -193,7 +193,7 @@ export function* writeSheets(
     for (const { part, surfaceId, marks, write } of sheets) {
       if (done?.has(part)) continue;
       const path = `${folderOf(one)}/${sheetFile(part, surfaceId)}`;
-      yield { path, text: write(label, blocksOnSheet(marks, label)) };
+      yield sheetOf(path, label, marks, write);
       drawn.push(path);
     }
     const own = programs.get(label)!;
@@ -229,12 +229,14 @@ function piecesOf(operation: Operation, wanted: readonly CuttablePiece[]) {
   return cut.filter(({ blocks }) => blocks.length > 0);
 }
 
+/** Made here, so that its check holds no more than it needs. */
+function sheetOf(path: string, label: string, marks: readonly MarkBlocks[], write: SheetWriter): FileToWrite {
+  const text = () => write(label, blocksOnSheet(marks, label));
+  return { path, text: text(), check: checkByText(text) };
+}
+
 /** A file that shares nothing with others. */
-const singleFile = (path: string, text: TextChunks): FileToWrite => ({
-  path,
-  text,
-  check: checkByDigest(text),
-});
+const singleFile = (path: string, text: TextChunks): FileToWrite => ({ path, ...knownByDigest(text) });
 
 const RUN_SHEET = 'run-sheet.html';
 const PROOF = 'proof.svg';

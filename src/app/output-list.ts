@@ -12,10 +12,6 @@ const ROW = /^([0-9a-f]{64}) {2}(.+)$/;
 
 export const sha256 = (data: string | Uint8Array): string => hash('sha256', data);
 
-/** The same on another thread, of a copy of the bytes that is taken at once. */
-export const sha256Aside = async (bytes: Uint8Array<ArrayBuffer>): Promise<string> =>
-  Buffer.from(await crypto.subtle.digest('SHA-256', bytes)).toString('hex');
-
 /** In the order of the paths, so that the same files give the same list. */
 export const formatOutputList = (digests: Digests): string =>
   HEAD +

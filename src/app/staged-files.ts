@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
 import { readdirSync } from 'node:fs';
-import { join, relative } from 'node:path';
+import { join } from 'node:path';
 import type { Problem } from '../problem.js';
-import { encodeChunks, type TextChunks } from '../text-chunks.js';
+import { encodeParts, type TextChunks } from '../text-chunks.js';
 import { FileReader } from './file-reader.js';
 import { problem } from './messages.js';
+import { type Digests, sha256 } from './output-list.js';
 import type { FileCheck, FileToWrite } from './write-files.js';
 
 /** So many are named: after them the rest says nothing new. */
@@ -21,71 +22,116 @@ export type StagedFile =
 export const stagedFile = ({ path, text, check }: FileToWrite): StagedFile =>
   check ? { path, check } : { path, text };
 
-/** Knows a text again by its SHA-256: for files that share nothing with others, which need not be held in memory. */
-export function checkByDigest(text: TextChunks): FileCheck {
-  const digest = (parts: readonly Uint8Array[]): string => {
-    const hash = createHash('sha256');
-    for (const part of parts) hash.update(part);
-    return hash.digest('hex');
+/**
+ * A text that is known again by its SHA-256, taken as it is written: for one that shares nothing with others, and need not
+ * be held.
+ */
+export function knownByDigest(text: TextChunks): Pick<FileToWrite, 'text'> & { readonly check: FileCheck } {
+  let digest: string | undefined;
+  return {
+    text: {
+      *[Symbol.iterator]() {
+        const hash = createHash('sha256');
+        for (const part of encodeParts(text))
+          for (const bytes of part) {
+            hash.update(bytes);
+            yield bytes;
+          }
+        digest = hash.digest('hex');
+      },
+    },
+    check: {
+      get sha256() {
+        if (digest === undefined) throw new TypeError('a text that was not written has no digest');
+        return digest;
+      },
+    },
   };
-  const expected = digest(encodeChunks(text));
-  return (bytes) => (digest([bytes]) === expected ? undefined : problem('app.staged-file-differs', '', {}));
+}
+
+/** Knows a text again that is made once more, the same, when it is asked: it need not be held meanwhile. */
+export const checkByText =
+  (make: () => TextChunks): FileCheck =>
+  (bytes) =>
+    differenceFrom(bytes, make());
+
+/** What reading a folder of written files again came to: their digests, where nothing is wrong. */
+export interface Reread {
+  readonly problems: readonly Problem[];
+  readonly digests: Digests;
 }
 
 /**
  * Reads a folder of written files again and says what is not as it was written: a file that is missing, is changed, or
- * was not written here. `onRead` gets the bytes of each, which hold only until it returns; what it goes on with is waited
- * for. Throws the system's error where the disk cannot be read.
+ * was not written here. Throws the system's error where the disk cannot be read.
  */
-export async function checkStagedFiles(
-  dir: string,
-  written: readonly StagedFile[],
-  onRead: (path: string, bytes: Uint8Array<ArrayBuffer>) => Promise<unknown> = async () => undefined,
-): Promise<Problem[]> {
-  const found = filesIn(dir);
+export async function checkStagedFiles(dir: string, written: readonly StagedFile[]): Promise<Reread> {
+  const found = filesIn(dir, written);
   const problems: Problem[] = [];
+  const digests = new Map<string, string>();
   const reader = new FileReader();
-  const going: Promise<unknown>[] = [];
   for (const [k, file] of written.entries()) {
-    const { path } = file;
     if (problems.length >= MOST_PROBLEMS) break;
-    if (k % AT_ONCE === AT_ONCE - 1) {
-      await Promise.all(going.splice(0));
-      await new Promise(setImmediate);
-    }
-    const isFile = found.get(path);
-    found.delete(path);
-    if (isFile === undefined) problems.push(problem('app.staged-file-missing', path, {}));
-    else if (!isFile) problems.push(problem('app.staged-file-foreign', path, {}));
+    if (k % AT_ONCE === AT_ONCE - 1) await new Promise(setImmediate);
+    const { path } = file;
+    const kind = found.ours[k];
+    if (kind === MISSING) problems.push(problem('app.staged-file-missing', path, {}));
+    else if (kind === OTHER) problems.push(problem('app.staged-file-foreign', path, {}));
     else {
-      const bytes = reader.read(join(dir, path));
-      going.push(onRead(path, bytes));
-      const differs = 'check' in file ? file.check(bytes) : differenceFrom(bytes, encodeChunks(file.text));
+      const { digest, differs } = reread(reader, join(dir, path), file);
+      digests.set(path, digest);
       if (differs) problems.push({ ...differs, where: path });
     }
   }
-  await Promise.all(going);
-  for (const path of found.keys()) problems.push(problem('app.staged-file-foreign', path, {}));
-  return problems.slice(0, MOST_PROBLEMS);
+  for (const path of found.foreign) problems.push(problem('app.staged-file-foreign', path, {}));
+  return { problems: problems.slice(0, MOST_PROBLEMS), digests };
 }
 
-/** All that lies below a folder but folders, by path; false for what is no plain file. */
-function filesIn(dir: string): Map<string, boolean> {
-  const found = new Map<string, boolean>();
-  for (const entry of readdirSync(dir, { recursive: true, withFileTypes: true }))
-    if (!entry.isDirectory())
-      found.set(relative(dir, join(entry.parentPath, entry.name)).replaceAll('\\', '/'), entry.isFile());
-  return found;
+function reread(
+  reader: FileReader,
+  place: string,
+  file: StagedFile,
+): { readonly digest: string; readonly differs: Problem | undefined } {
+  const check = 'check' in file ? file.check : checkByText(() => file.text);
+  if (typeof check !== 'function') {
+    const digest = reader.sha256(place);
+    return { digest, differs: digest === check.sha256 ? undefined : changed() };
+  }
+  const bytes = reader.read(place);
+  return { digest: sha256(bytes), differs: check(bytes) };
 }
 
-function differenceFrom(bytes: Uint8Array, wanted: readonly Uint8Array[]): Problem | undefined {
+const changed = (): Problem => problem('app.staged-file-differs', '', {});
+
+const [MISSING, FILE, OTHER] = [0, 1, 2];
+
+/** What lies below a folder but folders: what each written file is, and some of the paths that were not written. */
+function filesIn(dir: string, written: readonly StagedFile[]) {
+  const places = new Map<string, number>();
+  for (const [k, { path }] of written.entries()) places.set(path, k);
+  const ours = new Uint8Array(written.length);
+  const foreign: string[] = [];
+  const look = (below: string): void => {
+    for (const entry of readdirSync(join(dir, below), { withFileTypes: true })) {
+      const path = `${below}${entry.name}`;
+      const place = places.get(path);
+      if (entry.isDirectory()) look(`${path}/`);
+      else if (place !== undefined) ours[place] = entry.isFile() ? FILE : OTHER;
+      else if (foreign.length < MOST_PROBLEMS) foreign.push(path);
+    }
+  };
+  look('');
+  return { ours, foreign };
+}
+
+function differenceFrom(bytes: Uint8Array, text: TextChunks): Problem | undefined {
   const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let at = 0;
-  for (const part of wanted) {
-    const end = at + part.length;
-    if (end > buffer.length || buffer.compare(part, 0, part.length, at, end) !== 0)
-      return problem('app.staged-file-differs', '', {});
-    at = end;
-  }
-  return at === buffer.length ? undefined : problem('app.staged-file-differs', '', {});
+  for (const part of encodeParts(text))
+    for (const wanted of part) {
+      const end = at + wanted.length;
+      if (end > buffer.length || buffer.compare(wanted, 0, wanted.length, at, end) !== 0) return changed();
+      at = end;
+    }
+  return at === buffer.length ? undefined : changed();
 }

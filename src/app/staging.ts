@@ -5,7 +5,7 @@ import { ARTWORK_FOLDER } from '../documents/side-files.js';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
 import { refuse } from './messages.js';
-import { formatOutputList, OUTPUT_LIST, sha256Aside } from './output-list.js';
+import { formatOutputList, OUTPUT_LIST } from './output-list.js';
 import { lockOutput } from './output-lock.js';
 import { replaceEntries, undoReplacement } from './replacement.js';
 import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
@@ -76,10 +76,7 @@ export async function stage(dir: string): Promise<Staging> {
     writeFiles: (files) => withDiskProblems(() => writeFiles(hidden, noteFiles(files, written))),
     publish: (before) =>
       withDiskProblems(async () => {
-        const digests = new Map<string, string>();
-        const problems = await checkStagedFiles(hidden, written, async (path, bytes) =>
-          digests.set(path, await sha256Aside(bytes)),
-        );
+        const { problems, digests } = await checkStagedFiles(hidden, written);
         if (problems.length > 0)
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
         await lock.assertHeld();

@@ -1,16 +1,17 @@
-import { mkdir, open } from 'node:fs/promises';
+import { closeSync, mkdirSync, openSync, writeFileSync, writev } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { promisify } from 'node:util';
 import type { Problem } from '../problem.js';
-import { encodeChunks, type TextChunks } from '../text-chunks.js';
+import { encodeParts, type TextChunks } from '../text-chunks.js';
 
-/** Says what is wrong with a file's bytes. */
-export type FileCheck = (bytes: Uint8Array) => Problem | undefined;
+/** How a file's bytes are known to be right: by what says what is wrong with them, or by their SHA-256, hex. */
+export type FileCheck = ((bytes: Uint8Array) => Problem | undefined) | { readonly sha256: string };
 
 /** A file that will be written, by its path below the output folder. */
 export interface FileToWrite {
   readonly path: string;
   readonly text: TextChunks;
-  /** Says what is wrong with the file's bytes on disk; without it they must be those of the text. */
+  /** Of the file's bytes on disk; without it they must be those of the text. */
   readonly check?: FileCheck;
 }
 
@@ -19,17 +20,15 @@ const AT_ONCE = 8;
 
 /** Writes files below a folder as they are made, and gives what their maker returns at its end. */
 export async function writeFiles<T>(dir: string, files: Iterator<FileToWrite, T>): Promise<T> {
-  const folders = new Map<string, Promise<unknown>>();
+  const folders = new Set<string>();
   const put = async ({ path, text }: FileToWrite): Promise<void> => {
     const file = join(dir, path);
     const folder = dirname(file);
-    let made = folders.get(folder);
-    if (!made) {
-      made = mkdir(folder, { recursive: true });
-      folders.set(folder, made);
+    if (!folders.has(folder)) {
+      mkdirSync(folder, { recursive: true });
+      folders.add(folder);
     }
-    await made;
-    await writeNew(file, encodeChunks(text));
+    await writeNew(file, text);
   };
 
   const going = new Set<Promise<void>>();
@@ -52,14 +51,22 @@ export async function writeFiles<T>(dir: string, files: Iterator<FileToWrite, T>
   }
 }
 
-/** A new file of these bytes, in one write where the system takes them all at once. */
-async function writeNew(file: string, bytes: readonly Uint8Array[]): Promise<void> {
-  const handle = await open(file, 'wx');
+const writeGathered = promisify(writev);
+
+/**
+ * A new file of this text, in one write where it is not long. Only the bytes are left to another thread: to hand over the
+ * opening and the closing of a small file takes longer than to do it.
+ */
+async function writeNew(file: string, text: TextChunks): Promise<void> {
+  const handle = openSync(file, 'wx');
   try {
-    const { bytesWritten } = await handle.writev(bytes);
-    const length = bytes.reduce((sum, b) => sum + b.length, 0);
-    if (bytesWritten < length) await handle.writeFile(Buffer.concat(bytes).subarray(bytesWritten));
+    for (const bytes of encodeParts(text)) {
+      const { bytesWritten } = await writeGathered(handle, bytes);
+      const length = bytes.reduce((sum, b) => sum + b.length, 0);
+      // The system did not take all at once.
+      if (bytesWritten < length) writeFileSync(handle, Buffer.concat(bytes).subarray(bytesWritten));
+    }
   } finally {
-    await handle.close();
+    closeSync(handle);
   }
 }

@@ -35,7 +35,7 @@ export interface ProofSeries {
 /** Cut lines turned to be read, and their room: mm on the piece, y up. */
 interface Tile {
   readonly label: string;
-  readonly data: string;
+  readonly blocks: readonly BlockInTile[];
   /** Drawn as areas, not as lines. */
   readonly filled: boolean;
   readonly quarterTurns: number;
@@ -54,7 +54,7 @@ const ROW_GAP = 4.5;
 
 /**
  * Every number of every series, enlarged, in rows, drawn from its own cut lines, with its label beneath. The numbers
- * go into slots, and their text into `values`: as elements, ten thousand of them would take long and much memory.
+ * go into slots, and their text into `values`: as elements, ten thousand of them would take long and much memory. The text of each is made when it is read.
  * Gives the y below the last row, mm.
  */
 export function drawNumberGrid(
@@ -82,15 +82,19 @@ export function drawNumberGrid(
     top += 10;
     addSlot(group, `series${k}`);
     const write = tileWriter(canvas, one.cutWidth);
-    const markup = tiles.map((tile, n) =>
-      write(tile, {
-        middle: x + (n % columns) * cell + cell / 2,
-        top: top + Math.floor(n / columns) * row,
-        width: cell - 1.5,
-        height: tallest * scale,
-        scale,
-      }),
-    );
+    const first = top;
+    const markup = {
+      *[Symbol.iterator]() {
+        for (const [n, tile] of tiles.entries())
+          yield write(tile, {
+            middle: x + (n % columns) * cell + cell / 2,
+            top: first + Math.floor(n / columns) * row,
+            width: cell - 1.5,
+            height: tallest * scale,
+            scale,
+          });
+      },
+    };
     values[`series${k}`] = { markup };
     top += Math.ceil(tiles.length / columns) * row + 5;
   });
@@ -142,7 +146,7 @@ function tileMaker({ surface, direction }: ProofSeries): (number: ProofNumber) =
     const [across, along] = [right - left, top - bottom];
     return {
       label,
-      data: placed.map(({ data }) => data).join(''),
+      blocks: placed,
       filled: blocks.some(({ area }) => area),
       quarterTurns,
       x: (left + right) / 2,
@@ -189,7 +193,7 @@ function tileWriter(canvas: Canvas, cutWidth: number): (tile: Tile, area: TileAr
     return templates[tile.filled ? 'areas' : 'lines'].write({
       label: tile.label,
       transform: { raw: transform },
-      data: { raw: tile.data },
+      data: { raw: tile.blocks.map(({ data }) => data).join('') },
       captionX: { raw: formatCoordinate(middle) },
       captionY: { raw: formatCoordinate(top + height + 4) },
       caption: breakLines(displayText(tile.label), SMALL_MM, width, 1)[0]!,

@@ -1,5 +1,5 @@
 import type { Element } from '@svgdotjs/svg.js';
-import { encodeText, type TextChunks } from '../text-chunks.js';
+import { encodeText, joinChunks, type TextChunks } from '../text-chunks.js';
 import { escapeAttribute, escapeContent } from './display-text.js';
 import { type Canvas, emptySvg, toXml } from './svg-canvas.js';
 
@@ -44,9 +44,16 @@ export function templateOf<Name extends string>(xml: string): Template<Name> {
     return 'raw' in value ? [value.raw] : value.markup;
   };
   return {
-    fill: (values) => encoded.flatMap((chunk, k) => (k === 0 ? [chunk] : [...valueAt(values, k - 1), chunk])),
+    fill: (values) => ({
+      *[Symbol.iterator]() {
+        for (const [k, chunk] of encoded.entries()) {
+          if (k > 0) yield* valueAt(values, k - 1);
+          yield chunk;
+        }
+      },
+    }),
     write: (values) =>
-      texts.map((text, k) => (k === 0 ? text : `${valueAt(values, k - 1).join('')}${text}`)).join(''),
+      texts.map((text, k) => (k === 0 ? text : `${joinChunks(valueAt(values, k - 1))}${text}`)).join(''),
   };
 }
 

@@ -5,7 +5,7 @@ import { type PreparedBlock, prepareBlock } from './block.js';
 import type { MachineSetup } from './machine-setup.js';
 import { refuse } from './messages.js';
 import { minutesOf, type ProgramHead, programFrame, programHead } from './program.js';
-import { checkProgramFile } from './program-file.js';
+import { checkProgramFile, type ExpectedProgram } from './program-file.js';
 import { type ProvedBlock, proveBlock } from './prove.js';
 import { MOST_COMPARE_STEPS, MOST_PROGRAM_BYTES } from './reader-budget.js';
 
@@ -48,6 +48,12 @@ export function programMaker(
   const opening = encodeText(frame.opening);
   const closing = encodeText(frame.closing);
   const known = new Map<string, SharedBlock>();
+  const expectedFor = (label: string, blocks: readonly CutBlock[]) => (): ExpectedProgram => ({
+    head: { label, ...head },
+    opening,
+    blocks: blocks.map(({ key }) => known.get(key)!.proof),
+    closing,
+  });
   const prepare = (block: CutBlock): PreparedBlock => {
     const prepared = known.get(block.key)?.prepared ?? prepareBlock(setup, block);
     if (Array.isArray(prepared)) throw new Refusal(prepared);
@@ -56,14 +62,14 @@ export function programMaker(
   const prove = (label: string, block: CutBlock, prepared: PreparedBlock): SharedBlock => {
     const before = known.get(block.key);
     if (before) return before;
-    const proof = proveBlock(setup, { ...head, label }, block, prepared);
+    const proof = proveBlock(setup, { label, ...head }, block, prepared);
     if (Array.isArray(proof)) throw new Refusal(proof);
     const one = { prepared, proof };
     known.set(block.key, one);
     return one;
   };
   return (label, blocks) => {
-    let bytes = encodeText(programHead({ ...head, label })).length + opening.length + closing.length;
+    let bytes = encodeText(programHead({ label, ...head })).length + opening.length + closing.length;
     const written = new Map<string, PreparedBlock>();
     for (const block of blocks) {
       const prepared = written.get(block.key) ?? prepare(block);
@@ -78,22 +84,22 @@ export function programMaker(
       if (steps > mostSteps) throw refuse('station.compare-too-much', '', { most: mostSteps });
       return one;
     });
-    const expected = { head: { ...head, label }, opening, blocks: all.map((one) => one.proof), closing };
-    const text = [
-      programHead(expected.head),
-      opening,
-      ...expected.blocks.map((block) => block.text),
-      closing,
-    ];
-    return {
-      text,
-      minutes: minutesOf(
-        setup,
-        all.map((one) => one.prepared),
-      ),
-      blockBytes: expected.blocks.map((block) => block.text.length),
-      blockSteps: expected.blocks.map((block) => block.steps),
-      check: (bytes) => checkProgramFile(bytes, expected),
-    };
+    const minutes = minutesOf(
+      setup,
+      all.map((one) => one.prepared),
+    );
+    return pieceProgram(expectedFor(label, blocks), minutes);
+  };
+}
+
+/** Its check is kept until all is written: made here, so that it holds nothing more than what it asks `expected` for. */
+function pieceProgram(expected: () => ExpectedProgram, minutes: number): PieceProgram {
+  const { head, opening, blocks, closing } = expected();
+  return {
+    text: [programHead(head), opening, ...blocks.map((block) => block.text), closing],
+    minutes,
+    blockBytes: blocks.map((block) => block.text.length),
+    blockSteps: blocks.map((block) => block.steps),
+    check: (bytes) => checkProgramFile(bytes, expected()),
   };
 }

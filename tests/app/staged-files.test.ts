@@ -215,6 +215,8 @@ describe('bytes on disk that are changed before they are put in place', () => {
     // With the list of them.
     expect(files.length).toBe(FILES + 1);
     for (const { path, text } of filesOf('rotary-level'))
-      expect(readFileSync(join(out, path)).equals(Buffer.concat(text.map((c) => Buffer.from(c))))).toBe(true);
+      expect(
+        readFileSync(join(out, path)).equals(Buffer.concat(Array.from(text, (c) => Buffer.from(c)))),
+      ).toBe(true);
   });
 });

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { type FileToWrite, writeFiles } from '../../src/app/write-files.js';
-import { encodeChunks, encodeText, joinChunks } from '../../src/text-chunks.js';
+import { encodeChunks, encodeParts, encodeText, joinChunks } from '../../src/text-chunks.js';
 
 let dir = '';
 beforeEach(async () => {
@@ -20,6 +20,9 @@ function* pieces(count: number, broken?: number): Generator<FileToWrite, string>
   }
   return 'done';
 }
+
+/** Some megabytes, in chunks of both kinds. */
+const long = Array.from({ length: 90_000 }, (_, i) => (i % 3 === 0 ? shared : `row ${i} \u00b7 of many\n`));
 
 const written = async (): Promise<string[]> => (await readdir(dir)).sort();
 
@@ -49,6 +52,11 @@ describe('filling a folder', () => {
     expect(made).toBeLessThan(100);
   });
 
+  test('a long text is written whole, part by part', async () => {
+    await writeFiles(dir, [{ path: 'long.txt', text: long }][Symbol.iterator]());
+    expect((await readFile(join(dir, 'long.txt'), 'utf8')) === joinChunks(long)).toBe(true);
+  });
+
   test('an empty file is a file', async () => {
     await writeFiles(dir, [{ path: 'empty.txt', text: [] }][Symbol.iterator]());
     expect(await readFile(join(dir, 'empty.txt'), 'utf8')).toBe('');
@@ -61,5 +69,22 @@ describe('text chunks', () => {
     expect(Buffer.concat(encodeChunks(chunks)).toString('utf8')).toBe(joinChunks(chunks));
     expect(encodeChunks(chunks)[1]).toBe(shared);
     expect(encodeChunks(chunks)).toHaveLength(3);
+  });
+
+  test('a long text comes in parts, each made when it is asked for', () => {
+    const sizes = [...encodeParts(long)].map((part) => part.reduce((sum, { length }) => sum + length, 0));
+    expect(sizes.length).toBeGreaterThan(1);
+    expect(Math.max(...sizes)).toBeLessThan(1.2 * 2 ** 20);
+    expect(sizes.reduce((sum, size) => sum + size)).toBe(Buffer.byteLength(joinChunks(long)));
+    let taken = 0;
+    const counted = {
+      *[Symbol.iterator]() {
+        for (; ; taken++) yield 'x'.repeat(1000);
+      },
+    };
+    const [first] = encodeParts(counted);
+    expect(first).toHaveLength(1);
+    expect(taken).toBeLessThan(1100);
+    expect([...encodeParts([])]).toEqual([]);
   });
 });

@@ -20,7 +20,7 @@ describe('a template', () => {
 
   it('shares the chunks between its slots', () => {
     const one = templateOf<'a'>('<g x="&#x9;a&#x9;"/>');
-    const [first, second] = [one.fill({ a: '1' }), one.fill({ a: '2' })];
+    const [first, second] = [[...one.fill({ a: '1' })], [...one.fill({ a: '2' })]];
     expect(first[0]).toBe(second[0]);
     expect(first[2]).toBe(second[2]);
   });
