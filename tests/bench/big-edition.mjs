@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse, stringify } from 'yaml';
@@ -28,7 +28,28 @@ export async function bigEdition(pieces, mend = () => {}) {
   await mended(join(workshop, 'designs', 'barrel-title.yaml'), traced);
   const opened = await openWorkshop(workshop, environmentFor(workshop));
   await issueNumbers(opened, { edition: EDITION, series: 'main', count: pieces, by: 'E. Marrow' });
-  return { dir, workshop, out: join(dir, 'out'), clear: () => rm(dir, { recursive: true, force: true }) };
+  return {
+    dir,
+    workshop,
+    out: join(dir, 'out'),
+    begin: await keepBeginning(dir, workshop),
+    clear: () => rm(dir, { recursive: true, force: true }),
+  };
+}
+
+/** Gives what puts the register, and what this machine remembers of it, back to before the first cut. */
+async function keepBeginning(dir, workshop) {
+  const kept = join(dir, 'beginning');
+  const register = join(workshop, 'register.db');
+  const { keysFolder } = environmentFor(workshop);
+  await cp(register, join(kept, 'register.db'));
+  await cp(keysFolder, join(kept, 'keys'), { recursive: true });
+  return async () => {
+    for (const left of ['', '-wal', '-shm']) await rm(`${register}${left}`, { force: true });
+    await cp(join(kept, 'register.db'), register);
+    await rm(keysFolder, { recursive: true, force: true });
+    await cp(join(kept, 'keys'), keysFolder, { recursive: true });
+  };
 }
 
 /** Keys and memory beside the workshop, and not those of whoever measures. */

@@ -1,4 +1,5 @@
 import { cutParts } from '../../dist/app/current-terms.js';
+import { enterPrograms } from '../../dist/app/enter-programs.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { operationPrograms } from '../../dist/app/programs.js';
 import { sceneSources } from '../../dist/app/scene-sources.js';
@@ -88,8 +89,12 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   });
   await step('write', () => writeFiles(out, files[Symbol.iterator]()));
   await step('read again and hold against what was proved', async () => {
-    const problems = await checkStagedFiles(out, files.map(stagedFile));
+    const { problems } = await checkStagedFiles(out, files.map(stagedFile));
     if (problems.length > 0) throw new Error(JSON.stringify(problems));
+  });
+  await step('enter the programs in the register', () => {
+    const cut = operations.map((operation) => ({ operation, pieces: pieces.map((piece) => ({ piece })) }));
+    return enterPrograms(workshop, { edition: id, station }, edition, cut, () => undefined);
   });
   return taken;
 }
