@@ -111,16 +111,16 @@ function filesIn(dir: string, written: readonly StagedFile[]) {
   for (const [k, { path }] of written.entries()) places.set(path, k);
   const ours = new Uint8Array(written.length);
   const foreign: string[] = [];
-  const look = (below: string): void => {
+  const readFolder = (below: string): void => {
     for (const entry of readdirSync(join(dir, below), { withFileTypes: true })) {
       const path = `${below}${entry.name}`;
       const place = places.get(path);
-      if (entry.isDirectory()) look(`${path}/`);
+      if (entry.isDirectory()) readFolder(`${path}/`);
       else if (place !== undefined) ours[place] = entry.isFile() ? FILE : OTHER;
       else if (foreign.length < MOST_PROBLEMS) foreign.push(path);
     }
   };
-  look('');
+  readFolder('');
   return { ours, foreign };
 }
 
