@@ -25,7 +25,7 @@ import { openInput, readInput } from './input-file.js';
 import { refuse } from './messages.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
-import { registerDeps } from './register-deps.js';
+import { depsIn } from './register-deps.js';
 import { logOrigin, signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 import { type Seen, seenBy } from './witnesses.js';
@@ -102,7 +102,7 @@ export async function keepCosigned(
 ): Promise<CosignedKept> {
   const { note, checkpoint } = await checkpointIn(file);
   const { size } = checkpoint;
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openRegister(registerPlace(workshop), depsIn(workshop.environment));
   try {
     const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
     if (note.text !== checkpointText({ ...checkpoint, origin }))

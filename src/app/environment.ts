@@ -11,6 +11,8 @@ export interface Environment {
   readonly keepsMemory?: false;
   /** Gets what keeps this machine from remembering what was entered. */
   readonly tell?: (problem: Problem) => void | Promise<void>;
+  /** Is told of what makes a register less safe than it should be. */
+  readonly warn?: (problem: Problem) => void | Promise<void>;
   /** The day as a person confirms it, for a clock that is far from the last entry. */
   readonly today?: string;
 }

@@ -8,7 +8,7 @@ import type { RawEvent, Register } from '../register/register.js';
 import type { Resumptions } from '../register/resumption/resumptions.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { noProgress, type Progress } from './progress.js';
-import { registerDeps } from './register-deps.js';
+import { depsIn } from './register-deps.js';
 import { writeWhole } from './whole-file.js';
 
 export type ExportForm = 'csv' | 'jsonl';
@@ -60,7 +60,7 @@ async function withRegister<T>(
   edition: string | undefined,
   work: (register: Register) => Promise<T>,
 ): Promise<T> {
-  const register = await openRegister(kept.place, registerDeps, 'read');
+  const register = await openRegister(kept.place, depsIn(kept), 'read');
   try {
     if (edition !== undefined) await checkEditionKnown(kept, register, edition);
     return await work(register);

@@ -23,6 +23,7 @@ import { refuse } from './workshop-messages.js';
 export interface KeptRegister {
   readonly place: RegisterPlace;
   readonly workshop?: OpenDocuments;
+  readonly warn?: Environment['warn'];
   /** Why there are no documents. */
   readonly documentFaults: readonly Problem[];
   /** Whether that is because there are none. */
@@ -31,6 +32,7 @@ export interface KeptRegister {
 
 export const registerOf = (workshop: OpenDocuments): KeptRegister => ({
   ...{ place: registerPlace(workshop), workshop, documentFaults: [] },
+  warn: workshop.environment.warn,
 });
 
 /**
@@ -44,7 +46,7 @@ export async function findRegister(dir: string, environment: Environment): Promi
     if (!(error instanceof Refusal)) throw error;
     const place = await placeWithoutDocuments(dir, environment);
     const documentsAbsent = !existsSync(join(dir, 'workshop.yaml'));
-    if (place) return { place, documentFaults: error.problems, documentsAbsent };
+    if (place) return { place, documentFaults: error.problems, documentsAbsent, warn: environment.warn };
     throw error;
   }
 }

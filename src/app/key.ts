@@ -31,7 +31,7 @@ import { refuse } from './messages.js';
 import { openDocuments, registerPlace } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { readKeyFile } from './public-keys.js';
-import { registerDeps } from './register-deps.js';
+import { depsIn } from './register-deps.js';
 import { logOrigin, signLog } from './sign-log.js';
 import { writeWhole } from './whole-file.js';
 
@@ -210,7 +210,7 @@ async function publish(signer: Signer, folder: string, out: string | undefined):
 async function originFor({ name, workshop: dir, environment }: KeyOwner): Promise<string> {
   if (name !== undefined) return originOf(name);
   const workshop = await openDocuments(dir, environment);
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openRegister(registerPlace(workshop), depsIn(workshop.environment));
   try {
     return logOrigin(workshop, (await register.checkpoints()).at(-1));
   } finally {

@@ -6,7 +6,7 @@ import { migrateStore } from '../register/sqlite/migrate-store.js';
 import type { Environment } from './environment.js';
 import { type OpenDocuments, registerFile } from './open-documents.js';
 import { holdAgainstMemory } from './open-for-entry.js';
-import { registerDeps } from './register-deps.js';
+import { depsIn, registerDeps } from './register-deps.js';
 
 export interface Moved {
   readonly from: string;
@@ -31,7 +31,10 @@ export async function moveRegister(workshop: OpenDocuments, to: string): Promise
   const file = registerFile(dir);
   const name = registerName(to);
   const source = await openRegister({ kind: 'sqlite', file }, registerDeps);
-  const target = await openRegister({ kind: 'postgres', url: withSecrets(to, environment) }, registerDeps);
+  const target = await openRegister(
+    { kind: 'postgres', url: withSecrets(to, environment) },
+    depsIn(environment),
+  );
   try {
     await holdAgainstMemory(workshop, source);
     return await migrateStore(file, name, registerDeps, async () => {

@@ -10,7 +10,7 @@ import type { Register, StoredEvent } from '../register/register.js';
 import { numberNamed } from './find-numbers.js';
 import { refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
-import { registerDeps } from './register-deps.js';
+import { depsIn } from './register-deps.js';
 
 export interface NumberState extends Numbered {
   /** The number as written on the tray beside its piece. */
@@ -150,7 +150,7 @@ const plannedOnly = ({ series, number, label }: Numbered): Omit<NumberState, 'ti
 });
 
 async function onRegister<T>(workshop: OpenDocuments, work: (register: Register) => Promise<T>): Promise<T> {
-  const register = await openRegister(registerPlace(workshop), registerDeps);
+  const register = await openRegister(registerPlace(workshop), depsIn(workshop.environment));
   try {
     return await work(register);
   } finally {

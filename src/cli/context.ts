@@ -66,7 +66,11 @@ export function contextOf(command: Command): CliContext {
   };
   return {
     workshop: options.workshop,
-    environment: { ...environmentOf(terminal.variables), tell: (problem) => tell('Not remembered', problem) },
+    environment: {
+      ...environmentOf(terminal.variables),
+      tell: (problem) => tell('Not remembered', problem),
+      warn: (problem) => tell('Not secure', problem),
+    },
     json,
     input: terminal.input,
     say: (line) => err(`${line}\n`),

@@ -205,6 +205,8 @@ export interface RegisterDeps {
   readonly entered?: (last: SeenEvent) => Promise<void>;
   /** Asks about the clock before an entry; left out where it is known to be right. */
   readonly checkClock?: ClockCheck;
+  /** Told of what makes the register less safe than it should be, and does not end the work. */
+  readonly warn?: (problem: Problem) => void | Promise<void>;
   /** How long to try again while the register is busy or out of reach, ms. */
   readonly retryForMs?: number;
 }

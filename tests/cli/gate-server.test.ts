@@ -82,3 +82,10 @@ test('two machines on one server go on in turn, each behind the other', async ()
     '07/90',
   ]);
 });
+
+test('a connection that is less secure than it should be is told of by every command', async () => {
+  const { url, one } = await twoMachines();
+  // This machine under a name that is not known for it.
+  const said = await one.ask(`${url.replace('127.0.0.1', '127.1')}?sslmode=disable`);
+  expect(said).toMatchObject({ code: 0, stderr: expect.stringMatching(/^Not secure: .*sslmode=disable/m) });
+});

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import type { Problem } from '../../src/problem.js';
 import { leafHash } from '../../src/register/event.js';
 import { makeRegisterRoles, openRegister } from '../../src/register/open.js';
 import { TRIGGERS } from '../../src/register/postgres/rules.js';
@@ -186,6 +187,19 @@ function copyIn(client: pg.Client, lines: string): Promise<string> {
     } as unknown as pg.Submittable);
   });
 }
+
+test('a connection that is less secure is told of once by whoever uses it, and by every audit', async () => {
+  // The same server under a name that nobody knows for this machine's own.
+  const url = `${withPassword(await fresh()).replace('127.0.0.1', '127.1')}?sslmode=disable`;
+  const told: Problem[] = [];
+  const place = { kind: 'postgres', url } as const;
+  const register = await openRegister(place, { now: () => NOON, warn: (one) => void told.push(one) });
+  await register.issue(ask);
+  await register.statuses('nine-lights');
+  expect(told).toMatchObject([{ code: 'register.connection-not-verified', values: { mode: 'disable' } }]);
+  expect((await register.faults()).map(({ code }) => code)).toEqual(['register.connection-not-verified']);
+  await register.close();
+});
 
 describe('the roles that the command makes', () => {
   let url: string;

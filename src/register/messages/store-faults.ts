@@ -39,7 +39,7 @@ export const storeFaultMessages = {
   'register.connection-not-verified': {
     exit: 1,
     message:
-      'The connection is not secured by a certificate of the server (sslmode={mode}): what was read may come from another.',
+      'The connection is not secured by a certificate of the server (sslmode={mode}): what is read may come from another server, and what is entered may go to it.',
     hint: 'Use sslmode=verify-full, with sslrootcert where the authority is your own.',
   },
   'register.store-index-differs': {

@@ -41,8 +41,11 @@ export class PostgresDatabase implements Database {
   readonly #access: Access;
   /** How the connection is secured, where that is less than it should be. */
   readonly #weaker: string | undefined;
+  readonly #warn: RegisterDeps['warn'];
+  #warned = false;
 
-  constructor(url: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps, access: Access = 'write') {
+  constructor(url: string, { now, warn, retryForMs = RETRY_FOR_MS }: RegisterDeps, access: Access = 'write') {
+    this.#warn = warn;
     this.#access = access;
     this.name = registerName(url);
     const { url: secured, weaker } = withTls(url);
@@ -74,8 +77,8 @@ export class PostgresDatabase implements Database {
       if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return [];
       await this.#prepare(client, leftMs);
       const faults = await faultsOfSchema(client, this.name, await checkForm(client, this.name));
-      if (this.#weaker === undefined) return faults;
-      return [problem('register.connection-not-verified', this.name, { mode: this.#weaker }), ...faults];
+      const weaker = this.#weakness();
+      return weaker ? [weaker, ...faults] : faults;
     });
   }
 
@@ -86,6 +89,11 @@ export class PostgresDatabase implements Database {
       await inTransaction(client, leftMs, () => client.query(MAKE_ROLES));
       return ROLES;
     });
+  }
+
+  #weakness(): Problem | undefined {
+    const mode = this.#weaker;
+    return mode === undefined ? undefined : problem('register.connection-not-verified', this.name, { mode });
   }
 
   async close(): Promise<void> {
@@ -123,6 +131,9 @@ export class PostgresDatabase implements Database {
       if (this.#closed) throw refuse('register.store-closed', this.name, {});
       const client = await this.#connect();
       this.#reached = true;
+      const weaker = this.#warned ? undefined : this.#weakness();
+      this.#warned = true;
+      if (weaker) await this.#warn?.(weaker);
       try {
         const result = await work(client, leftMs);
         client.release();
