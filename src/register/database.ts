@@ -63,8 +63,8 @@ export interface Database {
    * register is made or brought forward first where needed. After an error nothing is left.
    */
   write<T>(work: (connection: Connection) => Promise<T>, options: WriteOptions): Promise<T>;
-  /** What is wrong with tables, columns, constraints, indexes and triggers. */
-  faults(): Promise<readonly Problem[]>;
+  /** What is wrong with tables, columns, constraints, indexes and triggers. Throws the reason of the signal once it comes. */
+  faults(signal?: AbortSignal): Promise<readonly Problem[]>;
   /** Present where `capabilities.backup` says so. */
   backup?(file: string): Promise<void>;
   close(): Promise<void>;

@@ -177,7 +177,7 @@ export interface Register {
   /** What `resume` would answer, or refuse. Enters nothing. */
   checkResume(request: ResumeRequest): Promise<ResumeResult>;
   /** What is wrong with the store itself: its tables, columns, constraints, indexes and triggers. */
-  faults(): Promise<readonly Problem[]>;
+  faults(signal?: AbortSignal): Promise<readonly Problem[]>;
   /** Stores a checkpoint; it is never changed or deleted after. */
   addCheckpoint(checkpoint: StoredCheckpoint): Promise<void>;
   /**

@@ -285,9 +285,9 @@ export class RegisterStore implements Register {
     return checked;
   }
 
-  async faults() {
+  async faults(signal?: AbortSignal) {
     this.#mustBeOpen();
-    return this.#database.faults();
+    return this.#database.faults(signal);
   }
 
   async addCheckpoint(checkpoint: StoredCheckpoint): Promise<void> {

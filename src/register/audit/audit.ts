@@ -65,7 +65,8 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
   order.progress?.(run.size, of);
   order.signal?.throwIfAborted();
   if (!order.eventsOnly)
-    for (const damage of (await orFinding(async () => register.faults?.())) ?? []) findings.fault(damage);
+    for (const damage of (await orFinding(async () => register.faults?.(order.signal))) ?? [])
+      findings.fault(damage);
   const report = await run.conclude(async (seq) => {
     for await (const { body } of register.events(seq)) return JSON.parse(body) as object;
     return {};

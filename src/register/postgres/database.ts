@@ -72,14 +72,29 @@ export class PostgresDatabase implements Database {
     );
   }
 
-  faults(): Promise<readonly Problem[]> {
+  faults(signal?: AbortSignal): Promise<readonly Problem[]> {
     return this.#withConnection(true, async (client, leftMs) => {
-      if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return [];
-      await this.#prepare(client, leftMs);
-      const faults = await faultsOfSchema(client, this.name, await checkForm(client, this.name));
-      const weaker = this.#weakness();
-      return weaker ? [weaker, ...faults] : faults;
+      signal?.throwIfAborted();
+      // The server gives the work up once nobody waits for it.
+      const end = () => client.connection.stream.destroy();
+      signal?.addEventListener('abort', end, { once: true });
+      try {
+        return await this.#faultsOver(client, leftMs);
+      } catch (error) {
+        signal?.throwIfAborted();
+        throw error;
+      } finally {
+        signal?.removeEventListener('abort', end);
+      }
     });
+  }
+
+  async #faultsOver(client: RegisterClient, leftMs: number): Promise<readonly Problem[]> {
+    if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return [];
+    await this.#prepare(client, leftMs);
+    const faults = await faultsOfSchema(client, this.name, await checkForm(client, this.name));
+    const weaker = this.#weakness();
+    return weaker ? [weaker, ...faults] : faults;
   }
 
   /** Makes the roles of its users, and the register where there is none. Needs the rights of its owner, and to make roles. */
@@ -125,7 +140,7 @@ export class PostgresDatabase implements Database {
 
   #withConnection<T>(
     repeatable: boolean,
-    work: (client: pg.ClientBase, leftMs: number) => Promise<T>,
+    work: (client: RegisterClient, leftMs: number) => Promise<T>,
   ): Promise<T> {
     const overOne = async (leftMs: number): Promise<T> => {
       if (this.#closed) throw refuse('register.store-closed', this.name, {});

@@ -76,11 +76,11 @@ export class SqliteDatabase implements Database {
     });
   }
 
-  faults(): Promise<readonly Problem[]> {
+  faults(signal?: AbortSignal): Promise<readonly Problem[]> {
     return this.#inTurn(async () => {
       if (!this.#opened && !registerExists(this.name)) return [];
       const { db, form } = this.#open().open;
-      return form === 0 ? [] : faultsOfFile(db, this.name, form);
+      return form === 0 ? [] : faultsOfFile(db, this.name, form, signal);
     });
   }
 

@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
+import { integrity } from './integrity.js';
 import { migrationFrom, SCHEMA_VERSION, STEPS } from './migrations.js';
 
 interface SchemaObject {
@@ -17,7 +18,12 @@ const SOUND = 'ok';
  * What is wrong with the file apart from its events: tables, indexes, views and triggers that are not those of a new
  * register, and what SQLite finds itself. Indexes are compared with the table, so it takes longer than reading.
  */
-export function faultsOfFile(db: Database.Database, file: string, form: number): Problem[] {
+export async function faultsOfFile(
+  db: Database.Database,
+  file: string,
+  form: number,
+  signal?: AbortSignal,
+): Promise<Problem[]> {
   const faults: Problem[] = [];
   const isOlder = form < STEPS.length;
   if (isOlder) faults.push(problem('register.store-older-form', file, { form, known: STEPS.length }));
@@ -34,7 +40,7 @@ export function faultsOfFile(db: Database.Database, file: string, form: number):
   }
   for (const object of expected.keys())
     faults.push(problem('register.store-object-missing', file, { object }));
-  for (const finding of integrity(db)) {
+  for (const finding of await integrity(db, signal)) {
     if (finding !== SOUND) faults.push(problem('register.store-integrity', file, { finding }));
   }
   return faults;
@@ -42,16 +48,6 @@ export function faultsOfFile(db: Database.Database, file: string, form: number):
 
 /** Views and triggers are made anew by each burin, so those of an earlier one are not known. */
 const IS_RULE = /^(trigger|view)$/;
-
-/** The checks of the tables ask less of each event than an audit does, and would take most of the time. */
-function integrity(db: Database.Database): string[] {
-  db.pragma('ignore_check_constraints = ON');
-  try {
-    return db.prepare<[], string>('PRAGMA integrity_check').pluck().all();
-  } finally {
-    db.pragma('ignore_check_constraints = OFF');
-  }
-}
 
 const nameOf = ({ type, name }: SchemaObject): string => `${type} ${name}`;
 
