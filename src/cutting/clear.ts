@@ -6,6 +6,7 @@ import { sweep } from '../geometry/sweep.js';
 import { sweepSteps } from '../geometry/sweep-steps.js';
 import { rotateAndMove } from '../geometry/transform.js';
 import { toRad } from '../units.js';
+import { CutWork } from './cut-work.js';
 import type { CutLine } from './cuts.js';
 import { checkEdges, insetLevels } from './levels.js';
 import { refuse } from './messages.js';
@@ -62,6 +63,7 @@ export function clear(
   rings: readonly Polyline[],
   cut: ClearCut,
   method: ClearMethod = { by: 'offset' },
+  work = new CutWork(),
 ): CutLine[] {
   checkEdges(rings, cut.width / 2);
   const reach = inset(rings, cut.width / 2);
@@ -69,15 +71,16 @@ export function clear(
   const floor = step / STEP_OF_FLOOR;
   const finish = closedLines(reach);
   if (method.by === 'offset') {
-    const levels = insetLevels(reach, step, step);
+    const levels = insetLevels(reach, step, step, Number.POSITIVE_INFINITY, work);
     const inner = [...levels].reverse().flatMap(closedLines);
     return [...inner, ...closedLines(ridgesBetween([reach, ...levels], floor)), ...finish];
   }
-  const inner = hatch(reach, floor * MARGIN_OF_FLOOR, step, method.angle);
+  const inner = hatch(reach, { margin: floor * MARGIN_OF_FLOOR, step, angle: method.angle }, work);
   let swept = 0;
   const take = (steps: number): void => {
     swept += steps;
     if (swept > MOST_SWEPT) throw refuse('cutting.too-much-hatch', '', { most: MOST_SWEPT });
+    work.take(steps, 'sweep');
   };
   const ground = sweep([...inner, ...finish], floor * SURE_OF_FLOOR, take);
   take(sweepSteps([...reach, ...ground]));
@@ -120,15 +123,20 @@ interface Span {
 }
 
 /** Parallel lines to and fro, each going on to the next where the way to it stays within reach. */
-function hatch(reach: Polygons, margin: number, step: number, angle: number): CutLine[] {
+function hatch(
+  reach: Polygons,
+  { margin, step, angle }: { margin: number; step: number; angle: number },
+  work: CutWork,
+): CutLine[] {
   const [c, s] = [Math.cos(toRad(angle)), Math.sin(toRad(angle))];
   const bounds = rotateRings(reach, c, -s);
-  const levels = spans(rotateRings(inset(reach, margin), c, -s), step);
+  const levels = spans(rotateRings(inset(reach, margin), c, -s), step, work);
   const edgesInAll = reach.reduce((sum, ring) => sum + ring.length / 2, 0);
-  let work = 0;
+  let seen = 0;
   const looked = (): true => {
-    work += edgesInAll;
-    if (work > MOST_HATCH_WORK) throw refuse('cutting.too-much-hatch', '', { most: MOST_HATCH_WORK });
+    seen += edgesInAll;
+    work.take(edgesInAll, 'lookedAt');
+    if (seen > MOST_HATCH_WORK) throw refuse('cutting.too-much-hatch', '', { most: MOST_HATCH_WORK });
     return true;
   };
   const used = new Set<Span>();
@@ -153,7 +161,7 @@ function hatch(reach: Polygons, margin: number, step: number, angle: number): Cu
 }
 
 /** The parts of levels a step apart that lie inside rings, by the crossings of their edges. */
-function spans(rings: Polygons, step: number): Span[][] {
+function spans(rings: Polygons, step: number, work: CutWork): Span[][] {
   const heights = rings.flatMap((ring) => Array.from(ring).filter((_, i) => i % 2 === 1));
   if (heights.length === 0) return [];
   const low = heights.reduce((a, b) => Math.min(a, b));
@@ -161,6 +169,7 @@ function spans(rings: Polygons, step: number): Span[][] {
   const count = Math.ceil((high - low) / step);
   if (count * (heights.length + COST_OF_LEVEL) > MOST_LEVEL_WORK)
     throw refuse('cutting.too-much-hatch', '', { most: MOST_LEVEL_WORK });
+  work.take(count * (heights.length + COST_OF_LEVEL), 'crossed');
   return Array.from({ length: count }, (_, k) => {
     const v = low + ((k + 0.5) * (high - low)) / count;
     const us: number[] = [];

@@ -3,8 +3,9 @@ import type { Path } from '../geometry/path.js';
 import { type PlacedGlyph, placeOnSheet } from '../layout/glyph-placement.js';
 import type { Font } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
+import { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
-import { type CutParameters, cutLines } from './strategies.js';
+import { type CutParameters, cutLines, type DrawingCut } from './strategies.js';
 
 /** What a glyph takes from its mark. */
 export interface GlyphOf {
@@ -14,14 +15,21 @@ export interface GlyphOf {
   readonly size: number;
 }
 
+/** The cuts of one mark's glyphs: those that stand alike on their sheets, and differ in where these are turned to, are cut once. */
+export type KnownGlyphs = Map<string, DrawingCut>;
+
 /** The cut of one placed glyph. A space has none and gives undefined; nor has what the cutter is too wide for. */
-export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, parameters: CutParameters): CutBlock | undefined {
-  const paths: Path[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
-    closed: p.closed,
-    points: placeOnSheet(p.points, placed.rotation, placed.x, placed.y),
-  }));
-  const filled = of.font.kind === 'outline' && !placed.glyph.stroked;
-  const cut = cutLines(paths, filled, parameters);
+export function cutGlyph(
+  placed: PlacedGlyph,
+  of: GlyphOf,
+  parameters: CutParameters,
+  known: KnownGlyphs = new Map(),
+  work = new CutWork(),
+): CutBlock | undefined {
+  const { glyph, x, y, rotation } = placed;
+  const stance = `${glyph.key} ${of.size} ${x} ${y} ${rotation}`;
+  const cut = known.get(stance) ?? cutPlaced(placed, of, parameters, work);
+  known.set(stance, cut);
   if (cut.lines.length === 0) return undefined;
   return {
     key: blockKey(placed, of),
@@ -32,6 +40,15 @@ export function cutGlyph(placed: PlacedGlyph, of: GlyphOf, parameters: CutParame
     depth: parameters.depth,
     passes: parameters.passes,
   };
+}
+
+function cutPlaced(placed: PlacedGlyph, of: GlyphOf, parameters: CutParameters, work: CutWork): DrawingCut {
+  const paths: Path[] = flatten(placed.glyph.path, of.size, FLATTEN_TOLERANCE_MM).map((p) => ({
+    closed: p.closed,
+    points: placeOnSheet(p.points, placed.rotation, placed.x, placed.y),
+  }));
+  const filled = of.font.kind === 'outline' && !placed.glyph.stroked;
+  return cutLines(paths, filled, parameters, work);
 }
 
 /** Equal keys mean equal blocks: the glyph, and its place to a millionth of a mm. A mark is cut in one way only. */

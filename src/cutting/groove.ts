@@ -1,6 +1,7 @@
 import type { Polyline } from '../geometry/path.js';
 import { type Polygons, union } from '../geometry/polygons.js';
 import { toRad } from '../units.js';
+import { CutWork } from './cut-work.js';
 import type { CutLine } from './cuts.js';
 import { checkEdges, insetLevels } from './levels.js';
 import { type MedialAxis, type MedialNode, medialAxis } from './medial.js';
@@ -34,14 +35,19 @@ const STEP_OF_RADIUS = 0.1;
  * they leave. Where the area is narrower than the tip nothing is cut. Rings given are closed, in mm, and may overlap
  * (non-zero fill).
  */
-export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: number): CutLine[] {
+export function groove(
+  rings: readonly Polyline[],
+  { tip, angle }: Cone,
+  depth: number,
+  work = new CutWork(),
+): CutLine[] {
   checkEdges(rings, 0);
   const area = union(rings);
   const slope = Math.tan(toRad(angle) / 2);
   const least = tip / 2 + HAIR_MM;
   const radius = least + depth * slope;
   const depthAt = ({ r }: MedialNode) => Math.min(depth, Math.max(0, (r - least) / slope));
-  const axis = medialAxis(area);
+  const axis = medialAxis(area, work);
   const sunk = medialLines(limitRadii(axis, least, radius))
     .map((line) => simplifyMedialLine(line, STRAIGHTEN_MM))
     .map((line) => ({
@@ -52,13 +58,18 @@ export function groove(rings: readonly Polyline[], { tip, angle }: Cone, depth: 
     .filter(({ depths }) => depths.some((d) => d > SHALLOWEST_MM));
   const step = Math.max(STEP_OF_TIP * tip, STEP_OF_RADIUS * radius);
   const deepest = axis.nodes.reduce((most, { r }) => Math.max(most, r), 0);
-  return [...floor(area, { from: radius, step, to: deepest }, depth), ...sunk];
+  return [...floor(area, { from: radius, step, to: deepest }, depth, work), ...sunk];
 }
 
 /** Rings at full depth, from the middle outward; their insets from the edge are `step` mm apart. */
-function floor(area: Polygons, by: { from: number; step: number; to: number }, depth: number): CutLine[] {
+function floor(
+  area: Polygons,
+  by: { from: number; step: number; to: number },
+  depth: number,
+  work: CutWork,
+): CutLine[] {
   const count = Math.max(0, Math.ceil((by.to - by.from) / by.step));
-  return insetLevels(area, by.from, by.step, count)
+  return insetLevels(area, by.from, by.step, count, work)
     .reverse()
     .flat()
     .map((points) => ({ points, closed: true, depths: new Float64Array(points.length / 2).fill(depth) }));

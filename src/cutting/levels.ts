@@ -1,6 +1,7 @@
 import { inset, type Polygons } from '../geometry/polygons.js';
 import { simplify } from '../geometry/simplify.js';
 import { offsetSteps } from '../geometry/sweep-steps.js';
+import { CutWork } from './cut-work.js';
 import { refuse } from './messages.js';
 
 /**
@@ -27,6 +28,7 @@ export function insetLevels(
   first: number,
   step: number,
   most = Number.POSITIVE_INFINITY,
+  work = new CutWork(),
 ): Polygons[] {
   const levels: Polygons[] = [];
   let steps = 0;
@@ -34,11 +36,13 @@ export function insetLevels(
   for (let k = 0; k < most; k++) {
     const points = from.reduce((sum, ring) => sum + ring.length / 2, 0);
     const swept = offsetSteps(from, k === 0 ? -first : -step) * STEPS_OF_SWEEP;
-    steps += Math.max(points, swept) + STEPS_OF_INSET;
+    const own = Math.max(points, swept) + STEPS_OF_INSET;
+    steps += own;
     if (steps > MOST_STEPS) {
       const shortStep = String(Number(step.toPrecision(3)));
       throw refuse('cutting.too-many-levels', '', { levels: k, step: shortStep, points, most: MOST_STEPS });
     }
+    work.take(own, 'levelPoint');
     from = k === 0 ? inset(from, first) : inset(from, step).map((ring) => simplify(ring, true, SIMPLIFY_MM));
     if (from.length === 0) return levels;
     levels.push(from);

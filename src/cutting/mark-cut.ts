@@ -6,6 +6,7 @@ import { whereOf } from '../layout/mark-to-fit.js';
 import { misfits } from '../layout/misfit.js';
 import { type Problem, placedIn, within } from '../problem.js';
 import { cutParameters } from './cut-parameters.js';
+import type { CutWork } from './cut-work.js';
 import { type LabelFinding, markMinFeatures } from './min-feature-check.js';
 import { minFeatureProblem } from './min-feature-problem.js';
 import type { MinFeatureWork } from './min-feature-work.js';
@@ -26,12 +27,12 @@ export interface MarkCut {
 export function cutMark(
   fit: MarkFit,
   { cutter, material }: { cutter: Cutter; material: Material },
-  work: MinFeatureWork,
+  work: { readonly strokes: MinFeatureWork; readonly lines: CutWork },
 ): MarkCut {
-  const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter, work));
+  const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter, work.strokes));
   if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures };
   const parameters = cutParameters(fit.of.mark, cutter, material);
-  const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters));
+  const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters, work.lines));
   return { fit, cutter, material, pattern, minFeatures };
 }
 

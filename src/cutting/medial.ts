@@ -2,6 +2,7 @@ import Delaunator from 'delaunator';
 import { pointLocator } from '../geometry/inside.js';
 import { lengthOf, type Polyline } from '../geometry/path.js';
 import { distanceToSegment } from '../geometry/segment.js';
+import { CutWork } from './cut-work.js';
 import { refuse } from './messages.js';
 
 /**
@@ -41,9 +42,10 @@ interface Edge {
 }
 
 /** The medial axis of an area whose outer rings run anticlockwise and holes clockwise, none crossing another. */
-export function medialAxis(rings: readonly Polyline[]): MedialAxis {
+export function medialAxis(rings: readonly Polyline[], work = new CutWork()): MedialAxis {
   const edge = sampleRings(rings);
   const { points } = edge;
+  work.take(points.length / 2, 'edgePoint');
   if (points.length < 6) return { nodes: [], joints: [] };
   const { triangles, halfedges } = new Delaunator(points);
   const inside = pointLocator(rings);
@@ -69,17 +71,20 @@ export function medialAxis(rings: readonly Polyline[]): MedialAxis {
     // Between two corners that stand inward the way to them is a curve: measured in steps, not end to end.
     joinInSteps(nodes, joints, a, b, (x, y) => distanceBeside(edge, [p, q], x, y));
   }
-  extendIntoCorners(edge, triangles, nodeOf, nodes, joints);
+  extendIntoCorners(edge, { triangles, nodeOf, nodes, joints }, work);
   return { nodes, joints };
 }
 
 /** The triangle that holds a corner between its two neighbours is the last before it: from there on to the corner. */
 function extendIntoCorners(
   edge: Edge,
-  triangles: Uint32Array,
-  nodeOf: Int32Array,
-  nodes: MedialNode[],
-  joints: [number, number][],
+  {
+    triangles,
+    nodeOf,
+    nodes,
+    joints,
+  }: { triangles: Uint32Array; nodeOf: Int32Array; nodes: MedialNode[]; joints: [number, number][] },
+  work: CutWork,
 ): void {
   const { points, before, after, corner } = edge;
   const last = new Map<number, number>();
@@ -95,20 +100,23 @@ function extendIntoCorners(
     }
   }
   let steps = 0;
-  const measure = (x: number, y: number): number => {
-    steps += points.length / 2;
+  const take = (looks: number): void => {
+    steps += looks;
     if (steps > MOST_CORNER_WORK)
       throw refuse('cutting.too-many-corners', '', {
         corners: last.size,
         points: points.length / 2,
         most: MOST_CORNER_WORK,
       });
-    return toWholeEdge(edge, x, y);
+    work.take(looks, 'cornerDistance');
   };
+  const boxes = boxesOfRuns(edge);
   for (const [v, node] of last) {
     nodes.push({ x: points[2 * v]!, y: points[2 * v + 1]!, r: 0 });
     // Sides may bend before they come to their corner.
-    joinInSteps(nodes, joints, node, nodes.length - 1, measure);
+    joinInSteps(nodes, joints, node, nodes.length - 1, (x, y) =>
+      toWholeEdge(edge, boxes, x, y, distanceBeside(edge, [v], x, y), take),
+    );
   }
 }
 
@@ -135,13 +143,60 @@ function joinInSteps(
   joints.push([prior, b]);
 }
 
-function toWholeEdge({ points, after }: Edge, x: number, y: number): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let p = 0; p < after.length; p++) {
-    const q = after[p]!;
-    const d = distanceToSegment(x, y, points[2 * p]!, points[2 * p + 1]!, points[2 * q]!, points[2 * q + 1]!);
-    if (d < least) least = d;
+/** Stretches of the edge are looked at in runs of so many, those whose bounds are nearer than the nearest so far. */
+const RUN = 32;
+/** A square worked out in floating point may be this part too great. */
+const ROUNDING = 1e-9;
+
+/** Left, bottom, right and top of each run. */
+function boxesOfRuns({ points, after }: Edge): Float64Array {
+  const boxes = new Float64Array(4 * Math.ceil(after.length / RUN));
+  for (let at = 0; at < boxes.length; at += 4) {
+    let [left, bottom] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+    let [right, top] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (let p = (at / 4) * RUN; p < Math.min(after.length, (at / 4 + 1) * RUN); p++) {
+      for (const q of [p, after[p]!]) {
+        left = Math.min(left, points[2 * q]!);
+        right = Math.max(right, points[2 * q]!);
+        bottom = Math.min(bottom, points[2 * q + 1]!);
+        top = Math.max(top, points[2 * q + 1]!);
+      }
+    }
+    boxes.set([left, bottom, right, top], at);
   }
+  return boxes;
+}
+
+/** Distance from a point to the edge, known to be no more than `most` mm; `take` is told how much was looked at. */
+function toWholeEdge(
+  { points, after }: Edge,
+  boxes: Float64Array,
+  x: number,
+  y: number,
+  most: number,
+  take: (looks: number) => void,
+): number {
+  let least = most;
+  let looks = boxes.length / 4;
+  for (let at = 0; at < boxes.length; at += 4) {
+    const dx = Math.max(0, boxes[at]! - x, x - boxes[at + 2]!);
+    const dy = Math.max(0, boxes[at + 1]! - y, y - boxes[at + 3]!);
+    if (dx * dx + dy * dy > least * least * (1 + ROUNDING)) continue;
+    looks += RUN;
+    for (let p = (at / 4) * RUN; p < Math.min(after.length, (at / 4 + 1) * RUN); p++) {
+      const q = after[p]!;
+      const d = distanceToSegment(
+        x,
+        y,
+        points[2 * p]!,
+        points[2 * p + 1]!,
+        points[2 * q]!,
+        points[2 * q + 1]!,
+      );
+      if (d < least) least = d;
+    }
+  }
+  take(looks);
   return least;
 }
 

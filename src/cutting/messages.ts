@@ -42,6 +42,11 @@ export const { table, problem, refuse } = defineMessages({
       'The area has {points} points along its edges, many of them side by side: looking for strokes too thin to cut takes more than {most} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
+  'cutting.too-much-cutting': {
+    exit: 1,
+    message: 'Working out the lines that cut drawings and letters takes more than {most} steps of work.',
+    hint: 'Have fewer or simpler drawings and letters, take a wider cutter, or follow their edges (`way: trace`).',
+  },
   'cutting.stroke-too-thin': {
     exit: 1,
     message: 'A stroke of "{name}" is {measured} mm wide, and the cutter cuts no narrower than {needed} mm.',

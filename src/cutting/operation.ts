@@ -6,8 +6,9 @@ import { whereOf } from '../layout/mark-to-fit.js';
 import { within } from '../problem.js';
 import { wrapDeg } from '../units.js';
 import { cutParameters } from './cut-parameters.js';
+import { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
-import { cutGlyph } from './glyph.js';
+import { cutGlyph, type KnownGlyphs } from './glyph.js';
 import type { MarkCut } from './mark-cut.js';
 import type { LabelFinding } from './min-feature-check.js';
 import { orderMarks } from './order.js';
@@ -34,19 +35,19 @@ export interface MarkBlocks {
 export type OperationMaker = (labels: readonly string[]) => Operation[];
 
 /** Cuts the marks of an edition, each of which fits. A block is made when the first label needs it, and once. */
-export function operationMaker(marks: readonly MarkCut[]): OperationMaker {
+export function operationMaker(marks: readonly MarkCut[], work = new CutWork()): OperationMaker {
   const operations = new Map<string, Omit<Operation, 'marks'> & { cutters: MarkCutter[] }>();
   for (const one of marks) {
     const { partId, surface, mark } = one.fit.of;
     const key = `${partId} ${surface.id} ${mark.cutter}`;
     const operation = operations.get(key);
-    if (operation) operation.cutters.push(markCutter(one));
+    if (operation) operation.cutters.push(markCutter(one, work));
     else
       operations.set(key, {
         part: partId,
         surfaceId: surface.id,
         cutter: mark.cutter,
-        cutters: [markCutter(one)],
+        cutters: [markCutter(one, work)],
       });
   }
   return (labels) =>
@@ -69,13 +70,14 @@ interface MarkCutter extends Omit<MarkBlocks, 'blocks'> {
   blocks(label: string): readonly CutBlock[];
 }
 
-function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut): MarkCutter {
+function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut, work: CutWork): MarkCutter {
   const fitted = fittedMark(fit);
   const { of, mark } = fitted;
   const parameters = cutParameters(mark, cutter, material);
   const base = { fitted, passes: parameters.passes, minFeatures };
   if (of.kind === 'tiled') return { ...base, blocks: () => pattern?.blocks ?? [] };
   const made = new Map<string, CutBlock | undefined>();
+  const cuts: KnownGlyphs = new Map();
   const blockOf = (one: CentredGlyph, { size, at }: FittedText): CutBlock | undefined => {
     // Glyph and place decide the block; the full key is spelled out only when it is made.
     const short = `${one.glyph.key} ${one.x} ${one.y} ${of.each ? `${size} ${at.z} ${at.angle}` : ''}`;
@@ -83,7 +85,7 @@ function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut): M
     // The mark's middle lies within one turn; its letters run on from there through the seam, so nothing unwinds.
     const placed = placeGlyph(of.surface, one, size, of.mark, { z: at.z, angle: wrapDeg(at.angle) });
     const block = within(`${whereOf(of)}: ${placed.character}`, () =>
-      cutGlyph(placed, { mark: mark.id, font: of.font, size }, parameters),
+      cutGlyph(placed, { mark: mark.id, font: of.font, size }, parameters, cuts, work),
     );
     made.set(short, block);
     return block;

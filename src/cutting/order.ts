@@ -1,6 +1,7 @@
+import { CutWork } from './cut-work.js';
 import type { CutBlock, CutLine } from './cuts.js';
 import { reverseLine, startAt } from './tour-lines.js';
-import { optimizeOrder } from './tour-stops.js';
+import { type Metric, optimizeOrder } from './tour-stops.js';
 
 export { type OrderOptions, orderTour } from './tour-blocks.js';
 
@@ -11,14 +12,29 @@ const FEW = 12;
  * Lines of one sheet in the order that shortens the air moves between them. Open lines may be turned round, unless their direction is kept; of many
  * lines closed ones may begin at any point.
  */
-export function orderLines(lines: readonly CutLine[], keepDirection = false): CutLine[] {
-  return lines.length > FEW ? shortOrder(lines, keepDirection) : greedyOrder(lines, keepDirection);
+export function orderLines(
+  lines: readonly CutLine[],
+  keepDirection = false,
+  work = new CutWork(),
+): CutLine[] {
+  return lines.length > FEW ? shortOrder(lines, keepDirection, work) : greedyOrder(lines, keepDirection);
 }
 
-function shortOrder(lines: readonly CutLine[], keepDirection: boolean): CutLine[] {
-  const metric = (x0: number, y0: number, x1: number, y1: number) => Math.hypot(x1 - x0, y1 - y0);
+/** On one sheet. */
+const FLAT: Metric = {
+  distance: (x0, y0, x1, y1) => Math.sqrt((x1 - x0) * (x1 - x0) + (y1 - y0) * (y1 - y0)),
+  height: (_, y) => y,
+};
+/** The search for the order of the lines of one drawing, of which a piece has many, asks for so many distances and more by the square of its lines. */
+const LEAST_STEPS = 1_000_000;
+const STEPS_OF_SQUARE = 4;
+
+function shortOrder(lines: readonly CutLine[], keepDirection: boolean, work: CutWork): CutLine[] {
   const stops = lines.map(({ points, closed }) => ({ places: points, closed }));
-  return optimizeOrder(stops, metric, !keepDirection).map(({ stop, turned, start }) => {
+  const mostSteps = LEAST_STEPS + STEPS_OF_SQUARE * lines.length ** 2;
+  const countSteps = (steps: number) => work.take(steps, 'distance');
+  const search = { metric: FLAT, eitherWay: !keepDirection, mostSteps, countSteps };
+  return optimizeOrder(stops, search).map(({ stop, turned, start }) => {
     const line = lines[stop]!;
     return turned ? reverseLine(line) : start > 0 ? startAt(line, start) : line;
   });

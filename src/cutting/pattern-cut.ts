@@ -4,6 +4,7 @@ import { problem } from '../layout/messages.js';
 import type { PatternInstance } from '../layout/pattern-instances.js';
 import type { TiledPattern } from '../layout/tile-pattern.js';
 import { type Problem, within } from '../problem.js';
+import type { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
 import { orderLines, orderTour } from './order.js';
 import { type CutParameters, cutLines, type DrawingCut } from './strategies.js';
@@ -20,12 +21,17 @@ export interface PatternCut {
 }
 
 /** Cuts what the layout has placed of a tiled mark, in an order with short moves between. */
-export function cutPattern(of: TiledMark, pattern: TiledPattern, parameters: CutParameters): PatternCut {
+export function cutPattern(
+  of: TiledMark,
+  pattern: TiledPattern,
+  parameters: CutParameters,
+  work: CutWork,
+): PatternCut {
   const blocks: CutBlock[] = [];
   const counts = { kept: 0, trimmed: 0, dropped: pattern.dropped };
   const known: KnownCuts = new Map();
   for (const instance of pattern.instances) {
-    const made = within(instance.name, () => blocksOf(of.mark.id, instance, parameters, known));
+    const made = within(instance.name, () => blocksOf(of.mark.id, instance, { parameters, known, work }));
     blocks.push(...made);
     if (made.length === 0) counts.dropped++;
     else if (instance.trimmed) counts.trimmed++;
@@ -50,8 +56,7 @@ type KnownCuts = Map<readonly Path[], DrawingCut>;
 function blocksOf(
   mark: string,
   { key, name, turn, areas, lines }: PatternInstance,
-  parameters: CutParameters,
-  known: KnownCuts,
+  { parameters, known, work }: { parameters: CutParameters; known: KnownCuts; work: CutWork },
 ): CutBlock[] {
   const once = (paths: readonly Path[], cut: () => DrawingCut): DrawingCut => {
     const made = known.get(paths) ?? cut();
@@ -60,11 +65,11 @@ function blocksOf(
   };
   const of = { mark, name, turn, depth: parameters.depth, passes: parameters.passes };
   const made: CutBlock[] = [
-    { ...of, key: `${key} areas`, ...once(areas, () => cutLines(areas, true, parameters)) },
+    { ...of, key: `${key} areas`, ...once(areas, () => cutLines(areas, true, parameters, work)) },
     {
       ...of,
       key: `${key} lines`,
-      ...once(lines, () => ({ lines: orderLines(lines, parameters.keepDirection) })),
+      ...once(lines, () => ({ lines: orderLines(lines, parameters.keepDirection, work) })),
     },
   ];
   return made.filter((b) => b.lines.length > 0);

@@ -1,6 +1,7 @@
 import type { Surface } from '../surface/surface.js';
 import { nearDeg, toRad } from '../units.js';
 import type { CutBlock, CutLine } from './cuts.js';
+import { MOST_STEPS } from './tour.js';
 import { reverseLine, startAt } from './tour-lines.js';
 import { type Metric, optimizeOrder, type Stop, type Visit } from './tour-stops.js';
 
@@ -29,7 +30,8 @@ export function orderTour(
   const groups = smallFirst ? groupBySize(blocks) : [blocks];
   for (const group of groups) {
     const stops = group.map((block) => stopOf(surface, block));
-    const order = optimizeOrder(stops, metric, !keepDirection, countSteps);
+    const search = { metric, eitherWay: !keepDirection, mostSteps: MOST_STEPS, countSteps };
+    const order = optimizeOrder(stops, search);
     const from = ordered.length > 0 ? endsOf(surface, ordered.at(-1)!)[1] : undefined;
     const near = from && !keepDirection ? beginNear(stops, order, from, metric) : order;
     for (const visit of near) ordered.push(blockOfVisit(group[visit.stop]!, visit));
@@ -43,11 +45,14 @@ export function orderTour(
  */
 export function surfaceMetric(surface: Surface): Metric {
   const sin = Math.abs(Math.sin(toRad(surface.taper)));
-  return (angle0, z0, angle1, z1) => {
-    const half = toRad(nearDeg(angle1 - angle0)) / 2;
-    const around = sin < 1e-9 ? half : Math.sin(half * sin) / sin;
-    const along = surface.slant(z1) - surface.slant(z0);
-    return Math.sqrt(along * along + 4 * surface.radius(z0) * surface.radius(z1) * around * around);
+  return {
+    distance: (angle0, z0, angle1, z1) => {
+      const half = toRad(nearDeg(angle1 - angle0)) / 2;
+      const around = sin < 1e-9 ? half : Math.sin(half * sin) / sin;
+      const along = surface.slant(z1) - surface.slant(z0);
+      return Math.sqrt(along * along + 4 * surface.radius(z0) * surface.radius(z1) * around * around);
+    },
+    height: (_, z) => surface.slant(z),
   };
 }
 
@@ -102,7 +107,7 @@ function beginNear(
   const begin = ({ stop, turned, start }: Visit): number => {
     const { places, closed } = stops[stop]!;
     const at = closed ? 2 * start : turned ? places.length - 2 : 0;
-    return metric(angle, z, places[at]!, places[at + 1]!);
+    return metric.distance(angle, z, places[at]!, places[at + 1]!);
   };
   return begin(back[0]!) < begin(order[0]!) ? back : order;
 }

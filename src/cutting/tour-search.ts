@@ -1,3 +1,5 @@
+import { ByHeight } from './tour-heights.js';
+
 /** The distance between two points, mm. Points are numbered two to a line: 2i where line i begins, 2i + 1 where it ends. */
 export type DistanceBetween = (p: number, q: number) => number;
 
@@ -7,6 +9,8 @@ export interface Lines {
   readonly distanceBetween: DistanceBetween;
   /** False keeps every line running the way it was drawn. */
   readonly eitherWay: boolean;
+  /** A height of each point: no two points are nearer than their heights differ, and what is too high or low is not asked for. */
+  readonly heightOf: (point: number) => number;
 }
 
 /** Lines in order, and which of them run from their last point to their first. */
@@ -35,6 +39,7 @@ export class Search {
   readonly #d: DistanceBetween;
   readonly #near: Int32Array;
   readonly #per: number;
+  readonly #heightOf: Lines['heightOf'];
   readonly #ring: Int32Array;
   readonly #at: Int32Array;
   readonly #todo: Int32Array;
@@ -47,7 +52,7 @@ export class Search {
   #steps = 0;
   readonly #mostSteps: number;
 
-  constructor({ count: n, distanceBetween, eitherWay }: Lines, mostSteps: number) {
+  constructor({ count: n, distanceBetween, eitherWay, heightOf }: Lines, mostSteps: number) {
     this.#mostSteps = mostSteps;
     this.#n = n;
     this.#size = n + 1;
@@ -58,32 +63,40 @@ export class Search {
       return p >= nowhere || q >= nowhere ? 0 : distanceBetween(p, q);
     };
     this.#per = Math.min(NEIGHBOURS, n - 1) * (eitherWay ? 2 : 1);
-    this.#near = nearestNeighbours(n, this.#per, distanceBetween, eitherWay);
+    this.#heightOf = heightOf;
+    this.#near = nearestNeighbours(n, this.#per, { distanceBetween, eitherWay, heightOf });
     this.#ring = Int32Array.from({ length: n + 1 }, (_, i) => 2 * i);
     this.#at = new Int32Array(n + 1);
     this.#todo = new Int32Array(n + 1);
     this.#queued = new Uint8Array(n + 1);
   }
 
+  /** From the first line, always the nearest next; of equals the one that comes first. */
   greedy(): void {
-    const used = new Uint8Array(this.#n);
     const ring = this.#ring;
     ring[0] = 2 * this.#n;
     ring[1] = 0;
-    used[0] = 1;
+    const codes = Int32Array.from({ length: this.#way ? 2 * this.#n : this.#n }, (_, i) =>
+      this.#way ? i : 2 * i,
+    );
+    const left = new ByHeight(codes, this.#heightOf);
+    const use = (line: number): void => {
+      left.remove(2 * line);
+      if (this.#way) left.remove(2 * line + 1);
+    };
+    use(0);
     for (let i = 2; i < this.#size; i++) {
       const out = ring[i - 1]! ^ 1;
       let best = Number.POSITIVE_INFINITY;
-      for (let line = 0; line < this.#n; line++) {
-        if (used[line]) continue;
-        for (let code = 2 * line; code <= 2 * line + (this.#way ? 1 : 0); code++) {
-          const d = this.#d(out, code);
-          if (d >= best) continue;
+      left.visit(this.#heightOf(out), (code) => {
+        const d = this.#d(out, code);
+        if (d < best || (d === best && code < ring[i]!)) {
           best = d;
           ring[i] = code;
         }
-      }
-      used[ring[i]! >> 1] = 1;
+        return best;
+      });
+      use(ring[i]! >> 1);
     }
     for (let i = 0; i < this.#size; i++) this.#at[ring[i]! >> 1] = i;
   }
@@ -296,31 +309,37 @@ export class Search {
   }
 }
 
-/** For each point, the `per` points of other lines nearest to it, nearest first. */
+/** For each point, the `per` points of other lines nearest to it, nearest first, of equals the one that comes first. */
 function nearestNeighbours(
   lines: number,
   per: number,
-  distanceBetween: DistanceBetween,
-  eitherWay: boolean,
+  { distanceBetween, eitherWay, heightOf }: Omit<Lines, 'count'>,
 ): Int32Array {
   const near = new Int32Array(2 * lines * per);
   const distances = new Float64Array(per);
+  const all = new ByHeight(
+    Int32Array.from({ length: 2 * lines }, (_, p) => p),
+    heightOf,
+  );
   for (let p = 0; p < 2 * lines; p++) {
     const row = p * per;
     let held = 0;
-    for (let q = 0; q < 2 * lines; q++) {
+    const farthest = () => (held < per ? Number.POSITIVE_INFINITY : distances[per - 1]!);
+    all.visit(heightOf(p), (q) => {
       // Kept the way it runs, an end can only meet a beginning.
-      if (q >> 1 === p >> 1 || !(eitherWay || (q ^ p) & 1)) continue;
+      if (q >> 1 === p >> 1 || !(eitherWay || (q ^ p) & 1)) return farthest();
       const d = distanceBetween(p, q);
-      if (held === per && d >= distances[held - 1]!) continue;
+      const isAfter = (k: number) => distances[k]! > d || (distances[k]! === d && near[row + k]! > q);
+      if (held === per && !isAfter(per - 1)) return farthest();
       let k = held < per ? held++ : held - 1;
-      for (; k > 0 && distances[k - 1]! > d; k--) {
+      for (; k > 0 && isAfter(k - 1); k--) {
         distances[k] = distances[k - 1]!;
         near[row + k] = near[row + k - 1]!;
       }
       distances[k] = d;
       near[row + k] = q;
-    }
+      return farthest();
+    });
   }
   return near;
 }

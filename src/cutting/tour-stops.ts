@@ -8,8 +8,13 @@ export interface Stop {
   readonly closed: boolean;
 }
 
-/** The distance in the air between two places, mm. */
-export type Metric = (x0: number, y0: number, x1: number, y1: number) => number;
+/** How places lie to one another. */
+export interface Metric {
+  /** The distance in the air between two places, mm. */
+  distance(x0: number, y0: number, x1: number, y1: number): number;
+  /** A height, mm: no two places are nearer than their heights differ. */
+  height(x: number, y: number): number;
+}
 
 /** One stop of an order: the place where it begins, and whether it runs backwards. */
 export interface Visit {
@@ -22,19 +27,27 @@ export interface Visit {
 const ROUNDS = 3;
 const MOST_SWEEPS = 10;
 
+export interface OrderSearch {
+  readonly metric: Metric;
+  /** Open lines may be turned round. */
+  readonly eitherWay: boolean;
+  /** Distances that all rounds may ask for. */
+  readonly mostSteps: number;
+  /** Called with the number of distances that each round asked for. */
+  readonly countSteps?: ((steps: number) => void) | undefined;
+}
+
 /** Orders stops so that the moves in the air between them are short. Equal stops give an equal order. */
-export function optimizeOrder(
-  stops: readonly Stop[],
-  metric: Metric,
-  eitherWay: boolean,
-  countSteps?: (steps: number) => void,
-): Visit[] {
+export function optimizeOrder(stops: readonly Stop[], search: OrderSearch): Visit[] {
+  const { metric, mostSteps, countSteps } = search;
+  let left = mostSteps;
   const starts = stops.map(() => 0);
   const loops = stops.some((s) => s.closed && s.places.length > 2);
   let best: Visit[] = [];
   let least = Number.POSITIVE_INFINITY;
-  for (let round = 0; round < (loops ? ROUNDS : 1); round++) {
-    const tour = tourOf(stops, starts, metric, eitherWay);
+  for (let round = 0; round < (loops ? ROUNDS : 1) && left > 0; round++) {
+    const tour = tourOf(stops, starts, search, left);
+    left -= tour.steps;
     countSteps?.(tour.steps);
     if (loops) optimizeStarts(stops, starts, tour, metric);
     const order = Array.from(tour.order, (stop, i) => ({
@@ -55,7 +68,7 @@ export function airOf(stops: readonly Stop[], order: readonly Visit[], metric: M
   for (let i = 1; i < order.length; i++) {
     const [x0, y0] = placeOf(stops, order[i - 1]!, true);
     const [x1, y1] = placeOf(stops, order[i]!, false);
-    sum += metric(x0, y0, x1, y1);
+    sum += metric.distance(x0, y0, x1, y1);
   }
   return sum;
 }
@@ -66,7 +79,12 @@ function placeOf(stops: readonly Stop[], { stop, turned, start }: Visit, leaving
   return [places[at]!, places[at + 1]!];
 }
 
-function tourOf(stops: readonly Stop[], starts: readonly number[], metric: Metric, eitherWay: boolean): Tour {
+function tourOf(
+  stops: readonly Stop[],
+  starts: readonly number[],
+  { metric, eitherWay }: OrderSearch,
+  mostSteps: number,
+): Tour {
   const xy = new Float64Array(4 * stops.length);
   stops.forEach(({ places, closed }, i) => {
     const from = closed ? 2 * starts[i]! : 0;
@@ -74,12 +92,14 @@ function tourOf(stops: readonly Stop[], starts: readonly number[], metric: Metri
     xy.set([places[from]!, places[from + 1]!, places[to]!, places[to + 1]!], 4 * i);
   });
   const distanceBetween = (p: number, q: number) =>
-    metric(xy[2 * p]!, xy[2 * p + 1]!, xy[2 * q]!, xy[2 * q + 1]!);
-  return shortTour({
+    metric.distance(xy[2 * p]!, xy[2 * p + 1]!, xy[2 * q]!, xy[2 * q + 1]!);
+  const lines = {
     count: stops.length,
     distanceBetween: cacheDistances(2 * stops.length, distanceBetween),
     eitherWay,
-  });
+    heightOf: (p: number) => metric.height(xy[2 * p]!, xy[2 * p + 1]!),
+  };
+  return shortTour(lines, mostSteps);
 }
 
 /** The search asks for the same distances many times: those of up to so many points are computed once. */
@@ -119,7 +139,9 @@ function optimizeStarts(
       const after = i < order.length - 1 ? placeOf(stops, visit(i + 1), false) : undefined;
       const through = (k: number): number => {
         const [x, y] = [places[2 * k]!, places[2 * k + 1]!];
-        return (before ? metric(...before, x, y) : 0) + (after ? metric(x, y, ...after) : 0);
+        return (
+          (before ? metric.distance(...before, x, y) : 0) + (after ? metric.distance(x, y, ...after) : 0)
+        );
       };
       let pick = starts[order[i]!]!;
       let least = through(pick);

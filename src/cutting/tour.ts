@@ -6,7 +6,7 @@ const LEAST_KICKS = 200;
 const MOST_KICKS = 6000;
 
 /** The search asks for no more distances than this; then it keeps the best order so far. */
-export const MOST_STEPS = 400_000_000;
+export const MOST_STEPS = 100_000_000;
 /** More lines than this are searched in parts, in the order in which they come: the start alone takes n^2 distances. */
 const MOST_AT_ONCE = 4000;
 
@@ -15,14 +15,16 @@ const MOST_AT_ONCE = 4000;
  * (Croes 1958; Or 1976; Martin, Otto and Felten 1991; from memory). The kicks come from a fixed sequence, so the same
  * lines always give the same order.
  */
-export function shortTour(lines: Lines): Tour {
-  if (lines.count <= MOST_AT_ONCE) return searchTour(lines, MOST_STEPS);
+export function shortTour(lines: Lines, mostSteps = MOST_STEPS): Tour {
+  if (lines.count <= MOST_AT_ONCE) return searchTour(lines, mostSteps);
   const parts = Math.ceil(lines.count / MOST_AT_ONCE);
   const tours = Array.from({ length: parts }, (_, k) => {
     const from = Math.floor((k * lines.count) / parts);
     const to = Math.floor(((k + 1) * lines.count) / parts);
     const distanceBetween: DistanceBetween = (p, q) => lines.distanceBetween(p + 2 * from, q + 2 * from);
-    const tour = searchTour({ ...lines, count: to - from, distanceBetween }, Math.floor(MOST_STEPS / parts));
+    const heightOf = (p: number) => lines.heightOf(p + 2 * from);
+    const part = { ...lines, count: to - from, distanceBetween, heightOf };
+    const tour = searchTour(part, Math.floor(mostSteps / parts));
     return { ...tour, order: tour.order.map((line) => line + from) };
   });
   return joinTours(tours, lines.distanceBetween);

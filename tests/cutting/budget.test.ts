@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { clear } from '../../src/cutting/clear.js';
+import { CutWork } from '../../src/cutting/cut-work.js';
 import { groove } from '../../src/cutting/groove.js';
 import { insetLevels } from '../../src/cutting/levels.js';
+import { orderLines } from '../../src/cutting/order.js';
 import { passes } from '../../src/cutting/pass-depths.js';
 import type { Cutter } from '../../src/documents/schema/cutter.js';
 import type { Material } from '../../src/documents/schema/material.js';
@@ -54,6 +56,30 @@ describe('work is bounded before it is begun', () => {
     ]);
     const large = ring(60).map((v) => 300 * v);
     expect(codesOf(() => groove([large], { tip: 0.1, angle: 40 }, 0.1))).toEqual(['cutting.edge-too-long']);
+  });
+
+  test('many areas that are each within their bounds, together', () => {
+    const cut = { width: 0.02, floor: 0.01 };
+    const work = new CutWork();
+    const one = () => clear([ring(60).map((v) => v / 10)], cut, { by: 'offset' }, work);
+    expect(codesOf(one)).toEqual([]);
+    const times = Math.ceil(60_000_000 / work.steps);
+    expect(times).toBeGreaterThan(5);
+    expect(codesOf(() => Array.from({ length: times }, one))).toEqual(['cutting.too-much-cutting']);
+    // Hatching, grooving and ordering count as well.
+    const counted = (action: (work: CutWork) => unknown) => {
+      const own = new CutWork();
+      action(own);
+      return own.steps;
+    };
+    const area = [ring(60).map((v) => v / 10)];
+    expect(counted((own) => clear(area, cut, { by: 'hatch', angle: 10 }, own))).toBeGreaterThan(1e5);
+    expect(counted((own) => groove(area, { tip: 0.1, angle: 40 }, 0.1, own))).toBeGreaterThan(1e5);
+    const lines = Array.from({ length: 100 }, (_, i) => ({
+      points: Float64Array.of(i % 7, i, i % 5, i + 0.3),
+      closed: false,
+    }));
+    expect(counted((own) => orderLines(lines, false, own))).toBeGreaterThan(1e4);
   });
 
   test('an area with so many corners abreast that one inset would take minutes', () => {

@@ -8,6 +8,7 @@ test('an order of very many lines is searched in parts, and every line is in it 
   const tour = shortTour({
     count,
     eitherWay: true,
+    heightOf: (p) => at(p)[1],
     distanceBetween: (p, q) => Math.hypot(at(p)[0] - at(q)[0], at(p)[1] - at(q)[1]),
   });
   expect(new Set(tour.order).size).toBe(count);
