@@ -99,7 +99,11 @@ describe('time and chance', () => {
   test('every event has a salt of its own', async () => {
     const file = newFile();
     let turn = 0;
-    const salt = () => new Uint8Array(16).fill(turn++);
+    const salt = (bytes: number) => {
+      const salts = new Uint8Array(bytes);
+      for (let at = 0; at < bytes; at += 16) salts.fill(turn++, at, at + 16);
+      return salts;
+    };
     const register = await openRegister({ kind: 'sqlite', file }, { now: () => NOON, salt });
     await register.issue({ ...ask, count: 2 });
     await register.record(asking('engraved'));

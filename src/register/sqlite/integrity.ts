@@ -51,8 +51,8 @@ export async function integrityElsewhere(
   signal?.throwIfAborted();
   const driver = createRequire(import.meta.url).resolve('better-sqlite3');
   const words = ['-e', PROGRAM, driver, name, String(readonly)];
-  const said = run(process.execPath, words, { signal, maxBuffer: LONGEST_ANSWER });
-  const { stdout } = await said.catch((error: unknown) => {
+  const running = run(process.execPath, words, { signal, maxBuffer: LONGEST_ANSWER });
+  const { stdout } = await running.catch((error: unknown) => {
     signal?.throwIfAborted();
     throw error;
   });
