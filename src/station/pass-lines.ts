@@ -56,12 +56,13 @@ export function cutPasses(
     // What was cut to its depth already is not gone over again.
     if (before > 0 && depth?.every((d) => d <= before)) break;
     before = pass;
+    const moves: string[] = [];
     const sunk = (k: number): number => (depth ? Math.min(depth[k]!, pass) : pass);
     const words = surfaceZ.map((z, k) => formatFixed(z - axes.plunge(sunk(k)), station.decimals));
     const sink = (word: string): void => {
       const drop = Math.abs(Number(word) - Number(zWord));
       if (word === zWord) return;
-      out.push(`G1 Z${word} ${feedWord(station.feed, plunge, drop, drop, 0)}`);
+      moves.push(`G1 Z${word} ${feedWord(station.feed, plunge, drop, drop, 0)}`);
       minutes += drop / plunge;
       zWord = word;
     };
@@ -92,10 +93,12 @@ export function cutPasses(
       if (xWords[to] !== xWords[from]) move += ` X${xWords[to]}`;
       if (aWords[to] !== aWords[from]) move += ` A${aWords[to]}`;
       if (words[to] !== words[from]) move += ` Z${words[to]}`;
-      out.push(`${move} ${feedWord(station.feed, pace, long, linear, Math.abs(a[to]! - a[from]!))}`);
+      moves.push(`${move} ${feedWord(station.feed, pace, long, linear, Math.abs(a[to]! - a[from]!))}`);
       minutes += long / pace;
       zWord = words[to]!;
     }
+    // One text for a pass: a million short ones would be held until the end.
+    if (moves.length > 0) out.push(moves.join('\n'));
     at = round || back ? 0 : last;
   }
   return { at, z: Number(zWord), minutes };
