@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { clear } from '../../src/cutting/clear.js';
-import { CutWork } from '../../src/cutting/cut-work.js';
+import { CutWork, mostSteps } from '../../src/cutting/cut-work.js';
 import { groove } from '../../src/cutting/groove.js';
 import { insetLevels } from '../../src/cutting/levels.js';
 import { orderLines } from '../../src/cutting/order.js';
@@ -60,12 +60,15 @@ describe('work is bounded before it is begun', () => {
 
   test('many areas that are each within their bounds, together', () => {
     const cut = { width: 0.02, floor: 0.01 };
-    const work = new CutWork();
-    const one = () => clear([ring(60).map((v) => v / 10)], cut, { by: 'offset' }, work);
-    expect(codesOf(one)).toEqual([]);
-    const times = Math.ceil(60_000_000 / work.steps);
-    expect(times).toBeGreaterThan(5);
-    expect(codesOf(() => Array.from({ length: times }, one))).toEqual(['cutting.too-much-cutting']);
+    const one = (work: CutWork) => clear([ring(60).map((v) => v / 10)], cut, { by: 'offset' }, work);
+    const alone = new CutWork();
+    expect(codesOf(() => one(alone))).toEqual([]);
+    const few = new CutWork(5.5 * alone.steps);
+    expect(codesOf(() => Array.from({ length: 5 }, () => one(few)))).toEqual([]);
+    expect(codesOf(() => one(few))).toEqual(['cutting.too-much-cutting']);
+    // More pieces may take more, each so much, up to what no edition may take.
+    expect(mostSteps(90)).toBeGreaterThan(9 * mostSteps(1));
+    expect(mostSteps(99_999)).toBe(mostSteps(9_999));
     // Hatching, grooving and ordering count as well.
     const counted = (action: (work: CutWork) => unknown) => {
       const own = new CutWork();
