@@ -1,4 +1,4 @@
-import { CutWork, mostSteps } from '../cutting/cut-work.js';
+import { CutWork } from '../cutting/cut-work.js';
 import { cutMark, cutProblems, type MarkCut } from '../cutting/mark-cut.js';
 import { MinFeatureWork } from '../cutting/min-feature-work.js';
 import { type OperationMaker, operationMaker } from '../cutting/operation.js';
@@ -50,7 +50,7 @@ export function fitEdition(
 ): EditionFit {
   const { cutters, materials } = workshop.documents;
   const fits = fitMarks(editionMarks(workshop, editionId, labels), progressOf(progress, 'marks'));
-  const work = { strokes: new MinFeatureWork(), lines: new CutWork(mostSteps(labels.length)) };
+  const work = { strokes: new MinFeatureWork(), lines: new CutWork(labels.length) };
   const marks = fits.map((fit) => {
     const { mark, part } = fit.of;
     const cut = { cutter: cutters.get(mark.cutter)!, material: materials.get(part.material)! };

@@ -34,7 +34,11 @@ export const STEPS_OF = {
 export class CutWork {
   #steps = 0;
 
-  constructor(private readonly most = mostSteps(1)) {}
+  /** For an edition of so many pieces. */
+  constructor(
+    pieces = 1,
+    private readonly most = mostSteps(pieces),
+  ) {}
 
   get steps(): number {
     return this.#steps;

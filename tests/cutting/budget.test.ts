@@ -63,7 +63,7 @@ describe('work is bounded before it is begun', () => {
     const one = (work: CutWork) => clear([ring(60).map((v) => v / 10)], cut, { by: 'offset' }, work);
     const alone = new CutWork();
     expect(codesOf(() => one(alone))).toEqual([]);
-    const few = new CutWork(5.5 * alone.steps);
+    const few = new CutWork(1, 5.5 * alone.steps);
     expect(codesOf(() => Array.from({ length: 5 }, () => one(few)))).toEqual([]);
     expect(codesOf(() => one(few))).toEqual(['cutting.too-much-cutting']);
     // More pieces may take more, each so much, up to what no edition may take.
