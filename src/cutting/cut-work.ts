@@ -32,13 +32,13 @@ export const STEPS_OF = {
 
 /** Counts the work of making lines out of drawings and letters. Throws a Refusal (exit 1) beyond the most. */
 export class CutWork {
+  readonly #most: number;
   #steps = 0;
 
   /** For an edition of so many pieces. */
-  constructor(
-    pieces = 1,
-    private readonly most = mostSteps(pieces),
-  ) {}
+  constructor(pieces = 1, most?: number) {
+    this.#most = most ?? mostSteps(pieces);
+  }
 
   get steps(): number {
     return this.#steps;
@@ -46,6 +46,6 @@ export class CutWork {
 
   take(count: number, of: keyof typeof STEPS_OF): void {
     this.#steps += count * STEPS_OF[of];
-    if (this.#steps > this.most) throw refuse('cutting.too-much-cutting', '', { most: this.most });
+    if (this.#steps > this.#most) throw refuse('cutting.too-much-cutting', '', { most: this.#most });
   }
 }
