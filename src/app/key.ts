@@ -118,7 +118,7 @@ export async function retireKeyOf(
   const folder = environment.keysFolder;
   await assertKeysOutside(folder, dir);
   const workshop = await openDocuments(dir, environment);
-  const register = await openForEntry(workshop);
+  const register = await openForEntry(workshop, 'mending');
   try {
     const kept = (await register.checkpoints()).at(-1);
     const origin = logOrigin(workshop, kept);

@@ -7,23 +7,24 @@ import type { Register, SeenEvent } from '../register/register.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { entryDeps } from './register-deps.js';
 import { checkAgainstMemory, type Known, recall, remember } from './register-memory.js';
-import { logOrigin } from './sign-log.js';
+import { checkSigning, logOrigin } from './sign-log.js';
 
 /**
  * Holds the register of a workshop against what this machine saw and signed last, for a use case that enters nothing but
  * signs it or takes it elsewhere. Throws a Refusal (exit 3) where it is another one, or not all of it.
  */
 export async function holdAgainstMemory(workshop: OpenDocuments, register: Register): Promise<void> {
-  await checkSigned(workshop, register, undefined);
+  await checkSigned(workshop, register);
   await checkAgainstMemory(register, await recall(workshop));
 }
 
 /**
  * Opens the register of a workshop for entries, for cutting, or to sign it: the one gate before all of them. Throws a Refusal (exit 3) where
- * the register is not the one that this machine saw and signed last, or not all of it. What is entered is remembered.
- * `past` is an entry that somebody is about to go past.
+ * the register is not the one that this machine saw and signed last, or not all of it, or where its key would not sign it
+ * as it is. What is entered is remembered. `mending` is for whoever is about to go past what bars the way, or ends a key:
+ * whether the texts are those that were signed is not asked then.
  */
-export async function openForEntry(workshop: OpenDocuments, past?: number): Promise<Register> {
+export async function openForEntry(workshop: OpenDocuments, mending?: 'mending'): Promise<Register> {
   const recalled = await recall(workshop);
   let known: Known;
   const register: Register = await openRegister(registerPlace(workshop), {
@@ -31,7 +32,8 @@ export async function openForEntry(workshop: OpenDocuments, past?: number): Prom
     entered: async (seen) => remember(workshop, recalled, known, await register.leafAt(0), seen),
   });
   try {
-    await checkSigned(workshop, register, past);
+    await checkSigned(workshop, register, mending);
+    if (!mending) await checkSigning(workshop, register);
     known = await checkAgainstMemory(register, recalled);
     const seen = await lastOf(register);
     if (seen) {
@@ -55,15 +57,11 @@ async function lastOf(register: Register): Promise<SeenEvent | undefined> {
   return leaf && { seq, leaf };
 }
 
-async function checkSigned(
-  workshop: OpenDocuments,
-  register: Register,
-  past: number | undefined,
-): Promise<void> {
+async function checkSigned(workshop: OpenDocuments, register: Register, mending?: 'mending'): Promise<void> {
   const { keysFolder } = workshop.environment;
   const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
   const last = await lastRemembered(keysFolder, origin);
-  if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last, past);
+  if (last) await checkNotBehind(register, await usableKey(keysFolder, origin), last, mending);
 }
 
 /** A key that cannot be used now is reported after the entry, where it keeps the log from being signed. */

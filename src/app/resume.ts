@@ -36,7 +36,7 @@ export async function resumeRegister(
 ): Promise<ResumeResult> {
   const { entry, checkpoint: size, by, witness, why, dryRun } = order;
   if ((entry === undefined) === (size === undefined)) throw refuse('resume.one-thing', 'burin resume', {});
-  const register = await openForEntry(workshop, entry);
+  const register = await openForEntry(workshop, 'mending');
   try {
     const checkpoint = size === undefined ? undefined : await keptOfSize(register, size);
     const found = checkpoint && (await faultOfCheckpoint(workshop, register, checkpoint, order));

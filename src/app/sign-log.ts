@@ -1,5 +1,12 @@
 import { type Problem, Refusal } from '../problem.js';
-import { type Log, type MadeCheckpoint, makeCheckpoint, readUnverified } from '../register/log/checkpoint.js';
+import {
+  checkSignable,
+  type Log,
+  type MadeCheckpoint,
+  makeCheckpoint,
+  type ReadLog,
+  readUnverified,
+} from '../register/log/checkpoint.js';
 import { isSameKey, openKey } from '../register/log/key-history.js';
 import {
   assertKeysOutside,
@@ -28,23 +35,46 @@ export async function signLog(
   progress: Progress = noProgress,
 ): Promise<MadeCheckpoint> {
   const folder = workshop.environment.keysFolder;
+  const { signer, stored } = await signerHere(workshop, register);
+  return makeCheckpoint(
+    register,
+    signer,
+    { stored, last: await lastSigned(folder, signer) },
+    (note) => writeLastSigned(folder, signer, note),
+    progressOf(progress, 'events'),
+  );
+}
+
+/**
+ * Throws a Refusal (exit 3) where the key that is here would not sign the log as it is now. Where there is none, or it
+ * cannot be used, nothing is asked: that is told after the entry.
+ */
+export async function checkSigning(
+  workshop: OpenDocuments,
+  register: ReadLog & Pick<Register, 'checkpoints'>,
+): Promise<void> {
+  const ready = await signerHere(workshop, register).catch((error: unknown) => {
+    if (error instanceof Refusal || diskProblem(error)) return undefined;
+    throw error;
+  });
+  if (!ready) return;
+  const last = await lastSigned(workshop.environment.keysFolder, ready.signer);
+  await checkSignable(register, ready.signer, { stored: ready.stored, last });
+}
+
+/** The key that signs the log on this machine, and the last checkpoint that is kept. Throws a Refusal without one. */
+async function signerHere(workshop: OpenDocuments, register: Pick<Register, 'checkpoints'>) {
+  const folder = workshop.environment.keysFolder;
   await assertKeysOutside(folder, workshop.dir);
-  const kept = (await register.checkpoints()).at(-1);
-  const origin = logOrigin(workshop, kept);
+  const stored = (await register.checkpoints()).at(-1);
+  const origin = logOrigin(workshop, stored);
   const signer = await readKey(folder, origin);
   const history = await readHistory(folder, origin);
   const inUse = history && openKey(history);
   if (history && !inUse) throw refuse('sign.key-retired', `log ${origin}`, {});
-  if (!signer) throw noKey(origin, kept);
+  if (!signer) throw noKey(origin, stored);
   if (inUse && !isSameKey(inUse.verifier, signer)) throw refuse('sign.key-not-in-use', `log ${origin}`, {});
-  const last = await lastSigned(folder, signer);
-  return makeCheckpoint(
-    register,
-    signer,
-    { stored: kept, last },
-    (note) => writeLastSigned(folder, signer, note),
-    progressOf(progress, 'events'),
-  );
+  return { signer, stored };
 }
 
 /** For a log that has a key, no second one is suggested: it would be a second signer of the same name. */

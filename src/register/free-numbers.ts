@@ -2,6 +2,7 @@ import type { Numbered } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import { problem, refuse } from './messages.js';
 import type { IssueOrder } from './requests.js';
+import type { Resumptions } from './resumption/resumptions.js';
 import type { AVAILABILITY_EVENTS } from './transitions.js';
 
 /** An event that takes a number, withholds it or releases it, or retracts one that did. */
@@ -18,7 +19,9 @@ export interface AvailabilityEvent {
  * issuing the last number of many costs what the first did.
  */
 export class SeriesAvailability {
-  readonly #labelsTaken: ReadonlySet<string>;
+  readonly #labelsTaken: ReadonlyMap<string, number>;
+  /** Numbers that such an entry calls issued, by its place. */
+  readonly #numbersTaken = new Map<number, number>();
   /** Events before this place in the sequence are taken into account. */
   readUpTo = 0;
   /** Issued: for good. */
@@ -28,22 +31,27 @@ export class SeriesAvailability {
   /** For each list of planned numbers, how many at its start are all issued. */
   readonly #starts = new WeakMap<readonly Numbered[], number>();
 
-  /** `labelsTaken`: those that are never issued, whatever is said of their numbers. */
-  constructor(labelsTaken: ReadonlySet<string> = new Set()) {
+  /** `labelsTaken`: those that an entry which is passed over calls issued, by its place; they are never issued. */
+  constructor(labelsTaken: ReadonlyMap<string, number> = new Map()) {
     this.#labelsTaken = labelsTaken;
   }
 
-  add(events: readonly AvailabilityEvent[]): void {
-    for (const { seq, number, type, corrects } of events) {
+  /** What is passed over changes nothing; but a number that it calls issued is never issued. */
+  add(events: readonly AvailabilityEvent[], passed: Pick<Resumptions, 'passes'>): void {
+    for (const { seq: place, number, type, corrects } of events) {
+      // A count may come as a text.
+      const seq = Number(place);
+      const passes = passed.passes(seq);
+      if (passes && type === 'issued') this.#numbersTaken.set(number, seq);
+      if (passes && type !== 'issued') continue;
       if (type === 'issued') {
         this.#issued.add(number);
         this.#steps.delete(number);
       } else if (!this.#issued.has(number)) {
         const steps = this.#steps.get(number) ?? new Map<number, 'void' | 'withheld' | 'released'>();
         this.#steps.set(number, steps);
-        // A count may come as a text.
         if (type === 'retracted') steps.delete(Number(corrects));
-        else steps.set(Number(seq), type);
+        else steps.set(seq, type);
       }
     }
   }
@@ -56,6 +64,11 @@ export class SeriesAvailability {
 
   issued({ number, label }: Pick<Numbered, 'number' | 'label'>): boolean {
     return this.#issued.has(number) || this.#labelsTaken.has(label);
+  }
+
+  /** The place of the entry, passed over, for which alone a number counts as issued. */
+  takenBy({ number, label }: Pick<Numbered, 'number' | 'label'>): number | undefined {
+    return this.#numbersTaken.get(number) ?? this.#labelsTaken.get(label);
   }
 
   /** The lowest free planned numbers. Throws a Refusal (exit 3) when there are too few. */
@@ -93,7 +106,9 @@ export function chosenNumbers(
     .filter((label) => !found.some((one) => one.label === label))
     .map((label) => problem('register.chosen-not-planned', where, { label }));
   for (const { number, label } of found) {
-    if (available.issued({ number, label }))
+    const entry = available.takenBy({ number, label });
+    if (entry !== undefined) problems.push(problem('register.called-issued', `label ${label}`, { entry }));
+    else if (available.issued({ number, label }))
       problems.push(problem('register.issued-before', `label ${label}`, {}));
     else if (available.held(number) === 'void')
       problems.push(problem('register.number-void', `label ${label}`, {}));

@@ -337,8 +337,7 @@ export class RegisterStore implements Register {
     const end = await this.#endOnTerms(writing, edition, terms, by);
     const available = await this.#availability(writing, edition, series);
     const news = await this.#queries.availability(on, edition, series, available.readUpTo);
-    // What is passed over changes nothing; but a number that it calls issued is never issued.
-    available.add(news.filter(({ seq, type }) => type === 'issued' || !passed.passes(Number(seq))));
+    available.add(news, passed);
     // Not beyond what is committed: the events about to be written may yet be rolled back.
     available.readUpTo = end.committed;
     const free = order.chosen
@@ -737,13 +736,13 @@ export class RegisterStore implements Register {
   }
 
   /** Labels that passed-over entries call issued: the tables take none of them a second time. */
-  async #labelsTaken({ on, passed }: Reading, edition: string): Promise<ReadonlySet<string>> {
-    const labels = new Set<string>();
+  async #labelsTaken({ on, passed }: Reading, edition: string): Promise<ReadonlyMap<string, number>> {
+    const labels = new Map<string, number>();
     for (const { event } of passed.all) {
       if (event.corrects === undefined || !passed.passes(event.corrects)) continue;
       const raw = await this.#queries.entryAt(on, event.corrects);
       const { type, edition: own, label } = readableMembers(raw?.body ?? '');
-      if (type === 'issued' && own === edition && label !== undefined) labels.add(label);
+      if (type === 'issued' && own === edition && label !== undefined) labels.set(label, event.corrects);
     }
     return labels;
   }

@@ -66,7 +66,9 @@ export async function goesOn(what: string, store: Store, server: OnServer): Prom
   expect((await auditOf(workshop)).ok).toBe(false);
   if (bad.jams === 'issue') await refusalOf(issue(workshop, 1));
   if (bad.jams === 'statuses') await refusalOf(listNumbers(workshop, edition));
-  if (bad.jams === 'signing') await expect(issue(workshop, 0 + 1)).rejects.toThrow(/not signed/);
+  // Where the key would not sign, nothing is entered either.
+  if (bad.jams === 'signing')
+    expect((await refusalOf(issue(workshop, 1))).problems[0]!.code).toMatch(/^log\./);
   const asked = await eventsOf(bench);
 
   const dry = await resumeRegister(workshop, { ...named, ...WHO, dryRun: true });
@@ -85,8 +87,7 @@ export async function goesOn(what: string, store: Store, server: OnServer): Prom
   expect((await eventsOf(bench)).slice(0, before.length)).toEqual(before);
   expect(await auditOf(workshop)).toMatchObject({ faults: [], remarks: [remark] });
 
-  const next = bad.next ?? (bad.jams === 'signing' ? ['05/90', '06/90'] : ['04/90', '05/90']);
-  expect(await issue(workshop, 2)).toEqual(next);
+  expect(await issue(workshop, 2)).toEqual(bad.next ?? ['04/90', '05/90']);
   await recordEvents(workshop, { edition, labels: ['03/90'], event: 'engraved', by: 'A. Moss' }, fail);
   const made = await checkpointOf(workshop);
   expect(made.size).toBe((await eventsOf(bench)).length);

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { issueNumbers } from '../../src/app/issue.js';
 import { showHistory } from '../../src/app/key.js';
+import { recordEvents } from '../../src/app/record.js';
 import { resumeRegister } from '../../src/app/resume.js';
 import { openWorkshop } from '../../src/app/workshop.js';
 import { leafHash } from '../../src/register/event.js';
@@ -129,6 +130,35 @@ test('a sound entry that somebody by hand says to go past stands all the same', 
   ]);
   expect((await auditOf(workshop)).faults).toEqual(['resumed-other', 'resumed-other']);
 });
+
+test.each(STORES)('two altered texts on %s are gone past one after the other', async (_name, store) => {
+  const bench = await begun(store, server);
+  const { workshop } = bench;
+  await bench.pastRules(async () => {
+    for (const seq of [2, 3])
+      await bench.sql(`UPDATE event SET body = replace(body, '0${seq}/90', '2${seq}/90') WHERE seq = ${seq}`);
+  });
+  expect(await codes(issue(workshop, 1))).toEqual(['log.register-other']);
+  for (const entry of [2, 3]) await resumeRegister(workshop, { ...WHO, entry });
+  expect((await auditOf(workshop)).faults).toEqual([]);
+  expect(await issue(workshop, 1)).toEqual(['04/90']);
+});
+
+test.each(STORES)(
+  'a number that a passed-over entry calls issued is refused as that on %s',
+  async (_name, store) => {
+    const bench = await begun(store, server);
+    const { workshop } = bench;
+    const named = await BAD_ENTRIES['the same of a free number']!.put(bench);
+    await resumeRegister(workshop, { ...named, ...WHO });
+    const of = { edition: 'nine-lights', labels: ['04/90'], by: 'A. Moss' };
+    await recordEvents(workshop, { ...of, event: 'released', why: 'nothing bears it' });
+    const refused = (await refusalOf(issueNumbers(workshop, { ...of, why: 'it is wanted' }))).problems;
+    const entry = 'entry' in named && named.entry;
+    expect(refused).toMatchObject([{ code: 'register.called-issued', values: { entry } }]);
+    expect(await issue(workshop, 1)).toEqual(['05/90']);
+  },
+);
 
 test('an entry hours ahead before one of 2040: the times after are those of the former', async () => {
   const bench = await begun(sqlite, server);

@@ -13,7 +13,10 @@ import {
 } from './note.js';
 
 /** What is asked of a register to sign its log. */
-export type Log = Pick<Register, 'size' | 'events' | 'addCheckpoint' | 'resumptions'>;
+export type Log = ReadLog & Pick<Register, 'addCheckpoint'>;
+
+/** What is asked of it to know whether it can be signed. */
+export type ReadLog = Pick<Register, 'size' | 'events' | 'resumptions'>;
 
 /** What was signed before, as far as anyone here knows. */
 export interface SignedBefore {
@@ -47,10 +50,34 @@ type SignedRoots = Map<number, [SignedRoot, ...SignedRoot[]]>;
 export async function makeCheckpoint(
   register: Log,
   signer: Signer,
-  { stored, last }: SignedBefore,
+  signed: SignedBefore,
   remember?: (note: string) => Promise<void>,
   progress?: (done: number, of: number) => void,
 ): Promise<MadeCheckpoint> {
+  const { log, before } = await readLog(register, signer, signed, progress);
+  if (log.size === 0) throw refuse('log.nothing-to-sign', 'checkpoint', {});
+  const checkpoint = { size: log.size, root: log.root() };
+  const made = before?.size !== log.size;
+  // With a new key, a log that has not grown is signed again, so that this key has signed something at once.
+  const note =
+    signed.stored && before?.tree && !made ? signed.stored.note : signCheckpoint(checkpoint, signer);
+  await remember?.(note);
+  if (made) await register.addCheckpoint({ size: log.size, note, frontier: log.roots() });
+  return { ...checkpoint, origin: signer.name, note, made };
+}
+
+/** Throws a Refusal (exit 3) where a key would not sign the log as it is now; signs nothing. */
+export async function checkSignable(register: ReadLog, signer: Signer, signed: SignedBefore): Promise<void> {
+  await readLog(register, signer, signed);
+}
+
+/** The log up to its end, held against what was signed before. */
+async function readLog(
+  register: ReadLog,
+  signer: Signer,
+  { stored, last }: SignedBefore,
+  progress?: (done: number, of: number) => void,
+) {
   const signed: SignedRoots = new Map();
   const before = stored && openStored(stored, signer);
   if (before) addRoot(signed, before, `kept checkpoint of ${before.size} events`);
@@ -59,7 +86,6 @@ export async function makeCheckpoint(
   const size = await register.size();
   for (const [signedSize, [{ where }]] of signed)
     if (signedSize > size) throw refuse('log.shorter-than-signed', where, { signed: signedSize, size });
-  if (size === 0) throw refuse('log.nothing-to-sign', 'checkpoint', {});
 
   const log = before?.tree ?? new MerkleAccumulator();
   checkRoots(log, signed);
@@ -72,14 +98,7 @@ export async function makeCheckpoint(
   });
   if (fault) throw refuse(fault.code, `register event ${fault.seq}`, {});
   if (log.size < size) throw refuse('log.event-missing', `register event ${log.size}`, {});
-
-  const checkpoint = { size: log.size, root: log.root() };
-  const made = before?.size !== log.size;
-  // With a new key, a log that has not grown is signed again, so that this key has signed something at once.
-  const note = stored && before?.tree && !made ? stored.note : signCheckpoint(checkpoint, signer);
-  await remember?.(note);
-  if (made) await register.addCheckpoint({ size: log.size, note, frontier: log.roots() });
-  return { ...checkpoint, origin: signer.name, note, made };
+  return { log, before };
 }
 
 function addRoot(signed: SignedRoots, { size, root }: Checkpoint, where: string): void {

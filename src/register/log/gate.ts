@@ -10,20 +10,20 @@ import type { SeenRegister } from './seen.js';
 const READ_WHOLE = 5000;
 
 /** What is asked of a register before an entry. */
-export type GatedRegister = Pick<Register, 'size' | 'events' | 'checkpoints' | 'resumptions' | 'leafAt'>;
+export type GatedRegister = Pick<Register, 'size' | 'events' | 'checkpoints' | 'resumptions'>;
 
 /**
  * Holds a register against what its key signed last on this machine, before anything is entered. Throws a Refusal
  * (exit 3) where the register is empty, shorter, or has other events: an old copy would give out numbers again.
  *
  * Every event up to there is read; of a long log only where the register has no checkpoint that this key signed for that size.
- * `past` is an entry that somebody is about to go past.
+ * For whoever is about to go past entries their texts are not asked, only the hashes that were signed.
  */
 export async function checkNotBehind(
   register: GatedRegister,
   signer: Signer | undefined,
   last: Checkpoint,
-  past?: number,
+  mending?: 'mending',
 ): Promise<void> {
   const where = `log ${last.origin}`;
   const size = await register.size();
@@ -34,10 +34,9 @@ export async function checkNotBehind(
   const opened = long && stored && signer ? openCheckpoint(stored.note, signer) : undefined;
   if (opened?.ok && Buffer.from(opened.checkpoint.root).equals(last.root)) return;
   const log = new MerkleAccumulator();
-  const known = await register.resumptions();
-  const leaf = past === undefined ? undefined : await register.leafAt(past);
-  const resumptions = leaf ? known.passingToo(past!, leaf) : known;
-  const fault = await extendLog(log, register.events(), { resumptions, upTo: last.size });
+  const resumptions = await register.resumptions();
+  const hashesAlone = mending !== undefined;
+  const fault = await extendLog(log, register.events(), { resumptions, hashesAlone, upTo: last.size });
   if (fault || log.size < last.size || !log.root().equals(last.root))
     throw refuse('log.register-other', where, { signed: last.size });
 }

@@ -5,6 +5,8 @@ import { keyMessages } from './messages/keys.js';
 import { witnessMessages } from './messages/witness.js';
 
 const COMPARE = 'Sign nothing and issue nothing; compare the register with your last good copy.';
+const GO_PAST = `${COMPARE} Where there is no better one, \`burin resume\` goes on past it.`;
+const OF_STRANGER = `${COMPARE} A kept checkpoint that no key of the maker signed is gone past with \`burin resume --checkpoint\`.`;
 const COPY_AGAIN = 'Copy it again, whole.';
 
 export const { table, problem, refuse } = defineMessages({
@@ -129,7 +131,7 @@ export const { table, problem, refuse } = defineMessages({
     exit: 3,
     message:
       'It was signed for {signed, plural, one {# event} other {# events}}, but the register has {size}: it is an old copy, or events were deleted.',
-    hint: COMPARE,
+    hint: OF_STRANGER,
   },
   'log.nothing-to-sign': {
     exit: 2,
@@ -137,19 +139,19 @@ export const { table, problem, refuse } = defineMessages({
     hint: 'Issue numbers first.',
   },
   'log.event-missing': { exit: 3, message: 'The event is missing.', hint: COMPARE },
-  'log.event-altered': { exit: 3, message: 'The text of the event does not match its hash.', hint: COMPARE },
+  'log.event-altered': { exit: 3, message: 'The text of the event does not match its hash.', hint: GO_PAST },
   'log.other-events': {
     exit: 3,
     message:
       '{size, plural, one {The first event is not the one} other {The first # events are not those}} it was signed for.',
-    hint: COMPARE,
+    hint: OF_STRANGER,
   },
   'log.checkpoint-other-size': {
     exit: 3,
     message: 'The note is for {size, plural, one {# event} other {# events}}.',
-    hint: COMPARE,
+    hint: GO_PAST,
   },
-  'log.kept-note-wrong': { exit: 3, message: '{reason}', hint: COMPARE },
+  'log.kept-note-wrong': { exit: 3, message: '{reason}', hint: GO_PAST },
   // proving events
   'log.event-after-checkpoint': {
     exit: 3,

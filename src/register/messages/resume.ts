@@ -45,6 +45,11 @@ export const resumeMessages = {
     message: 'The key {key} belongs to an entry that is passed over.',
     hint: 'Ask with a new key.',
   },
+  'register.called-issued': {
+    exit: 3,
+    message: 'Event {entry}, which is passed over, calls the number issued. So it is never issued.',
+    hint: 'Take the next free number, and record this one void.',
+  },
   'register.time-far-ahead': {
     exit: 3,
     message: 'The time of the entry is more than a day ahead of the clock of the database.',
