@@ -46,6 +46,22 @@ export function rewritten(name: string, program: string, work: (lines: string[])
   return file;
 }
 
+/** Ten times what a path may be off, mm, and the degrees that are as much on the barrel at the least. */
+const SHORT_MM = 0.02;
+const SHORT_DEG = 0.25;
+
+/** Whether a move goes no further than that from where the one before it ended. */
+function isShort(lines: readonly string[], n: number): boolean {
+  const figure = (line: string, letter: string) => new RegExp(`${letter}(-?[\\d.]+)`).exec(line)?.[1];
+  const way = (letter: string) => {
+    const to = figure(lines[n]!, letter);
+    if (to === undefined) return 0;
+    const from = lines.slice(0, n).findLast((line) => figure(line, letter) !== undefined);
+    return from === undefined ? Infinity : Math.abs(Number(to) - Number(figure(from, letter)));
+  };
+  return way('X') < SHORT_MM && way('A') < SHORT_DEG && way('Z') < SHORT_MM;
+}
+
 /**
  * One figure altered or one line gone, at so many places of each program, and every so manieth line that is no move
  * left out: each is found.
@@ -59,7 +75,8 @@ export async function findAlterations(
   for (const [p, program] of programs.entries()) {
     const lines = readFileSync(program, 'utf8').trimEnd().split('\n');
     // Lifting higher than need be between two cuts changes nothing on the piece, so such figures are left alone.
-    const moves = lines.flatMap((l, n) => (/^G1 |^G0 X/.test(l) ? [n] : []));
+    // Nor does a move too short to be told from those beside it.
+    const moves = lines.flatMap((l, n) => (/^G1 |^G0 X/.test(l) && !isShort(lines, n) ? [n] : []));
     // Moves from all over the program, each kind of word among them.
     for (let k = 0; k < places; k++) {
       const n = moves[Math.floor(((k + 0.5) * moves.length) / places)]!;

@@ -7,5 +7,5 @@ cleanAfterAll();
 test('programs of grooves as of lines are accepted untouched, and with one figure altered or one line gone are not', async () => {
   const cut = await cutPrograms(newBench());
   expect((await answerTo(cut.bench, cut.programs, 0)).ok).toBe(true);
-  await findAlterations(cut, 12, 1);
+  await findAlterations(cut, 20, 1);
 });
