@@ -38,7 +38,8 @@ export class ByHeight {
       const up = above < heights.length ? heights[above]! - height : Number.POSITIVE_INFINITY;
       const down = below >= 0 ? height - heights[below]! : Number.POSITIVE_INFINITY;
       const next = Math.min(up, down);
-      if (next === Number.POSITIVE_INFINITY || next > wanted * (1 + ROUNDING) + ROUNDING) return;
+      // Written so that a height that is no number ends the visit too.
+      if (!(next < Number.POSITIVE_INFINITY && next <= wanted * (1 + ROUNDING) + ROUNDING)) return;
       if (up <= down) {
         wanted = visitor(this.#points[above]!);
         above = nextLeft(this.#above, above + 1);

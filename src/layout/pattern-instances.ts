@@ -13,7 +13,7 @@ import {
   repeatPlaces,
   wrapRound,
 } from './wrap.js';
-import { middleAngleOf } from './zone.js';
+import { middleAngleOf, onlyNumber } from './zone.js';
 
 /** One repeat of a drawing or one line of a pattern, on the sheet turned to `turn`, degrees; points in mm. */
 export interface PatternInstance {
@@ -39,8 +39,7 @@ function repeatInstances(
   motif: MotifSetting,
 ): PatternInstance[] {
   const { line } = motif;
-  // Both come from the documents check: one height, one place.
-  const size = mark.size as number;
+  const size = onlyNumber(mark.size);
   const repeat: Repeat = { count: 1, rows: 1, rise: 0, step: 0, mirror: 'none', ...mark.repeat };
   const drawn = line.glyphs.map(({ glyph }) => ({
     stroked: glyph.stroked === true,
@@ -49,7 +48,7 @@ function repeatInstances(
     ),
   }));
   const rotation = (mark.baseline === 'lengthwise' ? 90 : 0) + (mark.reading === 'up' ? 0 : 180);
-  const middle = surface.slant(mark.place.z as number);
+  const middle = surface.slant(onlyNumber(mark.place.z));
   const drawnAt = ({ up, mirrored }: RepeatPlace): Pick<PatternInstance, 'areas' | 'lines'> => {
     const pathsOf = (stroked: boolean): Path[] =>
       drawn
@@ -83,7 +82,7 @@ function centredPath({ points, closed }: Path, width: number, height: number): P
 
 function lineInstances({ surface, part }: TiledMark, mark: PatternMark): PatternInstance[] {
   const { pattern: spec } = mark;
-  const middle = surface.slant(mark.place.z as number);
+  const middle = surface.slant(onlyNumber(mark.place.z));
   const angle = middleAngleOf(mark, part);
   if (spec.form === 'rosettes') {
     const curves = rosetteCurves(spec, FLATTEN_TOLERANCE_MM).map((points) => ({ points, closed: true }));

@@ -39,12 +39,21 @@ export function zoneOf(mark: PlacedMark, part: Pick<PartShape, 'keepouts'>, surf
   return { z, ...angles(mark, part, surface, walls), walls };
 }
 
+/**
+ * A value of which the check of documents lets one number pass, and no range, in the mark at hand. Throws a TypeError
+ * where it is something else.
+ */
+export function onlyNumber(value: unknown): number {
+  if (typeof value !== 'number') throw new TypeError('a range where one number is needed');
+  return value;
+}
+
 /** The one angle a mark's `place` means, degrees. */
 export function middleAngleOf(
   { place }: Pick<PlacedMark, 'place'>,
   part: Pick<PartShape, 'keepouts'>,
 ): number {
-  if (place.opposite === undefined) return place.angle as number;
+  if (place.opposite === undefined) return onlyNumber(place.angle);
   return middleAngle(part.keepouts.find((k) => k.id === place.opposite)!) + 180;
 }
 

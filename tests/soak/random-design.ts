@@ -122,11 +122,14 @@ function motifOf(dice: Dice, bench: Bench, at: Stretch): Document {
     strokes: dice.oneOf('line', 'outline'),
     baseline: dice.oneOf('ring', 'lengthwise'),
   };
-  if (dice.happens(0.6))
-    return {
-      ...{ ...common, place: placeOf(dice, bench, at), size: sizeOf(dice, room * 0.3, room * 0.5) },
-      meets: dice.oneOf('refuse', 'trim'),
-    };
+  if (dice.happens(0.3))
+    return { ...common, place: placeOf(dice, bench, at), size: sizeOf(dice, room * 0.3, room * 0.5) };
+  if (dice.happens(0.4)) {
+    // What is trimmed has one height and one place; now and then it is given others.
+    const fixed = !dice.happens(dice.extreme);
+    const size = fixed ? dice.value(room * 0.3, room * 0.5, 0.1, 200) : sizeOf(dice, room * 0.3, room * 0.5);
+    return { ...common, place: placeOf(dice, bench, at, fixed), size, meets: 'trim' };
+  }
   const rows = dice.count(1, 2, 1, 500);
   const rise = room / 4;
   return {

@@ -85,22 +85,28 @@ function letteredProblems(mark: LetteredMark, at: At): Problem[] {
 }
 
 function motifProblems(mark: MotifMark, at: At): Problem[] {
-  const { repeat, meets, size } = mark;
+  const { repeat, meets } = mark;
   if (!repeat) {
-    return meets === 'drop' ? [problem('documents.drop-needs-repeat', at('meets'), {})] : [];
+    if (meets === 'drop') return [problem('documents.drop-needs-repeat', at('meets'), {})];
+    return meets === 'trim' ? drawingFixed(mark, at, 'drawing that is trimmed') : [];
   }
   const problems: Problem[] = [];
   if (repeat.rows * repeat.count > MOST_REPEATS) {
     const values = { rows: repeat.rows, count: repeat.count, most: MOST_REPEATS };
     problems.push(problem('documents.too-many-repeats', at('repeat', 'rows'), values));
   }
-  if (typeof size !== 'number') problems.push(problem('documents.repeat-one-size', at('size'), {}));
-  problems.push(...placeFixed(mark, at, 'drawing that repeats'));
+  problems.push(...drawingFixed(mark, at, 'drawing that repeats'));
   if (repeat.mirror === 'alternate' && repeat.count % 2 === 1)
     problems.push(problem('documents.mirror-odd-count', at('repeat', 'count'), { count: repeat.count }));
   if (repeat.rows > 1 && repeat.rise === undefined)
     problems.push(problem('documents.rows-without-rise', at('repeat', 'rows'), {}));
   return problems;
+}
+
+/** What repeats or is trimmed has one height and one place. */
+function drawingFixed(mark: MotifMark, at: At, what: string): Problem[] {
+  const sized = typeof mark.size === 'number' ? [] : [problem('documents.one-height', at('size'), { what })];
+  return [...sized, ...placeFixed(mark, at, what)];
 }
 
 /** A groove needs a cone; an area is cleared by a cutter that turns. */

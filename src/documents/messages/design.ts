@@ -108,9 +108,9 @@ export const designMessages = {
     message: '`drop` is for repeats only.',
     hint: 'Give `repeat`, or write `refuse` or `trim` here.',
   },
-  'documents.repeat-one-size': {
+  'documents.one-height': {
     exit: 2,
-    message: 'A drawing that repeats is not fitted to a range of heights.',
+    message: 'A {what} is not fitted to a range of heights.',
     hint: 'Give a single height.',
   },
   'documents.mirror-odd-count': {

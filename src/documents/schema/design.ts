@@ -147,7 +147,7 @@ const motif = z.strictObject({
     .default('ring')
     .describe('its foot toward the datum end, or turned'),
   reading,
-  size: size.describe('height of the drawing, mm; a range is fitted where it does not repeat'),
+  size: size.describe('height of the drawing, mm; a range is fitted where it neither repeats nor is trimmed'),
   strokes: z
     .enum(['line', 'outline', 'leave'])
     .default('line')

@@ -14,12 +14,13 @@ const spread = (line: string): Spoil =>
     both(add(line), swap(words, 'baseline: lengthwise', 'baseline: ring')),
     swap(words, 'z: [10, 50]', 'z: 30'),
   );
-const motif = (lines: string): Spoil =>
+const motif = (lines: string, place = 'z: 20, angle: 0'): Spoil =>
   append(
     number,
-    `  - { id: leaf, kind: motif, artwork: leaf, surface: side, place: { z: 20, angle: 0 }, cutter: drag, depth: 0.05, ${lines} }\n`,
+    `  - { id: leaf, kind: motif, artwork: leaf, surface: side, place: { ${place} }, cutter: drag, depth: 0.05, ${lines} }\n`,
   );
 const SIZE = 'size: 2';
+const trimmed = (place: string): Spoil => motif(`${SIZE}, meets: trim`, place);
 
 test.each<[code: string, where: string, spoil: Spoil]>([
   ['hatch-not-cleared', 'hatch', add('hatch: 0.1')],
@@ -29,7 +30,11 @@ test.each<[code: string, where: string, spoil: Spoil]>([
   ['spread-needs-ring', 'arc', both(add('arc: 90'), swap(words, 'z: [10, 50]', 'z: 30'))],
   ['spread-one-row', 'arc', both(spread('arc: 90'), swap(words, 'text: Ebb and flow', 'text: [Ebb, flow]'))],
   ['drop-needs-repeat', 'meets', motif(`${SIZE}, meets: drop`)],
-  ['repeat-one-size', 'size', motif('size: { min: 1, max: 2 }, repeat: { count: 4 }')],
+  ['one-height', 'size', motif('size: { min: 1, max: 2 }, repeat: { count: 4 }')],
+  ['one-height', 'size', motif('size: { min: 1, max: 2 }, meets: trim')],
+  ['no-zone', 'place', trimmed('z: [20, 30], angle: 0')],
+  ['no-zone', 'place', trimmed('z: 20, angle: any')],
+  ['no-zone', 'place', trimmed('z: 20, angle: [0, 90]')],
   ['mirror-odd-count', 'repeat.count', motif(`${SIZE}, repeat: { count: 5, mirror: alternate }`)],
   ['rows-without-rise', 'repeat.rows', motif(`${SIZE}, repeat: { count: 4, rows: 2 }`)],
   ['too-many-repeats', 'repeat.rows', motif(`${SIZE}, repeat: { count: 200, rows: 100, rise: 1 }`)],
