@@ -1,12 +1,19 @@
 import { labelIndexOf } from '../edition/label-index.js';
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { foldName } from '../edition/look-alike.js';
-import { ticketOf } from '../edition/ticket.js';
+import { ticketOf, ticketWriter } from '../edition/ticket.js';
 import { isOfNumber, type NumberEvent } from '../register/event.js';
-import { type NumberStatus, type PartStatus, replay, STATES, type State } from '../register/lifecycle.js';
+import {
+  type NumberStatus,
+  type PartStatus,
+  Replay,
+  replay,
+  STATES,
+  type State,
+} from '../register/lifecycle.js';
 import { annotate, type Buyer, buyersOf, eventSearch, type FoundIn } from '../register/number-events.js';
 import { openRegister } from '../register/open.js';
-import type { Register, StoredEvent } from '../register/register.js';
+import type { Register, VerifiedEvent } from '../register/register.js';
 import { numberNamed } from './find-numbers.js';
 import { refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
@@ -42,77 +49,128 @@ export interface ListedNumber extends NumberState {
 
 /**
  * The numbers of an edition in the edition's order, planned ones included; then those that only the register knows: a
- * changed document does not take a number back.
+ * changed document does not take a number back. All is read before the first is given.
  */
 export async function registerOf(
   workshop: OpenDocuments,
   editionId: string,
   filter: NumberFilter = {},
-): Promise<ListedNumber[]> {
+): Promise<Iterable<ListedNumber>> {
   const edition = editionOf(workshop, editionId);
   const { state, to, search } = filter;
   if (state !== undefined && !STATES.some((one) => one === state))
     throw refuse('register.state-unknown', '--state', { state: state.slice(0, 60), known: STATES });
   const planned = plannedNumbers(edition);
-  const withTicket = <T extends Numbered>(n: T) => ({
-    ...n,
-    ticket: ticketOf(editionId, n.series, n.number),
-  });
-  const inOrder = (statuses: readonly NumberStatus[]) => {
-    const known = new Map(statuses.map((status) => [status.label, status]));
-    const listed = new Set(planned.map((n) => n.label));
-    return [
-      ...planned.map((n) => known.get(n.label) ?? plannedOnly(n)),
-      ...statuses.filter((n) => !listed.has(n.label)),
-    ].filter((n) => state === undefined || n.state === state);
-  };
   return onRegister(workshop, async (register) => {
     if (to === undefined && search === undefined)
-      return inOrder(await register.statuses(editionId)).map(withTicket);
-    const history = await register.editionHistory(editionId);
-    const { buyers, found, candidates } = matches(history, filter);
-    const statuses = replay(history.filter(({ event }) => !isOfNumber(event) || candidates.has(event.label)));
+      return listed(editionId, inOrder(planned, await register.statuses(editionId), state));
+    const { statuses, buyers, found } = await matches(register, editionId, filter);
     const inLabel = search === undefined ? undefined : foldName(search);
-    return inOrder(statuses)
+    return [...inOrder(planned, statuses, state)]
       .filter(({ label }) => to === undefined || buyers.has(label))
       .filter(({ label }) => inLabel === undefined || found.has(label) || foldName(label).includes(inLabel))
-      .map((n) => ({
-        ...withTicket(n),
-        ...(to !== undefined && { buyers: buyers.get(n.label)! }),
-        ...(search !== undefined && { found: found.get(n.label) ?? [] }),
+      .map((status) => ({
+        ...status,
+        ticket: ticketOf(editionId, status.series, status.number),
+        ...(to !== undefined && { buyers: buyers.get(status.label)! }),
+        ...(search !== undefined && { found: found.get(status.label) ?? [] }),
       }));
   });
 }
 
-/** What of a history matches, by label. `candidates` are all labels that anything was found for. */
-function matches(history: readonly StoredEvent[], { to, search }: NumberFilter) {
+type Status = Omit<NumberState, 'ticket'>;
+
+function* inOrder(
+  planned: readonly Numbered[],
+  statuses: readonly NumberStatus[],
+  state: string | undefined,
+): Generator<Status> {
+  const known = new Map(statuses.map((status) => [status.label, status]));
+  const isListed = (one: Status) => state === undefined || one.state === state;
+  let met = 0;
+  for (const numbered of planned) {
+    const status = known.get(numbered.label);
+    if (status) met++;
+    const one = status ?? plannedOnly(numbered);
+    if (isListed(one)) yield one;
+  }
+  if (met === statuses.length) return;
+  const labels = new Set(planned.map(({ label }) => label));
+  for (const status of statuses) if (!labels.has(status.label) && isListed(status)) yield status;
+}
+
+/** The same with their tickets. */
+function* listed(edition: string, statuses: Iterable<Status>): Generator<NumberState> {
+  const tickets = new Map<string, (number: number) => string>();
+  for (const status of statuses) {
+    const { series, number } = status;
+    let ticketOfNumber = tickets.get(series);
+    if (!ticketOfNumber) {
+      ticketOfNumber = ticketWriter(edition, series);
+      tickets.set(series, ticketOfNumber);
+    }
+    yield withTicket(status, ticketOfNumber(number));
+  }
+}
+
+/** A copy that gets one more member costs several times as much as one that is written out. */
+function withTicket(status: Status, ticket: string): NumberState {
+  const { series, number, label, parts, since, state, pieces, withheldFrom, missingFrom } = status;
+  if (since === undefined || parts.length === 0 || withheldFrom || missingFrom) return { ...status, ticket };
+  return { series, number, label, parts, since, state, pieces, ticket };
+}
+
+/** What of a register matches, by label, and how the numbers stand that anything was found for. */
+async function matches(register: Register, edition: string, { to, search }: NumberFilter) {
   const find = search === undefined ? undefined : eventSearch(search);
-  const person = to === undefined ? undefined : foldName(to);
-  const byLabel = new Map<string, StoredEvent[]>();
+  const isPerson = to === undefined ? undefined : personSearch(to);
   const found = new Map<string, FoundIn[]>();
   const named = new Set<string>();
-  const folded = new Map<string, boolean>();
-  const isPerson = (name: string): boolean => {
-    const known = folded.get(name) ?? foldName(name) === person;
-    folded.set(name, known);
-    return known;
-  };
-  for (const stored of history) {
-    const { event } = stored;
-    if (!isOfNumber(event)) continue;
-    const { label } = event;
-    const hits = find?.(stored) ?? [];
-    if (hits.length > 0) found.set(label, [...(found.get(label) ?? []), ...hits]);
-    if (person === undefined) continue;
-    if ('to' in event && event.to !== undefined && isPerson(event.to)) named.add(label);
-    const own = byLabel.get(label);
-    if (own) own.push(stored);
-    else byLabel.set(label, [stored]);
-  }
+  // Few events are of a number that anything is found for, so that of the others only their places are held.
+  const places: number[] = [];
+  const labels: (string | undefined)[] = [];
+  for await (const some of register.editionEvents(edition))
+    for (const stored of some) {
+      const { seq, event } = stored;
+      places.push(seq);
+      if (!isOfNumber(event)) {
+        labels.push(undefined);
+        continue;
+      }
+      const { label } = event;
+      labels.push(label);
+      const hits = find?.(stored) ?? [];
+      if (hits.length > 0) found.set(label, [...(found.get(label) ?? []), ...hits]);
+      if ('to' in event && event.to !== undefined && isPerson?.(event.to)) named.add(label);
+    }
+  const isCandidate = (label: string | undefined) =>
+    label === undefined || found.has(label) || named.has(label);
+  const replayed = new Replay();
+  const ofNamed = new Map<string, VerifiedEvent[]>();
+  for await (const some of register.eventsAt(places.filter((_, i) => isCandidate(labels[i]))))
+    for (const stored of some) {
+      replayed.add(stored);
+      const { event } = stored;
+      if (!isOfNumber(event) || !named.has(event.label)) continue;
+      const own = ofNamed.get(event.label);
+      if (own) own.push(stored);
+      else ofNamed.set(event.label, [stored]);
+    }
   const buyers = new Map(
-    [...named].map((label) => [label, buyersOf(byLabel.get(label)!).filter((one) => isPerson(one.to))]),
+    Array.from(ofNamed, ([label, own]) => [label, buyersOf(own).filter(({ to }) => isPerson?.(to))]),
   );
-  return { buyers, found, candidates: new Set([...found.keys(), ...named]) };
+  return { statuses: replayed.statuses(), buyers, found };
+}
+
+/** Whether a name is that of a person, in any spelling. Few names stand in many events. */
+function personSearch(person: string): (name: string) => boolean {
+  const wanted = foldName(person);
+  const known = new Map<string, boolean>();
+  return (name) => {
+    const is = known.get(name) ?? foldName(name) === wanted;
+    known.set(name, is);
+    return is;
+  };
 }
 
 /** An event of a number as a person reads it. */

@@ -2,6 +2,7 @@ import { Command, InvalidArgumentError } from 'commander';
 import { type Environment, environmentOf } from '../app/environment.js';
 import type { Progress } from '../app/progress.js';
 import type { Problem } from '../problem.js';
+import { inPieces, jsonWithList } from './long-answer.js';
 import type { ProgressLine } from './progress-line.js';
 import type { Terminal } from './terminal.js';
 
@@ -18,6 +19,13 @@ export interface CliContext {
   tell(heading: string, problem: Problem): Promise<void>;
   /** The answer: as JSON alone on stdout when asked for, else these lines on stdout. */
   answer(value: unknown, lines: readonly string[]): void;
+  /** The same of an answer that ends with a list, written as the list is read; `linesOf` some of it at a time. */
+  answerList<T>(
+    head: object,
+    name: string,
+    items: Iterable<T>,
+    linesOf: (some: readonly T[]) => readonly string[],
+  ): Promise<void>;
   /** Part of a long answer on stdout; done when the stream takes more. */
   outPaced(text: string): Promise<void>;
   /** Sets the exit code of a command that answered, but with something wrong. */
@@ -77,7 +85,14 @@ export function contextOf(command: Command): CliContext {
     tell,
     answer: (value, lines) => {
       progressLine.clear();
-      terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : lines.map((l) => `${l}\n`).join(''));
+      terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : asLines(lines));
+    },
+    answerList: async (head, name, items, linesOf) => {
+      progressLine.clear();
+      const texts = json
+        ? jsonWithList(head, name, items)
+        : inPieces(items, (some) => asLines(linesOf(some)));
+      for (const text of texts) await terminal.outPaced(text);
     },
     outPaced: terminal.outPaced,
     end: (code) => {
@@ -86,6 +101,8 @@ export function contextOf(command: Command): CliContext {
     progress: progressLine.progress,
   };
 }
+
+const asLines = (lines: readonly string[]): string => lines.map((line) => `${line}\n`).join('');
 
 /** How many pieces: what a series can hold at most. */
 export function count(text: string): number {

@@ -35,17 +35,23 @@ export const registerCommand = (program: Command): Command =>
         return;
       }
       const rows = await registerOf(workshop, edition, { state, to, search });
-      const lines = csv ? [await csvOf(rows, to !== undefined)] : rows.flatMap(textLines);
-      context.answer({ ok: true, edition, numbers: rows }, lines);
+      const linesOf = csv
+        ? await csvLines(to !== undefined)
+        : (some: readonly ListedNumber[]) => some.flatMap(textLines);
+      await context.answerList({ ok: true, edition }, 'numbers', rows, linesOf);
     });
 
-async function csvOf(rows: readonly ListedNumber[], withBuyers: boolean): Promise<string> {
+/** Gives the rows of some numbers, the first time under the names of their columns. */
+async function csvLines(withBuyers: boolean): Promise<(some: readonly ListedNumber[]) => string[]> {
   const { formatCsv } = await import('../documents/csv/write-csv.js');
-  if (!withBuyers) return formatCsv([COLUMNS, ...rows.map(cellsOf)]);
-  const ofBuyers = rows.flatMap((row) =>
-    row.buyers!.map(({ to, holds, seq }) => [...cellsOf(row), to, holds, seq]),
-  );
-  return formatCsv([[...COLUMNS, 'to', 'buyer', 'event'], ...ofBuyers]);
+  const columns = withBuyers ? [...COLUMNS, ...BUYER_COLUMNS] : COLUMNS;
+  let begun = false;
+  return (some) => {
+    const rows = withBuyers ? some.flatMap(buyerCells) : some.map(cellsOf);
+    if (!begun) rows.unshift(columns);
+    begun = true;
+    return rows.length > 0 ? [formatCsv(rows)] : [];
+  };
 }
 
 const COLUMNS = ['series', 'number', 'label', 'state', 'since', 'pieces', 'parts', 'ticket'];
@@ -55,11 +61,17 @@ const cellsOf = (row: ListedNumber): (string | number | undefined)[] => [
   ...[partsLine(row), row.ticket],
 ];
 
+const BUYER_COLUMNS = ['to', 'buyer', 'event'];
+
+const buyerCells = (row: ListedNumber) =>
+  row.buyers!.map(({ to, holds, seq }) => [...cellsOf(row), to, holds, seq]);
+
 function textLines(row: ListedNumber): string[] {
-  const second = row.pieces > 1 ? `piece ${row.pieces}` : '';
-  const line = [row.label.padEnd(16), row.series.padEnd(12), row.state.padEnd(9), second, partsLine(row)];
+  const second = row.pieces > 1 ? ` piece ${row.pieces}` : '';
+  const parts = partsLine(row);
+  const line = `${row.label.padEnd(16)} ${row.series.padEnd(12)} ${row.state.padEnd(9)}${second}`;
   return [
-    line.filter(Boolean).join(' ').trimEnd(),
+    (parts === '' ? line : `${line} ${parts}`).trimEnd(),
     ...(row.buyers ?? []).map(({ to, holds, seq }) => `  event ${seq}, ${holds}: ${to}`),
     ...(row.found ?? []).map(({ seq, member, text }) => `  event ${seq}, ${member}: ${text}`),
   ];

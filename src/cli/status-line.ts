@@ -1,12 +1,14 @@
 import type { NumberStatus } from '../register/lifecycle.js';
 
 /** Each named part and how it stands; nothing for a piece that is one whole. */
-export const partsLine = ({ parts }: Pick<NumberStatus, 'parts'>): string =>
-  parts
-    .flatMap(({ part, state, pieces }) =>
-      part ? [`${part} ${state}${pieces > 1 ? ` (${pieces})` : ''}`] : [],
-    )
-    .join('; ');
+export function partsLine({ parts }: Pick<NumberStatus, 'parts'>): string {
+  let line = '';
+  for (const { part, state, pieces } of parts) {
+    if (!part) continue;
+    line += `${line && '; '}${part} ${state}${pieces > 1 ? ` (${pieces})` : ''}`;
+  }
+  return line;
+}
 
 /** What a number came to, or would come to. */
 export const statusLine = (status: NumberStatus, dryRun: boolean): string =>

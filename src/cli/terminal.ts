@@ -1,4 +1,3 @@
-import { once } from 'node:events';
 import { text } from 'node:stream/consumers';
 
 /** What a command line is given of the world: three streams, and the variables of the environment. */
@@ -28,8 +27,16 @@ export const processTerminal = ({ stdin, stdout, stderr, env }: ProcessStreams):
   input: () => text(stdin),
   out: (line) => stdout.write(line),
   outPaced: async (line) => {
-    if (!stdout.write(line) && !stdout.destroyed)
-      await Promise.race([once(stdout, 'drain'), once(stdout, 'close')]);
+    if (stdout.destroyed || stdout.write(line) || stdout.destroyed) return;
+    await new Promise<void>((resolve) => {
+      const events = ['drain', 'close', 'error'];
+      const done = () => {
+        for (const event of events) stdout.off(event, done);
+        resolve();
+      };
+      // What an error comes to is not decided here.
+      for (const event of events) stdout.on(event, done);
+    });
   },
   err: (line) => stderr.write(line),
   watched: stderr.isTTY === true,

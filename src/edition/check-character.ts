@@ -26,15 +26,33 @@ const SYSTEMS: Readonly<Record<CheckSystem, Pure>> = {
  * The check character of a text, or undefined when the text is empty or holds a character outside the system: the caller
  * removes hyphens and blanks that mean nothing.
  */
-export function checkOf(system: CheckSystem, text: string): string | undefined {
-  const { modulus, radix, characters, checks } = SYSTEMS[system];
-  if (text === '') return undefined;
-  let sum = 0;
+export const checkOf = (system: CheckSystem, text: string): string | undefined =>
+  checkWriter(system, '')(text);
+
+/** The same of many texts that begin alike, each given without its beginning. */
+export function checkWriter(system: CheckSystem, beginning: string): (rest: string) => string | undefined {
+  const before = sumOf(system, beginning, 0);
+  return (rest) => {
+    if (before === undefined || beginning.length + rest.length === 0) return undefined;
+    const sum = sumOf(system, rest, before);
+    return sum === undefined ? undefined : checkOfSum(system, sum);
+  };
+}
+
+/** What the characters of a text add to a sum; undefined where one is outside the system. */
+function sumOf(system: CheckSystem, text: string, before: number): number | undefined {
+  const { modulus, radix, characters } = SYSTEMS[system];
+  let sum = before;
   for (const character of text) {
     const value = characters.indexOf(character);
     if (value < 0) return undefined;
     sum = ((sum + value) * radix) % modulus;
   }
+  return sum;
+}
+
+function checkOfSum(system: CheckSystem, sum: number): string {
+  const { modulus, radix, checks } = SYSTEMS[system];
   if (checks !== undefined) return checks[(modulus + 1 - sum) % modulus]!;
   // The second digit of the check is one place further on. Two digits, 02 to 98, so that each check has one form.
   return String(modulus + 1 - ((sum * radix) % modulus)).padStart(2, '0');

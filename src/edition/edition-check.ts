@@ -1,6 +1,6 @@
 import type { Edition, Series } from '../documents/schema/edition.js';
 import type { Problem } from '../problem.js';
-import { labelOf, numbersOf } from './labels.js';
+import { labelOf, labelWriter, numbersOf } from './labels.js';
 import { toLatin } from './look-alike.js';
 import { problem } from './messages.js';
 import { ROMAN_MAX } from './roman.js';
@@ -18,8 +18,8 @@ const SAME_STROKE: readonly (readonly [RegExp, string])[] = [
  * (Upper, then lower case: that also folds ß with SS.)
  */
 export function foldLabel(label: string): string {
-  // Nearly every label is plain ASCII, and an edition may have a hundred thousand.
-  if (/^[\x21-\x7e]*$/.test(label)) return label.toLowerCase();
+  // Nearly every label is plain ASCII with single blanks, and an edition may have a hundred thousand.
+  if (/^(?:[\x21-\x7e]+(?: [\x21-\x7e]+)*)?$/.test(label)) return label.toLowerCase();
   const strokes = SAME_STROKE.reduce(
     (text, [odd, plain]) => text.replace(odd, plain),
     label.normalize('NFKC'),
@@ -44,15 +44,22 @@ export function checkEdition(edition: Edition, where: string): Problem[] {
   if (edition.series.length < 2) return [];
   const problems: Problem[] = [];
   const reported = new Set<string>();
-  const firsts = new Map<string, { series: Series; number: number }>();
-  for (const series of edition.series.filter(hasNumerals)) {
+  const counted = edition.series.filter(hasNumerals);
+  // One figure for series and number: an object for each of a hundred thousand labels takes several times as long.
+  const firsts = new Map<string, number>();
+  for (const [at, series] of counted.entries()) {
+    const label = labelWriter(series);
     for (const number of numbersOf(series)) {
-      const read = foldLabel(labelOf(series, number));
-      const first = firsts.get(read);
-      if (first === undefined) {
-        firsts.set(read, { series, number });
+      const read = foldLabel(label(number));
+      const found = firsts.get(read);
+      if (found === undefined) {
+        firsts.set(read, number * counted.length + at);
         continue;
       }
+      const first = {
+        series: counted[found % counted.length]!,
+        number: Math.floor(found / counted.length),
+      };
       // One problem for each pair of series; the next thousand collisions would say nothing new.
       const pair = `${first.series.id} ${series.id}`;
       if (reported.has(pair)) continue;

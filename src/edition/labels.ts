@@ -23,13 +23,20 @@ const totalOf = (series: Series): string => {
  * The label of a number, whether or not it belongs to the series: a sheet of samples may show any. Throws a Refusal
  * (exit 2) for a number that cannot be written.
  */
-export function labelOf(series: Series, n: number): string {
+export const labelOf = (series: Series, n: number): string => labelWriter(series)(n);
+
+/** The same for many numbers of one series: what all their labels have is made once. */
+export function labelWriter(series: Series): (n: number) => string {
   const where = `series ${series.id}`;
-  if (!Number.isSafeInteger(n) || n < 1) throw refuse('edition.not-a-piece-number', where, { number: n });
-  if (series.figures === 'roman' && Math.max(n, series.total?.of ?? series.to) > ROMAN_MAX)
-    throw refuse('edition.roman-too-large', where, { most: ROMAN_MAX });
-  const { before, after } = aroundNumerals(series);
-  return before + numeralsOf(series, n) + after;
+  const largest = series.figures === 'roman' ? (series.total?.of ?? series.to) : 0;
+  let around: ReturnType<typeof aroundNumerals> | undefined;
+  return (n) => {
+    if (!Number.isSafeInteger(n) || n < 1) throw refuse('edition.not-a-piece-number', where, { number: n });
+    if (series.figures === 'roman' && Math.max(n, largest) > ROMAN_MAX)
+      throw refuse('edition.roman-too-large', where, { most: ROMAN_MAX });
+    around ??= aroundNumerals(series);
+    return around.before + numeralsOf(series, n) + around.after;
+  };
 }
 
 /** What every label of a series has before its numerals and after them, the total included. */
@@ -69,8 +76,10 @@ export function numbersOf(series: Series): number[] {
 }
 
 /** What one series is planned to hold, ascending. */
-export const plannedCount = (series: Series): Numbered[] =>
-  numbersOf(series).map((number) => ({ series: series.id, number, label: labelOf(series, number) }));
+export function plannedCount(series: Series): Numbered[] {
+  const label = labelWriter(series);
+  return numbersOf(series).map((number) => ({ series: series.id, number, label: label(number) }));
+}
 
 /** What the edition is planned to hold, series by series as the document has them. */
 export const plannedNumbers = (edition: Pick<Edition, 'series'>): Numbered[] =>

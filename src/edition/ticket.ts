@@ -1,5 +1,5 @@
 import type { Problem } from '../problem.js';
-import { checkOf } from './check-character.js';
+import { checkOf, checkWriter } from './check-character.js';
 import { type FoundNumber, findLabel, type LabelIndex } from './label-index.js';
 import { excludedBy, labelOf } from './labels.js';
 import { problem } from './messages.js';
@@ -9,9 +9,17 @@ import { problem } from './messages.js';
  * edition, series, number, and a check character (ISO/IEC 7064 MOD 37-2) over the letters and digits before it. Labels
  * have no check character: a label is what a piece must carry.
  */
-export function ticketOf(edition: string, series: string, number: number): string {
-  const text = `${initials(edition)}-${series.toUpperCase()}-${String(number).padStart(4, '0')}`;
-  return `${text}-${checkOf('MOD 37-2', text.replaceAll('-', ''))}`;
+export const ticketOf = (edition: string, series: string, number: number): string =>
+  ticketWriter(edition, series)(number);
+
+/** The same for many numbers of one series: what all their tickets have is made once. */
+export function ticketWriter(edition: string, series: string): (number: number) => string {
+  const before = `${initials(edition)}-${series.toUpperCase()}-`;
+  const check = checkWriter('MOD 37-2', before.replaceAll('-', ''));
+  return (number) => {
+    const digits = String(number).padStart(4, '0');
+    return `${before}${digits}-${check(digits)}`;
+  };
 }
 
 /** An edition named with one word keeps it. */

@@ -1,4 +1,4 @@
-import type { CompiledQuery, Kysely } from 'kysely';
+import type { CompiledQuery, Kysely, RawBuilder } from 'kysely';
 import type { Problem } from '../problem.js';
 import type { Capabilities } from './register.js';
 
@@ -56,6 +56,8 @@ export interface Database {
   readonly capabilities: Capabilities;
   /** Compiles queries for this store; runs none. */
   readonly compiler: Kysely<Tables>;
+  /** SQL for the column `leaf` as lower-case hexadecimal text; null where it holds no bytes. */
+  readonly leafHex: RawBuilder<string | null>;
   /** Does the work with what is committed. Gives `none` where there is no register yet; reading makes none. */
   read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T>;
   /**

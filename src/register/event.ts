@@ -180,6 +180,9 @@ export interface Leaf {
 /** RFC 9162, 2.1.1: SHA-256 of a zero byte and the entry. */
 export const leafHash = (body: string): Buffer => hash('sha256', `\0${body}`, 'buffer');
 
+/** The same as hexadecimal text. */
+export const leafHashHex = (body: string): string => hash('sha256', `\0${body}`, 'hex');
+
 /** Reads what is to become an event. Throws a Refusal (exit 2) when it is not of the form of one. */
 export function readEvent(value: unknown, where: string): RegisterEvent {
   const read = registerEvent.safeParse(value, WITH_INPUT);

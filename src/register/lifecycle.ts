@@ -65,9 +65,18 @@ export interface Life extends NumberStatus {
   readonly certificates: number;
 }
 
-/** What is known of a number outside this module. */
-export function statusOf({ last, left, certificates, ...status }: Life): NumberStatus {
-  return status;
+/** What is known of a number outside this module: all written out, for the reason given at `lifeOf`. */
+export function statusOf(life: Life): NumberStatus {
+  const { series, number, label, parts, since, state, pieces, withheldFrom, missingFrom, last } = life;
+  // A planned number is made in another order than one with steps, and an answer shows it.
+  if (!last) return { series, number, label, state, since, pieces, parts };
+  if (withheldFrom === undefined && missingFrom === undefined)
+    return { series, number, label, parts, since, state, pieces };
+  return {
+    ...{ series, number, label, parts, since, state, pieces },
+    ...(withheldFrom && { withheldFrom }),
+    ...(missingFrom && { missingFrom }),
+  };
 }
 
 /** A label and a number belong together for good, from the first event that names them. */
@@ -386,26 +395,43 @@ export interface PlacedEvent {
   readonly event: RegisterEvent;
 }
 
+/** The lives that the events of one edition lead to, which are added in their order. */
+export class Replay {
+  readonly #byLabel = new Map<string, Life>();
+  #closed = false;
+
+  /** Throws a Refusal (exit 3) for an event that the rules do not allow after those before. */
+  add({ event, seq }: PlacedEvent): void {
+    if (event.type === 'closed') {
+      if (this.#closed) throw impossibleHistory(`edition ${event.edition}`, closedBefore(event.edition));
+      this.#closed = true;
+      return;
+    }
+    if (!isOfNumber(event)) return;
+    const before = this.#byLabel.get(event.label);
+    const [fault] = validate(before, event, this.#closed);
+    if (fault) throw impossibleHistory(`label ${event.label}`, fault);
+    this.#byLabel.set(event.label, transition(before, event, seq));
+  }
+
+  /** Of each number, in the order of their first events. */
+  lifecycles(): Life[] {
+    return [...this.#byLabel.values()];
+  }
+
+  statuses(): NumberStatus[] {
+    return Array.from(this.#byLabel.values(), statusOf);
+  }
+}
+
 /**
- * The status of each number that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
+ * The life of each number that the events of one edition lead to, in the order of the numbers' first events. Throws a Refusal
  * (exit 3) for a sequence that the rules do not allow.
  */
 export function replayLives(events: Iterable<PlacedEvent>): Life[] {
-  const byLabel = new Map<string, Life>();
-  let closed = false;
-  for (const { event, seq } of events) {
-    if (event.type === 'closed') {
-      if (closed) throw impossibleHistory(`edition ${event.edition}`, closedBefore(event.edition));
-      closed = true;
-      continue;
-    }
-    if (!isOfNumber(event)) continue;
-    const before = byLabel.get(event.label);
-    const [fault] = validate(before, event, closed);
-    if (fault) throw impossibleHistory(`label ${event.label}`, fault);
-    byLabel.set(event.label, transition(before, event, seq));
-  }
-  return [...byLabel.values()];
+  const replayed = new Replay();
+  for (const one of events) replayed.add(one);
+  return replayed.lifecycles();
 }
 
 /** What they come to. */

@@ -1,7 +1,7 @@
 import { foldName } from '../edition/look-alike.js';
 import { currentSteps } from './current-events.js';
 import { isOfNumber } from './event.js';
-import type { StoredEvent } from './register.js';
+import type { StoredEvent, VerifiedEvent } from './register.js';
 import { TRANSITIONS } from './transitions.js';
 
 /** An event of a number with what later ones say of it. */
@@ -38,7 +38,7 @@ export interface Buyer {
 }
 
 /** Everyone that a number was ever said to be delivered to, in the order of entry. */
-export function buyersOf(history: readonly StoredEvent[]): Buyer[] {
+export function buyersOf(history: readonly VerifiedEvent[]): Buyer[] {
   const steps = currentSteps(history);
   const buyers: Buyer[] = [];
   for (const { seq, event } of history) {
@@ -73,7 +73,7 @@ const DIGEST = /^[0-9a-f]{8,64}$/i;
  * Finds a text in labels, people and reasons, whatever its case, form, spaces and dots; and the beginning of a digest, of a
  * certificate or of programs.
  */
-export function eventSearch(text: string): (stored: StoredEvent) => FoundIn[] {
+export function eventSearch(text: string): (stored: VerifiedEvent) => FoundIn[] {
   const wanted = foldName(text);
   const digest = DIGEST.test(text) ? text.toLowerCase() : undefined;
   // Most events say what others said before them.

@@ -1,11 +1,12 @@
 import { type Compilable, type ExpressionBuilder, type Kysely, type SelectQueryBuilder, sql } from 'kysely';
 import type { Numbered } from '../edition/labels.js';
-import type { Connection, Tables } from './database.js';
+import type { Refusal } from '../problem.js';
+import type { Connection, Database, Tables } from './database.js';
 import type { AvailabilityEvent } from './free-numbers.js';
 import { refuse } from './messages.js';
-import { readVerified } from './plain-events.js';
+import { readVerified, readVerifiedHex } from './plain-events.js';
 import { prepareQuery } from './prepared-query.js';
-import type { Loss, RawEvent, StoredCheckpoint, StoredEvent } from './register.js';
+import type { Loss, RawEvent, StoredCheckpoint, StoredEvent, VerifiedEvent } from './register.js';
 import { type FoundResumption, type Resumptions, readResumed } from './resumption/resumptions.js';
 import type { KnownName } from './terms/hold.js';
 import { AVAILABILITY_EVENTS } from './transitions.js';
@@ -28,19 +29,34 @@ export interface Reading {
 
 /** Events read at once. */
 const BATCH = 500;
+/** Events read at once by their places, fewest first. */
+const PLACE_COUNTS = [20, BATCH] as const;
 /** Rows inserted by one statement, largest first. */
 const INSERT_SIZES = [100, 10, 1];
 const HASH_BYTES = 32;
+const NO_HASH = '00'.repeat(HASH_BYTES);
 /** Written out, as all constants are: a partial index is used only where the statement itself names its condition. */
 const TYPES = AVAILABILITY_EVENTS.map((type) => sql.lit(type));
+
+/** A row with its hash as text; null where it is of another kind than its column. */
+interface HashedRow {
+  readonly seq: number;
+  readonly body: string;
+  readonly hash: string | null;
+}
 
 /** Every query of the register. They are the same for both stores. */
 export type Queries = ReturnType<typeof prepareQueries>;
 
-export function prepareQueries(db: Kysely<Tables>) {
+export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex']) {
   const ofEdition = prepareQuery<{ edition: string }, RawEvent>(db, (q, value) =>
     halves(q, ['seq', 'body', 'leaf'], (e) => e('edition', '=', value('edition'))).orderBy('seq'),
   );
+  // Their places alone stand in the indexes; what they say is read some at a time.
+  const placesOfEdition = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
+    halves(q, ['seq'], (e) => e('edition', '=', value('edition'))).orderBy('seq'),
+  );
+  const readPlaces = PLACE_COUNTS.map((count) => ({ count, rows: preparePlaces(db, leafHex, count) }));
   const ofLabel = prepareQuery<{ edition: string; label: string }, RawEvent>(db, (q, value) =>
     halves(q, ['seq', 'body', 'leaf'], (e) =>
       e.and([e('edition', '=', value('edition')), e('label', '=', value('label'))]),
@@ -233,8 +249,26 @@ export function prepareQueries(db: Kysely<Tables>) {
       return [{ seq, body, leaf, event: readVerified(seq, raw) }];
     });
 
+  /** The events at some places, at most `BATCH`, in order. Throws a Refusal (exit 3) where one is not there. */
+  const ofPlaces = async ({ on, passed }: Reading, places: readonly number[]): Promise<VerifiedEvent[]> => {
+    const { rows } = readPlaces.find(({ count }) => places.length <= count)!;
+    const found = await rows(on, places);
+    if (found.length < places.length) throw lostBetween(places, found);
+    const events: VerifiedEvent[] = [];
+    for (const { seq, body, hash } of found) {
+      if (passed.passes(seq)) continue;
+      const event = readVerifiedHex(seq, typeof body === 'string' ? body : '', hash ?? NO_HASH);
+      events.push({ seq, event });
+    }
+    return events;
+  };
+  const placesOf = async (on: Connection, edition: string): Promise<number[]> =>
+    (await placesOfEdition(on, { edition })).map(({ seq }) => seq);
+
   return {
     ofEdition: (reading: Reading, edition: string) => verified(ofEdition(reading.on, { edition }), reading),
+    placesOf,
+    ofPlaces,
     ofLabel: (reading: Reading, edition: string, label: string) =>
       verified(ofLabel(reading.on, { edition, label }), reading),
     /** The events of one request. Throws a Refusal (exit 3) for a key that a passed-over entry bears. */
@@ -315,6 +349,32 @@ export function prepareQueries(db: Kysely<Tables>) {
       }
     },
   };
+}
+
+/** The same places, as many at a time as are read at once. */
+export function* inBatches(places: readonly number[]): Generator<readonly number[]> {
+  for (let at = 0; at < places.length; at += BATCH) yield places.slice(at, at + BATCH);
+}
+
+/** Reads events by their places, in order; of fewer the last is asked for again. */
+function preparePlaces(db: Kysely<Tables>, leafHex: Database['leafHex'], count: number) {
+  const names = Array.from({ length: count }, (_, i) => `place${i}`);
+  const rows = prepareQuery<Record<string, number>, HashedRow>(db, (q, value) =>
+    q
+      .selectFrom('event')
+      .select(['seq', 'body', leafHex.as('hash')])
+      .where('seq', 'in', names.map((name) => value(name)) as number[])
+      .orderBy('seq'),
+  );
+  return (on: Connection, places: readonly number[]) =>
+    rows(on, Object.fromEntries(names.map((name, i) => [name, places[i] ?? places.at(-1)!])));
+}
+
+/** An event that an index has and the table has not. */
+function lostBetween(places: readonly number[], found: readonly HashedRow[]): Refusal {
+  const there = new Set(found.map(({ seq }) => seq));
+  const lost = places.find((place) => !there.has(place));
+  return refuse('register.damaged-event', `register event ${lost ?? places[0]}`, { fault: 'hash' });
 }
 
 /** Inserts this many events by one statement. */

@@ -159,6 +159,10 @@ export interface Register {
   editions(): Promise<readonly string[]>;
   /** The events of all numbers of one edition, and of the edition as a whole, in order; each was verified. */
   editionHistory(edition: string): Promise<StoredEvent[]>;
+  /** The same some at a time, so that they are never all held. */
+  editionEvents(edition: string): AsyncIterable<readonly VerifiedEvent[]>;
+  /** The events at some places in the sequence, which are in order, some at a time; each was verified. */
+  eventsAt(places: readonly number[]): AsyncIterable<readonly VerifiedEvent[]>;
   /** How many events there are. */
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
@@ -255,11 +259,14 @@ export interface RecordRequest extends Numbered, OnTerms {
   readonly key?: string;
 }
 
-/** An event with its place in the sequence. */
-export interface StoredEvent extends Leaf {
+/** An event that was verified against its hash, with its place in the sequence. */
+export interface VerifiedEvent {
   readonly seq: number;
   readonly event: RegisterEvent;
 }
+
+/** The same with its text and hash. */
+export interface StoredEvent extends VerifiedEvent, Leaf {}
 
 /** That events were lost: the place of the note that says so, and how many. */
 export interface Loss {

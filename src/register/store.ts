@@ -11,6 +11,7 @@ import {
   type Life,
   type NumberStatus,
   numberMismatch,
+  Replay,
   replay,
   replayLives,
   type State,
@@ -19,7 +20,7 @@ import {
 import { refuse } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
 import { writeEvent } from './plain-events.js';
-import { type LastEvent, prepareQueries, type Queries, type Reading } from './queries.js';
+import { inBatches, type LastEvent, prepareQueries, type Queries, type Reading } from './queries.js';
 import type {
   AmendRequest,
   Capabilities,
@@ -42,6 +43,7 @@ import type {
   SeenEvent,
   StoredCheckpoint,
   StoredEvent,
+  VerifiedEvent,
 } from './register.js';
 import {
   type IssueOrder,
@@ -131,7 +133,7 @@ export class RegisterStore implements Register {
 
   constructor(database: Database, { now, salt, entered, checkClock }: RegisterDeps) {
     this.#database = database;
-    this.#queries = prepareQueries(database.compiler);
+    this.#queries = prepareQueries(database.compiler, database.leafHex);
     this.#terms = new TermsReader(this.#queries);
     this.#planner = new ResumptionPlanner(this.#queries, this.#terms);
     this.#now = now;
@@ -210,8 +212,9 @@ export class RegisterStore implements Register {
   }
 
   async statuses(edition: string): Promise<NumberStatus[]> {
-    const events = await this.#read((reading) => this.#queries.ofEdition(reading, edition), []);
-    return replay(events);
+    const replayed = new Replay();
+    for await (const some of this.editionEvents(edition)) for (const one of some) replayed.add(one);
+    return replayed.statuses();
   }
 
   async stateOf(edition: string, label: string): Promise<State | undefined> {
@@ -241,6 +244,17 @@ export class RegisterStore implements Register {
 
   async editionHistory(edition: string): Promise<StoredEvent[]> {
     return this.#read((reading) => this.#queries.ofEdition(reading, edition), []);
+  }
+
+  async *editionEvents(edition: string): AsyncGenerator<readonly VerifiedEvent[]> {
+    yield* this.eventsAt(await this.#ask((on) => this.#queries.placesOf(on, edition), []));
+  }
+
+  async *eventsAt(places: readonly number[]): AsyncGenerator<readonly VerifiedEvent[]> {
+    if (places.length === 0) return;
+    const passed = await this.resumptions();
+    for (const some of inBatches(places))
+      yield await this.#ask((on) => this.#queries.ofPlaces({ on, passed }, some), []);
   }
 
   async size(): Promise<number> {

@@ -84,6 +84,7 @@ test('nobody listening is no trouble; a full disk under the answer is', async ()
   const input = Array.from({ length: 10_000 }, (_, i) => `${8 + i / 200},${i}`).join('\n');
   for (const [words, around] of [
     [['register', 'nine-lights'], {}],
+    [['register', 'nine-lights', '--json'], {}],
     [['unroll', 'barrel', '--surface', 'taper'], { input }],
     [['--help'], {}],
     [['fit', 'nothing', '--json'], {}],

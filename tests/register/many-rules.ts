@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { ManyRequest, Register } from '../../src/register/register.js';
+import { replay } from '../../src/register/lifecycle.js';
+import type { ManyRequest, Register, VerifiedEvent } from '../../src/register/register.js';
 import { ask, codesOf, labels, PLAN, refusal } from './ask.js';
 import { asking, BY, EDITION } from './life-rules.js';
 
@@ -57,6 +58,32 @@ export function manyRules(fresh: () => Promise<Register>): void {
       expect(codesOf(await refusal(register.recordAll(backwards, {})))).toEqual([
         ...['register.piece-not-engraved', 'register.none-entered'],
       ]);
+    });
+
+    test('are read some at a time, and come to the same', async () => {
+      const register = await fresh();
+      await register.issue({ ...ask, count: 2 });
+      await register.issue({ ...ask, edition: 'other', count: 1 });
+      await register.enterAll(Array.from({ length: 1100 }, (_, i) => many('noted', i % 2)[0]!));
+      await register.enterAll([...many('engraved', 1), ...many('withheld', 0)]);
+      const history = await register.editionHistory(EDITION);
+      const read = async (parts: AsyncIterable<readonly VerifiedEvent[]>) => {
+        const events: VerifiedEvent[] = [];
+        for await (const some of parts) {
+          expect(some.length).toBeLessThanOrEqual(500);
+          events.push(...some);
+        }
+        return events;
+      };
+      const expected = history.map(({ seq, event }) => ({ seq, event }));
+      expect(expected).toHaveLength(1104);
+      expect(await read(register.editionEvents(EDITION))).toEqual(expected);
+      expect(await register.statuses(EDITION)).toEqual(replay(history));
+      const places = expected.map(({ seq }) => seq).filter((_, i) => i % 50 === 0);
+      expect(await read(register.eventsAt(places))).toEqual(expected.filter((_, i) => i % 50 === 0));
+      expect(await read(register.eventsAt([]))).toEqual([]);
+      const refused = await refusal(read(register.eventsAt([3, 99_999])));
+      expect([refused.exit, refused.problems[0]?.where]).toEqual([3, 'register event 99999']);
     });
 
     test('are entered in one transaction however many they are, and each follows on all before it', async () => {

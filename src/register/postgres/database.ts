@@ -1,4 +1,11 @@
-import { DummyDriver, Kysely, PostgresAdapter, PostgresIntrospector, PostgresQueryCompiler } from 'kysely';
+import {
+  DummyDriver,
+  Kysely,
+  PostgresAdapter,
+  PostgresIntrospector,
+  PostgresQueryCompiler,
+  sql,
+} from 'kysely';
 import type pg from 'pg';
 import { registerName } from '../../documents/check/register-url.js';
 import { type Problem, Refusal } from '../../problem.js';
@@ -28,6 +35,7 @@ export class PostgresDatabase implements Database {
       createQueryCompiler: () => new PostgresQueryCompiler(),
     },
   }).withSchema(SCHEMA);
+  readonly leafHex = sql<string | null>`encode(leaf, 'hex')`;
   readonly #pool: pg.Pool;
   readonly #now: () => Date;
   readonly #retryForMs: number;

@@ -1,5 +1,5 @@
 import type BetterSqlite3 from 'better-sqlite3';
-import { DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler } from 'kysely';
+import { DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler, sql } from 'kysely';
 import type { Problem } from '../../problem.js';
 import type { Connection, Database, Tables } from '../database.js';
 import { refuse } from '../messages.js';
@@ -34,6 +34,7 @@ export class SqliteDatabase implements Database {
       createQueryCompiler: () => new SqliteQueryCompiler(),
     },
   });
+  readonly leafHex = sql<string | null>`CASE typeof(leaf) WHEN 'blob' THEN lower(hex(leaf)) END`;
   readonly #now: () => Date;
   readonly #retryForMs: number;
   /** There is one connection: what is read must not be what is about to be written. */
