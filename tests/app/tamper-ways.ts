@@ -127,14 +127,14 @@ export const TAMPERINGS: Readonly<Record<string, Tampering>> = {
     outside: ['text-and-hash-differ'],
     witness: [],
   },
-  'its hash is': {
+  'the hash of an entry is rewritten': {
     work: rewrite((rows) => rows.map((row) => (row.seq === 2 ? { ...row, leaf: Buffer.alloc(32, 7) } : row))),
     gate: ['register-other'],
     audit: ['hashes-altered', 'root-differs', 'root-differs-too', 'text-and-hash-differ'],
     outside: ['hashes-altered', 'root-differs', 'root-differs-too', 'text-and-hash-differ'],
     witness: ['other-events'],
   },
-  'its text and its hash are': {
+  'the text and the hash of an entry are rewritten': {
     work: rewrite((rows) => remade(forge(rows))),
     gate: ['register-other'],
     audit: ['root-differs', 'root-differs-too'],
@@ -286,7 +286,7 @@ const cell = (codes: readonly string[]): string => codes.map((code) => `\`${code
 
 /** The same as a table, for `docs/audit.md`. */
 export const tamperTable = (): string[] => [
-  '| What is done | The next entry here | `audit` alone | `audit` with a checkpoint from outside | The witness |',
+  '| What is done | The next entry here | `audit` alone | `audit` with a checkpoint from outside | The outside witness |',
   '| --- | --- | --- | --- | --- |',
   ...Object.entries(TAMPERINGS).map(([what, { gate, audit, outside, witness }]) => {
     const more = audit.length > 0 && outside.join() === audit.join() ? 'the same' : cell(outside);
