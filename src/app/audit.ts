@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { LARGEST_CSV_BYTES } from '../documents/csv/read-csv.js';
 import type { Series } from '../documents/schema/edition.js';
 import { audit } from '../register/audit/audit.js';
@@ -11,9 +12,11 @@ import { currentTerms } from './current-terms.js';
 import { readInput } from './input-file.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { refuse } from './messages.js';
+import { sha256 } from './output-list.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
 import { readKeyFile } from './public-keys.js';
 import { registerDeps } from './register-deps.js';
+import { statementFile } from './statement-file.js';
 import { witnessesIn } from './witnesses.js';
 
 export interface AuditRequest {
@@ -63,6 +66,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
     const report = await audit(register, {
       ...{ edition: request.edition, signal: request.signal, outside, keys, witnesses },
       ...documentsOf(kept),
+      statements: await statementsIn(kept),
       now: registerDeps.now(),
       progress: progressOf(request.progress ?? noProgress, 'events'),
     });
@@ -74,6 +78,16 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
   } finally {
     await register.close();
   }
+}
+
+/** Hashes of the statements of edition that are in their places. */
+async function statementsIn({ workshop }: KeptRegister): Promise<Set<string>> {
+  const hashes = new Set<string>();
+  for (const id of workshop?.documents.editions.keys() ?? []) {
+    const bytes = await readFile(statementFile(workshop!.dir, id)).catch(() => undefined);
+    if (bytes) hashes.add(sha256(bytes));
+  }
+  return hashes;
 }
 
 /** What the events are compared with; nothing where no document can be read. */

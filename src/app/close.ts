@@ -6,20 +6,32 @@ import { listLabels } from '../edition/list-labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
-import type { Register, StoredEvent } from '../register/register.js';
+import { readNote, signatureLine } from '../register/log/note.js';
+import { refuse as refuseRegister } from '../register/messages.js';
+import { openRegister } from '../register/open.js';
+import type { FoundClosing, Register } from '../register/register.js';
 import type { Resumptions } from '../register/resumption/resumptions.js';
+import { editionAtClosing } from '../register/statement/edition-at-closing.js';
 import { openNumbers } from '../register/statement/open-numbers.js';
-import { amendmentsOf, type Statement, statementOf, statementText } from '../register/statement/statement.js';
+import {
+  type Statement,
+  statementDigest,
+  statementJson,
+  statementOf,
+  statementText,
+} from '../register/statement/statement.js';
 import { currentTerms } from './current-terms.js';
 import { toUserLine } from './describe-problem.js';
-import { diskProblem, isThere } from './disk.js';
+import { diskProblem, ifMissing, isThere } from './disk.js';
+import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { sha256 as sha256Of } from './output-list.js';
 import { noProgress, type Progress } from './progress.js';
-import { registerDeps } from './register-deps.js';
+import { depsIn, registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
+import { statementFile } from './statement-file.js';
 import { nameNew, writeWhole } from './whole-file.js';
 
 /** How often a statement is made anew while others enter. */
@@ -75,31 +87,28 @@ export async function closeEdition(
     if (cutShort) return cutShort;
     // Counted first: what comes after is known to be missing from the statement.
     const asOf = await register.size();
-    const { statuses, terms, open } = await closable(workshop, register, order);
+    const { terms, open } = await closable(workshop, register, order);
     if (open.length > 0 && !order.leaveOpen) throw new Refusal(open);
-    const recorded = await register.terms(id);
     const log = await logOf(workshop, register, progress);
-    const statement = statementOf({
-      ...{ id, edition, statuses, by, log, checkpoint: log.checkpoint },
+    const stated = {
       at: registerDeps.now().toISOString(),
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
       remarks: [...customRemarks(edition), ...gonePast(await register.resumptions(), id)].map(toUserLine),
-      ...(recorded && { amendments: amendmentsOf(recorded) }),
-      voidEvents: await voidEventsOf(
-        register,
-        id,
-        statuses.filter(({ state }) => state === 'void').map(({ label }) => label),
-      ),
-    });
-    const whole = JSON.stringify(statement, null, 2);
-    const sha256 = sha256Of(`${whole}\n`);
+      ...{ size: log.size, root: log.root.toString('hex') },
+      ...(log.checkpoint !== undefined && { signature: signatureOf(log.checkpoint) }),
+    };
+    // Where the register has no terms yet, those of today go in with the closing.
+    const recorded = (await register.terms(id)) ?? { ...terms, events: [] };
+    const was = editionAtClosing(await register.editionHistory(id), recorded);
+    const statement = statementOf({ edition: id, by, stated }, was);
+    const sha256 = statementDigest(statement);
     // On the disk before the register records it, and under its name only after: a statement of an edition that is not
     // closed would be false. Removed again when the register refuses.
     const staged = stagedName(json, sha256);
     try {
-      await writeWhole(staged, [whole], { replaces: () => false });
-      await register.closeEdition({ edition: id, statement: sha256, by, why, terms, asOf });
+      await writeWhole(staged, [statementJson(statement).slice(0, -1)], { replaces: () => false });
+      await register.closeEdition({ edition: id, statement: sha256, stated, by, why, terms, asOf });
     } catch (error) {
       await rm(staged, { force: true });
       throw error;
@@ -169,8 +178,8 @@ async function finishClosing(
   [text, json]: readonly [text: string, json: string],
 ): Promise<Closed | undefined> {
   if (!(await register.isClosed(edition))) return undefined;
-  const closing = (await register.editionHistory(edition)).find(({ event }) => event.type === 'closed');
-  if (closing?.event.type !== 'closed') return undefined;
+  const closing = await register.closing(edition);
+  if (!closing) return undefined;
   const sha256 = closing.event.statement;
   const staged = stagedName(json, sha256);
   const wasStaged = await isThere(staged);
@@ -185,6 +194,48 @@ async function finishClosing(
   return { ok: true, edition, statement, sha256, text, json, remarks };
 }
 
+export type RewriteOrder = Pick<CloseOrder, 'edition' | 'out'>;
+
+/**
+ * Writes the statement of a closed edition again from the register: the same bytes, whose hash the closing has. Throws a
+ * Refusal: exit 2 where the edition is not closed, 3 where the register does not have it, or another file is in its place.
+ */
+export async function rewriteStatement(
+  kept: KeptRegister,
+  dir: string,
+  order: RewriteOrder,
+): Promise<Omit<Closed, 'remarks'>> {
+  const { edition } = order;
+  const [text, json] = filesOf({ dir }, order);
+  const register = await openRegister(kept.place, depsIn(kept), 'read');
+  try {
+    await checkEditionKnown(kept, register, edition);
+    const closing = await register.closing(edition);
+    if (!closing) throw refuse('close.not-closed', `edition ${edition}`, {});
+    const sha256 = closing.event.statement;
+    const there = await readFile(json, 'utf8').catch(ifMissing(undefined));
+    const isOurs = there !== undefined && sha256Of(there) === sha256;
+    const statement = isOurs ? (JSON.parse(there) as Statement) : statementIn(closing);
+    if (!isOurs) await writeWhole(json, [statementJson(statement).slice(0, -1)], { replaces: () => false });
+    await writeWhole(text, statementText(statement, sha256), { replaces: isStatementText });
+    return { ok: true, edition, statement, sha256, text, json };
+  } finally {
+    await register.close();
+  }
+}
+
+function statementIn({ seq, event, agreement }: FoundClosing): Statement {
+  const where = `register event ${seq}`;
+  if (agreement.is === 'agrees') return agreement.statement;
+  if (agreement.is === 'differs') throw refuseRegister('register.statement-differs', where, {});
+  throw agreement.is === 'unknown'
+    ? refuseRegister('register.statement-unknown', where, { because: agreement.because })
+    : refuse('close.history-unreadable', where, { edition: event.edition });
+}
+
+/** Nobody closes an edition without a name. */
+export const personMissing = (edition: string): Refusal => refuse('close.not-by', `edition ${edition}`, {});
+
 /** What a closing would find. Throws a Refusal where it cannot be closed at all; enters and writes nothing. */
 export async function checkClosing(workshop: OpenDocuments, order: CloseOrder): Promise<ClosingCheck> {
   const register = await openForEntry(workshop);
@@ -197,11 +248,10 @@ export async function checkClosing(workshop: OpenDocuments, order: CloseOrder): 
 }
 
 function filesOf(
-  workshop: OpenDocuments,
-  { edition, out }: CloseOrder,
+  workshop: Pick<OpenDocuments, 'dir'>,
+  { edition, out }: RewriteOrder,
 ): readonly [text: string, json: string] {
-  const base =
-    out?.replace(/\.(txt|json)$/, '') ?? join(workshop.dir, 'out', edition, 'statement-of-edition');
+  const base = (out ?? statementFile(workshop.dir, edition)).replace(/\.(txt|json)$/, '');
   return [`${base}.txt`, `${base}.json`];
 }
 
@@ -218,7 +268,7 @@ async function closable(workshop: OpenDocuments, register: Register, order: Clos
   const open = openNumbers(plannedNumbers(edition), statuses).map(({ state, labels }) =>
     problem('close.still-open', where, { state, labels: listLabels(labels), n: labels.length }),
   );
-  return { statuses, terms, open };
+  return { terms, open };
 }
 
 /** Entries of the edition that the register goes past: its statement counts without them. */
@@ -263,17 +313,14 @@ async function logOf(workshop: OpenDocuments, register: Register, progress: Prog
   };
 }
 
-async function voidEventsOf(
-  register: Register,
-  edition: string,
-  labels: readonly string[],
-): Promise<Map<string, StoredEvent>> {
-  const events = new Map<string, StoredEvent>();
-  for (const label of labels) {
-    const last = (await register.history(edition, label)).at(-1);
-    if (last) events.set(label, last);
-  }
-  return events;
+/** The line under a checkpoint that this log signed. */
+function signatureOf(checkpoint: string): string {
+  const read = readNote(checkpoint);
+  const own = read.ok
+    ? read.note.signatures.find(({ name }) => checkpoint.startsWith(`${name}\n`))
+    : undefined;
+  if (!own) throw new TypeError('a checkpoint has a signature of its own log');
+  return signatureLine(own).slice(0, -1);
 }
 
 /** Others may have entered something while the statement was written. */

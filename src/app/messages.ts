@@ -279,7 +279,23 @@ export const { table, problem, refuse } = defineMessages({
   'close.closed-before': {
     exit: 3,
     message: 'The edition is closed already.',
-    hint: 'An edition is closed once; nothing is left to do.',
+    hint: 'Nothing is left to do. `burin close EDITION --rewrite` writes its statement again.',
+  },
+  'close.not-closed': {
+    exit: 2,
+    message: 'The edition is not closed, so there is no statement of it.',
+    hint: 'Close it with `burin close`.',
+  },
+  'close.history-unreadable': {
+    exit: 3,
+    message:
+      'Events of edition {edition} before its closing cannot be read, so its statement cannot be made again.',
+    hint: 'Issue nothing; run `burin audit`, which names them.',
+  },
+  'close.not-by': {
+    exit: 2,
+    message: 'It is not said who closes the edition.',
+    hint: 'Name the person: --by WHO.',
   },
   'close.nothing-issued': {
     exit: 2,
@@ -318,6 +334,11 @@ export const { table, problem, refuse } = defineMessages({
     exit: 3,
     message: 'The edition is closed, but its statement could not be put in its place.',
     hint: 'Mend what is said above, and run `burin close` again: it finishes what is left.',
+  },
+  'resume.statement-here': {
+    exit: 3,
+    message: 'It is the statement that the edition was closed with, so the closing is right.',
+    hint: 'A closed edition stays closed.',
   },
   'close.entered-meanwhile': {
     exit: 1,

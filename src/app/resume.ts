@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { historyOf, type KeyHistory } from '../register/log/key-history.js';
 import { readHistory, readKey } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
@@ -5,11 +6,14 @@ import { refuse as refuseRegister } from '../register/messages.js';
 import type { Register, ResumeResult, StoredCheckpoint } from '../register/register.js';
 import { checkpointFault } from '../register/resumption/checkpoint-fault.js';
 import { currentTerms } from './current-terms.js';
+import { ifMissing } from './disk.js';
 import { refuse } from './messages.js';
 import type { OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
+import { sha256 } from './output-list.js';
 import { readKeyFile } from './public-keys.js';
 import { logOrigin, signAfter, type TellProblem } from './sign-log.js';
+import { statementFile } from './statement-file.js';
 
 export interface ResumeOrder {
   /** The place in the sequence of the entry, or the size of the checkpoint. */
@@ -49,12 +53,29 @@ export async function resumeRegister(
         return edition && currentTerms(workshop, edition);
       },
     };
+    if (entry !== undefined)
+      await checkNoStatement(workshop, register, entry, await register.checkResume(request));
     const done = await (dryRun ? register.checkResume(request) : register.resume(request));
     if (!dryRun) await signAfter(workshop, register, notSigned);
     return { ...done, ...(found && { reason: found }) };
   } finally {
     await register.close();
   }
+}
+
+/** Of a closing of which the register has only a hash, the file shows that it was right. */
+async function checkNoStatement(
+  workshop: OpenDocuments,
+  register: Register,
+  entry: number,
+  { reason }: ResumeResult,
+): Promise<void> {
+  if (reason?.code !== 'register.statement-unknown') return;
+  const closing = (await register.closings()).find(({ seq }) => seq === entry)!;
+  const { edition, statement } = JSON.parse(closing.body) as { edition: string; statement: string };
+  const file = statementFile(workshop.dir, edition);
+  const found = await readFile(file).catch(ifMissing(undefined));
+  if (found && sha256(found) === statement) throw refuse('resume.statement-here', file, {});
 }
 
 async function keptOfSize(register: Register, size: number): Promise<StoredCheckpoint> {
@@ -72,7 +93,9 @@ async function faultOfCheckpoint(
   const keys = key === undefined ? await keysHere(workshop, register, checkpoint) : await readKeyFile(key);
   const found = await checkpointFault(register, checkpoint, keys);
   if (!found)
-    throw refuseRegister('register.nothing-wrong', `kept checkpoint of ${checkpoint.size} events`, {});
+    throw refuseRegister('register.nothing-wrong', `kept checkpoint of ${checkpoint.size} events`, {
+      type: 'checkpoint',
+    });
   return found;
 }
 

@@ -2,7 +2,8 @@ import type { Command } from 'commander';
 import { contextOf } from './context.js';
 
 interface Options {
-  readonly by: string;
+  readonly by?: string;
+  readonly rewrite?: boolean;
   readonly why?: string;
   readonly out?: string;
   readonly leaveOpen?: boolean;
@@ -13,15 +14,28 @@ export const closeCommand = (program: Command): Command =>
   program
     .command('close')
     .argument('<edition>')
-    .requiredOption('--by <who>', 'who closes it')
+    .option('--by <who>', 'who closes it')
     .option('--why <text>', 'the reason')
     .option('--out <file>', 'where the statement goes; out/<edition>/statement-of-edition when left out')
     .option('--leave-open', 'close it although numbers are not issued, withheld, lost or not finished')
     .option('--dry-run', 'only say what is still open')
+    .option('--rewrite', 'of a closed edition: write its statement again from the register')
     .description('close an edition: its statement is written, and nothing is issued after')
     .action(async (edition: string, options: Options, command: Command) => {
       const context = contextOf(command);
       const { by, why, out, leaveOpen } = options;
+      if (options.rewrite) {
+        const { findRegister } = await import('../app/kept-register.js');
+        const kept = await findRegister(context.workshop, context.environment);
+        const { rewriteStatement } = await import('../app/close.js');
+        const done = await rewriteStatement(kept, context.workshop, { edition, out });
+        context.answer(done, [`Written: ${done.text} and ${done.json}.`]);
+        return;
+      }
+      if (by === undefined) {
+        const { personMissing } = await import('../app/close.js');
+        throw personMissing(edition);
+      }
       const order = { edition, by, why, out, leaveOpen };
       const { openDocuments } = await import('../app/open-documents.js');
       const workshop = await openDocuments(context.workshop, context.environment);

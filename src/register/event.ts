@@ -45,6 +45,8 @@ const ofNumber = {
 const LARGEST_COUNT = 2_147_483_647;
 /** Tells certificates of one number apart. After a loss it goes on beyond all that may have been made. */
 export const certificateSerial = z.number().int().min(1).max(LARGEST_COUNT);
+/** Of a statement of edition: with the names of three people and a reason, each of its characters written out. */
+const LONGEST_REMARK = 4000;
 /** SHA-256, lower-case hex. */
 const hexDigest = z.string().regex(/^[0-9a-f]{64}$/);
 const ofCorrection = {
@@ -65,6 +67,23 @@ export type EntryFault = (typeof FAULTS)[number];
 export const PASSING_FAULTS = ['text', 'rule'] as const satisfies readonly EntryFault[];
 export const isPassing = (fault: EntryFault): boolean => PASSING_FAULTS.some((one) => one === fault);
 
+/**
+ * What a statement of edition says that no other event tells, and of how much of the log it was made. With this the
+ * statement can be made again from the register, byte for byte.
+ */
+export const stated = z.strictObject({
+  at: z.iso.datetime({ precision: 3 }).describe('when it was made'),
+  document: hexDigest.describe('of the meaning of the document of the edition'),
+  maker: nonBlankLine(120),
+  remarks: z.array(nonBlankLine(LONGEST_REMARK)).max(1000),
+  size: z.number().int().min(0).max(LARGEST_COUNT).describe('how many events the log had'),
+  root: hexDigest.describe('of the log of so many events'),
+  signature: nonBlankLine(400)
+    .optional()
+    .describe('the line under the checkpoint of that log, where it was signed'),
+});
+export type Stated = z.infer<typeof stated>;
+
 /** The parts of a piece that carry its number. */
 export const partIds = z
   .array(id)
@@ -77,7 +96,7 @@ const event = <T extends string, S extends z.ZodRawShape>(type: T, own: S) =>
 
 /**
  * One member for each kind of event; each is one flat object, so that a store can compute columns from it. Only
- * `parts` is a list, and only `terms` an object.
+ * `parts` is a list, and only `terms` and `stated` are objects.
  */
 export const registerEvent = z
   .discriminatedUnion('type', [
@@ -137,8 +156,11 @@ export const registerEvent = z
     event('opened', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
     /** From here on these are its name and terms. */
     event('amended', { edition: id, name: nonBlankLine(200), terms: editionTerms }),
-    /** The edition is complete: nothing is issued after. `statement` is the SHA-256, hex, of its statement. */
-    event('closed', { edition: id, statement: hexDigest }),
+    /**
+     * The edition is complete: nothing is issued after. `statement` is the SHA-256, hex, of its statement, which `stated`
+     * and the events before it make again. Only a closing of an older register is without `stated`.
+     */
+    event('closed', { edition: id, statement: hexDigest, stated: stated.optional() }),
     /** The register goes on past entry `corrects`, or past a kept checkpoint, with which something is wrong. */
     event('resumed', {
       edition: id,

@@ -108,13 +108,28 @@ const TERMS: Shape = {
   },
 };
 
+const STATED: Shape = {
+  is: 'members',
+  required: {
+    ...{ at: { is: 'time' }, document: { is: 'hash' }, maker: line(120), root: { is: 'hash' } },
+    ...{ remarks: { is: 'list', of: line(4000), least: 0, most: 1000 }, size: whole(0, 2_147_483_647) },
+  },
+  optional: { signature: line(400) },
+};
+
 /** Each member has one form, in whatever kind of event; which kinds have it, `memberRules` says. */
 const EVENT: Shapes = {
   ...{ type: { is: 'choice', of: Object.keys(EVENT_MEMBERS) }, edition: ID, series: ID, number: NUMBER },
   ...{ label: line(200), by: line(120), at: { is: 'time' }, on: { is: 'day' }, why: line(200) },
   ...{ key: line(200), nth: whole(1, 2_147_483_647), salt: { is: 'salt' }, part: ID },
   ...{ parts: { is: 'list', of: ID, least: 1, most: 20, distinct: true }, witness: line(120), to: line(200) },
-  ...{ statement: { is: 'hash' }, name: line(200), terms: TERMS, corrects: whole(0, 2_147_483_647) },
+  ...{
+    statement: { is: 'hash' },
+    stated: STATED,
+    name: line(200),
+    terms: TERMS,
+    corrects: whole(0, 2_147_483_647),
+  },
   ...{ day: { is: 'day' }, station: ID, digest: { is: 'hash' }, serial: COUNT },
   ...{ fault: { is: 'choice', of: FAULTS }, missing: COUNT },
 };

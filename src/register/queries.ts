@@ -97,6 +97,13 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
       .where('type', '=', sql.lit('closed'))
       .where('edition', '=', value('edition')),
   );
+  const closings = prepareQuery<object, RawEvent>(db, (q) =>
+    q
+      .selectFrom('event')
+      .select(['seq', 'body', 'leaf'])
+      .where('type', '=', sql.lit('closed'))
+      .orderBy('seq'),
+  );
   const opened = prepareQuery<{ edition: string }, { seq: number }>(db, (q, value) =>
     q
       .selectFrom('event')
@@ -314,7 +321,11 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
     /** The places of what closes an edition, passed over or not. */
     closedAt: async (on: Connection, edition: string) =>
       (await closed(on, { edition })).map(({ seq }) => seq),
-    isClosed: async (on: Connection, edition: string) => (await closed(on, { edition })).length > 0,
+    /** Whether one of them stands, or is passed over without the edition being open again. */
+    isClosed: async ({ on, passed }: Reading, edition: string) =>
+      (await closed(on, { edition })).some(({ seq }) => !passed.reopens(seq)),
+    /** What closes editions, not verified, in sequence. */
+    closings: async (on: Connection) => (await closings(on, {})).map(toRawEvent),
     /** Whether an entry says that an edition came into the register; it may be passed over. */
     isOpened: async (on: Connection, edition: string) => (await opened(on, { edition })).length > 0,
     /** What entered or changed the terms of an edition. */

@@ -1,9 +1,10 @@
 import type { Numbered } from '../edition/labels.js';
 import type { Problem } from '../problem.js';
 import type { ClockCheck } from './clock.js';
-import type { EntryFault, Leaf, NumberEvent, RegisterEvent, TermsEvent } from './event.js';
+import type { EntryFault, EventOf, Leaf, NumberEvent, RegisterEvent, Stated, TermsEvent } from './event.js';
 import type { NumberStatus, State } from './lifecycle.js';
 import type { Resumptions } from './resumption/resumptions.js';
+import type { Agreement } from './statement/agreement.js';
 import type { TermsDifference } from './terms/difference.js';
 import type { NamedTerms } from './terms/schema.js';
 
@@ -33,12 +34,16 @@ export interface IssueRequest extends OnTerms {
   readonly key?: string;
 }
 
-/** Asks to close an edition; `statement` is the SHA-256, hex, of its statement of edition. */
+/**
+ * Asks to close an edition; `statement` is the SHA-256, hex, of its statement of edition, and `stated` what it was made
+ * from, beside the events.
+ */
 export interface CloseRequest extends OnTerms {
   /** How many events the register had when the statement was made; refused where the edition has later ones. */
   readonly asOf?: number;
   readonly edition: string;
   readonly statement: string;
+  readonly stated: Stated;
   readonly by: string;
   readonly why?: string;
   readonly key?: string;
@@ -169,6 +174,10 @@ export interface Register {
   events(from?: number): AsyncIterable<RawEvent>;
   /** Checkpoints stored beside the events, smallest first; those that are left aside too, where `all` are asked for. */
   checkpoints(which?: 'all'): Promise<StoredCheckpoint[]>;
+  /** By what an edition is closed; undefined where it is open, or nothing of its closing can be read. */
+  closing(edition: string): Promise<FoundClosing | undefined>;
+  /** What closes editions, as it is stored; not verified. */
+  closings(): Promise<readonly RawEvent[]>;
   /** Where events were lost before, and how many of which nobody knows what they said. */
   losses(): Promise<readonly Loss[]>;
   /** What the register goes past. */
@@ -267,6 +276,13 @@ export interface VerifiedEvent {
 
 /** The same with its text and hash. */
 export interface StoredEvent extends VerifiedEvent, Leaf {}
+
+/** A closing, and whether its statement is the one that the events before it make. */
+export interface FoundClosing {
+  readonly seq: number;
+  readonly event: EventOf<'closed'>;
+  readonly agreement: Agreement;
+}
 
 /** That events were lost: the place of the note that says so, and how many. */
 export interface Loss {

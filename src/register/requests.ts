@@ -127,11 +127,12 @@ export function toEvent(
 }
 
 export function toClosingEvent(request: CloseRequest, now: Date): EventOf<'closed'> {
-  const { edition, statement, by, why = WHY.closed, key } = request;
+  const { edition, statement, stated, by, why = WHY.closed, key } = request;
   const closedEvent = {
     type: 'closed',
     edition,
     statement,
+    stated,
     by,
     why,
     at: now.toISOString(),

@@ -169,4 +169,14 @@ export const resumedRules = (facts: ResumeFacts): SqlRule[] => [
 export const passesOver = (name: string): string =>
   `${name}.type = 'resumed' AND ${name}.fault IN (${quoteTexts(PASSING_FAULTS)})`;
 
+/** Whether an event called so is one that lets an edition be open again, where it passes its closing over. */
+export const reopens = (name: string): string => `${name}.type = 'resumed' AND ${name}.fault = 'rule'`;
+
+/** What a closing says, and when it is refused. `closed` asks whether one that stands is there already. */
+export const closedRules = ({ closed }: Pick<SqlFacts, 'closed'>): SqlRule[] => [
+  ...memberRules('closed'),
+  rule('NEW.stated IS NULL', 'a closing says what its statement was made from', 'register.malformed-event'),
+  rule(closed, 'this edition was closed before', 'register.closed-before'),
+];
+
 export const quoteTexts = (texts: readonly string[]): string => texts.map((text) => `'${text}'`).join(', ');

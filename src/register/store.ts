@@ -25,6 +25,7 @@ import type {
   AmendRequest,
   Capabilities,
   CloseRequest,
+  FoundClosing,
   ImportOptions,
   IssueRequest,
   Loss,
@@ -223,7 +224,7 @@ export class RegisterStore implements Register {
   }
 
   async isClosed(edition: string): Promise<boolean> {
-    return this.#ask((on) => this.#queries.isClosed(on, edition), false);
+    return this.#read((reading) => this.#queries.isClosed(reading, edition), false);
   }
 
   async history(edition: string, label: string): Promise<StoredEvent[]> {
@@ -275,6 +276,14 @@ export class RegisterStore implements Register {
       const all = await this.#queries.checkpoints(on);
       return which === 'all' ? all : all.filter((one) => !passed.ofCheckpoint(one));
     }, []);
+  }
+
+  async closing(edition: string): Promise<FoundClosing | undefined> {
+    return this.#read((reading) => this.#planner.closing(reading, edition), undefined);
+  }
+
+  async closings(): Promise<readonly RawEvent[]> {
+    return this.#ask((on) => this.#queries.closings(on), []);
   }
 
   async losses(): Promise<readonly Loss[]> {
@@ -345,7 +354,7 @@ export class RegisterStore implements Register {
           earlier.map(({ event }) => event),
         );
     }
-    if (await this.#queries.isClosed(on, edition)) {
+    if (await this.#queries.isClosed(writing, edition)) {
       throw refuse('register.closed-to-issue', `edition ${edition}`, {});
     }
     const end = await this.#endOnTerms(writing, edition, terms, by);
@@ -439,7 +448,7 @@ export class RegisterStore implements Register {
     if (!reading)
       return { isClosed: async () => false, historyOf: async () => [], checkKnown: async () => undefined };
     return {
-      isClosed: (edition) => this.#queries.isClosed(reading.on, edition),
+      isClosed: (edition) => this.#queries.isClosed(reading, edition),
       historyOf: (edition, label) => this.#queries.ofLabel(reading, edition, label),
       checkKnown: (event) => this.#checkKnown(reading, event),
     };
@@ -470,7 +479,7 @@ export class RegisterStore implements Register {
     asOf: number | undefined,
   ): Promise<void> {
     if (await this.#sameRequest(writing, event, `edition ${event.edition}`)) return;
-    if (await this.#queries.isClosed(writing.on, event.edition)) {
+    if (await this.#queries.isClosed(writing, event.edition)) {
       throw new Refusal([closedBefore(event.edition)]);
     }
     if (asOf !== undefined && (await this.#queries.grewSince(writing.on, event.edition, asOf)))
@@ -516,7 +525,6 @@ export class RegisterStore implements Register {
     terms: NamedTerms | undefined,
     progress?: (done: number, of: number) => void,
   ): Promise<void> {
-    const { on } = writing;
     const [first] = events;
     if (!first) return;
     if (terms && events.some(({ edition }) => edition !== first.edition))
@@ -530,7 +538,7 @@ export class RegisterStore implements Register {
       const { edition, series, number, label } = event;
       try {
         const name = `${edition} ${label}`;
-        if (!closed.has(edition)) closed.set(edition, await this.#queries.isClosed(on, edition));
+        if (!closed.has(edition)) closed.set(edition, await this.#queries.isClosed(writing, edition));
         const before = current.get(name) ?? (await this.#life(writing, event));
         const known = byNumber.get(`${edition}/${series}/${number}`);
         if (known && known.label !== label) throw numberMismatch(known, event);
@@ -590,7 +598,7 @@ export class RegisterStore implements Register {
       const recorded = terms && (await this.#terms.recorded(writing, edition));
       if (
         recorded &&
-        !(await this.#queries.isClosed(on, edition)) &&
+        !(await this.#queries.isClosed(writing, edition)) &&
         differencesOf(recorded, terms).length > 0
       )
         await this.#amend(writing, toAmendment({ edition, terms, by, why }, this.#now()));

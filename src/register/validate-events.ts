@@ -32,7 +32,7 @@ export async function* validateEvents(
       throw refuse('register.damaged-event', `register event ${seq}`, { fault: 'hash' });
     if (resumptions.passes(seq)) {
       const { at = '', type, edition } = readableMembers(body);
-      if (type === 'closed' && edition !== undefined) closed.add(edition);
+      if (type === 'closed' && edition !== undefined && !resumptions.reopens(seq)) closed.add(edition);
       yield { seq, body, leaf, at, exempt: true };
       continue;
     }
@@ -45,6 +45,8 @@ export async function* validateEvents(
         applyEvent(statuses.get(name), event, { editionClosed: closed.has(event.edition), seq }),
       );
     }
-    yield { seq, body, leaf, at: event.at, exempt: event.type === 'resumed' };
+    // Closings were entered without that once.
+    const older = event.type === 'closed' && event.stated === undefined;
+    yield { seq, body, leaf, at: event.at, exempt: event.type === 'resumed' || older };
   }
 }

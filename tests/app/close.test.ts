@@ -17,6 +17,7 @@ import { issueNumbers } from '../../src/app/issue.js';
 import { registerOf } from '../../src/app/kept-register.js';
 import { newKey } from '../../src/app/key.js';
 import type { Refusal } from '../../src/problem.js';
+import { STATED } from '../register/ask.js';
 import { linesOf } from '../words-of.js';
 import {
   cleanAfterEach,
@@ -143,6 +144,8 @@ describe('a closing', () => {
     expect(done.remarks.map(({ code }) => code)).toEqual(['close.unsigned']);
     expect(done.statement.checkpoint).toBeUndefined();
     expect(readFileSync(done.text, 'utf8')).toContain('There was no key to sign it.');
+    const { report } = await auditRegister(registerOf(workshop), { edition: 'small' });
+    expect(report.findings.filter(({ grade }) => grade === 'fault')).toEqual([]);
   });
 
   test('of nothing is refused, and writes over nothing', async () => {
@@ -251,7 +254,7 @@ test('a statement that others overtook is refused by the register, and leaves no
   await issueNumbers(workshop, { edition, series: 'main', count: 2, by: 'A. Moss' });
   await onRegister(workshop, async (register) => {
     const asOf = (await register.size()) - 1;
-    const closing = { edition, statement: 'ab'.repeat(32), by: 'E. Marrow', asOf };
+    const closing = { edition, statement: 'ab'.repeat(32), stated: STATED, by: 'E. Marrow', asOf };
     const overtaken = await refusalOf(register.closeEdition(closing));
     expect([overtaken.exit, overtaken.problems[0]!.code]).toEqual([3, 'register.edition-moved-on']);
     expect(await register.isClosed(edition)).toBe(false);

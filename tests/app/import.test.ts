@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { issueNumbers } from '../../src/app/issue.js';
+import { STATED } from '../register/ask.js';
 import { linesOf } from '../words-of.js';
 import { importsManyRows, listOf, type Row, told } from './many-rows.js';
 import { cleanAfterEach, newWorkshopCopy, onRegister, recordEvent, refusalOf, statesOf } from './workshop.js';
@@ -105,7 +106,7 @@ describe('on the sample edition', () => {
     const workshop = await newWorkshopCopy();
     await issueNumbers(workshop, { edition: 'nine-lights', series: 'main', count: 1, by: 'A. Moss' });
     await onRegister(workshop, (r) =>
-      r.closeEdition({ edition: 'nine-lights', statement: '0'.repeat(64), by: 'A. Moss' }),
+      r.closeEdition({ edition: 'nine-lights', statement: '0'.repeat(64), stated: STATED, by: 'A. Moss' }),
     );
     const dry = await told(workshop, listOf([row(1), row(2)]), true);
     expect(codesOf(dry)).toEqual([[3, 'import.edition-closed']]);

@@ -27,3 +27,13 @@ export async function refusal(work: Promise<unknown>): Promise<Refusal> {
   }
   return error;
 }
+
+/** What a closing says of its statement, as far as tables ask: of another log, by another maker. */
+export const STATED = {
+  at: NOON.toISOString(),
+  document: 'd0'.repeat(32),
+  maker: 'Lantern Coast',
+  remarks: [],
+  size: 0,
+  root: 'e0'.repeat(32),
+};

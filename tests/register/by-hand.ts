@@ -1,6 +1,6 @@
 import canonicalizeModule from 'canonicalize';
 import { leafHash } from '../../src/register/event.js';
-import { NOON } from './ask.js';
+import { NOON, STATED } from './ask.js';
 
 /** RFC 8785: the one text of an event. */
 export const canonicalText = canonicalizeModule as unknown as (value: unknown) => string;
@@ -16,7 +16,13 @@ const AT = NOON.toISOString();
 const WHOLE = (type: string) => ['opened', 'amended', 'closed', 'resumed'].includes(type);
 const SERIES = [{ id: 'main', title: 'M', from: 1, to: 9, figures: 'arabic', pad: 1, exclude: [] }];
 const TERMS = { name: 'Nine Lights', terms: { series: SERIES, parts: [], approvers: [] } };
-const CLOSED = { type: 'closed', edition: 'nine-lights', by: 'A. Moss', statement: 'ab'.repeat(32) };
+const CLOSED = {
+  type: 'closed',
+  edition: 'nine-lights',
+  by: 'A. Moss',
+  statement: 'ab'.repeat(32),
+  stated: STATED,
+};
 
 export function bodyOf(one: Put): string {
   const [type, more] = typeof one === 'string' ? [one, {}] : one;

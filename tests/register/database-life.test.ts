@@ -50,12 +50,6 @@ describe('a wrong event by hand is refused', () => {
     expect(refusedBy(wrong)).toMatch(/^register.(malformed-event|not-issued|no-such-entry)$|CHECK/);
     expect(size()).toBe(0);
   });
-
-  test('a second closing, should the triggers be gone', () => {
-    raw.exec('DROP TRIGGER event_closed');
-    put('closed');
-    expect(() => put('closed')).toThrow(/UNIQUE.*edition/);
-  });
 });
 
 describe('a checkpoint by hand', () => {

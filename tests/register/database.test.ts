@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { STATED } from './ask.js';
 import { canonicalText } from './by-hand.js';
 import { cleanAfterEach, open, unusedFile } from './folder.js';
 import { ask } from './rules.js';
@@ -52,6 +53,7 @@ test('takes what is in order, so that the refusals below mean something', () => 
     at: '2021-03-02T12:00:00.002Z',
     why: 'w',
     statement: 'ab'.repeat(32),
+    stated: STATED,
   };
   expect(insert(closing, 5).changes).toBe(1);
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { PastEvent, RecordRequest, Register } from '../../src/register/register.js';
 import { linesOf } from '../words-of.js';
-import { ask, codesOf, labels, PLAN, refusal } from './ask.js';
+import { ask, codesOf, labels, PLAN, refusal, STATED } from './ask.js';
 import { asking, BY, EDITION, live, type Step } from './life-rules.js';
 
 const STATEMENT = '5e'.repeat(32);
@@ -56,7 +56,7 @@ export function entryRules(fresh: () => Promise<Register>): void {
   });
 
   describe('a closed edition', () => {
-    const closing = { edition: EDITION, statement: STATEMENT, by: BY };
+    const closing = { edition: EDITION, statement: STATEMENT, stated: STATED, by: BY };
 
     test('issues nothing more, and only issued numbers live on', async () => {
       const register = await live(await fresh(), []);

@@ -3,7 +3,7 @@ import canonicalizeModule from 'canonicalize';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { fromLeaf, leafHash } from '../../src/register/event.js';
 import { migrate } from '../../src/register/postgres/connect.js';
-import { NOON } from './ask.js';
+import { NOON, STATED } from './ask.js';
 import { unusedFile } from './folder.js';
 import { onServer } from './postgres-open.js';
 
@@ -71,6 +71,7 @@ const EVENTS: object[] = [
     type: 'closed',
     edition: 'nine-lights',
     statement: HASH,
+    stated: { ...STATED, remarks: ['a remark'], signature: '— log AAAA' },
     at: AT,
     by: 'Ä. Møss',
     why: 'a "quoted" \\ word',

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { leafHash } from '../../src/register/event.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../src/register/register.js';
-import { ask, PLAN, refusal } from './ask.js';
+import { ask, PLAN, refusal, STATED } from './ask.js';
 import { asking } from './life-rules.js';
 
 const all = async (events: AsyncIterable<RawEvent>): Promise<RawEvent[]> => {
@@ -46,7 +46,12 @@ export function keepingRules(fresh: () => Promise<Register>): void {
       const [one, two] = [await fresh(), await fresh()];
       await one.issue({ ...ask, count: 4, key: 'job-7', parts: ['cap'] });
       for (const step of ['scrapped', 'destroyed', 'recut'] as const) await one.record(asking(step));
-      await one.closeEdition({ edition: 'nine-lights', statement: 'ab'.repeat(32), by: 'A. Moss' });
+      await one.closeEdition({
+        edition: 'nine-lights',
+        statement: 'ab'.repeat(32),
+        stated: STATED,
+        by: 'A. Moss',
+      });
       await one.addCheckpoint(note(4));
       await two.restore(one.events(), await one.checkpoints());
       expect(await all(two.events())).toEqual(await all(one.events()));

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { openRegister } from '../../src/register/open.js';
 import { samePerson } from '../../src/register/person.js';
 import { saltText } from '../../src/register/requests.js';
-import { ask, labels, NOON, PLAN, refusal } from './ask.js';
+import { ask, labels, NOON, PLAN, refusal, STATED } from './ask.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { asking } from './life-rules.js';
 
@@ -108,7 +108,12 @@ describe('time and chance', () => {
     await register.issue({ ...ask, count: 2 });
     await register.record(asking('engraved'));
     await register.importEvents([{ ...asking('withheld', PLAN[5]!), event: 'withheld' }]);
-    await register.closeEdition({ edition: 'nine-lights', by: 'A. Moss', statement: '00'.repeat(32) });
+    await register.closeEdition({
+      edition: 'nine-lights',
+      by: 'A. Moss',
+      statement: '00'.repeat(32),
+      stated: STATED,
+    });
     const salts: unknown[] = [];
     for await (const { body } of register.events()) salts.push(JSON.parse(body).salt);
     await register.close();

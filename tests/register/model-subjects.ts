@@ -3,7 +3,7 @@ import { type EventType, type Leaf, type RegisterEvent, toLeaf } from '../../src
 import type { NumberStatus } from '../../src/register/lifecycle.js';
 import type { Recordable, Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
-import { NOON } from './ask.js';
+import { NOON, STATED } from './ask.js';
 import { codeIn } from './by-hand.js';
 import { type Codes, type Placed, SERIES, type Shelf, type Subject } from './model.js';
 
@@ -44,7 +44,7 @@ export function throughRegister(register: Register): Subject {
     enter: async (type, shelf, command, key) => {
       const { by } = command;
       if (type === 'closed') {
-        await register.closeEdition({ edition: EDITION, statement: STATEMENT, by, key });
+        await register.closeEdition({ edition: EDITION, statement: STATEMENT, stated: STATED, by, key });
         return undefined;
       }
       const members = membersOf(type, shelf, command);
@@ -90,7 +90,9 @@ export function throughTables(register: Register, tables: Tables): Subject {
     enter: async (type, shelf, command, key) => {
       if (done.has(key)) return done.get(key);
       const members =
-        type === 'closed' ? { edition: EDITION, statement: STATEMENT } : membersOf(type, shelf, command);
+        type === 'closed'
+          ? { edition: EDITION, statement: STATEMENT, stated: STATED }
+          : membersOf(type, shelf, command);
       await put({ type, by: command.by, ...members });
       done.set(key, undefined);
       return undefined;

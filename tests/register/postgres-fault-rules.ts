@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { ask } from './ask.js';
+import { ask, STATED } from './ask.js';
 import { asking } from './life-rules.js';
 import { onServer } from './postgres-open.js';
 import type { ServerPackage } from './postgres-server.js';
@@ -142,7 +142,12 @@ export function postgresFaultRules(from: ServerPackage, version: number): void {
     const register = await open(url);
     await register.issue({ ...ask, count: 5, key: 'job-7', parts: ['cap', 'barrel'] });
     await register.record(asking('engraved'));
-    await register.closeEdition({ edition: 'other', statement: 'ab'.repeat(32), by: 'A. Moss' });
+    await register.closeEdition({
+      edition: 'other',
+      statement: 'ab'.repeat(32),
+      stated: STATED,
+      by: 'A. Moss',
+    });
     await register.addCheckpoint({
       size: 3,
       note: 'three\n3\n',

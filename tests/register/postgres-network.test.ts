@@ -10,7 +10,7 @@ import { leafHash } from '../../src/register/event.js';
 import { makeRegisterRoles, openRegister } from '../../src/register/open.js';
 import { TRIGGERS } from '../../src/register/postgres/rules.js';
 import { withTls } from '../../src/register/postgres/tls.js';
-import { ask, codesOf, labels, NOON, refusal } from './ask.js';
+import { ask, codesOf, labels, NOON, refusal, STATED } from './ask.js';
 import { bodyOf } from './by-hand.js';
 import { asking } from './life-rules.js';
 import { onOwnServer } from './postgres-open.js';
@@ -251,12 +251,27 @@ describe('the roles that the command makes', () => {
       await owner.query(`ALTER TABLE burin.event ENABLE ALWAYS TRIGGER ${name}`);
     const request = { entry: seq, by: 'A. Moss', witness: 'E. Marrow', why: 'a blank at its end' };
     const refused = await refusal((await open(as('moss'))).resume(request));
-    expect(refused.problems[0]).toMatchObject({
-      code: 'register.entry-refused',
-      values: { rule: 'register.not-keeper' },
-    });
+    expect(codesOf(refused)).toEqual(['register.not-keeper']);
     expect((await (await open(as('marrow'))).resume(request)).fault).toBe('text');
     expect(labels(await (await open(as('moss'))).issue(ask))).toHaveLength(1);
+  });
+
+  test('only a keeper closes an edition, by burin or by hand', async () => {
+    const closing = bodyOf(['closed', { edition: 'other' }]);
+    const seq = async () =>
+      (await (await raw(url)).query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n;
+    const enter = async (user: string) =>
+      (await raw(as(user))).query('INSERT INTO burin.event (seq, body, leaf) VALUES ($1, $2, $3)', [
+        ...[await seq(), closing, leafHash(closing)],
+      ]);
+    await expect(enter('moss')).rejects.toThrow(/only a keeper closes an edition/);
+    await expect(enter('lind')).rejects.toThrow(/permission denied/);
+    const request = { edition: 'other', statement: 'ab'.repeat(32), stated: STATED, by: 'A. Moss' };
+    expect(codesOf(await refusal((await open(as('moss'))).closeEdition(request)))).toEqual([
+      'register.not-keeper',
+    ]);
+    await enter('marrow');
+    expect(await (await open(as('lind'))).isClosed('other')).toBe(true);
   });
 
   test.each(['moss', 'marrow', 'lind'])(

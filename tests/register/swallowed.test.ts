@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import type { Register } from '../../src/register/register.js';
-import { ask, codesOf, labels, refusal } from './ask.js';
+import { ask, codesOf, labels, refusal, STATED } from './ask.js';
 import { cleanAfterEach, newFile, open } from './folder.js';
 import { asking } from './life-rules.js';
 import { onServer } from './postgres-open.js';
@@ -67,7 +67,13 @@ describe.each([
       () => register.issue(ask),
       () => register.record(asking('engraved')),
       () => register.importEvents([asking('engraved')]),
-      () => register.closeEdition({ edition: ask.edition, statement: '5e'.repeat(32), by: 'A. Moss' }),
+      () =>
+        register.closeEdition({
+          edition: ask.edition,
+          statement: '5e'.repeat(32),
+          stated: STATED,
+          by: 'A. Moss',
+        }),
     ])
       expect(codesOf(await refusal(work()))).toEqual(['register.not-entered']);
     await mend();

@@ -5,7 +5,7 @@ import type { Register } from '../../src/register/register.js';
 import type { NamedTerms } from '../../src/register/terms/schema.js';
 import { termsOf } from '../../src/register/terms/terms.js';
 import { nineLights } from '../edition/nine-lights.js';
-import { ask, codesOf, labels, PLAN, refusal } from './ask.js';
+import { ask, codesOf, labels, PLAN, refusal, STATED } from './ask.js';
 import { asking } from './life-rules.js';
 
 const PARTS = [{ part: 'cap', material: 'silver', numbered: true }];
@@ -125,7 +125,7 @@ export function termsRules(fresh: () => Promise<Register>): void {
         for (const work of [
           () => register.issue({ ...ask, ...on, series: on.planned[0]!.series }),
           () => register.record({ ...asking('engraved'), terms: on.terms }),
-          () => register.closeEdition({ ...amending, statement: STATEMENT, terms: on.terms }),
+          () => register.closeEdition({ ...amending, statement: STATEMENT, stated: STATED, terms: on.terms }),
           () => register.importEvents([asking('engraved')], { terms: on.terms }),
           () => register.checkTerms('nine-lights', on.terms),
         ]) {
@@ -271,7 +271,12 @@ export function termsRules(fresh: () => Promise<Register>): void {
       const own = changed((e) => Object.assign(e, { name: 'Harbour Lights' }));
       await register.issue({ ...ask, ...own, edition: 'harbour' });
       expect(codesOf(await refusal(amend(own.terms)))).toEqual(['terms.name-taken']);
-      await register.closeEdition({ ...amending, statement: STATEMENT, terms: AS_MADE.terms });
+      await register.closeEdition({
+        ...amending,
+        statement: STATEMENT,
+        stated: STATED,
+        terms: AS_MADE.terms,
+      });
       expect(codesOf(await refusal(amend(longer.terms)))).toEqual(['terms.closed']);
     });
   });

@@ -1,7 +1,7 @@
 import type { Series } from '../../documents/schema/edition.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { CLOCKS_DIFFER_MS } from '../clock.js';
-import { type EventOf, fromLeaf, isOfNumber, type RegisterEvent, type TermsEvent } from '../event.js';
+import { type EventOf, fromLeaf, isOfNumber, type NumberEvent, type TermsEvent } from '../event.js';
 import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
 import { detach, type EventFields, parseEventFast } from '../parse-event-fast.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
@@ -10,6 +10,7 @@ import type { Resumptions } from '../resumption/resumptions.js';
 import type { NamedTerms } from '../terms/schema.js';
 import { seriesByTerms } from '../terms/terms.js';
 import { CheckpointComparison } from './checkpoint-comparison.js';
+import { ClosingsAudit } from './closings-audit.js';
 import { CorrectionsAudit } from './corrections-audit.js';
 import { compareWithDocument, type Gap } from './document-comparison.js';
 import type { Findings } from './finding.js';
@@ -21,11 +22,9 @@ import { RequestIndex } from './request-index.js';
 import { ResumptionAudit } from './resumption-audit.js';
 import { TermsAudit } from './terms-audit.js';
 
-/** The fields of any event; those of a closing have no number. */
-type AnyEventFields = Omit<EventFields, 'type'> & { readonly type: RegisterEvent['type'] };
-
-/** The same, or the whole of an event that is rare. */
-type ReadEventFields = AnyEventFields | TermsEvent | EventOf<'resumed'>;
+/** The fields of an event of a number, which is all that is asked of most. */
+/** They, or the whole of an event that is rare. */
+type ReadEventFields = EventFields | TermsEvent | EventOf<'resumed'> | EventOf<'closed'>;
 
 /** Reads members of an event again, by its place in the sequence. */
 export type ReadEvent = (seq: number) => Promise<{ readonly label?: unknown; readonly key?: unknown }>;
@@ -37,6 +36,7 @@ const MOST_COMPARED = 1000;
 const AFTER_EVERY_TIME = ':';
 
 const NO_LEAF = Buffer.alloc(0);
+const NONE_KNOWN: ReadonlySet<string> = new Set();
 
 /** One pass over the events of a register, in sequence. */
 export class AuditRun {
@@ -47,6 +47,7 @@ export class AuditRun {
   readonly #checkpoints: CheckpointComparison;
   readonly #lifecycles = new LifecycleReplay();
   readonly #terms = new TermsAudit();
+  readonly #closings: ClosingsAudit;
   readonly #corrections = new CorrectionsAudit();
   readonly #names = new PersonNames();
   readonly #log = new MerkleAccumulator();
@@ -68,8 +69,11 @@ export class AuditRun {
     order: AuditOrder,
     findings: Findings,
     checkpoints: readonly StoredCheckpoint[] | undefined,
+    closings: readonly RawEvent[],
     resumptions: Resumptions,
   ) {
+    this.#closings = new ClosingsAudit(closings, resumptions);
+    this.#closings.noteLog(this.#log);
     this.#resumptions = resumptions;
     this.#latest = order.now
       ? new Date(order.now.getTime() + CLOCKS_DIFFER_MS).toISOString()
@@ -108,7 +112,10 @@ export class AuditRun {
       this.#addPassed(event, readableMembers(raw.body), seq);
       return;
     }
-    if (event === undefined) return;
+    if (event === undefined) {
+      this.#closings.noteUnsound(undefined);
+      return;
+    }
     if ('fault' in event && this.#resumed.resume(event, seq, this.#lastTime)) this.#lastTime = event.at;
     else if (event.at < this.#lastTime) {
       const values = { at: event.at, before: this.#lastTime };
@@ -120,6 +127,9 @@ export class AuditRun {
     this.#names.add(event.by, seq);
     this.#names.add('witness' in event ? event.witness : undefined, seq);
     const broken = this.#applyRules(event, seq);
+    if (broken.length > 0) this.#closings.noteUnsound(event.edition);
+    else if (event.type === 'void')
+      this.#closings.noteVoid(event.edition, `${event.series} ${event.number}`, whyIn(raw.body));
     if ('label' in event && event.corrects !== undefined)
       this.#corrections.note(event, broken.length > 0, seq);
     if (broken.length > 0) this.#replayable = false;
@@ -148,8 +158,11 @@ export class AuditRun {
       for (const found of this.#terms.add(event, seq)) this.#findings.fault(found, seq);
       return [];
     }
-    if (event.type === 'closed') return this.#lifecycles.close(event.edition, seq);
-    return this.#lifecycles.apply(event as EventFields, seq);
+    if (event.type === 'closed') {
+      this.#closings.meet(event, seq, this.#lifecycles, this.#terms);
+      return this.#lifecycles.close(event.edition, seq);
+    }
+    return this.#lifecycles.apply(event, seq);
   }
 
   /** An entry that is passed over changes nothing; it is only asked what is wrong with it. */
@@ -162,9 +175,12 @@ export class AuditRun {
     }
     // What no later one may say again.
     if (type === 'opened' && edition !== undefined) this.#terms.addUnreadable(edition);
+    if (event?.type === 'closed') this.#closings.meet(event, seq, this.#lifecycles, this.#terms);
     const broken =
       type === 'closed' && edition !== undefined
-        ? this.#lifecycles.close(edition, seq)
+        ? this.#resumptions.reopens(seq)
+          ? this.#lifecycles.closedProblem(edition, seq)
+          : this.#lifecycles.close(edition, seq)
         : event === undefined
           ? []
           : 'fault' in event
@@ -189,11 +205,10 @@ export class AuditRun {
     const event = parseEventFast(body) ?? this.#parse({ seq, body, leaf: NO_LEAF }, true);
     if (event === undefined || !('label' in event)) return;
     if (this.#resumptions.passes(seq)) {
-      for (const found of this.#corrections.check(event as EventFields, seq))
-        this.#resumed.excuses(seq, found);
+      for (const found of this.#corrections.check(event, seq)) this.#resumed.excuses(seq, found);
       return;
     }
-    const broken = this.#corrections.add(event as EventFields, seq);
+    const broken = this.#corrections.add(event, seq);
     if (broken.length > 0) this.#replayable = false;
     for (const found of broken) this.#findings.fault(found, seq);
   }
@@ -205,11 +220,13 @@ export class AuditRun {
       const found = problem('audit.text-and-hash-differ', `event ${seq}`, {});
       if (!this.#resumed.excuses(seq, found)) {
         this.#findings.fault(found, seq);
+        this.#closings.noteUnsound(undefined);
         this.#replayable = false;
         this.#texts ??= this.#log.copy();
       }
     }
     this.#log.addText(leafText);
+    this.#closings.noteLog(this.#log);
     this.#texts?.addText(this.#resumptions.passes(seq) ? leafText : made);
     if (this.#checkpoints.nextSize === this.#log.size) this.#checkpoints.compare(this.#log, this.#texts);
   }
@@ -218,9 +235,7 @@ export class AuditRun {
   #parse({ seq, body }: RawEvent, again = false): ReadEventFields | undefined {
     try {
       const event = fromLeaf(seq, { body, leaf: Buffer.from(leafHashText(body), 'latin1') });
-      return event.type === 'opened' || event.type === 'amended' || event.type === 'resumed'
-        ? event
-        : fieldsOf(event);
+      return isOfNumber(event) ? fieldsOf(event) : event;
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       if (again) return undefined;
@@ -282,6 +297,8 @@ export class AuditRun {
     const { editions } = this.#order;
     await this.#reportRepeated(read);
     const readLabel = async (seq: number) => String((await read(seq)).label);
+    for (const { seq, grade, found } of this.#closings.conclude(this.#order.statements ?? NONE_KNOWN))
+      if (!this.#resumed.excuses(seq, found)) this.#findings[grade](found, seq);
     this.#resumed.conclude(this.#findings);
     const checkpoints = this.#checkpoints.conclude(this.#log.size);
     this.#names.compare(this.#findings);
@@ -313,10 +330,11 @@ export class AuditRun {
   }
 }
 
-function fieldsOf(event: RegisterEvent): AnyEventFields {
-  const { type, at, by, edition, key, nth } = event;
-  if (!isOfNumber(event)) return { type, at, by, edition, key, nth, series: '', number: 0, label: '' };
-  const { series, number, label } = event;
+/** The reason in the text of an event. */
+const whyIn = (body: string): string => String((JSON.parse(body) as { why: unknown }).why);
+
+function fieldsOf(event: NumberEvent): EventFields {
+  const { type, at, by, edition, key, nth, series, number, label } = event;
   return {
     ...{ type, at, by, edition, key, nth, series, number, label },
     part: 'part' in event ? event.part : undefined,

@@ -9,7 +9,7 @@ import type { AuditOrder, AuditReport } from './report.js';
 
 /** What an audit reads of a register. */
 export type AuditedRegister = Pick<Register, 'size' | 'events' | 'checkpoints'> &
-  Partial<Pick<Register, 'faults' | 'resumptions'>>;
+  Partial<Pick<Register, 'faults' | 'resumptions' | 'closings'>>;
 
 /** Events between two looks at whether the audit is still wanted. */
 const STRIDE = 5000;
@@ -44,7 +44,8 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
   };
   const resumptions = await orFinding(async () => register.resumptions?.());
   const checkpoints = await orFinding(() => register.checkpoints('all'));
-  const run = new AuditRun(order, findings, checkpoints, resumptions ?? NO_RESUMPTIONS);
+  const closings = await orFinding(async () => register.closings?.());
+  const run = new AuditRun(order, findings, checkpoints, closings ?? [], resumptions ?? NO_RESUMPTIONS);
   const of = (await orFinding(() => register.size())) ?? 0;
   await orFinding(async () => {
     for await (const event of register.events()) {

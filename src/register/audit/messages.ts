@@ -94,6 +94,17 @@ export const { table, problem, refuse } = defineMessages({
     hint: COMPARE,
   },
   'audit.closed-twice': { exit: 1, message: 'Edition {edition} was closed before.', hint: COMPARE },
+  'audit.statement-differs': {
+    exit: 1,
+    message: 'It closes edition {edition} with a statement that does not agree with the events before it.',
+    hint: 'burin never enters this. Find out who did; `burin resume` goes on past it, and the edition can be closed again.',
+  },
+  'audit.statement-unknown': {
+    exit: 1,
+    message:
+      'Whether the statement of edition {edition} agrees with the register cannot be known: {because, select, older {its closing is of an older burin, and has only the hash of it} other {an entry before the closing was passed over after it}}.',
+    hint: 'Keep the file of the statement. If there never was one, `burin resume` goes on past the closing.',
+  },
   'audit.number-relabelled': {
     exit: 1,
     message:

@@ -2,6 +2,8 @@ import { foldName } from '../../edition/look-alike.js';
 import type { Problem } from '../../problem.js';
 import type { TermsEvent } from '../event.js';
 import type { EventFields } from '../parse-event-fast.js';
+import { amendmentBy } from '../statement/edition-at-closing.js';
+import type { Amendment } from '../statement/statement.js';
 import { differencesOf } from '../terms/difference.js';
 import type { NamedTerms } from '../terms/schema.js';
 import { labelsByTerms } from '../terms/terms.js';
@@ -15,6 +17,7 @@ const MOST_NAMED = 5;
 /** The terms of editions as the events say them, held against the numbers, against one another and against documents. */
 export class TermsAudit {
   readonly #last = new Map<string, NamedTerms>();
+  readonly #amendments = new Map<string, Amendment[]>();
   readonly #unreadable = new Set<string>();
   /** Who has or had each name, as it reads. */
   readonly #holders = new Map<string, { readonly edition: string; readonly name: string }>();
@@ -23,6 +26,8 @@ export class TermsAudit {
   add(event: TermsEvent, seq: number): readonly Problem[] {
     const { edition, name, terms } = event;
     const problems = this.#problemsOf(event, seq);
+    const before = this.#last.get(edition);
+    if (before) this.#amendments.set(edition, [...this.amendments(edition), amendmentBy(event, before)]);
     this.#last.set(edition, { name, terms });
     const reads = foldName(name);
     if (!this.#holders.has(reads)) this.#holders.set(reads, { edition, name });
@@ -71,6 +76,11 @@ export class TermsAudit {
   /** The terms of an edition as they are now. */
   last(edition: string): NamedTerms | undefined {
     return this.#last.get(edition);
+  }
+
+  /** What changed them, first to last. */
+  amendments(edition: string): readonly Amendment[] {
+    return this.#amendments.get(edition) ?? [];
   }
 
   /** `documents`: the terms of every edition, by its id, as today's documents say them. */

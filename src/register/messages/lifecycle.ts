@@ -67,7 +67,7 @@ export const lifecycleMessages = {
   'register.closed-before': {
     exit: 3,
     message: 'The edition is closed already.',
-    hint: 'An edition is closed once; nothing is left to do.',
+    hint: 'Nothing is left to do.',
   },
   'register.number-void': {
     exit: 3,

@@ -1,5 +1,10 @@
 /** What keeps a register on a server from being used. */
 export const postgresMessages = {
+  'register.not-keeper': {
+    exit: 3,
+    message: 'Only a keeper closes an edition, or goes on past an entry. Nothing was entered.',
+    hint: 'Ask somebody whose user is a member of the role burin_keeper.',
+  },
   'register.old-server': {
     exit: 2,
     message: 'The version of the server, {version}, is too old.',

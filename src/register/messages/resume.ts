@@ -13,7 +13,23 @@ export const resumeMessages = {
   'register.nothing-wrong': {
     exit: 3,
     message: 'Nothing is wrong with this entry.',
-    hint: 'For what was entered by mistake, use `burin correct` or `burin retract`.',
+    hint: '{type, select, opened {Terms are changed with `burin amend`} amended {Terms are changed with `burin amend`} resumed {What it goes past had the fault that it says} issued {Record the number void if it is to be on no piece} other {For what was entered by mistake, use `burin correct` or `burin retract`}}.',
+  },
+  'register.closing-sound': {
+    exit: 3,
+    message: 'Nothing is wrong with this closing: its statement agrees with the events before it.',
+    hint: 'A closed edition stays closed. `burin close EDITION --rewrite` writes its statement again.',
+  },
+  'register.statement-differs': {
+    exit: 3,
+    message: 'The statement that it was closed with does not agree with the events before it.',
+    hint: 'burin never enters that. Find out who did; go on past it with `burin resume`, and close the edition again.',
+  },
+  'register.statement-unknown': {
+    exit: 3,
+    message:
+      '{because, select, older {The closing is of an older burin, so the register has only the hash of its statement} other {An entry before the closing was passed over only after it}}. Nobody can tell from the register whether its statement was right.',
+    hint: 'Look for the file of the statement. If there never was one, go on past the closing with `burin resume`.',
   },
   'register.key-needed': {
     exit: 3,

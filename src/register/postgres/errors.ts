@@ -17,7 +17,6 @@ const TAKEN: Readonly<Record<string, string>> = {
   issued_label: 'register.issued-before',
   issued_number: 'register.issued-before',
   request_nth: 'register.request-repeated',
-  closed_once: 'register.closed-before',
   checkpoint_pkey: 'register.checkpoint-exists',
 };
 
@@ -44,7 +43,7 @@ function ofServer({ code = '', message, constraint = '' }: pg.DatabaseError, nam
   // Integrity, and values that do not fit their columns.
   if (/^2[23]/.test(code)) {
     const rule = TAKEN[constraint] ?? ruleIn(message);
-    if (rule === 'register.time-far-ahead') return refuse(rule, name, {});
+    if (rule === 'register.time-far-ahead' || rule === 'register.not-keeper') return refuse(rule, name, {});
     return refuse('register.entry-refused', name, { rule: rule ?? (constraint || code) });
   }
   if (code.startsWith('28')) return refuse('register.user-refused', name, {});

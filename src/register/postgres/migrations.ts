@@ -100,6 +100,14 @@ export const STEPS: readonly string[] = [
   CREATE INDEX loss ON ${SCHEMA}.event (seq) WHERE missing IS NOT NULL;
   CREATE INDEX resumption ON ${SCHEMA}.event (seq) WHERE type = 'resumed';
   `,
+  // What a statement was made from. A closing that is passed over lets the edition be closed again.
+  `
+  ALTER TABLE ${SCHEMA}.event
+    ADD COLUMN stated json GENERATED ALWAYS AS (body::json -> 'stated') STORED;
+
+  DROP INDEX ${SCHEMA}.closed_once;
+  CREATE INDEX closing ON ${SCHEMA}.event (edition) WHERE type = 'closed';
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

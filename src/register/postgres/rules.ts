@@ -1,9 +1,11 @@
 import { formRules, sequenceRules } from '../form-sql.js';
 import {
+  closedRules,
   memberRules,
   passesOver,
   quoteTexts,
   type ResumeFacts,
+  reopens,
   resumedRules,
   rule,
   type SqlFacts,
@@ -32,8 +34,8 @@ const BEFORE = `edition || '' = NEW.edition AND seq + 0 < NEW.seq`;
 const OF_LABEL = `label = NEW.label AND ${BEFORE}`;
 const OF_NUMBER = `number = NEW.number AND series || '' = NEW.series AND ${BEFORE}`;
 /** Of an event called so: that it was passed over before a place in the sequence, by one that was not. */
-const passed = (name: string, before = 'NEW.seq') =>
-  `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND p.seq + 0 < ${before} AND ${passesOver('p')}
+const passed = (name: string, before = 'NEW.seq', by = passesOver) =>
+  `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND p.seq + 0 < ${before} AND ${by('p')}
           AND NOT EXISTS (SELECT 1 FROM event AS q WHERE q.corrects = p.seq AND q.seq + 0 < ${before} AND ${passesOver('q')}))`;
 /** Of an event called so: that it was neither passed over nor retracted before a place in the sequence. */
 const stands = (name: string, before: string) =>
@@ -48,7 +50,9 @@ const somePart = (which: string) =>
 const person = (name: string) => `lower(regexp_replace(trim(${name}), ' +', ' ', 'g') COLLATE "C")`;
 
 const FACTS: SqlFacts = {
-  closed: exists(`type = 'closed' AND edition = NEW.edition AND seq + 0 < NEW.seq`),
+  closed: exists(
+    `type = 'closed' AND edition = NEW.edition AND seq + 0 < NEW.seq AND NOT ${passed('event', 'NEW.seq', reopens)}`,
+  ),
   issued: exists(`type || '' = 'issued' AND ${OF_LABEL}`),
   void: exists(`type || '' = 'void' AND ${OF_LABEL} AND ${STANDS}`),
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
@@ -136,11 +140,8 @@ const RESUME_FACTS: ResumeFacts = {
 };
 
 /** Whoever may keep signed checkpoints is a keeper. */
-const NOT_KEEPER = rule(
-  `NOT has_column_privilege('${SCHEMA}.checkpoint', 'note', 'INSERT')`,
-  'only a keeper goes on past an entry',
-  'register.not-keeper',
-);
+const notKeeper = (sentence: string) =>
+  rule(`NOT has_column_privilege('${SCHEMA}.checkpoint', 'note', 'INSERT')`, sentence, 'register.not-keeper');
 
 const branch = (type: string, rules: readonly SqlRule[]) => `
     IF NEW.type = '${type}' THEN${rules.map((one) => raise(one, '      ')).join('')}
@@ -151,11 +152,12 @@ const ALLOWED = `
     branch('issued', onTermsRules(TERMS_FACTS)),
     branch('opened', [...memberRules('opened'), ...openedRules(TERMS_FACTS)]),
     branch('amended', [...memberRules('amended'), ...amendedRules(TERMS_FACTS)]),
-    branch('resumed', [...memberRules('resumed'), NOT_KEEPER, ...resumedRules(RESUME_FACTS)]),
-    branch('closed', [
-      ...memberRules('closed'),
-      rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
+    branch('resumed', [
+      ...memberRules('resumed'),
+      notKeeper('only a keeper goes on past an entry'),
+      ...resumedRules(RESUME_FACTS),
     ]),
+    branch('closed', [notKeeper('only a keeper closes an edition'), ...closedRules(FACTS)]),
   ].join('')}
     RETURN NULL;
   END `;

@@ -47,6 +47,7 @@ export const TABLES: readonly { readonly name: string; readonly columns: readonl
       ...[integerColumn('corrects'), text('day', 'day'), text('station', 'station')],
       ...[text('digest', 'digest'), integerColumn('serial'), text('fault', 'fault')],
       integerColumn('missing'),
+      { column: 'stated', type: 'json', required: false, expression: `body::json -> 'stated'` },
     ],
   },
   {
@@ -75,7 +76,7 @@ export const INDEXES: readonly SqlIndex[] = [
   { name: 'request_nth', table: 'event', unique: true, columns: ['key', 'nth'], where: 'key IS NOT NULL' },
   { name: 'event_of_label', table: 'event', unique: false, columns: ['label', 'edition', 'seq'] },
   { name: 'event_of_number', table: 'event', unique: false, columns: ['number', 'series', 'edition', 'seq'] },
-  { name: 'closed_once', table: 'event', unique: true, columns: ['edition'], where: `type = 'closed'` },
+  { name: 'closing', table: 'event', unique: false, columns: ['edition'], where: `type = 'closed'` },
   { name: 'opened_once', table: 'event', unique: true, columns: ['edition'], where: `type = 'opened'` },
   {
     ...{ name: 'terms_of_edition', table: 'event', unique: false, columns: ['edition', 'seq'] },

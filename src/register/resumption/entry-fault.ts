@@ -12,19 +12,18 @@ import {
 import { applyEvent, numberMismatch, type PlacedEvent, replayLives } from '../lifecycle.js';
 import { problem } from '../messages.js';
 import type { RawEvent } from '../register.js';
+import { agreementOf, type PastOfClosing } from '../statement/agreement.js';
 import { checkExisting, checkName, checkOnTerms, type KnownName } from '../terms/hold.js';
 import { refuse as refuseTerms } from '../terms/messages.js';
-import type { NamedTerms } from '../terms/schema.js';
+import { readableMembers } from './claims.js';
 
 /** What a register had before a place in the sequence, without what is passed over. */
-export interface PastOfEntry {
+export interface PastOfEntry extends PastOfClosing {
   isClosed(edition: string): Promise<boolean>;
   historyOf(edition: string, label: string): Promise<readonly PlacedEvent[]>;
   /** The number as it was known, by its label or by itself. */
   known(edition: string, asked: Numbered): Promise<Numbered | undefined>;
-  terms(edition: string): Promise<NamedTerms | undefined>;
   names(): Promise<readonly KnownName[]>;
-  ofEdition(edition: string): Promise<readonly PlacedEvent[]>;
   entryAt(seq: number): Promise<RawEvent | undefined>;
 }
 
@@ -74,8 +73,13 @@ async function checkRules(
     if (!(await isNeeded(seq, event, past)))
       throw new Refusal([problem('register.resumed-needlessly', `register event ${seq}`, {})]);
   } else if (event.type === 'closed') {
+    const where = `edition ${event.edition}`;
     if (await before.isClosed(event.edition))
-      throw new Refusal([problem('register.closed-before', `edition ${event.edition}`, {})]);
+      throw new Refusal([problem('register.closed-before', where, {})]);
+    const found = await agreementOf(event, seq, before);
+    if (found.is === 'differs') throw new Refusal([problem('register.statement-differs', where, {})]);
+    if (found.is === 'unknown')
+      throw new Refusal([problem('register.statement-unknown', where, { because: found.because })]);
   } else if (isOfNumber(event)) await checkNumber(seq, event, before);
   else {
     const { type, edition, name, terms } = event;
@@ -115,5 +119,7 @@ export async function isNeeded(
   const named = corrects < seq ? await past(seq).entryAt(corrects) : undefined;
   if (named?.leaf.toString('hex') !== digest) return false;
   const found = await entryFault(named, past, new Date(at));
-  return found !== undefined && (found.fault === fault || (isPassing(found.fault) && isPassing(fault)));
+  if (!found || found.fault === fault) return found !== undefined;
+  // An edition is open again only past a closing that can be read.
+  return isPassing(found.fault) && isPassing(fault) && readableMembers(named.body).type !== 'closed';
 }

@@ -2,12 +2,14 @@ import { id } from '../../documents/schema/scalar.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { CLOCKS_DIFFER_MS } from '../clock.js';
 import type { Connection } from '../database.js';
-import { type EventOf, isPassing, type NumberEvent, readEvent } from '../event.js';
+import { type EventOf, fromLeaf, isPassing, type NumberEvent, readEvent } from '../event.js';
 import { applyEvent, replayLives } from '../lifecycle.js';
+import { MerkleAccumulator } from '../log/merkle-accumulator.js';
 import { problem, refuse } from '../messages.js';
 import { readsAsSamePerson } from '../person.js';
 import type { Queries, Reading } from '../queries.js';
-import type { RawEvent, ResumeRequest } from '../register.js';
+import type { FoundClosing, RawEvent, ResumeRequest } from '../register.js';
+import { agreementOf } from '../statement/agreement.js';
 import type { TermsReader } from '../terms/recorded-terms.js';
 import { claimedNumbers, readableMembers } from './claims.js';
 import { entryFault, type FoundFault, isAhead, isNeeded, type PastOfEntry } from './entry-fault.js';
@@ -72,7 +74,12 @@ export class ResumptionPlanner {
     if (!raw) throw refuse('register.no-such-entry', where, {});
     if (reading.passed.of(entry)) throw refuse('register.resumed-before', where, {});
     const found = await entryFault(raw, this.#past(reading), now);
-    if (!found) throw refuse('register.nothing-wrong', where, {});
+    if (!found) {
+      const { type = 'other' } = readableMembers(raw.body);
+      throw type === 'closed'
+        ? refuse('register.closing-sound', where, {})
+        : refuse('register.nothing-wrong', where, { type });
+    }
     const { fault, reason } = found;
     const own = readableMembers(raw.body).edition;
     const edition = own ?? (await this.#editionBefore(reading, entry, request));
@@ -88,6 +95,27 @@ export class ResumptionPlanner {
     return this.#queries.lastUpTo(reading.on, latest);
   }
 
+  /** The closing by which an edition is closed, and whether its statement agrees with the events before it. */
+  async closing(reading: Reading, edition: string): Promise<FoundClosing | undefined> {
+    for (const seq of await this.#queries.closedAt(reading.on, edition)) {
+      if (reading.passed.passes(seq)) continue;
+      const event = fromLeaf(seq, (await this.#queries.entryAt(reading.on, seq))!);
+      if (event.type === 'closed')
+        return { seq, event, agreement: await agreementOf(event, seq, this.#past(reading)(seq)) };
+    }
+    return undefined;
+  }
+
+  async #root(on: Connection, size: number): Promise<Buffer> {
+    const log = new MerkleAccumulator();
+    while (log.size < size) {
+      const batch = await this.#queries.batch(on, log.size);
+      if (batch.length === 0) break;
+      for (const { leaf } of batch) if (log.size < size) log.add(leaf);
+    }
+    return log.root();
+  }
+
   async #editionBefore(reading: Reading, entry: number, { edition }: ResumeRequest): Promise<string> {
     for (let seq = entry - 1; seq >= 0; seq--) {
       const before = (await this.#queries.entryAt(reading.on, seq))?.edition;
@@ -101,7 +129,8 @@ export class ResumptionPlanner {
     const reading = { on, passed };
     const queries = this.#queries;
     return (before) => ({
-      isClosed: async (edition) => (await queries.closedAt(on, edition)).some((seq) => seq < before),
+      isClosed: async (edition) =>
+        (await queries.closedAt(on, edition)).some((seq) => seq < before && !passed.reopens(seq)),
       historyOf: async (edition, label) =>
         (await queries.ofLabel(reading, edition, label)).filter(({ seq }) => seq < before),
       known: (edition, asked) => queries.known(reading, edition, asked, before),
@@ -110,6 +139,8 @@ export class ResumptionPlanner {
       ofEdition: async (edition) =>
         (await queries.ofEdition(reading, edition)).filter(({ seq }) => seq < before),
       entryAt: (seq) => queries.entryAt(on, seq),
+      root: (size) => this.#root(on, size),
+      passesLater: (edition) => passed.passesLater(edition, before),
     });
   }
 
@@ -125,7 +156,7 @@ export class ResumptionPlanner {
     if (!isPassing(fault) || edition === undefined) return [];
     // As the past is once the entry is passed over.
     const without = { on, passed: passed.passingToo(raw.seq, raw.leaf) };
-    if (await this.#queries.isClosed(on, edition)) return [];
+    if (await this.#queries.isClosed(without, edition)) return [];
     const known = (await this.#terms.recorded(without, edition)) ?? terms?.(edition);
     if (!known) return [];
     const why = `event ${raw.seq}, which is passed over, may be about it`;

@@ -51,6 +51,23 @@ export class Resumptions {
     return found !== undefined && isPassing(found.event.fault);
   }
 
+  /** Whether an edition that the entry closed is open again: the entry can be read, and was not allowed. */
+  reopens(entry: number): boolean {
+    return this.#byEntry.get(entry)?.event.fault === 'rule';
+  }
+
+  /** Whether an entry of an edition, before a place in the sequence, is passed over by an event after it. */
+  passesLater(edition: string, before: number): boolean {
+    return this.all.some(
+      ({ seq, event }) =>
+        seq > before &&
+        event.edition === edition &&
+        event.corrects !== undefined &&
+        event.corrects < before &&
+        isPassing(event.fault),
+    );
+  }
+
   /** Whether the entry passed over is the one with this hash. */
   passesAs(entry: number, leaf: Uint8Array): boolean {
     return this.passes(entry) && this.of(entry)?.event.digest === Buffer.from(leaf).toString('hex');

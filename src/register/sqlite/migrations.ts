@@ -148,6 +148,13 @@ export const STEPS: readonly string[] = [
   CREATE INDEX resumption ON event (seq) WHERE type = 'resumed';
   CREATE INDEX loss ON event (seq) WHERE missing IS NOT NULL;
   `,
+  // What a statement was made from. A closing that is passed over lets the edition be closed again.
+  `
+  ALTER TABLE event ADD COLUMN stated TEXT GENERATED ALWAYS AS (body -> '$.stated') VIRTUAL;
+
+  DROP INDEX closed_once;
+  CREATE INDEX closing ON event (edition) WHERE type = 'closed';
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

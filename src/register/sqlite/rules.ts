@@ -1,9 +1,11 @@
 import { formRules, sequenceRules } from '../form-sql.js';
 import {
+  closedRules,
   memberRules,
   passesOver,
   quoteTexts,
   type ResumeFacts,
+  reopens,
   resumedRules,
   rule,
   type SqlFacts,
@@ -36,8 +38,8 @@ const eitherHalf = (which: string) =>
   `(EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${which})
         OR EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${which}))`;
 /** Of an event called so: that it was passed over, by one that was not. */
-const passed = (name: string) =>
-  `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND ${passesOver('p')}
+const passed = (name: string, by = passesOver) =>
+  `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND ${by('p')}
         AND NOT EXISTS (SELECT 1 FROM event AS q WHERE q.corrects = p.seq AND ${passesOver('q')}))`;
 /** Of an event called so: that it was neither passed over, nor retracted by one that was not. */
 const stands = (name: string) =>
@@ -51,7 +53,8 @@ const person = (name: string) =>
   `lower(replace(replace(replace(trim(${name}), ' ', char(1, 2)), char(2, 1), ''), char(1, 2), ' '))`;
 
 const FACTS: SqlFacts = {
-  closed: `EXISTS (SELECT 1 FROM event WHERE type = 'closed' AND edition = NEW.edition)`,
+  closed: `EXISTS (SELECT 1 FROM event WHERE type = 'closed' AND edition = NEW.edition
+        AND NOT ${passed('event', reopens)})`,
   issued: `EXISTS (SELECT 1 FROM event WHERE type = 'issued' AND ${OF_LABEL})`,
   void: `EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'void' AND ${stands('event')})`,
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
@@ -180,10 +183,7 @@ const TRIGGERS: ReadonlyMap<string, string> = new Map([
   trigger('event_on_terms', { at: 'BEFORE INSERT', when: `NEW.type = 'issued'` }, [
     ...onTermsRules(TERMS_FACTS),
   ]),
-  trigger('event_closed', { at: 'BEFORE INSERT', when: `NEW.type = 'closed'` }, [
-    ...memberRules('closed'),
-    rule(FACTS.closed, 'this edition was closed before', 'register.closed-before'),
-  ]),
+  trigger('event_closed', { at: 'BEFORE INSERT', when: `NEW.type = 'closed'` }, closedRules(FACTS)),
   trigger('event_resumed', { at: 'BEFORE INSERT', when: `NEW.type = 'resumed'` }, [
     ...memberRules('resumed'),
     ...resumedRules(RESUME_FACTS),

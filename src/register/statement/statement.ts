@@ -1,15 +1,23 @@
+import { hash } from 'node:crypto';
 import { showInvisible } from '../../documents/invisible.js';
-import type { Edition } from '../../documents/schema/edition.js';
+import type { Series } from '../../documents/schema/edition.js';
 import { excludedBy, numbersOf } from '../../edition/labels.js';
 import { formatRanges } from '../../edition/number-ranges.js';
-import type { NumberStatus, State } from '../lifecycle.js';
-import type { RecordedTerms, StoredEvent } from '../register.js';
-import { differencesOf, type TermsDifference } from '../terms/difference.js';
+import type { EventOf, Stated } from '../event.js';
+import { STATES, type State } from '../lifecycle.js';
+import { checkpointText } from '../log/note.js';
+import type { TermsDifference } from '../terms/difference.js';
+import type { NamedTerms } from '../terms/schema.js';
+import { labelsByTerms, seriesByTerms } from '../terms/terms.js';
 
-/** What became of an edition, stated once it is complete. */
+/**
+ * What became of an edition, stated once it is complete. The register has the hash of its bytes, and makes them again from
+ * its events: what is said here, and in which order, never changes within one version.
+ */
 export interface Statement {
   readonly kind: 'statement of edition';
-  readonly version: 1;
+  /** 1 until a register could make it again. */
+  readonly version: 1 | 2;
   readonly edition: { readonly id: string; readonly name: string };
   /** SHA-256 of the meaning of the edition's document. */
   readonly document: string;
@@ -19,7 +27,7 @@ export interface Statement {
   readonly series: readonly SeriesStatement[];
   /** What of its terms was changed after it was opened, first to last. Left out where nothing was. */
   readonly amendments?: readonly Amendment[];
-  /** Customs of the trade that the edition departs from, in words. */
+  /** Customs of the trade that the edition departs from, and entries that are passed over, in words. */
   readonly remarks: readonly string[];
   readonly log: { readonly size: number; readonly root: string };
   /** The signed checkpoint of that log, where a key was there to sign it. */
@@ -53,67 +61,91 @@ export interface SeriesStatement {
   readonly never: string;
 }
 
-/** What a statement is made from. */
-export interface StatementFacts {
-  readonly id: string;
-  readonly edition: Edition;
-  readonly document: string;
-  readonly maker: string;
-  readonly by: string;
-  readonly at: string;
-  readonly statuses: readonly NumberStatus[];
-  /** The last event of each number that is void. */
-  readonly voidEvents: ReadonlyMap<string, StoredEvent>;
-  readonly amendments?: readonly Amendment[];
-  readonly log: { readonly size: number; readonly root: Buffer };
-  readonly checkpoint?: string;
-  readonly remarks: readonly string[];
+/** A number as it was at the closing. */
+export interface StatedNumber {
+  readonly number: number;
+  readonly state: State;
+  readonly pieces: number;
+  /** Why it is void. */
+  readonly why?: string;
 }
 
-export const amendmentsOf = ({ events }: RecordedTerms): Amendment[] =>
-  events.slice(1).map(({ event }, i) => {
-    const { at, by, why } = event;
-    return { at, by, why, changes: differencesOf(events[i]!.event, event) };
-  });
+/** An edition as the events before its closing leave it. */
+export interface EditionAtClosing {
+  readonly terms: NamedTerms;
+  readonly amendments: readonly Amendment[];
+  /** The numbers of a series that have an event, in any order. */
+  numbersOf(series: string): Iterable<StatedNumber>;
+}
 
-export function statementOf(facts: StatementFacts): Statement {
-  const { id, edition, document, maker, by, at, log, checkpoint, remarks } = facts;
+/** What a closing says, and its statement is made from. */
+export type StatedClosing = Pick<EventOf<'closed'>, 'edition' | 'by'> & { readonly stated: Stated };
+
+export function statementOf({ edition, by, stated }: StatedClosing, was: EditionAtClosing): Statement {
+  const { at, document, maker, remarks, size, root, signature } = stated;
+  const { terms, amendments } = was;
+  const labelOf = labelsByTerms(terms.terms);
+  const rootBytes = Buffer.from(root, 'hex');
+  const origin = signature?.split(' ')[1] ?? '';
   return {
     kind: 'statement of edition',
-    version: 1,
-    edition: { id, name: edition.name },
+    version: 2,
+    edition: { id: edition, name: terms.name },
     ...{ document, maker, by, at },
-    series: edition.series.map((series) => {
-      const own = facts.statuses.filter((s) => s.series === series.id);
-      const plan = numbersOf(series);
-      const issued = own.filter(({ pieces }) => pieces > 0);
-      const states: Partial<Record<State, number>> = {};
-      for (const { state } of own) states[state] = (states[state] ?? 0) + 1;
-      const known = new Map(own.map((s) => [s.number, s]));
-      const never = plan.filter((n) => !known.get(n)?.pieces && known.get(n)?.state !== 'void');
-      return {
-        ...{ id: series.id, title: series.title, planned: plan.length, issued: issued.length, states },
-        delivered: states.delivered ?? 0,
-        withheld: states.withheld ?? 0,
-        void: states.void ?? 0,
-        destroyed: states.destroyed ?? 0,
-        recut: own.filter(({ pieces }) => pieces > 1).length,
-        excluded: exclusionsOf(series),
-        voids: own.flatMap(({ state, label }) => {
-          const event = facts.voidEvents.get(label)?.event;
-          return state === 'void' ? [{ label, why: event?.why ?? '' }] : [];
-        }),
-        never: formatRanges(never),
-      };
-    }),
-    ...(facts.amendments && facts.amendments.length > 0 && { amendments: facts.amendments }),
+    series: seriesByTerms(terms.terms).map((series) =>
+      seriesStatement(series, [...was.numbersOf(series.id)], (number) => {
+        const byTerms = labelOf(series.id, number);
+        return byTerms.is === 'label' ? byTerms.label : `number ${number}`;
+      }),
+    ),
+    ...(amendments.length > 0 && { amendments }),
     remarks,
-    log: { size: log.size, root: log.root.toString('base64') },
-    ...(checkpoint !== undefined && { checkpoint }),
+    log: { size, root: rootBytes.toString('base64') },
+    ...(signature !== undefined && {
+      checkpoint: `${checkpointText({ origin, size, root: rootBytes })}\n${signature}\n`,
+    }),
   };
 }
 
-function exclusionsOf(series: Edition['series'][number]): SeriesStatement['excluded'] {
+/** The bytes of its file in JSON. */
+export const statementJson = (statement: Statement): string => `${JSON.stringify(statement, null, 2)}\n`;
+
+/** SHA-256, hex, of that file, as the closing has it. */
+export const statementDigest = (statement: Statement): string =>
+  hash('sha256', statementJson(statement), 'hex');
+
+function seriesStatement(
+  series: Series,
+  numbers: readonly StatedNumber[],
+  labelOf: (number: number) => string,
+): SeriesStatement {
+  const own = [...numbers].sort((a, b) => a.number - b.number);
+  const plan = numbersOf(series);
+  const states: Partial<Record<State, number>> = {};
+  for (const state of STATES) {
+    const n = own.filter((one) => one.state === state).length;
+    if (n > 0) states[state] = n;
+  }
+  const settled = new Set(
+    own.flatMap(({ number, pieces, state }) => (pieces > 0 || state === 'void' ? [number] : [])),
+  );
+  return {
+    ...{ id: series.id, title: series.title, planned: plan.length },
+    ...{ issued: own.filter(({ pieces }) => pieces > 0).length, states },
+    delivered: states.delivered ?? 0,
+    withheld: states.withheld ?? 0,
+    void: states.void ?? 0,
+    destroyed: states.destroyed ?? 0,
+    recut: own.filter(({ pieces }) => pieces > 1).length,
+    excluded: exclusionsOf(series),
+    voids: own.flatMap(({ number, state, why }) =>
+      state === 'void' ? [{ label: labelOf(number), why: why ?? '' }] : [],
+    ),
+    never: formatRanges(plan.filter((n) => !settled.has(n))),
+  };
+}
+
+function exclusionsOf(series: Series): SeriesStatement['excluded'] {
   const byReason = new Map<string, number[]>();
   for (let n = series.from; n <= series.to; n++) {
     const why = excludedBy(series, n)?.why;

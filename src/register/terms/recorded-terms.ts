@@ -42,7 +42,7 @@ export class TermsReader {
       holdTerms(edition, recorded, terms);
       return 'recorded';
     }
-    if (await this.#queries.isClosed(reading.on, edition)) return 'closed';
+    if (await this.#queries.isClosed(reading, edition)) return 'closed';
     await this.#checkFit(reading, edition, terms);
     return (await this.#queries.isOpened(reading.on, edition)) ? 'to enter anew' : 'to enter';
   }
@@ -52,7 +52,7 @@ export class TermsReader {
     const where = `edition ${edition}`;
     const recorded = await this.recorded(reading, edition);
     if (!recorded) throw refuse('terms.not-opened', where, {});
-    if (await this.#queries.isClosed(reading.on, edition)) throw refuse('terms.closed', where, {});
+    if (await this.#queries.isClosed(reading, edition)) throw refuse('terms.closed', where, {});
     const differences = differencesOf(recorded, to);
     if (differences.length === 0) throw refuse('terms.nothing-to-amend', where, {});
     await this.#checkFit(reading, edition, to);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { openRegister } from '../../../src/register/open.js';
+import { STATED } from '../ask.js';
 import { cleanAfterEach, newFile } from '../folder.js';
 import { auditOf, changed, faultsOf, keptDay, remade, rewrite, tamper } from './kept.js';
 
@@ -189,9 +190,15 @@ describe('a planted fault is found and named:', () => {
   test('issued after the edition was closed', async () => {
     const { file } = await keptDay();
     const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date('2021-04-01') });
-    await register.closeEdition({ edition: 'nine-lights', statement: '0'.repeat(64), by: 'A. Moss' });
+    await register.closeEdition({
+      edition: 'nine-lights',
+      statement: '0'.repeat(64),
+      stated: STATED,
+      by: 'A. Moss',
+    });
     await register.close();
-    expect(await faultsOf(file)).toEqual([]);
+    // Nor does its statement say what was issued.
+    expect(await faultsOf(file)).toEqual(['statement-differs 15']);
     rewrite(file, (rows) => {
       const bodies = bodiesOf(rows);
       const late = { at: '2021-05-01T22:00:00.000Z', number: 5, label: '5/90', key: 'late', nth: 1 };
@@ -201,7 +208,7 @@ describe('a planted fault is found and named:', () => {
         changed(bodies[15]!, { at: '2021-05-01T22:00:00.000Z' }),
       ]);
     });
-    expect(await faultsOf(file)).toEqual(['rule-broken 16', 'closed-twice 17']);
+    expect(await faultsOf(file)).toEqual(['statement-differs 15', 'rule-broken 16', 'closed-twice 17']);
   });
 
   test('what is no event, in words', async () => {
