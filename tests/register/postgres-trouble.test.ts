@@ -30,7 +30,7 @@ describe('the register', () => {
     await refusal(register.issue({ ...ask, count: 0 }));
     expect(await made()).toBe(false);
     await register.issue(ask);
-    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(7);
+    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(8);
   });
 
   test('is made once, however many begin at once', async () => {

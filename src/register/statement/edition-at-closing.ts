@@ -16,7 +16,9 @@ export const amendmentsOf = (events: readonly { readonly event: TermsEvent }[]):
 
 export function amendmentBy(event: TermsEvent, before: Pick<TermsEvent, 'name' | 'terms'>): Amendment {
   const { at, by, why } = event;
-  return { at, by, why, changes: differencesOf(before, event) };
+  // In an order of its own: that of the members in a text hangs on who read it.
+  const changes = differencesOf(before, event).sort((one, other) => (one.what < other.what ? -1 : 1));
+  return { at, by, why, changes };
 }
 
 /**

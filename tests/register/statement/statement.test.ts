@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { amendmentBy } from '../../../src/register/statement/edition-at-closing.js';
 import { statementDigest, statementJson, statementOf } from '../../../src/register/statement/statement.js';
 
 const SERIES = {
@@ -99,5 +100,43 @@ test('a statement of version 2 has the same bytes for ever', () => {
     }
     "
   `);
-  expect(statementDigest(statement)).toMatchInlineSnapshot(`"4d0e49399d66654e813a605055e7bfb82bdd6827aceed631a30f16727f9a621b"`);
+  expect(statementDigest(statement)).toMatchInlineSnapshot(
+    `"4d0e49399d66654e813a605055e7bfb82bdd6827aceed631a30f16727f9a621b"`,
+  );
+});
+
+test('what an amendment changed is said in the same words for ever', () => {
+  const { terms } = WAS.terms;
+  const changed = {
+    series: [
+      { ...SERIES, id: 'proofs', title: 'Proofs', figures: 'roman' as const, before: 'A.P. ', exclude: [] },
+      { ...SERIES, to: 7, total: { joiner: '/', of: 9 }, exclude: [{ containing: '4', why: 'custom' }] },
+    ],
+    parts: [{ part: 'cap', material: 'silver', numbered: true }],
+    approvers: ['A. Moss', 'E. Marrow'],
+  };
+  const common = { edition: 'nine-lights', by: 'E. Marrow', at: '2031-01-01T00:00:00.000Z', why: 'a slip' };
+  const event = { type: 'amended' as const, ...common, name: 'Ten Lights', terms: changed };
+  expect(
+    amendmentBy(event, { name: 'Nine Lights', terms }).changes.map((one) => Object.values(one).join(' | ')),
+  ).toMatchInlineSnapshot(`
+    [
+      "approvers | nothing | A. Moss, E. Marrow",
+      "name | Nine Lights | Ten Lights",
+      "part cap: bears the number | nothing | yes",
+      "part cap: material | nothing | silver",
+      "series main | number 1 of the series | number 2 of the series",
+      "series main: exclude[0] | 4 (thought unlucky) | containing 4 (custom)",
+      "series main: to | 6 | 7",
+      "series main: total: joiner | nothing | /",
+      "series main: total: of | nothing | 9",
+      "series proofs | nothing | number 1 of the series",
+      "series proofs: before | nothing | A.P. ",
+      "series proofs: figures | nothing | roman",
+      "series proofs: from | nothing | 1",
+      "series proofs: pad | nothing | 1",
+      "series proofs: title | nothing | Proofs",
+      "series proofs: to | nothing | 6",
+    ]
+  `);
 });
