@@ -59,7 +59,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
     request.seen === undefined
       ? undefined
       : readSeenLabels(request.seen, await readInput(request.seen, LARGEST_CSV_BYTES));
-  const register = await openRegister(kept.place, registerDeps, 'read');
+  const register = await openRegister(kept.place, registerDeps, 'read whole');
   try {
     if (request.edition !== undefined) await checkEditionKnown(kept, register, request.edition);
     const series = seen && (await seriesFor(kept, register, request.edition!));

@@ -8,7 +8,7 @@ export async function backUpRegister(
   { place }: KeptRegister,
   file: string,
 ): Promise<{ file: string; events: number }> {
-  const register = await openRegister(place, registerDeps, 'read');
+  const register = await openRegister(place, registerDeps, 'read whole');
   try {
     // Counted before: the copy has these at least.
     const events = await register.size();

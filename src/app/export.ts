@@ -60,7 +60,7 @@ async function withRegister<T>(
   edition: string | undefined,
   work: (register: Register) => Promise<T>,
 ): Promise<T> {
-  const register = await openRegister(kept.place, depsIn(kept), 'read');
+  const register = await openRegister(kept.place, depsIn(kept), 'read whole');
   try {
     if (edition !== undefined) await checkEditionKnown(kept, register, edition);
     return await work(register);

@@ -77,7 +77,7 @@ export function contextOf(command: Command): CliContext {
     environment: {
       ...environmentOf(terminal.variables),
       tell: (problem) => tell('Not remembered', problem),
-      warn: (problem) => tell('Not secure', problem),
+      warn: (problem) => tell(problem.code === 'register.moved' ? 'Moved away' : 'Not secure', problem),
     },
     json,
     input: terminal.input,

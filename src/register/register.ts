@@ -226,8 +226,11 @@ export interface RegisterDeps {
 
 export const RETRY_FOR_MS = 30_000;
 
-/** What a register is opened for. To read it takes no right to write, and leaves its tables as they are. */
-export type Access = 'read' | 'write';
+/**
+ * What a register is opened for. To read it takes no right to write, and leaves its tables as they are. Read whole, it is
+ * read also where it was moved away: what a number is now is not asked then.
+ */
+export type Access = 'read' | 'read whole' | 'write';
 
 /** What may be recorded of a number, besides its issue. */
 export type Recordable = Exclude<NumberEvent['type'], 'issued'>;

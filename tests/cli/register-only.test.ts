@@ -165,7 +165,7 @@ describe('without the right to write', () => {
   const withLog = (dir: string) => {
     const db = new Database(path.join(dir, 'register.db'));
     db.pragma('wal_autocheckpoint = 0');
-    db.prepare('UPDATE schema_version SET at = ? WHERE version = 1').run('2031-03-01');
+    db.pragma('user_version = 1');
     const kept = newFolder();
     for (const end of ['', '-wal'])
       copyFileSync(path.join(dir, `register.db${end}`), path.join(kept, `r${end}`));

@@ -11,6 +11,12 @@ export const storeFaultMessages = {
       'It has format {form} of an earlier burin, and this one makes format {known}: not all of its tables, rules and indexes were looked at.',
     hint: 'The next entry brings it up to date. Audit it after that, or with the burin that wrote it.',
   },
+  'register.store-version-stray': {
+    exit: 1,
+    message:
+      "The table schema_version was changed by another hand than burin's ({versions}): the tables are of version {form}.",
+    hint: 'Find out who did. A copy made with `burin export --jsonl` and `burin restore` is without that.',
+  },
   'register.store-object-altered': {
     exit: 1,
     message: 'The {object} was altered.',

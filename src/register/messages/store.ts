@@ -43,7 +43,7 @@ export const storeMessages = {
   'register.moved': {
     exit: 3,
     message: 'The register was moved to {register}. This file must not be used any more.',
-    hint: 'Name that server in workshop.yaml (`register: postgres://host/database`) or in BURIN_REGISTER.',
+    hint: 'Name that server in workshop.yaml (`register: postgres://host/database`) or in BURIN_REGISTER. If it never was moved, or that server is lost for good, `burin export --jsonl` still reads the file: see `docs/resume.md`.',
   },
   'register.damaged': {
     exit: 3,

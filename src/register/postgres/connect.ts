@@ -1,5 +1,6 @@
 import pg from 'pg';
 import { refuse } from '../messages.js';
+import { tableVersion } from '../table-version.js';
 import { RegisterClient } from './client.js';
 import { AnswerLost } from './errors.js';
 import { migrationFrom, SCHEMA_VERSION, STEPS } from './migrations.js';
@@ -110,9 +111,12 @@ export async function checkForm(client: pg.ClientBase, name: string): Promise<nu
   return form;
 }
 
+/** The rows that count the steps of the tables. */
+export async function versionsOf(client: pg.ClientBase): Promise<number[]> {
+  const { rows } = await client.query<{ version: number }>(`SELECT version FROM ${SCHEMA}.schema_version`);
+  return rows.map(({ version }) => version);
+}
+
 async function formOf(client: pg.ClientBase): Promise<number> {
-  const { rows } = await client.query<{ form: number }>(
-    `SELECT coalesce(max(version), 0) AS form FROM ${SCHEMA}.schema_version`,
-  );
-  return rows[0]!.form;
+  return tableVersion(await versionsOf(client), STEPS.length);
 }

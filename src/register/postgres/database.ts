@@ -71,7 +71,7 @@ export class PostgresDatabase implements Database {
   }
 
   write<T>(work: (connection: Connection) => Promise<T>, { repeatable }: WriteOptions): Promise<T> {
-    if (this.#access === 'read') throw new TypeError('the register was opened for reading');
+    if (this.#access !== 'write') throw new TypeError('the register was opened for reading');
     return this.#queue.run(() =>
       this.#withConnection(repeatable, async (client, leftMs) => {
         const connection = await this.#prepare(client, leftMs);
@@ -128,7 +128,7 @@ export class PostgresDatabase implements Database {
     const ready = this.#ready.get(client);
     if (ready) return ready;
     const there = await schemaExists(client, this.name);
-    if (this.#access === 'read') await checkForm(client, this.name);
+    if (this.#access !== 'write') await checkForm(client, this.name);
     else await migrate(client, this.name, there, leftMs, this.#now);
     const connection = new PostgresConnection(client);
     this.#ready.set(client, connection);

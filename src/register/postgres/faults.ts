@@ -1,6 +1,8 @@
 import type pg from 'pg';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
+import { strayVersions } from '../table-version.js';
+import { versionsOf } from './connect.js';
 import { indexFaults } from './index-faults.js';
 import { STEPS } from './migrations.js';
 import { CHECKS, FUNCTION_SETTINGS, FUNCTIONS, SCHEMA, TRIGGERS } from './rules.js';
@@ -24,6 +26,9 @@ export async function faultsOfSchema(client: pg.ClientBase, name: string, form: 
   );
   const { role } = rows[0]!;
   if (role !== 'origin') faults.push(problem('register.store-triggers-rest', name, { role }));
+  const stray = strayVersions(await versionsOf(client), form);
+  if (stray.length > 0)
+    faults.push(problem('register.store-version-stray', name, { form, versions: stray.map(String) }));
   const found = await catalogue(client);
   const expected = newCatalogue();
   for (const [object, text] of found) {

@@ -3,8 +3,11 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { refuse } from '../messages.js';
+import { tableVersion } from '../table-version.js';
 import { toRefusal } from './errors.js';
+import { isAsMade } from './faults.js';
 import { APPLICATION_ID, migrationFrom, SCHEMA_VERSION, STEPS } from './migrations.js';
+import { CREATE_RULES } from './rules.js';
 
 /** SQLite's own wait stops the whole program, so it is short; the longer wait is in `retry.ts`. */
 const BUSY_TIMEOUT_MS = 200;
@@ -180,11 +183,15 @@ function migrate(db: Database.Database, file: string, now: () => Date): void {
     db.exec(migrationFrom(form));
     const enter = db.prepare('INSERT INTO schema_version (version, at) VALUES (?, ?)');
     for (let version = form + 1; version <= STEPS.length; version++) enter.run(version, now().toISOString());
+    db.exec(CREATE_RULES);
   }).immediate();
 }
 
 function formOf(db: Database.Database): number {
   const made = db.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'schema_version'").get();
   if (!made) return 0;
-  return db.prepare<[], number>('SELECT coalesce(max(version), 0) FROM schema_version').pluck().get() ?? 0;
+  const rows = db.prepare<[], number>('SELECT version FROM schema_version').pluck().all();
+  const form = tableVersion(rows, STEPS.length);
+  // Of another version only where its tables are others too: each step changes them, and anybody may put a row in.
+  return form !== STEPS.length && isAsMade(db) ? STEPS.length : form;
 }

@@ -1,6 +1,6 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import { DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler, sql } from 'kysely';
-import type { Problem } from '../../problem.js';
+import { type Problem, Refusal } from '../../problem.js';
 import type { Connection, Database, Tables } from '../database.js';
 import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
@@ -18,8 +18,8 @@ interface Opened {
   readonly begin: BetterSqlite3.Statement;
   readonly commit: BetterSqlite3.Statement;
   readonly rollback: BetterSqlite3.Statement;
-  /** Throws where the file is another one now, or was moved away. */
-  check(): void;
+  /** Throws where the file is another one now, or was moved away; gives where to, where it is read all the same. */
+  check(): Problem | undefined;
 }
 
 /** A register in one SQLite file, opened at the first use and made at the first entry. */
@@ -43,9 +43,16 @@ export class SqliteDatabase implements Database {
   #closed = false;
 
   readonly #access: Access;
+  readonly #warn: RegisterDeps['warn'];
+  #warned = false;
 
-  constructor(file: string, { now, retryForMs = RETRY_FOR_MS }: RegisterDeps, access: Access = 'write') {
+  constructor(
+    file: string,
+    { now, warn, retryForMs = RETRY_FOR_MS }: RegisterDeps,
+    access: Access = 'write',
+  ) {
     this.name = file;
+    this.#warn = warn;
     this.#access = access;
     this.#now = now;
     this.#retryForMs = retryForMs;
@@ -55,13 +62,15 @@ export class SqliteDatabase implements Database {
     return this.#inTurn(async () => {
       if (!this.#opened && !registerExists(this.name)) return none;
       const { open, check, connection } = this.#open();
-      check();
+      const moved = check();
+      if (moved && !this.#warned) await this.#warn?.(moved);
+      this.#warned ||= moved !== undefined;
       return open.form === 0 ? none : work(connection);
     });
   }
 
   write<T>(work: (connection: Connection) => Promise<T>): Promise<T> {
-    if (this.#access === 'read') throw new TypeError('the register was opened for reading');
+    if (this.#access !== 'write') throw new TypeError('the register was opened for reading');
     return this.#inTurn(async () => {
       if (!this.#opened) registerExists(this.name);
       const { open, check, begin, commit, rollback, connection } = this.#open();
@@ -80,8 +89,10 @@ export class SqliteDatabase implements Database {
   faults(signal?: AbortSignal): Promise<readonly Problem[]> {
     return this.#inTurn(async () => {
       if (!this.#opened && !registerExists(this.name)) return [];
-      const { db, form } = this.#open().open;
-      return form === 0 ? [] : faultsOfFile(db, this.name, form, signal);
+      const { open, check } = this.#open();
+      const moved = check();
+      const faults = open.form === 0 ? [] : await faultsOfFile(open.db, this.name, open.form, signal);
+      return moved ? [moved, ...faults] : faults;
     });
   }
 
@@ -115,9 +126,9 @@ export class SqliteDatabase implements Database {
 
   #open(): Opened {
     if (this.#opened) return this.#opened;
-    const open = this.#access === 'read' ? openFileForReading(this.name) : openFile(this.name, this.#now);
+    const open = this.#access === 'write' ? openFile(this.name, this.#now) : openFileForReading(this.name);
     const { db } = open;
-    const checkMoved = prepareMovedCheck(db, this.name);
+    const moved = prepareMovedCheck(db, this.name);
     this.#opened = {
       open,
       connection: new SqliteConnection(db),
@@ -126,7 +137,9 @@ export class SqliteDatabase implements Database {
       rollback: db.prepare('ROLLBACK'),
       check: () => {
         checkSameFile(open, this.name);
-        checkMoved();
+        const found = moved();
+        if (found && this.#access !== 'read whole') throw new Refusal([found]);
+        return found;
       },
     };
     return this.#opened;

@@ -1,8 +1,10 @@
 import Database from 'better-sqlite3';
 import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
+import { strayVersions } from '../table-version.js';
 import { integrity } from './integrity.js';
-import { migrationFrom, SCHEMA_VERSION, STEPS } from './migrations.js';
+import { SCHEMA_VERSION, STEPS } from './migrations.js';
+import { CREATE_RULES } from './rules.js';
 
 interface SchemaObject {
   readonly type: string;
@@ -40,10 +42,22 @@ export async function faultsOfFile(
   }
   for (const object of expected.keys())
     faults.push(problem('register.store-object-missing', file, { object }));
+  const stray = strayVersions(
+    db.prepare<[], number>('SELECT version FROM schema_version').pluck().all(),
+    form,
+  );
+  if (stray.length > 0)
+    faults.push(problem('register.store-version-stray', file, { form, versions: stray.map(String) }));
   for (const finding of await integrity(db, signal)) {
     if (finding !== SOUND) faults.push(problem('register.store-integrity', file, { finding }));
   }
   return faults;
+}
+
+/** Whether tables, indexes, views and triggers are those of a new register of the newest form. */
+export function isAsMade(db: Database.Database): boolean {
+  const all = (of: readonly SchemaObject[]) => JSON.stringify(of.map((one) => [nameOf(one), one.sql]));
+  return all(db.prepare<[], SchemaObject>(SCHEMA).all()) === all(newSchema(STEPS.length));
 }
 
 /** Views and triggers are made anew by each burin, so those of an earlier one are not known. */
@@ -55,7 +69,8 @@ function newSchema(form: number): SchemaObject[] {
   const db = new Database(':memory:');
   try {
     db.exec(SCHEMA_VERSION);
-    db.exec(form === STEPS.length ? migrationFrom(0) : STEPS.slice(0, form).join('\n'));
+    db.exec(STEPS.slice(0, form).join('\n'));
+    if (form === STEPS.length) db.exec(CREATE_RULES);
     return db.prepare<[], SchemaObject>(SCHEMA).all();
   } finally {
     db.close();

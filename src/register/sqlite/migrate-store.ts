@@ -1,21 +1,22 @@
 import type Database from 'better-sqlite3';
-import { refuse } from '../messages.js';
+import { type Problem, Refusal } from '../../problem.js';
+import { problem, refuse } from '../messages.js';
 import { RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { type OpenFile, openFile, registerExists } from './connect.js';
 import { toRefusal } from './errors.js';
 import { retryWhileBusy } from './retry.js';
 
 /**
- * Refuses to go on with a register that was moved. Reading is refused too: what the file says of a number may be out of
- * date.
+ * Looks where a register was moved to; undefined where it was not. What its file says of a number may be out of date, so
+ * nothing is asked of it but all that it holds.
  */
-export function prepareMovedCheck(db: Database.Database, file: string): () => void {
+export function prepareMovedCheck(db: Database.Database, file: string): () => Problem | undefined {
   // Registers of the first forms could not be moved.
   if (!db.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'moved'").get()) return () => undefined;
   const copied = db.prepare<[], string>('SELECT register FROM moved').pluck();
   return () => {
     const register = copied.get();
-    if (register !== undefined) throw refuse('register.moved', file, { register });
+    return register === undefined ? undefined : problem('register.moved', file, { register });
   };
 }
 
@@ -32,7 +33,8 @@ export async function migrateStore<T>(
   if (!registerExists(file)) throw refuse('register.nothing-to-move', file, {});
   const { db } = await retryWhileBusy(async () => exclusiveLock(file, now), file, retryForMs);
   try {
-    prepareMovedCheck(db, file)();
+    const moved = prepareMovedCheck(db, file)();
+    if (moved) throw new Refusal([moved]);
     const result = await copy();
     db.prepare('INSERT INTO moved (one, register, at) VALUES (1, ?, ?)').run(to, now().toISOString());
     db.exec('COMMIT');

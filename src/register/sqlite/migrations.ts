@@ -1,4 +1,4 @@
-import { CREATE_RULES, DROP_RULES } from './rules.js';
+import { DROP_RULES } from './rules.js';
 
 /** Marks the file as a register ("buri"), so that another program's database is not written into. */
 export const APPLICATION_ID = 0x62757269;
@@ -157,7 +157,7 @@ export const STEPS: readonly string[] = [
   `,
 ];
 
-/** Brings tables from one form to the newest. Runs in one transaction. */
+/** Brings tables from one form to the newest, without their rules, which are made anew after. */
 export function migrationFrom(form: number): string {
-  return [DROP_RULES, ...STEPS.slice(form), CREATE_RULES].join('\n');
+  return [DROP_RULES, ...STEPS.slice(form)].join('\n');
 }

@@ -156,6 +156,12 @@ const NOTE_FROM_SIZE = 'substr(NEW.note, instr(NEW.note, char(10)) + 1)';
 const TRIGGERS: ReadonlyMap<string, string> = new Map([
   ...appendOnly('event', 'an event'),
   ...appendOnly('checkpoint', 'a checkpoint'),
+  ...appendOnly('schema_version', 'the version of the tables'),
+  trigger(
+    'schema_version_by_burin',
+    { table: 'schema_version', at: 'BEFORE INSERT' },
+    always('burin enters the version of the tables, while it makes them', 'register.append-only'),
+  ),
   trigger('event_place', { at: 'BEFORE INSERT' }, [
     rule(
       'EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq)',
