@@ -6,7 +6,7 @@ import { outlines } from '../../src/artwork/svg/outlines.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
 import { sharedChromium } from '../browser/chromium.js';
 import { lineOf } from '../words-of.js';
-import { LEFT_OUT_FEATURES, READ_FEATURES } from './svg-features.js';
+import { CUT_FEATURES, LEFT_OUT_FEATURES, READ_FEATURES } from './svg-features.js';
 
 /*
  * Every feature that moves ink, against Chromium: what burin reads of a file and the file itself are drawn by the same
@@ -79,8 +79,8 @@ describe('features of SVG files, against Chromium', () => {
     if (plain !== undefined) expect((await compare(text, whole(plain))).different).toBeGreaterThan(LEAST_INK);
   });
 
-  it.each(LEFT_OUT_FEATURES.map((f) => [f.name, f] as const))(
-    'left out: %s',
+  it.each([...LEFT_OUT_FEATURES, ...CUT_FEATURES].map((f) => [f.name, f] as const))(
+    'with a remark: %s',
     async (_, { inner, plain, code }) => {
       const text = whole(inner);
       expect(read(text).codes).toContain(code);
@@ -95,11 +95,12 @@ describe('the page about SVG files', () => {
   const tableOf = (title: string): string[] =>
     [...(page.split(`## ${title}\n`)[1]?.split('\n## ')[0] ?? '').matchAll(/^\| (.*?[^\\]) \| [^|]*\|$/gm)]
       .map(([, name]) => name!.replaceAll('\\|', '|'))
-      .filter((name) => name !== 'feature');
+      .filter((name) => name !== 'feature' && name !== 'what');
 
   it.each([
     ['Read', READ_FEATURES],
     ['Left out, with a remark', LEFT_OUT_FEATURES],
+    ['Cut all the same, with a remark', CUT_FEATURES],
   ] as const)('lists just the features that are tested: %s', (title, features) => {
     expect(tableOf(title).sort()).toEqual(features.map((f) => f.name).sort());
   });

@@ -239,7 +239,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     `${line('stroke-dasharray="5" pathLength="0"')}<path d="M10 90h80" stroke="black" stroke-width="6" stroke-dasharray="5" pathLength="10px"/>`,
     line('stroke-dasharray="5"'),
   ),
-  row('`pathLength` below nothing: not given', line('stroke-dasharray="5" pathLength="-3"'), LINE),
+  row('a negative `pathLength`: ignored', line('stroke-dasharray="5" pathLength="-3"'), LINE),
   row('a stroke under a skew', line('transform="skewX(30)"'), LINE),
 
   // Clips.
@@ -420,13 +420,13 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     true,
   ),
   row(
-    'an outermost svg of no width, or less',
+    'an outermost svg of no width, or a negative one',
     file('width="-5" height="400" viewBox="0 0 100 100"', S),
     S,
     true,
   ),
   row(
-    '`width`, `height` below nothing: not given',
+    'negative `width`, `height`: ignored',
     `<symbol id="u" viewBox="0 0 90 90" width="40">${S}</symbol><use href="#u" width="-5"/><svg width="-5" height="50"><path d="M70 20h25v50z"/></svg>`,
     `<symbol id="u" viewBox="0 0 90 90" width="40">${S}</symbol><use href="#u"/>`,
   ),
@@ -444,7 +444,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     file('width="400" height="400" viewBox="0 0 100 100" style="transform:rotate(20deg)"', S),
   ),
   row(
-    '`preserveAspectRatio` that is none: passed over',
+    'an invalid `preserveAspectRatio`: ignored',
     ['slice xMinYMax', 'defer xMinYMax', 'bogus none', 'xMinYMax SLICE']
       .map(
         (a, k) =>
@@ -459,17 +459,17 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/>`,
   ),
   row(
-    '`x`, `y` of an `svg` or `symbol` in a style: passed over',
+    '`x`, `y` of an `svg` or `symbol` in a style: ignored',
     `<symbol id="u" style="x:30px" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/><svg style="x:20px;y:30px"><path d="M70 70h9v9z"/></svg>`,
     NOTHING,
   ),
   row(
-    '`transform` attribute of a `symbol`: passed over; in a style: read',
+    '`transform` attribute of a `symbol`: ignored; in a style: read',
     `<symbol id="u" transform="rotate(20)" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/><symbol id="v" style="transform:rotate(20deg)" viewBox="0 0 90 90">${S}</symbol><use href="#v" x="50" width="50" height="50"/>`,
     `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" width="50" height="50"/><use href="#u" x="50" width="50" height="50"/>`,
   ),
   row(
-    '`width`, `height` of a `use` in a style: passed over',
+    '`width`, `height` of a `use` in a style: ignored',
     `<symbol id="u" viewBox="0 0 90 90">${S}</symbol><use href="#u" style="width:40px;height:40px"/>`,
     NOTHING,
   ),
@@ -496,7 +496,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     S,
   ),
   row(
-    'colours that are clear by their last digits',
+    '`#rgba` and `#rrggbbaa` with no opacity',
     `<path fill="#0000" d="${D}"/><path fill="#ff000000" d="${D}"/>`,
     S,
     true,
@@ -548,7 +548,7 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     `<g visibility="hidden"><path style="visibility:VISIBLE;stroke:black;stroke-width:9;stroke-linejoin:ROUND;fill-rule:EVENODD" d="${D}"/></g>`,
   ),
   row('escapes in properties and values', style('f\\69ll:n\\6fne'), S, true),
-  row('a mark other than `!important`: ignored', style('fill:none!ie'), NOTHING),
+  row('`!` before another word than `important`: ignored', style('fill:none!ie'), NOTHING),
   row(
     '`-webkit-` before a property without that prefix: ignored',
     style('-webkit-fill:none;-webkit-display:none'),
@@ -710,6 +710,8 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     css('.a{fill:none}', `<path class="a b" d="${D}"/>`),
   ),
   row('selectors that match nothing', css('rect>path, .b, #q{fill:none}'), NOTHING),
+
+  // Others.
   row('`marker: none`', style('marker:none'), NOTHING),
   row('`-webkit-` before a property', style('-webkit-transform: rotate(20deg)')),
   row('path data up to an error', '<path d="M20 20h40v25h-20v20h-20zL90"/>', NOTHING),
@@ -950,7 +952,7 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     NOTHING,
   ),
   left(
-    '`requiredExtensions` of nothing',
+    'an empty `requiredExtensions`',
     'conditional',
     `<g requiredExtensions="">${S}</g><rect width="9" height="9"/>`,
     `${S}<rect width="9" height="9"/>`,
@@ -1026,6 +1028,10 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     file('style="width:300px;height:200px" viewBox="0 0 100 100"', S),
     NOTHING,
   ),
+];
+
+/** What a browser may show nothing of, and burin cuts. */
+export const CUT_FEATURES: readonly LeftOutFeature[] = [
   left('white over ink', 'white-over-ink', `${S}<path fill="#fff" d="M30 30h9v9h-9z"/>`, NOTHING),
   left(
     'white over ink, by `hsl()`, `hwb()` or a name',
@@ -1034,23 +1040,23 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     NOTHING,
   ),
   left(
-    '`lab()`, `lch()`, `oklab()`, `oklch()`, `color()`: cut whatever they are',
+    '`lab()`, `lch()`, `oklab()`, `oklch()`, `color()`',
     'unknown-colour',
     `${S}<path style="fill:oklch(1 0 0)" d="M30 30h9v9h-9z"/>`,
     NOTHING,
   ),
   left(
-    '`color-mix()`, `light-dark()`, `rgb(from)`, `calc()` in a colour: cut whatever they are',
+    '`color-mix()`, `light-dark()`, `rgb(from)`, `calc()` in a colour',
     'unknown-colour',
     style('fill:color-mix(in srgb, transparent, transparent)'),
   ),
   left(
-    'colours of the system: cut whatever they are',
+    'colours of the system',
     'unknown-colour',
     `${S}<path style="fill:Field" d="M30 30h9v9h-9z"/>`,
     NOTHING,
   ),
-  left('what is nearly clear', 'faint-paint', `<g opacity=".1">${path('fill-opacity=".1"')}</g>`),
+  left('paint that is nearly transparent', 'faint-paint', `<g opacity=".1">${path('fill-opacity=".1"')}</g>`),
   left('white under ink', 'white-under-ink', `<rect fill="white" width="100" height="100"/>${S}`, NOTHING),
   left('white alone', 'paper-colour', `${S}<path fill="rgb(255,255,255)" d="M80 80h9v9h-9z"/>`, NOTHING),
 ];
