@@ -12,6 +12,7 @@ import {
   startClearance,
   widestOf,
 } from './clearance-evaluator.js';
+import { inkReach, paceOfMark, paceOfShrinking } from './pace.js';
 import { type Aim, type Best, bestPlace, type PlaceClearance } from './search.js';
 import { ladderSize, ladderSizeAbove, nextBelow } from './size-ladder.js';
 import { StepBudget } from './step-budget.js';
@@ -61,14 +62,18 @@ export function fitMark(request: FitRequest): FitResult {
   const letters = lettersOf(request.lines);
   const budget = request.budget ?? new StepBudget();
   budget.require(stepsOfOnePlace(request, letters, most), request.where ?? '');
-  const evaluate = clearanceEvaluator({ ...request, budget }, letters);
-  const found = march(request, evaluate, letters, least, most);
+  const search: Search = {
+    request,
+    evaluate: clearanceEvaluator({ ...request, budget }, letters),
+    reach: inkReach(letters),
+  };
+  const found = march(search, least, most);
   if (!found.ok) {
     const { smallest } = found;
-    return { ok: false, smallest, nearest: nearestChanges(request, evaluate, letters, smallest) };
+    return { ok: false, smallest, nearest: nearestChanges(search, smallest) };
   }
   const { size } = found;
-  const roomiest = trial(request, evaluate, size);
+  const roomiest = trial(search, size);
   // Looking for most clearance passes over what is hardly better; the place that let the size pass must not be lost by it.
   const { at, limit } = roomiest.limit.clearance >= SAFETY_MM ? roomiest : found;
   return {
@@ -77,7 +82,7 @@ export function fitMark(request: FitRequest): FitResult {
     at,
     limit,
     atLargest: size === most,
-    larger: trial(request, evaluate, size * 1.005),
+    larger: trial(search, size * 1.005),
   };
 }
 
@@ -95,18 +100,12 @@ function stepsOfOnePlace({ obstacles }: FitRequest, letters: readonly Letter[], 
   return letters.length * (1 + corners) + points;
 }
 
-/** Farthest any ink lies from its line's middle, in letter heights. */
-function inkReach(letters: readonly Letter[]): number {
-  let most = 0.5;
-  for (const { glyph, places } of letters) {
-    for (const s of glyph.path) {
-      for (let i = 1; i + 1 < s.length; i += 2) {
-        for (const { x, y } of [places[0]!, places.at(-1)!])
-          most = Math.max(most, Math.hypot(x + (s[i] as number), y + (s[i + 1] as number) - 0.5));
-      }
-    }
-  }
-  return most;
+/** A mark to be fitted, with what its places are asked of. */
+interface Search {
+  readonly request: FitRequest;
+  readonly evaluate: ClearanceEvaluator;
+  /** How far any ink lies from the mark's middle, in letter heights. */
+  readonly reach: number;
 }
 
 type March = (Trial & { readonly ok: true }) | { readonly ok: false; readonly smallest: Trial };
@@ -116,56 +115,43 @@ type March = (Trial & { readonly ok: true }) | { readonly ok: false; readonly sm
  * `least`, at the best place found for it. Every size passed over is proved not to fit, so that `least` says where the
  * way ends, and nothing else. A size is looked at once at the most: the way ends after as many as the ladder has.
  */
-function march(
-  request: FitRequest,
-  evaluate: ClearanceEvaluator,
-  letters: readonly Letter[],
-  least: number,
-  most: number,
-): March {
-  // A tenth over, for the arc a ring letter moves on beside the middle of a steep cone.
-  const reach = inkReach(letters) * 1.1;
+function march(search: Search, least: number, most: number): March {
+  const { request } = search;
   const lowest = Math.min(most, ladderSizeAbove(least));
   const { z, angle } = request.zone;
   const bothWays = z[0] < z[1] && angle[0] < angle[1];
   let start: Place | undefined;
   for (let size = most; ; ) {
-    const best = placeFor(request, evaluate, size, { enough: SAFETY_MM, start });
+    const best = placeFor(search, size, { enough: SAFETY_MM, start });
     if (best.found.clearance >= SAFETY_MM) return { ok: true, ...trialOf(size, best) };
     if (size <= lowest) return { ok: false, smallest: trialOf(size, best) };
     const miss = Math.max(0, SAFETY_MM - best.atMost);
     if (bothWays) start = best.at;
-    const unproved = size - miss / reach;
+    const unproved = size - miss / (search.reach * paceOfShrinking(request, search.reach * size));
     const next = unproved < lowest ? 0 : Math.min(ladderSize(unproved), nextBelow(size));
-    if (next < lowest) return { ok: false, smallest: smallestOf(request, evaluate, lowest, start) };
+    if (next < lowest) return { ok: false, smallest: smallestOf(search, lowest, start) };
     size = next;
   }
 }
 
 /** A size that is proved not to fit, at its best place. */
-function smallestOf(
-  request: FitRequest,
-  evaluate: ClearanceEvaluator,
-  size: number,
-  start: Place | undefined,
-): Trial {
-  return trialOf(size, placeFor(request, evaluate, size, { enough: SAFETY_MM, start }));
+function smallestOf(search: Search, size: number, start: Place | undefined): Trial {
+  return trialOf(size, placeFor(search, size, { enough: SAFETY_MM, start }));
 }
 
 function placeFor(
-  request: FitRequest,
-  evaluate: ClearanceEvaluator,
+  { request, evaluate, reach }: Search,
   size: number,
   aim: Pick<Aim, 'enough' | 'start'> = {},
 ): Best<Limit & PlaceClearance> {
   const { surface, zone } = request;
+  const pace = paceOfMark(request, reach * size);
   const ownStart = startClearance(request, widestOf(request).line);
   const ceiling = (low: number, high: number) => Math.max(ownStart(size, low), ownStart(size, high));
-  return bestPlace(surface, zone, (at, floor) => evaluate(size, at, floor), { ...aim, ceiling });
+  return bestPlace(surface, zone, (at, floor) => evaluate(size, at, floor), { ...aim, pace, ceiling });
 }
 
-const trial = (request: FitRequest, evaluate: ClearanceEvaluator, size: number): Trial =>
-  trialOf(size, placeFor(request, evaluate, size));
+const trial = (search: Search, size: number): Trial => trialOf(size, placeFor(search, size));
 
 function trialOf(size: number, { at, found }: Best<Limit & PlaceClearance>): Trial {
   const { clearance, label, glyph, obstacle } = found;
@@ -176,14 +162,10 @@ function trialOf(size: number, { at, found }: Best<Limit & PlaceClearance>): Tri
 const MOVE_MM = 20;
 const STEP_MM = 0.05;
 
-function nearestChanges(
-  request: FitRequest,
-  evaluate: ClearanceEvaluator,
-  letters: readonly Letter[],
-  smallest: Trial,
-): NearestChange[] {
+function nearestChanges(search: Search, smallest: Trial): NearestChange[] {
+  const { request, evaluate } = search;
   const changes: NearestChange[] = [];
-  const smaller = march(request, evaluate, letters, smallest.size / 4, smallest.size);
+  const smaller = march(search, smallest.size / 4, smallest.size);
   if (smaller.ok) changes.push({ change: 'size', size: smaller.size });
   const { at, size } = smallest;
   const { surface } = request;

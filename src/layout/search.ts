@@ -24,6 +24,8 @@ export interface Aim {
   readonly enough?: number;
   /** A place in the zone to look at early: one that was good at another size. */
   readonly start?: Place;
+  /** How far any ink moves, at the most, where the middle of the mark moves by 1 mm. */
+  readonly pace?: number;
   /** A clearance that no place between two z can have more than, whatever its angle, mm. */
   readonly ceiling?: (low: number, high: number) => number;
 }
@@ -33,6 +35,8 @@ const RESOLUTION_MM = 0.004;
 const RESOLUTION_BOTH_MM = 0.012;
 /** Nor is this share more of what clearance there is already. */
 const RESOLUTION_SHARE = 0.01;
+/** A little more than a rigid motion of the sheet needs. */
+export const LEAST_PACE = 1.05;
 /** Places looked at for one size at the most; beyond them the bound is given as it stands. */
 const MOST_LOOKS = 20_000;
 
@@ -47,9 +51,9 @@ interface Cell extends Place {
 }
 
 /**
- * The place in a zone with most clearance. Moving a mark by d mm changes its clearance by at most d (a rigid motion moves no
- * point farther, save on a cone, where the margin below covers the turn), so a cell of the zone whose middle is worse
- * than the best by more than its own half-diagonal cannot hold a better place: branch and bound. Ties go to the place
+ * The place in a zone with most clearance. Moving a mark by d mm changes its clearance by at most d times its pace, so a
+ * cell of the zone whose middle is worse than the best by more than its own half-diagonal times that cannot hold a better
+ * place: branch and bound. Ties go to the place
  * nearest the zone's middle, which is looked at first.
  *
  * With `enough`, looking stops at a place with that much clearance; and while there is none, cells are dropped that could
@@ -59,7 +63,7 @@ export function bestPlace<J extends PlaceClearance>(
   surface: Surface,
   zone: Zone,
   evaluate: EvaluatePlace<J>,
-  { enough = Number.POSITIVE_INFINITY, start, ceiling }: Aim = {},
+  { enough = Number.POSITIVE_INFINITY, start, pace = LEAST_PACE, ceiling }: Aim = {},
 ): Best<J> {
   const [z0, z1] = zone.z;
   const [a0, a1] = zone.angle;
@@ -99,7 +103,7 @@ export function bestPlace<J extends PlaceClearance>(
       }
       for (const part of split(surface, cell)) {
         const along = surface.slant(part.z + part.dz) - surface.slant(part.z);
-        const reach = reachOf(surface, part, along);
+        const reach = pace * halfDiagonal(surface, part, along);
         const better = found.clearance + finest / 4;
         // PlaceClearance in full where it may be taken: below the floor an answer may promise more than there is.
         const here = evaluate(part, Math.min(worthwhile() - reach, better));
@@ -112,7 +116,7 @@ export function bestPlace<J extends PlaceClearance>(
         const byRings = here.clearance >= here.ringClearance;
         const around = byRings ? Number.POSITIVE_INFINITY : here.clearance + reach;
         const top = ceiling ? ceiling(part.z - part.dz, part.z + part.dz) : Number.POSITIVE_INFINITY;
-        const bound = Math.min(cell.bound, here.ringClearance + 1.05 * along, around, top);
+        const bound = Math.min(cell.bound, here.ringClearance + LEAST_PACE * along, around, top);
         next.push({ ...part, bound, byRings });
       }
     }
@@ -121,9 +125,9 @@ export function bestPlace<J extends PlaceClearance>(
   return { at, found, atMost: Math.max(atMost, found.clearance) };
 }
 
-function reachOf(surface: Surface, { z, dz, da }: Pick<Cell, 'z' | 'dz' | 'da'>, along: number): number {
+function halfDiagonal(surface: Surface, { z, dz, da }: Pick<Cell, 'z' | 'dz' | 'da'>, along: number): number {
   const r = Math.max(surface.radius(z - dz), surface.radius(z + dz));
-  return 1.05 * Math.hypot(along, toRad(da) * r);
+  return Math.hypot(along, toRad(da) * r);
 }
 
 /**

@@ -2,8 +2,8 @@ import { refuse } from './messages.js';
 
 /**
  * Steps that the fit of one edition may take. A step is about one point of a letter or one edge of a keep-out looked at,
- * ten to twenty-five nanoseconds of work; what a letter takes to be placed counts as several. The longest fit of the
- * benches takes 130 million of them. Counting steps and not seconds gives the same answer on every machine.
+ * ten to twenty-five nanoseconds of work; what a letter takes to be placed counts as several. Counting steps and not
+ * seconds gives the same answer on every machine.
  */
 export const MOST_FIT_STEPS = 250_000_000;
 
