@@ -1,12 +1,12 @@
 import type { PathCommand } from '../geometry/path-command.js';
 import { Refusal } from '../problem.js';
 import type { DigitStyle, Font, FontResult, Glyph } from './font.js';
+import { createShaper, type Shaper } from './font-shaper.js';
 import { createGlyphDrawer, type GlyphDrawer } from './glyph-drawer.js';
 import { readKernTable } from './kern-table.js';
 import { problem, refuse } from './messages.js';
 import { pathsAgree } from './outline-bounds.js';
 import { LETTER_TABLES, readTables, requireTable, type Tables, toFontFile } from './sfnt.js';
-import { createShaper, type Shaper } from './shaper.js';
 
 /**
  * A TTF, OTF or WOFF file as a font. A variable font is read as its default instance.

@@ -1,4 +1,4 @@
-import { characterCoverage } from '../lettering/shaper.js';
+import { characterCoverage } from '../lettering/font-shaper.js';
 import { displayText } from './display-text.js';
 
 /** ISO 32000, 8.3.2.3: the unit of default user space is 1/72 inch. */

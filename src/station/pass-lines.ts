@@ -1,7 +1,7 @@
 import type { CutBlock, CutLine } from '../cutting/cuts.js';
 import type { StationAxes } from './axes.js';
 import { type AxisLine, nearlyEqual, wayOf } from './axis-line.js';
-import { feedWord } from './feed.js';
+import { feedWord } from './feed-word.js';
 import { type MachineSetup, usefulStepMm } from './machine-setup.js';
 import { formatFixed } from './program-numbers.js';
 
