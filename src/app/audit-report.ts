@@ -37,7 +37,7 @@ export function auditLines({ report, stock }: AuditResult): string[] {
   const shelves = stock ? `, ${counted(stock.findings.length, 'difference')} on the shelves` : '';
   lines.push(
     faults + remarks + (stock?.findings.length ?? 0) === 0
-      ? 'Nothing was found.'
+      ? 'No fault was found.'
       : `Found: ${counted(faults, 'fault')}, ${counted(remarks, 'remark')}${shelves}.`,
   );
   return lines;

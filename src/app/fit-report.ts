@@ -36,17 +36,18 @@ function markAnswer(found: MarkCut) {
     const { kept, trimmed, dropped } = pattern!;
     return { ...head, kept, trimmed, dropped, ...toReview };
   }
-  if (fit.kind === 'shared') return { ...head, ...resultAnswer(fit.result), ...toReview };
-  const each = [...fit.results].map(([label, result]) => ({ label, ...resultAnswer(result) }));
+  if (fit.kind === 'shared') return { ...head, ...resultAnswer(fit, fit.result), ...toReview };
+  const each = [...fit.results].map(([label, result]) => ({ label, ...resultAnswer(fit, result) }));
   return { ...head, each, ...toReview };
 }
 
-function resultAnswer(result: FitResult) {
+function resultAnswer({ of }: MarkFit, result: FitResult) {
   if (!result.ok) return { smallest: trialAnswer(result.smallest), nearest: result.nearest };
+  const limitedBy = !result.atLargest ? 'surface' : isFixed(of) ? 'fixed size' : 'size range';
   return {
     size: result.size,
     place: { z: result.at.z, angle: wrapDeg(result.at.angle) },
-    limit: { ...limitAnswer(result.limit), by: result.atLargest ? 'size range' : 'surface' },
+    limit: { ...limitAnswer(result.limit), by: limitedBy },
     larger: {
       size: result.larger.size,
       fits: result.larger.limit.clearance >= 0,
@@ -61,6 +62,9 @@ const limitAnswer = ({ clearance, label, glyph, obstacle }: Limit) => ({
 });
 
 const trialAnswer = ({ size, at, limit }: Trial) => ({ size, at, limit: limitAnswer(limit) });
+
+/** Whether the design gives one size, and no range. */
+const isFixed = ({ mark }: MarkFit['of']): boolean => 'size' in mark && typeof mark.size === 'number';
 
 const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.size : 1);
 
@@ -124,7 +128,7 @@ function headLines(head: string, { fit, pattern }: MarkCut): string[] {
   const place = `z ${at.z.toFixed(2)}, angle ${wrapDeg(at.angle).toFixed(2)}`;
   const wide = larger.size.toFixed(3);
   const proof = result.atLargest
-    ? `the size range stops here; the closest is ${describeLimit(result.limit)}`
+    ? `the size ${isFixed(fit.of) ? 'is fixed' : 'range stops here'}; the closest is ${describeLimit(result.limit)}`
     : `limited by ${describeLimit(result.limit)}; at ${wide} mm (0.5 % larger) ${describeLimit(larger.limit)}`;
   return [`${head}: ${result.size} mm high at ${place}`, `  ${proof}`];
 }

@@ -4,7 +4,7 @@ const SIMPLIFY = 'Simplify the drawing.';
 const PLAIN_STYLES = 'Save the drawing with presentation attributes instead of styles.';
 const EXPAND_COPIES = 'Expand the copies and save the drawing again.';
 const CHECK_LOSS = 'Check that the mark can do without it, or change the drawing.';
-const TAKEN_WITHOUT = 'Check the proof, or apply it to the shape in the drawing.';
+const TAKEN_WITHOUT = 'Check the proof sheet, or apply it to the shape in the drawing.';
 
 export const { table, problem, refuse } = defineMessages({
   // Files that are refused.
@@ -161,7 +161,7 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message:
       '{kind, select, pattern {The {property} is a pattern.} gradient {The {property} is a gradient.} other {The {property} comes from the element that uses the shape.}} It is taken as one plain colour.',
-    hint: 'Check the proof, or draw the lines and areas that are to be cut.',
+    hint: 'Check the proof sheet, or draw the lines and areas that are to be cut.',
   },
   'artwork.unread-value': {
     exit: 1,
@@ -241,7 +241,7 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message:
       'burin cannot read the colour `{colour}`, so it cannot tell whether the {part} is white. It is cut like any other.',
-    hint: 'Write the colour as #rrggbb, or check the proof.',
+    hint: 'Write the colour as #rrggbb, or check the proof sheet.',
   },
   'artwork.faint-paint': {
     exit: 1,

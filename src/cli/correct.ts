@@ -28,7 +28,7 @@ export const correctCommand = (program: Command): Command =>
       'the event that was wrong, by its number in `burin register EDITION LABEL`; when left out, the last delivery, or the last event where only a day is given',
       wholeNumber('Give the number of an event.'),
     )
-    .option('--witness <who>', 'a second person who confirms it, where the piece had left the house')
+    .option('--witness <who>', 'a second person who confirms it, after the piece has left the maker')
     .option('--key <text>', 'asking again with the same key corrects it once')
     .option('--dry-run', 'only show what would be entered')
     .description('correct a wrong buyer or day; the wrong one stays visible')

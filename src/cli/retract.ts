@@ -27,7 +27,7 @@ export const retractCommand = (program: Command): Command =>
     .option('--part <id>', 'the part to which that happened')
     .option('--to <who>', 'whom it was really delivered to')
     .option('--on <day>', 'the day it really happened, such as 2031-03-01')
-    .option('--witness <who>', 'a second person who confirms it, where the piece had left the house')
+    .option('--witness <who>', 'a second person who confirms it, after the piece has left the maker')
     .option('--key <text>', 'asking again with the same key takes it back once')
     .option('--dry-run', 'only show what would be entered')
     .description('take back the last event of a number, which did not happen; it stays visible')

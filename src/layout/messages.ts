@@ -22,12 +22,12 @@ export const { table, problem, refuse } = defineMessages({
   'layout.character-substituted': {
     exit: 1,
     message: '"{character}" is not in the font, and "{by}" is cut in its place.',
-    hint: 'Check it on the proof, or choose a font that has it.',
+    hint: 'Check it on the proof sheet, or choose a font that has it.',
   },
   'layout.fits-at-smallest-only': {
     exit: 1,
     message: 'It fits at the smallest size only.',
-    hint: 'Check on the proof that it can be read.',
+    hint: 'Check on the proof sheet that it can be read.',
   },
   'layout.meets-obstacle': {
     exit: 1,

@@ -181,7 +181,7 @@ export async function keepersYear(seed: number, numbers: number): Promise<string
     .map((one: { label: string; state: string }) => `${one.label} ${one.state}`);
   expect(states).toEqual([...ends].map(([of, end]) => `${of} ${end}`));
   const audit = await burin(['audit'], { cwd, env });
-  expect([audit.code, linesOf(audit.stdout).at(-1)], audit.stdout).toEqual([0, 'Nothing was found.']);
+  expect([audit.code, linesOf(audit.stdout).at(-1)], audit.stdout).toEqual([0, 'No fault was found.']);
   await run({ words: ['close', '--by', 'E. Marrow'], refused: /--leave-open/ });
   await run({ words: ['close', '--by', 'E. Marrow', '--leave-open'] });
   const after = await burin(['audit'], { cwd, env });

@@ -67,7 +67,7 @@ describe('a key that is replaced as planned', () => {
       /Not withdrawn, as of/,
     );
     const audited = await ask('audit', '--key', 'maker.keys');
-    expect([audited.code, linesOf(audited.stdout).at(-1)]).toEqual([0, 'Nothing was found.']);
+    expect([audited.code, linesOf(audited.stdout).at(-1)]).toEqual([0, 'No fault was found.']);
     expect(audited.stdout).not.toContain('not signed');
     expect((await ask('audit', '--key', 'first.pub')).code).toBe(1);
   });

@@ -21,7 +21,7 @@ test('a register is audited, counted, carried over and closed at the command lin
 
   const clean = await run('audit', '--key', key);
   expect([clean.code, clean.stderr]).toEqual([0, '']);
-  expect(linesOf(clean.stdout).at(-1)).toBe('Nothing was found.');
+  expect(linesOf(clean.stdout).at(-1)).toBe('No fault was found.');
   expect(clean.stdout).toMatch(/agrees; signed by the key/);
 
   writeFileSync(path.join(cwd, 'seen.csv'), 'label\r\n02/9O\r\n');

@@ -178,7 +178,7 @@ export const lifecycleMessages = {
   },
   'register.no-second-person': {
     exit: 3,
-    message: 'A second person must confirm this: the piece had left the house, or the event is final.',
+    message: 'A second person must confirm this: the piece has left the maker, or the event is final.',
     hint: 'Name that person with --witness.',
   },
   'register.not-certifiable': {
