@@ -94,7 +94,7 @@ export async function closeEdition(
       at: registerDeps.now().toISOString(),
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
-      remarks: [...customRemarks(edition), ...gonePast(await register.resumptions(), id)].map(toUserLine),
+      remarks: [...customRemarks(edition), ...passedOver(await register.resumptions(), id)].map(toUserLine),
       ...{ size: log.size, root: log.root.toString('hex') },
       ...(log.checkpoint !== undefined && { signature: signatureOf(log.checkpoint) }),
     };
@@ -271,11 +271,11 @@ async function closable(workshop: OpenDocuments, register: Register, order: Clos
   return { terms, open };
 }
 
-/** Entries of the edition that the register goes past: its statement counts without them. */
-const gonePast = ({ all }: Resumptions, id: string): Problem[] =>
+/** Entries of the edition that are passed over: its statement counts without them. */
+const passedOver = ({ all }: Resumptions, id: string): Problem[] =>
   all.flatMap(({ seq, event: { edition, corrects, fault, by, witness, why } }) =>
     edition === id && corrects !== undefined
-      ? [problem('close.gone-past', `event ${corrects}`, { fault, seq, by, witness, why })]
+      ? [problem('close.passed-over', `event ${corrects}`, { fault, seq, by, witness, why })]
       : [],
   );
 

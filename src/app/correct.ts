@@ -19,7 +19,7 @@ interface CorrectionOrder {
   readonly label: string;
   readonly by: string;
   readonly why: string;
-  /** A second person, where the piece had left the house or what is taken back is final. */
+  /** A second person, where the piece has left the maker or what is taken back is final. */
   readonly witness?: string;
   /** Asking again with the same key enters it once. */
   readonly key?: string;

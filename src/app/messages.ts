@@ -313,7 +313,7 @@ export const { table, problem, refuse } = defineMessages({
     message: 'There is a file of this name already.',
     hint: 'Move it away, or name another with --out.',
   },
-  'close.gone-past': {
+  'close.passed-over': {
     exit: 1,
     message:
       '{fault, select, time {Its time is not believed} other {It is passed over}}, since event {seq}. Entered by {by}, confirmed by {witness}: {why}.',

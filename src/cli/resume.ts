@@ -56,7 +56,7 @@ function linesOf({ seq, at, fault, withheld }: ResumeResult, what: string, dryRu
     fault === 'time'
       ? 'stands, and times begin anew'
       : fault === 'checkpoint'
-        ? 'is left aside'
+        ? 'is passed over'
         : 'is passed over';
   const numbers = withheld.map(
     ({ edition, label }) =>

@@ -56,7 +56,7 @@ const ofCorrection = {
     .min(0)
     .max(2_147_483_647)
     .describe('place in the sequence of an event of this number'),
-  witness: nonBlankLine(120).optional().describe('a second person, where the piece had left the house'),
+  witness: nonBlankLine(120).optional().describe('a second person, after the piece has left the maker'),
 };
 const ofPart = { part: id.optional().describe('a part of the piece; every part when left out') };
 

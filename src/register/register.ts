@@ -172,7 +172,7 @@ export interface Register {
   size(): Promise<number>;
   /** Events from a place in the sequence on, as they are stored, a batch at a time; not verified. */
   events(from?: number): AsyncIterable<RawEvent>;
-  /** Checkpoints stored beside the events, smallest first; those that are left aside too, where `all` are asked for. */
+  /** Checkpoints stored beside the events, smallest first; those that are passed over too, where `all` are asked for. */
   checkpoints(which?: 'all'): Promise<StoredCheckpoint[]>;
   /** By what an edition is closed; undefined where it is open, or nothing of its closing can be read. */
   closing(edition: string): Promise<FoundClosing | undefined>;

@@ -563,7 +563,7 @@ export class RegisterStore implements Register {
     const note = await this.#queries.noteOfSize(on, checkpoint.size);
     if (note === checkpoint.note) return;
     if (note !== undefined) {
-      // Each size has one place. Where one is left aside, none is kept; the next is of more events.
+      // Each size has one place. Where one is passed over, none is kept; the next is of more events.
       const kept = (await this.#queries.checkpoints(on)).find(({ size }) => size === checkpoint.size);
       if (kept && passed.ofCheckpoint(kept)) return;
       throw refuse('register.checkpoint-exists', `checkpoint of ${checkpoint.size} events`, {});

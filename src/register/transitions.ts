@@ -145,7 +145,7 @@ export const STATE_EVENTS = NUMBER_EVENTS.filter((type) => !TRANSITIONS[type].tr
 /** Those after which a piece is lost or stolen, or no longer. */
 export const MISSING_EVENTS = ['lost', 'stolen', 'found'] as const satisfies readonly NumberEventType[];
 
-/** Retracting one of these takes a second person, whether or not the piece had left the house. */
+/** Retracting one of these takes a second person, whether or not the piece has left the maker. */
 export const FINAL_EVENTS = ['destroyed', 'void'] as const satisfies readonly NumberEventType[];
 
 /** What a rule asks of the events before. A rule refuses the event where this is so. */

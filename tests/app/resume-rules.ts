@@ -83,7 +83,7 @@ export async function goesOn(what: string, store: Store, server: OnServer): Prom
   );
 
   // As it was, with what says that it is gone past.
-  const remark = bad.fault === 'checkpoint' ? 'checkpoint-left-aside' : 'passed-over';
+  const remark = bad.fault === 'checkpoint' ? 'checkpoint-passed-over' : 'passed-over';
   expect((await eventsOf(bench)).slice(0, before.length)).toEqual(before);
   expect(await auditOf(workshop)).toMatchObject({ faults: [], remarks: [remark] });
 

@@ -40,7 +40,7 @@ interface Waiting {
   readonly signed?: boolean;
   readonly retired?: Problem;
   readonly outside: boolean;
-  /** The place of the event that leaves it aside. */
+  /** The place of the event that passes it over. */
   readonly aside?: number;
   readonly seen?: readonly SeenBy[];
 }
@@ -102,34 +102,38 @@ export class CheckpointComparison {
     for (const kept of stored) {
       const from = `kept checkpoint of ${kept.size} events`;
       const aside = resumptions.ofCheckpoint(kept);
-      if (aside) this.#leaveAside(aside, from, kept, keys);
+      if (aside) this.#passOver(aside, from, kept, keys);
       else this.#wait(from, kept.note, keys, kept.size, kept.frontier);
     }
     for (const { from, note } of outside) this.#wait(from, note, keys);
     this.#waiting.sort((a, b) => a.size - b.size);
   }
 
-  /** It is only looked at for whether it was left aside with reason. */
-  #leaveAside(
+  /** It is only looked at for whether it was passed over with reason. */
+  #passOver(
     { seq, event }: Resumption,
     from: string,
     { size, note, frontier }: StoredCheckpoint,
     keys: KeyHistory | undefined,
   ): void {
     const { by, witness, why } = event;
-    this.#findings.remark(problem('audit.checkpoint-left-aside', from, { seq, by, witness, why }));
+    this.#findings.remark(problem('audit.checkpoint-passed-over', from, { seq, by, witness, why }));
     const opened = open(from, note, keys);
     if (!opened.ok || opened.size !== size) return;
     const signed = keys && opened.unsigned === undefined && opened.retired === undefined;
     this.#waiting.push({ from, size, root: opened.root, frontier, signed, outside: false, aside: seq });
   }
 
-  /** One that is left aside: a fault where it is sound, or where a key of the maker signed another log than there is. */
-  #judgeAside({ from, frontier, signed, aside }: Waiting, agrees: boolean, roots: readonly Buffer[]): void {
+  /** One that is passed over: a fault where it is sound, or where a key of the maker signed another log than there is. */
+  #judgePassedOver(
+    { from, frontier, signed, aside }: Waiting,
+    agrees: boolean,
+    roots: readonly Buffer[],
+  ): void {
     const sound = agrees && frontier !== undefined && equalHashes(frontier, roots);
     if (!sound && (agrees || !signed)) return;
     const values = { seq: aside!, signed: signed && !agrees ? 'yes' : 'no' };
-    this.#findings.fault(problem('audit.checkpoint-aside-sound', from, values));
+    this.#findings.fault(problem('audit.checkpoint-resumed-needlessly', from, values));
   }
 
   #wait(
@@ -174,7 +178,7 @@ export class CheckpointComparison {
       const agrees = log.root().equals(one.root);
       const { size, from, signed, seen } = one;
       if (one.aside !== undefined) {
-        this.#judgeAside(one, agrees, log.roots());
+        this.#judgePassedOver(one, agrees, log.roots());
         continue;
       }
       this.#compared.push({ size, from, agrees, signed, seen });
@@ -191,7 +195,7 @@ export class CheckpointComparison {
     for (const one of this.#waiting.slice(this.#next)) {
       const { from, size: signed, signed: isSigned, retired, seen } = one;
       if (one.aside !== undefined) {
-        this.#judgeAside(one, false, []);
+        this.#judgePassedOver(one, false, []);
         continue;
       }
       this.#compared.push({ size: signed, from, agrees: false, signed: isSigned, seen });

@@ -55,22 +55,22 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message:
       'It passes over event {entry}, but that is not the event that it names, is missing, or was sound. It changes nothing.',
-    hint: 'burin never enters this. Find out who did; then go past this one with `burin resume`.',
+    hint: 'burin never enters this. Find out who did; then pass this one over with `burin resume`.',
   },
   'audit.resumed-needlessly': {
     exit: 1,
     message: 'It passes over event {entry}, which has no fault.',
-    hint: 'burin never enters this. Find out who did, and what event {entry} says; then go past this one with `burin resume`.',
+    hint: 'burin never enters this. Find out who did, and what event {entry} says; then pass this one over with `burin resume`.',
   },
-  'audit.checkpoint-left-aside': {
+  'audit.checkpoint-passed-over': {
     exit: 1,
-    message: 'By event {seq} it is ignored. Entered by {by}, confirmed by {witness}: {why}.',
+    message: 'It is passed over, by event {seq}. Entered by {by}, confirmed by {witness}: {why}.',
     hint: 'See that this is known and right; `docs/resume.md` says what follows from it.',
   },
-  'audit.checkpoint-aside-sound': {
+  'audit.checkpoint-resumed-needlessly': {
     exit: 1,
     message:
-      'By event {seq} it is ignored, but {signed, select, yes {a key of the maker signed it} other {it has no fault}}.',
+      'It is passed over by event {seq}, but {signed, select, yes {a key of the maker signed it} other {it has no fault}}.',
     hint: 'burin never enters this. Issue nothing; compare the register with your last good copy.',
   },
   'audit.time-runs-back': {

@@ -6,7 +6,7 @@ import { witnessMessages } from './messages/witness.js';
 
 const COMPARE = 'Sign nothing and issue nothing; compare the register with your last good copy.';
 const GO_PAST = `${COMPARE} Where there is no better one, \`burin resume\` goes on past it.`;
-const OF_STRANGER = `${COMPARE} A kept checkpoint that no key of the maker signed is gone past with \`burin resume --checkpoint\`.`;
+const OF_STRANGER = `${COMPARE} \`burin resume --checkpoint\` passes over a kept checkpoint that no key of the maker signed.`;
 const COPY_AGAIN = 'Copy it again, whole.';
 
 export const { table, problem, refuse } = defineMessages({

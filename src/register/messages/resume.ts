@@ -13,7 +13,7 @@ export const resumeMessages = {
   'register.nothing-wrong': {
     exit: 3,
     message: 'Nothing is wrong with this entry.',
-    hint: '{type, select, opened {Terms are changed with `burin amend`} amended {Terms are changed with `burin amend`} resumed {What it goes past had the fault that it says} issued {Record the number void if it is to be on no piece} other {For what was entered by mistake, use `burin correct` or `burin retract`}}.',
+    hint: '{type, select, opened {Terms are changed with `burin amend`} amended {Terms are changed with `burin amend`} resumed {What it passes over had the fault that it says} issued {Record the number void if it is to be on no piece} other {For what was entered by mistake, use `burin correct` or `burin retract`}}.',
   },
   'register.closing-sound': {
     exit: 3,

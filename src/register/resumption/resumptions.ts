@@ -87,7 +87,7 @@ export class Resumptions {
     ]);
   }
 
-  /** By what a kept checkpoint is left aside. */
+  /** By what a kept checkpoint is passed over. */
   ofCheckpoint(checkpoint: KeptCheckpoint): Resumption | undefined {
     return this.#checkpoints.size === 0 ? undefined : this.#checkpoints.get(checkpointDigest(checkpoint));
   }
