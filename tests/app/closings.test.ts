@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -11,16 +12,25 @@ import { restoreRegister } from '../../src/app/restore.js';
 import { resumeRegister } from '../../src/app/resume.js';
 import { statementFile } from '../../src/app/statement-file.js';
 import { leafHash } from '../../src/register/event.js';
+import { statementDigest, statementOf } from '../../src/register/statement/statement.js';
 import { STATED } from '../register/ask.js';
 import { onServer } from '../register/postgres-open.js';
 import { type Bench, eventsOf, putRows, STORES } from './either-store.js';
 import { auditOf, begun, issue } from './resume-rules.js';
 import { canonicalText } from './resume-ways.js';
-import { cleanAfterEach, newEnvironment, newFolder, newWorkshopCopy, refusalOf } from './workshop.js';
+import {
+  cleanAfterEach,
+  newEnvironment,
+  newFolder,
+  newWorkshopCopy,
+  onRegister,
+  refusalOf,
+} from './workshop.js';
 
 cleanAfterEach();
 const server = onServer();
 const edition = 'nine-lights';
+const [ISSUED, ENGRAVED] = ['issued', 'engraved'] as const;
 const WHO = { by: 'E. Marrow', witness: 'A. Moss', why: 'nobody here closed it' };
 const CLOSE = { edition, by: 'E. Marrow', leaveOpen: true };
 const codes = async (work: Promise<unknown>) => (await refusalOf(work)).problems.map(({ code }) => code);
@@ -61,6 +71,41 @@ describe.each(STORES)('on %s', (_name, store) => {
     expect(await auditOf(workshop)).toMatchObject({ faults: [], remarks: ['passed-over'] });
     expect(await codes(issue(workshop, 1))).toEqual(['register.closed-to-issue']);
     await sameElsewhere(workshop);
+  });
+
+  test('a statement of a smaller log, or of another root, is no statement of what there is', async () => {
+    const bench = await begun(store, server);
+    const { workshop } = bench;
+    const { statement: made } = await closeEdition(workshop, CLOSE);
+    const closing = (await eventsOf(bench)).at(-1)!;
+    const { edition: id, by, stated } = JSON.parse(closing.body);
+    const was = {
+      ...{ terms: (await onRegister(workshop, (one) => one.terms(edition)))!, amendments: [] },
+      numbersOf: (series: string) =>
+        [1, 2, 3].flatMap((number) =>
+          series === 'main' ? [{ number, state: number === 1 ? ENGRAVED : ISSUED, pieces: 1 }] : [],
+        ),
+    };
+    const digestWith = (more: object) =>
+      statementDigest(statementOf({ edition: id, by, stated: { ...stated, ...more } }, was));
+    // So made it is that of the closing.
+    expect(digestWith({})).toBe(JSON.parse(closing.body).statement);
+    expect(made.log.size).toBe(closing.seq);
+    const empty = createHash('sha256').digest('hex');
+    for (const more of [{ size: 0, root: empty }, { root: 'e0'.repeat(32) }]) {
+      await bench.pastRules(async () => {
+        await bench.sql('DELETE FROM checkpoint');
+        await bench.sql(`DELETE FROM event WHERE seq = ${closing.seq}`);
+      });
+      const body = canonicalText({
+        ...JSON.parse(closing.body),
+        ...{ stated: { ...stated, ...more }, statement: digestWith(more) },
+      });
+      await insert(bench, { seq: closing.seq, body });
+      expect((await auditOf(workshop)).faults).toEqual(['statement-differs']);
+      const found = await onRegister(workshop, (register) => register.closing(edition));
+      expect(found?.agreement.is).toBe('differs');
+    }
   });
 
   test('a closing without what its statement says is refused by the tables, and an old one can be gone past', async () => {

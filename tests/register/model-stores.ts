@@ -9,6 +9,9 @@ import { CODES, EVERYWHERE, POSTGRES_TABLE_CODES, throughRegister, throughTables
 import { onServer } from './postgres-open.js';
 import { withPassword } from './postgres-server.js';
 
+/** What a bench does not enter. */
+const OF_KEEPERS = ['closed', 'certified'];
+
 /**
  * The register and its bare tables, on both stores, against the plain model: so many sequences of 100 commands each. On
  * PostgreSQL the tables also as each of the roles that may enter, which own nothing.
@@ -47,10 +50,17 @@ export function modelTests(sequences: number, roles: readonly (keyof typeof ROLE
     const place = '(SELECT count(*) FROM burin.event)';
     return throughTables(register, {
       put: async ({ body, leaf }) => {
-        await client.query(`INSERT INTO burin.event (seq, body, leaf) VALUES (${place}, $1, $2)`, [
-          body,
-          leaf,
-        ]);
+        const insert = () =>
+          client.query(`INSERT INTO burin.event (seq, body, leaf) VALUES (${place}, $1, $2)`, [body, leaf]);
+        const { type } = JSON.parse(body) as { type: string };
+        if (role !== 'bench' || !OF_KEEPERS.includes(type)) {
+          await insert();
+          return;
+        }
+        // Refused as such, whatever else is wrong with it; then its owner asks the rules.
+        await expect(insert()).rejects.toThrow(/only a keeper/);
+        await client.query('RESET SESSION AUTHORIZATION');
+        await insert().finally(() => client.query(`SET SESSION AUTHORIZATION ${ROLES.bench}`));
       },
       size: async () => (await client.query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n,
       end: () => client.end(),

@@ -256,14 +256,19 @@ describe('the roles that the command makes', () => {
     expect(labels(await (await open(as('moss'))).issue(ask))).toHaveLength(1);
   });
 
-  test('only a keeper closes an edition, by burin or by hand', async () => {
+  test('only a keeper closes an edition, or enters a certificate or a loss, by burin or by hand', async () => {
     const closing = bodyOf(['closed', { edition: 'other' }]);
     const seq = async () =>
       (await (await raw(url)).query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n;
-    const enter = async (user: string) =>
+    const enter = async (user: string, body = closing) =>
       (await raw(as(user))).query('INSERT INTO burin.event (seq, body, leaf) VALUES ($1, $2, $3)', [
-        ...[await seq(), closing, leafHash(closing)],
+        ...[await seq(), body, leafHash(body)],
       ]);
+    // No certificate of the number could be made after the first, and none at all after the second.
+    const last = 2_147_483_647;
+    const certified = bodyOf(['certified', { serial: last, digest: 'ab'.repeat(32) }]);
+    await expect(enter('moss', certified)).rejects.toThrow(/only a keeper enters a certificate/);
+    await expect(enter('moss', bodyOf(['noted', { missing: last }]))).rejects.toThrow(/events were lost/);
     await expect(enter('moss')).rejects.toThrow(/only a keeper closes an edition/);
     await expect(enter('lind')).rejects.toThrow(/permission denied/);
     const request = { edition: 'other', statement: 'ab'.repeat(32), stated: STATED, by: 'A. Moss' };

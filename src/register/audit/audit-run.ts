@@ -128,7 +128,8 @@ export class AuditRun {
     this.#names.add('witness' in event ? event.witness : undefined, seq);
     const broken = this.#applyRules(event, seq);
     if (broken.length > 0) this.#closings.noteUnsound(event.edition);
-    else if (event.type === 'void')
+    else if ('label' in event) this.#closings.noteNumber(event.edition, seq);
+    if (event.type === 'void' && broken.length === 0)
       this.#closings.noteVoid(event.edition, `${event.series} ${event.number}`, whyIn(raw.body));
     if ('label' in event && event.corrects !== undefined)
       this.#corrections.note(event, broken.length > 0, seq);

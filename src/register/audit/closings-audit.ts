@@ -28,6 +28,8 @@ export class ClosingsAudit {
   readonly #roots = new Map<number, string | undefined>();
   /** Why each number came to be void, by edition and by series and number. */
   readonly #reasons = new Map<string, Map<string, string>>();
+  /** The last event of a number, by edition. */
+  readonly #lastOf = new Map<string, number>();
   /** Editions with an event that is not sound: what they come to is not known. */
   readonly #unsound = new Set<string>();
   #allUnsound = false;
@@ -44,6 +46,11 @@ export class ClosingsAudit {
   /** The log after each event, and before the first. */
   noteLog(log: MerkleAccumulator): void {
     if (this.#roots.has(log.size)) this.#roots.set(log.size, log.root().toString('hex'));
+  }
+
+  /** An event of a number, which a statement made after it covers. */
+  noteNumber(edition: string, seq: number): void {
+    this.#lastOf.set(edition, seq);
   }
 
   noteVoid(edition: string, number: string, why: string): void {
@@ -66,7 +73,7 @@ export class ClosingsAudit {
 
   #fits({ edition, by, statement, stated }: Closed, replay: LifecycleReplay, terms: TermsAudit): boolean {
     const last = terms.last(edition);
-    if (!stated || !last) return false;
+    if (!stated || !last || (this.#lastOf.get(edition) ?? -1) >= stated.size) return false;
     const numbers = replay.seriesOf(edition);
     const reasons = this.#reasons.get(edition);
     const was: EditionAtClosing = {

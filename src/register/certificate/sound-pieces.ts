@@ -71,6 +71,9 @@ async function checkPiece(
   return { ok: true, piece: { status, events: shownEvents(events, withDelivery), history: events, serial } };
 }
 
+/** Below the largest that an event may have by more than certificates are made of one number. */
+const LATEST_AFTER_LOSS = 2_000_000_000;
+
 /**
  * Larger than the serial of each certificate that was made, or may have been: an event that was lost may have been the
  * entry of one.
@@ -78,7 +81,9 @@ async function checkPiece(
 function nextSerial(events: readonly PlacedEvent[], losses: readonly Loss[]): number {
   let [last, at] = [0, -1];
   for (const { seq, event } of events) if (event.type === 'certified') [last, at] = [event.serial, seq];
-  return losses.filter(({ seq }) => seq > at).reduce((serial, { missing }) => serial + missing, last + 1);
+  const lost = losses.filter(({ seq }) => seq > at).reduce((sum, { missing }) => sum + missing, 0);
+  // Whatever loss was entered, there are serials after this one.
+  return Math.max(last + 1, Math.min(last + 1 + lost, LATEST_AFTER_LOSS));
 }
 
 function notSound(state: State, where: string): Problem {

@@ -13,7 +13,13 @@ import {
   sqlRules,
 } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/terms-sql.js';
-import { FINAL_EVENTS, NUMBER_EVENTS, PART_EVENTS, STATE_EVENTS } from '../transitions.js';
+import {
+  FINAL_EVENTS,
+  NUMBER_EVENTS,
+  type NumberEventType,
+  PART_EVENTS,
+  STATE_EVENTS,
+} from '../transitions.js';
 import { POSTGRES_FORM } from './form.js';
 
 /**
@@ -140,15 +146,30 @@ const RESUME_FACTS: ResumeFacts = {
 };
 
 /** Whoever may keep signed checkpoints is a keeper. */
-const notKeeper = (sentence: string) =>
-  rule(`NOT has_column_privilege('${SCHEMA}.checkpoint', 'note', 'INSERT')`, sentence, 'register.not-keeper');
+const notKeeper = (sentence: string, where = 'true') =>
+  rule(
+    `${where} AND NOT has_column_privilege('${SCHEMA}.checkpoint', 'note', 'INSERT')`,
+    sentence,
+    'register.not-keeper',
+  );
+
+/** What only a keeper enters of a number: no serial is given twice, and after the largest there is none. */
+const KEPT: Partial<Record<NumberEventType, SqlRule>> = {
+  certified: notKeeper('only a keeper enters a certificate'),
+  noted: notKeeper('only a keeper enters that events were lost', 'NEW.missing IS NOT NULL'),
+};
 
 const branch = (type: string, rules: readonly SqlRule[]) => `
     IF NEW.type = '${type}' THEN${rules.map((one) => raise(one, '      ')).join('')}
     END IF;`;
 
+const ofNumber = (type: NumberEventType): SqlRule[] => {
+  const kept = KEPT[type];
+  return [...(kept ? [kept] : []), ...memberRules(type), ...sqlRules(type, FACTS)];
+};
+
 const ALLOWED = `
-  BEGIN${NUMBER_EVENTS.map((type) => branch(type, [...memberRules(type), ...sqlRules(type, FACTS)])).join('')}${[
+  BEGIN${NUMBER_EVENTS.map((type) => branch(type, ofNumber(type))).join('')}${[
     branch('issued', onTermsRules(TERMS_FACTS)),
     branch('opened', [...memberRules('opened'), ...openedRules(TERMS_FACTS)]),
     branch('amended', [...memberRules('amended'), ...amendedRules(TERMS_FACTS)]),

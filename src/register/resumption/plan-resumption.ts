@@ -33,6 +33,8 @@ export interface ResumptionPlan {
 export class ResumptionPlanner {
   readonly #queries: Queries;
   readonly #terms: TermsReader;
+  /** What was needed, as far as this program asked before: an entry and all before it stay as they are. */
+  readonly #needed = new Map<string, boolean>();
 
   constructor(queries: Queries, terms: TermsReader) {
     this.#queries = queries;
@@ -47,7 +49,10 @@ export class ResumptionPlanner {
     const needed: FoundResumption[] = [];
     for (const one of await this.#queries.resumed(on)) {
       const past = this.#past({ on, passed: countingResumptions(needed) });
-      if (await isNeeded(one.seq, one.event, past)) needed.push(one);
+      const name = `${one.seq} ${one.named?.toString('hex')} ${JSON.stringify(one.event)} ${needed.length}`;
+      const found = this.#needed.get(name) ?? (await isNeeded(one.seq, one.event, past));
+      this.#needed.set(name, found);
+      if (found) needed.push(one);
     }
     return countingResumptions(needed);
   }

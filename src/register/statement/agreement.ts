@@ -1,5 +1,5 @@
 import { Refusal } from '../../problem.js';
-import type { EventOf } from '../event.js';
+import { type EventOf, isOfNumber } from '../event.js';
 import type { PlacedEvent } from '../lifecycle.js';
 import { editionAtClosing, type TermsAtClosing } from './edition-at-closing.js';
 import { type Statement, statementDigest, statementOf } from './statement.js';
@@ -31,16 +31,20 @@ export async function agreementOf(
   if (!stated) return { is: 'unknown', because: 'older' };
   if (past.passesLater(edition)) return { is: 'unknown', because: 'later' };
   let statement: Statement;
+  let covered: boolean;
   try {
     const terms = await past.terms(edition);
     if (!terms) return { is: 'differs' };
-    const was = editionAtClosing(await past.ofEdition(edition), terms);
+    const events = await past.ofEdition(edition);
+    // Terms that the register had not before go in with the closing.
+    covered = events.every((one) => !isOfNumber(one.event) || (one.seq ?? 0) < stated.size);
+    const was = editionAtClosing(events, terms);
     statement = statementOf({ edition, by, stated }, was);
   } catch (error) {
     if (error instanceof Refusal) return { is: 'unreadable' };
     throw error;
   }
-  if (stated.size > seq || statementDigest(statement) !== digest) return { is: 'differs' };
+  if (!covered || stated.size > seq || statementDigest(statement) !== digest) return { is: 'differs' };
   const root = await past.root(stated.size);
   return root.toString('hex') === stated.root ? { is: 'agrees', statement } : { is: 'differs' };
 }
