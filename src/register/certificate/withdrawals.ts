@@ -36,8 +36,8 @@ export async function withdrawalsOf(
   const byNumber = new Map<string, Certified>();
   for await (const { seq, body, leaf } of events) {
     const parsed = parseEventFast(body);
-    // Most numbers have no certificate, and most events are plain.
-    if (parsed && !byNumber.has(`${parsed.edition} ${parsed.label}`)) continue;
+    // Most numbers have no certificate.
+    if (parsed && parsed.type !== 'certified' && !byNumber.has(`${parsed.edition} ${parsed.label}`)) continue;
     if (resumptions.passes(seq)) continue;
     const event = fromLeaf(seq, { body, leaf });
     if (!isOfNumber(event)) continue;
