@@ -30,7 +30,7 @@ import { operationPrograms } from './programs.js';
 import { noProgress, type Progress } from './progress.js';
 import { sceneSources } from './scene-sources.js';
 import type { TellProblem } from './sign-log.js';
-import { checkByText, knownByDigest } from './staged-files.js';
+import { differenceFrom, knownByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import { statusesForCutting } from './statuses.js';
 import type { Workshop } from './workshop.js';
@@ -88,15 +88,25 @@ export async function cutEdition(
     wanted: order.parts,
   });
   const job = { edition, id: order.edition, planned: labels.planned, station: order.station, wanted };
+  const { staging, made, summary } = await writeJob(workshop, job, order.out, progress);
+  try {
+    await staging.publish(() => enterPrograms(workshop, order, edition, made, notSigned));
+    return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
+  } catch (error) {
+    await staging.discard();
+    throw error;
+  }
+}
+
+/** Writes all files of a job. Whoever enters them afterwards holds no more than which pieces they are for. */
+async function writeJob(workshop: Workshop, job: CutJob, out: string, progress: Progress) {
   const cut = cutJob(workshop, job, progress);
-  const staging = await stage(order.out);
+  const staging = await stage(out);
   try {
     const runs = await staging.writeFiles(writePrograms(workshop, job, cut, progress));
-    const summary = await staging.writeFiles(
-      writeSheets(await fileCanvas(), workshop, job, cut, runs, progress),
-    );
-    await staging.publish(() => enterPrograms(workshop, order, edition, cut, notSigned));
-    return { ok: true, edition: order.edition, station: order.station, out: order.out, ...summary };
+    const canvas = await fileCanvas();
+    const summary = await staging.writeFiles(writeSheets(canvas, workshop, job, cut, runs, progress));
+    return { staging, summary, made: piecesByPart(cut) };
   } catch (error) {
     await staging.discard();
     throw error;
@@ -161,7 +171,7 @@ export function* writePrograms(
   for (const { operation, program, cut, pieces } of all) {
     for (const { piece, blocks } of cut) {
       const { label } = piece;
-      const file = `${folderOf(piece)}/${programFile(operation.part, operation.surfaceId, operation.cutter)}`;
+      const file = pathOf(piece, programFile(operation.part, operation.surfaceId, operation.cutter));
       const { text, check, minutes } = within(`label ${label}`, () => program(label, blocks));
       yield { path: file, text, check };
       pieces.push({ label, file, minutes });
@@ -184,19 +194,14 @@ export function* writeSheets(
   const operations = cut.map(({ operation }) => operation);
   const surfaces = cutSurfaces(sources, operations);
   const sheets = surfaces.map((s) => ({ ...s, write: sheetWriter(canvas, s.scene) }));
-  const programs = new Map(wanted.map(({ label }) => [label, [] as RunPiece[]]));
-  for (const run of runs) for (const piece of run.pieces) programs.get(piece.label)!.push(piece);
+  const programsOf = inTurn(runs);
   const pieces: CutPiece[] = [];
   for (const one of wanted) {
     const { series, number, label, done } = one;
-    const drawn: string[] = [];
-    for (const { part, surfaceId, marks, write } of sheets) {
-      if (done?.has(part)) continue;
-      const path = `${folderOf(one)}/${sheetFile(part, surfaceId)}`;
-      yield sheetOf(path, label, marks, write);
-      drawn.push(path);
-    }
-    const own = programs.get(label)!;
+    const wantedSheets = sheets.filter(({ part }) => !done?.has(part));
+    const drawn = wantedSheets.map(({ part, surfaceId }) => pathOf(one, sheetFile(part, surfaceId)));
+    for (const [k, { marks, write }] of wantedSheets.entries()) yield sheetOf(drawn[k]!, label, marks, write);
+    const own = programsOf(label);
     const minutes = own.reduce((sum, p) => sum + p.minutes, 0);
     pieces.push({ series, number, label, sheets: drawn, programs: own.map((p) => p.file), minutes });
     progress('pieces', pieces.length, wanted.length);
@@ -221,6 +226,29 @@ export function* writeSheets(
   return { pieces, runSheet: RUN_SHEET, proof: PROOF, turned, minutes };
 }
 
+/** The programs of one piece after another, which every run has in the same order: no list of all is made. */
+function inTurn(runs: readonly ProgramRun[]): (label: string) => RunPiece[] {
+  const next = runs.map(() => 0);
+  return (label) =>
+    runs.flatMap(({ pieces }, k) => {
+      const piece = pieces[next[k]!];
+      if (piece?.label !== label) return [];
+      next[k]!++;
+      return [piece];
+    });
+}
+
+/** The pieces of which each part is cut. */
+export function piecesByPart(cut: readonly JobOperation[]): ReadonlyMap<string, readonly Numbered[]> {
+  const byPart = new Map<string, Map<string, Numbered>>();
+  for (const { operation, pieces } of cut) {
+    const known = byPart.get(operation.part) ?? new Map<string, Numbered>();
+    byPart.set(operation.part, known);
+    for (const { piece } of pieces) known.set(piece.label, piece);
+  }
+  return new Map(Array.from(byPart, ([part, pieces]) => [part, [...pieces.values()]]));
+}
+
 /** The pieces that go through an operation, each with its blocks in cutting order. */
 function piecesOf(operation: Operation, wanted: readonly CuttablePiece[]) {
   const left = wanted.filter(({ done }) => !done?.has(operation.part));
@@ -232,7 +260,7 @@ function piecesOf(operation: Operation, wanted: readonly CuttablePiece[]) {
 /** Made here, so that its check holds no more than it needs. */
 function sheetOf(path: string, label: string, marks: readonly MarkBlocks[], write: SheetWriter): FileToWrite {
   const text = () => write(label, blocksOnSheet(marks, label));
-  return { path, text: text(), check: checkByText(text) };
+  return { path, text: text(), check: (bytes) => differenceFrom(bytes, text()) };
 }
 
 /** A file that shares nothing with others. */
@@ -240,6 +268,9 @@ const singleFile = (path: string, text: TextChunks): FileToWrite => ({ path, ...
 
 const RUN_SHEET = 'run-sheet.html';
 const PROOF = 'proof.svg';
+
+/** Joined as a list: a text that is added up keeps its parts for as long as it is kept itself. */
+const pathOf = (piece: Numbered, file: string): string => [folderOf(piece), file].join('/');
 
 /** Made of ids and numbers alone: no text from people ever names a file. */
 const folderOf = ({ series, number }: Numbered): string => `${series}-${String(number).padStart(4, '0')}`;

@@ -7,29 +7,23 @@ import { openForEntry } from './open-for-entry.js';
 import { signAfter, type TellProblem } from './sign-log.js';
 import type { Workshop } from './workshop.js';
 
-/** Pieces of which a part is cut. */
-export interface PartCut {
-  readonly operation: { readonly part: string };
-  readonly pieces: readonly { readonly piece: Numbered }[];
-}
-
 /** Enters what no person did. */
 export const PROGRAM_NAME = 'burin';
 
 /**
- * Enters that programs were made for pieces: which part, for which station, from documents of which digest. Throws a
+ * Enters that programs were `made` for pieces, by their part: which part, for which station, from documents of which digest. Throws a
  * Refusal (exit 3), with nothing entered, where a part may not be cut any more.
  */
 export async function enterPrograms(
   workshop: Workshop,
   { edition: id, station, by = PROGRAM_NAME }: { edition: string; station: string; by?: string },
   edition: Edition,
-  cut: readonly PartCut[],
+  made: ReadonlyMap<string, readonly Numbered[]>,
   notSigned: TellProblem,
 ): Promise<void> {
   const register = await openForEntry(workshop);
   try {
-    await register.enterAll(requestsOf(workshop, id, edition, station, by, cut), {
+    await register.enterAll(requestsOf(workshop, id, edition, station, by, made), {
       terms: currentTerms(workshop, edition),
     });
     await signAfter(workshop, register, notSigned);
@@ -45,15 +39,9 @@ function requestsOf(
   edition: Edition,
   station: string,
   by: string,
-  cut: readonly PartCut[],
+  made: ReadonlyMap<string, readonly Numbered[]>,
 ): Iterable<ManyRequest> {
-  const byPart = new Map<string, Map<string, Numbered>>();
-  for (const { operation, pieces } of cut) {
-    const known = byPart.get(operation.part) ?? new Map<string, Numbered>();
-    byPart.set(operation.part, known);
-    for (const { piece } of pieces) known.set(piece.label, piece);
-  }
-  const parts = [...byPart].map(([part, pieces]) => ({
+  const parts = [...made].map(([part, pieces]) => ({
     common: { edition: id, event: 'programmed' as const, by, part, station },
     digest: cutDigest(workshop, edition, part, station),
     pieces,
@@ -61,8 +49,7 @@ function requestsOf(
   return {
     *[Symbol.iterator]() {
       for (const { common, digest, pieces } of parts)
-        for (const { series, number, label } of pieces.values())
-          yield { series, number, label, digest, ...common };
+        for (const { series, number, label } of pieces) yield { series, number, label, digest, ...common };
     },
   };
 }

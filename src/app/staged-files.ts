@@ -49,12 +49,6 @@ export function knownByDigest(text: TextChunks): Pick<FileToWrite, 'text'> & { r
   };
 }
 
-/** Knows a text again that is made once more, the same, when it is asked: it need not be held meanwhile. */
-export const checkByText =
-  (make: () => TextChunks): FileCheck =>
-  (bytes) =>
-    differenceFrom(bytes, make());
-
 /** What reading a folder of written files again came to: their digests, where nothing is wrong. */
 export interface Reread {
   readonly problems: readonly Problem[];
@@ -92,7 +86,7 @@ function reread(
   place: string,
   file: StagedFile,
 ): { readonly digest: string; readonly differs: Problem | undefined } {
-  const check = 'check' in file ? file.check : checkByText(() => file.text);
+  const check = 'check' in file ? file.check : (bytes: Uint8Array) => differenceFrom(bytes, file.text);
   if (typeof check !== 'function') {
     const digest = reader.sha256(place);
     return { digest, differs: digest === check.sha256 ? undefined : changed() };
@@ -124,7 +118,8 @@ function filesIn(dir: string, written: readonly StagedFile[]) {
   return { ours, foreign };
 }
 
-function differenceFrom(bytes: Uint8Array, text: TextChunks): Problem | undefined {
+/** What is wrong with bytes that should be those of a text. One that is made again for this need not be held meanwhile. */
+export function differenceFrom(bytes: Uint8Array, text: TextChunks): Problem | undefined {
   const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let at = 0;
   for (const part of encodeParts(text))

@@ -79,6 +79,8 @@ export async function stage(dir: string): Promise<Staging> {
         const { problems, digests } = await checkStagedFiles(hidden, written);
         if (problems.length > 0)
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
+        // What they were known by holds all that they were made from.
+        written.length = 0;
         await lock.assertHeld();
         await writeFile(join(hidden, OUTPUT_LIST), formatOutputList(digests));
         if ((await stat(target).catch(() => undefined)) === undefined) {

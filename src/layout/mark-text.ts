@@ -3,7 +3,7 @@ import type { LetteredMark } from '../documents/schema/design.js';
 import { fillArc } from '../lettering/arc-text.js';
 import type { Font } from '../lettering/font.js';
 import { shapeRing } from '../lettering/ring-text.js';
-import { type ShapedLine, shapeLine, type TextOptions } from '../lettering/shaped-line.js';
+import { lineSharer, type ShapedLine, shapeLine, type TextOptions } from '../lettering/shaped-line.js';
 import { nearestSubstitute } from '../lettering/substitute.js';
 import { shapeBlock } from '../lettering/text-block.js';
 import type { Problem } from '../problem.js';
@@ -56,8 +56,9 @@ export function shapeMarkText(request: TextRequest): MarkText | { readonly probl
   ];
   if (problems.length > 0) return { problems };
   const lines = new Map<string, ShapedLine>();
+  const shared = lineSharer();
   for (const [label, rows] of rowsOf(mark, labels, dedications))
-    lines.set(label, shapeRows(mark, font, rows));
+    lines.set(label, shared(shapeRows(mark, font, rows)));
   const lineAt = spreadLine(mark, font, surface);
   // A separator is set with the words it parts, and its signs must be there too.
   const between = separatorOf(mark, font);

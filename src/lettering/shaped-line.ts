@@ -69,6 +69,25 @@ export function shapeLine(
   return { glyphs, width: x, missing: [...missing], ...(substituted.length > 0 ? { substituted } : {}) };
 }
 
+/**
+ * Makes lines share what they have in common: a letter at the same place is the same object in all of them. Ten thousand
+ * labels have few such letters.
+ */
+export function lineSharer(): (line: ShapedLine) => ShapedLine {
+  const known = new Map<Glyph, Map<number, LineGlyph>>();
+  const shared = (one: LineGlyph): LineGlyph => {
+    const { glyph, character, x, y } = one;
+    if (y !== undefined) return one;
+    const atPlaces = known.get(glyph) ?? new Map<number, LineGlyph>();
+    known.set(glyph, atPlaces);
+    const before = atPlaces.get(x);
+    if (before?.character === character) return before;
+    atPlaces.set(x, one);
+    return one;
+  };
+  return (line) => ({ ...line, glyphs: line.glyphs.map(shared) });
+}
+
 interface CasedCharacter {
   readonly character: string;
   /** To be drawn as a small capital. */

@@ -1,4 +1,5 @@
 import { cutParts } from '../../dist/app/current-terms.js';
+import { piecesByPart } from '../../dist/app/cut.js';
 import { enterPrograms } from '../../dist/app/enter-programs.js';
 import { fitEdition, fittedOperations } from '../../dist/app/fit.js';
 import { operationPrograms } from '../../dist/app/programs.js';
@@ -94,7 +95,8 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
   });
   await step('enter the programs in the register', () => {
     const cut = operations.map((operation) => ({ operation, pieces: pieces.map((piece) => ({ piece })) }));
-    return enterPrograms(workshop, { edition: id, station }, edition, cut, () => undefined);
+    const made = piecesByPart(cut);
+    return enterPrograms(workshop, { edition: id, station }, edition, made, () => undefined);
   });
   return taken;
 }
