@@ -212,7 +212,7 @@ function memberFaults(
 }
 
 /**
- * What is asked of the place of an event in the sequence, and of its time. Times run with the sequence; only a `resumed`
+ * What is asked of the place of an event in the sequence, in its request, and of its time. Times run with the sequence; only a `resumed`
  * event begins them anew, after one that is ahead of the clock, and with a time by that clock.
  */
 export const sequenceRules = ({ clock }: Pick<FormDialect, 'clock'>): SqlRule[] => [
@@ -227,6 +227,11 @@ export const sequenceRules = ({ clock }: Pick<FormDialect, 'clock'>): SqlRule[] 
         AND NEW.at >= ${clock(-CLOCKS_DIFFER_DAYS)})`,
     'the event would be earlier than the one before it',
     'register.time-runs-back',
+  ),
+  rule(
+    `NEW.nth > 1 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1 AND key = NEW.key AND nth = NEW.nth - 1)`,
+    'the events of a request are together, counted from 1',
+    'register.request-order',
   ),
 ];
 

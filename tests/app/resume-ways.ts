@@ -138,6 +138,11 @@ export const BAD_ENTRIES: Readonly<Record<string, BadEntry>> = {
     withheld: ['04/90'],
     next: ['05/90', '06/90'],
   },
+  'an event of a request that is not there': {
+    put: entry({ type: 'noted', ...numberOf(1), key: 'job', nth: 7 }),
+    fault: 'rule',
+    jams: 'audit',
+  },
   'an issue beyond the terms': {
     put: entry({ type: 'issued', number: 91, label: '91/90' }),
     fault: 'rule',

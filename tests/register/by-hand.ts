@@ -202,6 +202,13 @@ export const WRONG: [string, Put[], Put, string][] = [
     'issued',
     'terms.not-on-terms',
   ],
+  [
+    'a later event of another request',
+    ['issued', ['engraved', { key: 'job', nth: 1 }]],
+    ['noted', { key: 'other', nth: 2 }],
+    'request-order',
+  ],
+  ['the seventh event of a request', ['issued'], ['noted', { key: 'job', nth: 7 }], 'request-order'],
   ['gone past by one person', ['issued'], past(0, 'issued', { witness: 'a.  moss' }), 'own-witness'],
   ['past an event that is not there', ['issued'], past(7, 'issued'), 'no-such-entry'],
   ['past an event that is another', ['issued'], past(0, 'engraved'), 'no-such-entry'],

@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
@@ -50,11 +50,14 @@ describe('a copy of the register', () => {
     expect(existsSync(file)).toBe(false);
     await register.issue(ask);
     writeFileSync(copy, 'mine');
-    for (const at of [copy, file, join(dirname(file), 'nowhere', 'copy.db')]) {
+    const linked = join(dirname(file), 'linked.db');
+    symlinkSync(join(dirname(file), 'nowhere.db'), linked);
+    for (const at of [copy, file, linked, join(dirname(file), 'nowhere', 'copy.db')]) {
       expect((await refusal(register.backup(at))).exit).toBe(2);
     }
     expect(readdirSync(dirname(file)).sort()).toEqual([
       'copy.db',
+      'linked.db',
       'register.db',
       'register.db-shm',
       'register.db-wal',

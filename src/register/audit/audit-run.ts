@@ -109,7 +109,9 @@ export class AuditRun {
     this.#addToLog(raw);
     const event = parseEventFast(raw.body) ?? this.#parse(raw);
     if (this.#resumptions.passes(seq)) {
-      this.#addPassed(event, readableMembers(raw.body), seq);
+      const readable = readableMembers(raw.body);
+      this.#passRequest(event, readable, seq);
+      this.#addPassed(event, readable, seq);
       return;
     }
     if (event === undefined) {
@@ -265,6 +267,15 @@ export class AuditRun {
       const values = { key, nth, expected };
       this.#findings.fault(problem('audit.request-count', `event ${seq}`, values), seq);
     }
+  }
+
+  /** An entry that is passed over has its place in its request all the same. */
+  #passRequest(event: ReadEventFields | undefined, { key, nth = 0 }: ReadableMembers, seq: number): void {
+    const expected = key === this.#request ? this.#nth + 1 : 1;
+    if (event && key !== undefined && nth !== expected)
+      this.#resumed.excuses(seq, problem('audit.request-count', `event ${seq}`, { key, nth, expected }));
+    this.#request = key && detach(key);
+    this.#nth = nth;
   }
 
   /** A request index tells two keys apart by their digests alone: reads the key of the earlier event to be sure. */

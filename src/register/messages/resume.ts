@@ -56,6 +56,11 @@ export const resumeMessages = {
     message: 'It passes over an entry that had no fault.',
     hint: 'burin never enters that. Find out who did; go on past it with `burin resume`.',
   },
+  'register.request-order': {
+    exit: 3,
+    message: 'It is event {nth} of the request "{key}", and the one before it is not of that request.',
+    hint: 'burin never enters that. Find out who did; go on past it with `burin resume`.',
+  },
   'register.key-passed-over': {
     exit: 3,
     message: 'The key {key} belongs to an entry that is passed over.',

@@ -11,6 +11,7 @@ export interface ReadableMembers {
   readonly edition?: string;
   readonly series?: string;
   readonly number?: number;
+  readonly nth?: number;
   readonly label?: string;
   readonly by?: string;
   readonly key?: string;
@@ -25,11 +26,14 @@ export function readableMembers(body: string): ReadableMembers {
     const one = members[name];
     return typeof one === 'string' ? one : undefined;
   };
-  const { number } = members;
+  const whole = (name: string) => {
+    const one = members[name];
+    return typeof one === 'number' && Number.isSafeInteger(one) ? one : undefined;
+  };
   return {
     ...{ type: text('type'), at: text('at'), label: text('label'), by: text('by'), key: text('key') },
     ...{ edition: idOf(text('edition')), series: idOf(text('series')), why: text('why') },
-    number: typeof number === 'number' && Number.isSafeInteger(number) ? number : undefined,
+    ...{ number: whole('number'), nth: whole('nth') },
   };
 }
 

@@ -69,6 +69,7 @@ async function checkRules(
   past: (seq: number) => PastOfEntry,
 ): Promise<void> {
   const before = past(seq);
+  await checkRequest(seq, event, before);
   if (event.type === 'resumed') {
     if (!(await isNeeded(seq, event, past)))
       throw new Refusal([problem('register.resumed-needlessly', `register event ${seq}`, {})]);
@@ -95,6 +96,14 @@ async function checkRules(
       (await before.ofEdition(edition)).map((one) => one.event),
     );
   }
+}
+
+/** The events of a request are together, counted from 1. */
+async function checkRequest(seq: number, { key, nth = 1 }: RegisterEvent, past: PastOfEntry): Promise<void> {
+  if (key === undefined || nth === 1) return;
+  const last = readableMembers((await past.entryAt(seq - 1))?.body ?? '');
+  if (last.key !== key || last.nth !== nth - 1)
+    throw new Refusal([problem('register.request-order', `register event ${seq}`, { key, nth })]);
 }
 
 async function checkNumber(seq: number, event: NumberEvent, past: PastOfEntry): Promise<void> {

@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import { closeSync, existsSync, fsyncSync, linkSync, lstatSync, openSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { refuse } from '../messages.js';
@@ -12,7 +12,8 @@ const ALL_PAGES = 0x7fff_ffff;
  * written beside its place and gets its name only once it is whole and on disk.
  */
 export async function backUp(db: Database.Database, file: string): Promise<void> {
-  if (existsSync(file)) {
+  // A link that leads nowhere is something too.
+  if (lstatSync(file, { throwIfNoEntry: false })) {
     throw refuse('register.copy-exists', file, {});
   }
   if (!existsSync(dirname(file))) {
@@ -23,12 +24,25 @@ export async function backUp(db: Database.Database, file: string): Promise<void>
     await db.backup(beside, { progress: () => ALL_PAGES });
     makeSingleFile(beside);
     syncToDisk(beside);
-    renameSync(beside, file);
+    nameNew(beside, file);
     syncToDisk(dirname(file));
   } catch (error) {
     throw toRefusal(error, file);
   } finally {
     for (const end of ['', '-wal', '-shm', '-journal']) rmSync(beside + end, { force: true });
+  }
+}
+
+/** Gives a new file its name, where nothing has it; another may have taken it meanwhile. */
+function nameNew(beside: string, file: string): void {
+  try {
+    linkSync(beside, file);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST') throw refuse('register.copy-exists', file, {});
+    // A disk without hard links.
+    if (code !== 'EPERM' && code !== 'ENOTSUP' && code !== 'ENOSYS') throw error;
+    renameSync(beside, file);
   }
 }
 
