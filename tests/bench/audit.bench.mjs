@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { bigRegister } from './big-register.mjs';
+import { bigRegister, bigServerRegister } from './big-register.mjs';
 import { median, spread } from './rounds.mjs';
 
 const EVENTS = 1_000_000;
@@ -10,14 +10,23 @@ export const title = `a register of ${EVENTS} events audited, against SHA-256 of
 
 const SIDES = `audit      every event read, held against its hash, its place, its time, its request and every rule; the tree built.
 scan       the same rows read in the same order, and SHA-256 taken of each text; nothing else.
-Each in a process of its own; they take turns. cpu is what the process itself used, wherever it waited.`;
+Each in a process of its own; they take turns. cpu is what the process itself used, wherever it waited. On a server, too,
+where BENCH_SERVER is the URL of an empty database.`;
 
 export async function measure({ rounds }) {
-  const { file, bytes, clear } = await bigRegister(EVENTS);
+  const url = process.env.BENCH_SERVER;
+  return [
+    SIDES,
+    ...(await measureStore(await bigRegister(EVENTS), rounds)),
+    ...(url ? ['On a server:', ...(await measureStore(await bigServerRegister(url, EVENTS), rounds))] : []),
+  ];
+}
+
+async function measureStore({ place, bytes, clear }, rounds) {
   try {
     const script = fileURLToPath(new URL('audit-once.mjs', import.meta.url));
     const once = async (how) => {
-      const { stdout } = await promisify(execFile)(process.execPath, [script, file, how]);
+      const { stdout } = await promisify(execFile)(process.execPath, [script, JSON.stringify(place), how]);
       const said = JSON.parse(stdout);
       if (said.events !== EVENTS) throw new Error(`${how}: ${said.events} events`);
       return said;
@@ -29,7 +38,6 @@ export async function measure({ rounds }) {
     const of = (how, what) => said[how].map((one) => one[what]);
     const ratio = (what) => (median(of('audit', what)) / median(of('scan', what))).toFixed(2);
     return [
-      SIDES,
       `${(bytes / 1e6).toFixed(0)} MB of text, ${rounds} rounds:`,
       ['audit', 'scan'].flatMap((how) => [
         { side: `${how}, ms`, ...spread(of(how, 'ms')) },

@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import pg from 'pg';
 import { toLeaf } from '../../dist/register/event.js';
 import { openRegister } from '../../dist/register/open.js';
 
@@ -44,16 +45,7 @@ function* events(count) {
 export async function bigRegister(count) {
   const dir = await mkdtemp(join(tmpdir(), 'bench-register-'));
   const file = join(dir, 'register.db');
-  const deps = { now: () => new Date() };
-  const register = await openRegister({ kind: 'sqlite', file }, deps);
-  await register.restore(
-    (async function* () {
-      let seq = 0;
-      for (const leaf of events(1)) yield { seq: seq++, ...leaf };
-    })(),
-    [],
-  );
-  await register.close();
+  await beginRegister({ kind: 'sqlite', file });
   const db = new Database(file);
   const against = db
     .prepare(
@@ -74,5 +66,63 @@ export async function bigRegister(count) {
     }
   })();
   db.close();
-  return { file, bytes, clear: () => rm(dir, { recursive: true, force: true }) };
+  return { place: { kind: 'sqlite', file }, bytes, clear: () => rm(dir, { recursive: true, force: true }) };
+}
+
+/** The first event, by the register itself. */
+async function beginRegister(place) {
+  const register = await openRegister(place, { now: () => new Date() });
+  await register.restore(
+    (async function* () {
+      let seq = 0;
+      for (const leaf of events(1)) yield { seq: seq++, ...leaf };
+    })(),
+    [],
+  );
+  await register.close();
+}
+
+/** The same in an empty database of a server. */
+export async function bigServerRegister(url, count) {
+  const client = new pg.Client({ connectionString: url });
+  await client.connect();
+  const clear = async () => {
+    await client.query('DROP SCHEMA IF EXISTS burin CASCADE');
+    await client.end();
+  };
+  await client.query('DROP SCHEMA IF EXISTS burin CASCADE');
+  await beginRegister({ kind: 'postgres', url });
+  await client.query('ALTER TABLE burin.event DISABLE TRIGGER USER');
+  const { rows } = await client.query(
+    "SELECT indexname FROM pg_indexes WHERE schemaname = 'burin' AND tablename = 'event' AND indexname <> 'event_pkey'",
+  );
+  for (const { indexname } of rows) await client.query(`DROP INDEX burin."${indexname}"`);
+  const { rows: checks } = await client.query(
+    "SELECT conname FROM pg_constraint WHERE conrelid = 'burin.event'::regclass AND contype = 'c'",
+  );
+  for (const { conname } of checks)
+    await client.query(`ALTER TABLE burin.event DROP CONSTRAINT "${conname}"`);
+  let bytes = 0;
+  let lot = { seqs: [], bodies: [], leaves: [] };
+  const put = () =>
+    client.query(
+      'INSERT INTO burin.event (seq, body, leaf) SELECT * FROM unnest($1::bigint[], $2::text[], $3::bytea[])',
+      [lot.seqs, lot.bodies, lot.leaves],
+    );
+  let seq = 0;
+  for (const { body, leaf } of events(count)) {
+    bytes += Buffer.byteLength(body);
+    if (seq > 0) {
+      lot.seqs.push(seq);
+      lot.bodies.push(body);
+      lot.leaves.push(leaf);
+    }
+    seq++;
+    if (lot.seqs.length < 5000) continue;
+    await put();
+    lot = { seqs: [], bodies: [], leaves: [] };
+  }
+  await put();
+  await client.query('VACUUM ANALYZE burin.event');
+  return { place: { kind: 'postgres', url }, bytes, clear };
 }

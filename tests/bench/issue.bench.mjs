@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import pg from 'pg';
 import { plannedCount } from '../../dist/edition/labels.js';
 import { openRegister } from '../../dist/register/open.js';
 import { median, spread } from './rounds.mjs';
@@ -14,12 +15,30 @@ const SIDES = `issue      one number of a series of 9,000: read, judged, hashed,
 keyed      the same with a key, which is looked up first and has an index of its own.
 insert     a table of place, text and 32 bytes, no index, no trigger; prepared; text of the same length.
 Both: SQLite in a file beside the other, write-ahead log, synchronous FULL, one immediate transaction each, answered
-after the commit. They take turns, one by one, so that a disturbance of the machine or the disk meets both alike.`;
+after the commit. They take turns, one by one, so that a disturbance of the machine or the disk meets both alike.
+On a server, too, where BENCH_SERVER is the URL of an empty database: a table beside the register, each insert one
+statement and so one transaction.`;
 
 export async function measure({ rounds }) {
+  const parts = [SIDES];
   const dir = await mkdtemp(join(tmpdir(), 'bench-issue-'));
-  const register = await openRegister({ kind: 'sqlite', file: join(dir, 'register.db') }, deps());
-  const bare = openBare(join(dir, 'bare.db'));
+  try {
+    const file = join(dir, 'register.db');
+    parts.push(...(await measureStore({ kind: 'sqlite', file }, openBare(join(dir, 'bare.db')), rounds)));
+    const url = process.env.BENCH_SERVER;
+    if (url)
+      parts.push(
+        'On a server:',
+        ...(await measureStore({ kind: 'postgres', url }, await serverBare(url), rounds)),
+      );
+    return parts;
+  } finally {
+    await rm(dir, { recursive: true, force: true });
+  }
+}
+
+async function measureStore(place, bare, rounds) {
+  const register = await openRegister(place, deps());
   try {
     const planned = plannedCount({ id: 'main', from: 1, to: 9000, figures: 'arabic', pad: 4, exclude: [] });
     const issue = (key) =>
@@ -48,15 +67,13 @@ export async function measure({ rounds }) {
         if (i >= 0) times[name].push(taken);
       }
     return [
-      SIDES,
       `${turns} turns, text of ${Buffer.byteLength(body)} bytes, ms:`,
       names.map((side) => ({ side, ...spread(times[side], 3) })),
       `insert / issue, of the medians: ${ratio(times, 'issue')} (wanted: 0.5 or more); with a key ${ratio(times, 'keyed')}`,
     ];
   } finally {
     await register.close();
-    bare.db.close();
-    await rm(dir, { recursive: true, force: true });
+    await bare.close();
   }
 }
 
@@ -74,5 +91,22 @@ function openBare(file) {
   db.exec('CREATE TABLE kept (seq INTEGER PRIMARY KEY, body TEXT NOT NULL, leaf BLOB NOT NULL)');
   const put = db.prepare('INSERT INTO kept (body, leaf) VALUES (?, ?)');
   const once = db.transaction((body, leaf) => put.run(body, leaf));
-  return { db, insert: (_, body, leaf) => once.immediate(body, leaf) };
+  return { insert: (_, body, leaf) => once.immediate(body, leaf), close: () => db.close() };
+}
+
+async function serverBare(url) {
+  const client = new pg.Client({ connectionString: url });
+  await client.connect();
+  await client.query('DROP SCHEMA IF EXISTS burin CASCADE; DROP TABLE IF EXISTS kept');
+  await client.query(
+    'CREATE TABLE kept (seq bigserial PRIMARY KEY, body text NOT NULL, leaf bytea NOT NULL)',
+  );
+  const text = 'INSERT INTO kept (body, leaf) VALUES ($1, $2)';
+  return {
+    insert: (_, body, leaf) => client.query({ name: 'keep', text, values: [body, leaf] }),
+    close: async () => {
+      await client.query('DROP SCHEMA IF EXISTS burin CASCADE; DROP TABLE kept');
+      await client.end();
+    },
+  };
 }

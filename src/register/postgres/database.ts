@@ -174,15 +174,22 @@ export class PostgresDatabase implements Database {
   }
 }
 
+/** Runs compiled queries; the server prepares each once, which costs it more than most of them do. */
 class PostgresConnection implements Connection {
   readonly #client: pg.ClientBase;
+  readonly #names = new Map<string, string>();
 
   constructor(client: pg.ClientBase) {
     this.#client = client;
   }
 
   async run<R>({ sql }: { readonly sql: string }, parameters: readonly unknown[]): Promise<R[]> {
-    return (await this.#client.query(sql, [...parameters])).rows;
+    let name = this.#names.get(sql);
+    if (name === undefined) {
+      name = `burin ${this.#names.size + 1}`;
+      this.#names.set(sql, name);
+    }
+    return (await this.#client.query({ name, text: sql, values: [...parameters] })).rows;
   }
 
   async withoutRules<T>(work: () => Promise<T>): Promise<T> {
