@@ -1,3 +1,4 @@
+import { boundsOfCurves } from '../geometry/curve-bounds.js';
 import { flatten } from '../geometry/flatten.js';
 import type { Path } from '../geometry/path.js';
 import type { Font, Glyph } from '../lettering/font.js';
@@ -107,26 +108,57 @@ interface Placed {
 }
 
 /**
- * The clearance a line has from its own start all round a ring, by size and the place of its middle; without end
- * lengthwise. It is halved, since both ends move: so the clearance changes no faster than the ink does. A helix longer than
- * a turn keeps clear of itself by its climb.
+ * The clearance a mark has from its own start all round a ring, by size and the place of its middle. It is halved, since
+ * both ends move: so the clearance changes no faster than the ink does. A helix keeps clear of itself by its length or
+ * by its climb: the turns of it are one block on the sheet, moved along the ring by the whole of it. On a cone the
+ * narrowest ring that the mark comes to decides.
  */
-export function startClearance(
-  { surface, mark, cutWidth, closes, lines }: FitRequest,
-  widest: ShapedLine,
-): StartClearance {
-  if (mark.baseline === 'lengthwise' || closes) return () => Number.POSITIVE_INFINITY;
+export function startClearance(request: FitRequest, letters: readonly Letter[]): StartClearance {
+  const { surface, mark, cutWidth, closes, lines } = request;
+  if (closes) return () => Number.POSITIVE_INFINITY;
+  if (mark.baseline === 'lengthwise') return lengthwiseClearance(request, letters);
+  const { width } = widestOf(request).line;
   // Not by an argument for each glyph: a hundred thousand labels have more of them than a call takes.
   let rows = 0;
   for (const { line } of lines) for (const { y = 0 } of line.glyphs) rows = Math.max(rows, Math.abs(y));
-  const narrows = Math.abs(Math.sin(toRad(surface.taper))) * rows;
+  const narrowing = Math.abs(Math.sin(toRad(surface.taper)));
+  const ringAt = (z: number, along: number) => 2 * Math.PI * (surface.radius(z) - narrowing * along);
   return (size, z) => {
-    const ring = 2 * Math.PI * (surface.radius(z) - narrows * size);
-    const beside = (ring - widest.width * size - cutWidth) / 2;
-    if (mark.baseline === 'ring') return beside;
-    const slope = slopeOf(surface, mark, z);
-    const climb = Math.abs(mark.pitch ?? 0) * Math.cos(slope);
-    return Math.max(beside, (climb - (1 + 2 * rows + HANGS) * size - cutWidth) / 2);
+    if (mark.baseline === 'ring') return (ringAt(z, rows * size) - width * size - cutWidth) / 2;
+    const slope = Math.abs(slopeOf(surface, mark, z));
+    const ring = ringAt(z, (rows + (width / 2) * Math.sin(slope)) * size);
+    const beside = ring * Math.cos(slope) - width * size;
+    const above = ring * Math.sin(slope) - (1 + 2 * rows + HANGS) * size;
+    return (Math.max(beside, above) - cutWidth) / 2;
+  };
+}
+
+/** That of letters set lengthwise, whose rows lie side by side round the ring: from the foot of the last to the head of the first. */
+function lengthwiseClearance(
+  { surface, mark, cutWidth }: FitRequest,
+  letters: readonly Letter[],
+): StartClearance {
+  let [foot, head, back, front] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (const { glyph, places } of letters) {
+    const [left, bottom, right, top] = boundsOfCurves(glyph.path);
+    const { y } = places[0]!;
+    foot = Math.min(foot, y + bottom - 0.5);
+    head = Math.max(head, y + top - 0.5);
+    back = Math.min(back, places[0]!.x + left);
+    front = Math.max(front, places.at(-1)!.x + right);
+  }
+  if (!(foot < head)) return () => Number.POSITIVE_INFINITY;
+  const [down, up] = mark.reading === 'up' ? [back, front] : [-front, -back];
+  const narrowing = Math.abs(Math.sin(toRad(surface.taper)));
+  return (size, z) => {
+    const middle = surface.slant(z);
+    if (!surface.apex) return (2 * Math.PI * surface.radius(z) - (head - foot) * size - cutWidth) / 2;
+    const apex = surface.apex[1];
+    const far = apex > middle ? apex - middle - up * size : middle + down * size - apex;
+    // Past the apex there is no surface: its edge is nearer than this.
+    const least = Math.max(far, 1e-6);
+    const across = Math.atan2(head * size, least) - Math.atan2(foot * size, least);
+    return (least * (2 * Math.PI * narrowing - across) - cutWidth) / 2;
   };
 }
 
@@ -149,7 +181,7 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
   const patches = all.filter((o) => o.shape === 'patch').map(indexPatch);
   const half = cutWidth / 2;
   const widest = widestOf(request);
-  const ownStart = startClearance(request, widest.line);
+  const ownStart = startClearance(request, letters);
   const { budget = new StepBudget(), where = '' } = request;
   const spend = (steps: number) => budget.spend(steps, where);
   const round = mark.baseline === 'ring';

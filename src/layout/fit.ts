@@ -9,8 +9,8 @@ import {
   type Limit,
   lettersOf,
   type SizeRange,
+  type StartClearance,
   startClearance,
-  widestOf,
 } from './clearance-evaluator.js';
 import { inkReach, paceOfMark, paceOfShrinking } from './pace.js';
 import { type Aim, type Best, bestPlace, type PlaceClearance } from './search.js';
@@ -65,6 +65,7 @@ export function fitMark(request: FitRequest): FitResult {
   const search: Search = {
     request,
     evaluate: clearanceEvaluator({ ...request, budget }, letters),
+    ownStart: startClearance(request, letters),
     reach: inkReach(letters),
   };
   const found = march(search, least, most);
@@ -104,6 +105,7 @@ function stepsOfOnePlace({ obstacles }: FitRequest, letters: readonly Letter[], 
 interface Search {
   readonly request: FitRequest;
   readonly evaluate: ClearanceEvaluator;
+  readonly ownStart: StartClearance;
   /** How far any ink lies from the mark's middle, in letter heights. */
   readonly reach: number;
 }
@@ -140,13 +142,12 @@ function smallestOf(search: Search, size: number, start: Place | undefined): Tri
 }
 
 function placeFor(
-  { request, evaluate, reach }: Search,
+  { request, evaluate, ownStart, reach }: Search,
   size: number,
   aim: Pick<Aim, 'enough' | 'start'> = {},
 ): Best<Limit & PlaceClearance> {
   const { surface, zone } = request;
   const pace = paceOfMark(request, reach * size);
-  const ownStart = startClearance(request, widestOf(request).line);
   const ceiling = (low: number, high: number) => Math.max(ownStart(size, low), ownStart(size, high));
   return bestPlace(surface, zone, (at, floor) => evaluate(size, at, floor), { ...aim, pace, ceiling });
 }
