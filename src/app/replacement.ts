@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { parseJson } from '../parse-json.js';
 import { type Problem, Refusal } from '../problem.js';
 import { isThere } from './disk.js';
+import { HIDDEN_MARK } from './hidden-folder.js';
 import { problem } from './messages.js';
 import { planOutput } from './output-change.js';
 import { type Digests, formatOutputList, OUTPUT_LIST } from './output-list.js';
@@ -88,6 +89,7 @@ async function plannedEntries(from: string, to: string): Promise<Entry[]> {
   const entries: Entry[] = [];
   for (const entry of await readdir(from, { withFileTypes: true })) {
     const { name } = entry;
+    if (name === HIDDEN_MARK) continue;
     const folder = entry.isDirectory();
     const place = join(to, name);
     const there = await lstat(place).catch((error: NodeJS.ErrnoException) => {

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { Problem } from '../problem.js';
 import { encodeParts, type TextChunks } from '../text-chunks.js';
 import { FileReader } from './file-reader.js';
+import { HIDDEN_MARK } from './hidden-folder.js';
 import { problem } from './messages.js';
 import { type Digests, sha256 } from './output-list.js';
 import type { FileCheck, FileToWrite } from './write-files.js';
@@ -111,7 +112,7 @@ function filesIn(dir: string, written: readonly StagedFile[]) {
       const place = places.get(path);
       if (entry.isDirectory()) readFolder(`${path}/`);
       else if (place !== undefined) ours[place] = entry.isFile() ? FILE : OTHER;
-      else if (foreign.length < MOST_PROBLEMS) foreign.push(path);
+      else if (path !== HIDDEN_MARK && foreign.length < MOST_PROBLEMS) foreign.push(path);
     }
   };
   readFolder('');

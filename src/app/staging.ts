@@ -1,9 +1,10 @@
-import { mkdir, readdir, realpath, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises';
+import { mkdir, realpath, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { folders } from '../documents/schemas.js';
 import { ARTWORK_FOLDER } from '../documents/side-files.js';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
+import { type HiddenPlace, hiddenFolder, leftFolders, makeHiddenFolder, unmark } from './hidden-folder.js';
 import { refuse } from './messages.js';
 import { formatOutputList, OUTPUT_LIST } from './output-list.js';
 import { lockOutput } from './output-lock.js';
@@ -50,11 +51,12 @@ export async function stage(dir: string): Promise<Staging> {
   };
   const firstMade = await withDiskProblems(() => makeFolder(place.parent, dir));
   const lock = await withDiskProblems(() => lockOutput(join(place.parent, `${place.prefix}lock`), dir));
-  const hidden = join(place.parent, `${place.prefix}${lock.mark}${PARTIAL}`);
+  const hidden = hiddenFolder(place, lock.mark);
+  let isMade = false;
 
   const discard = async (): Promise<void> => {
     // What could not be put back holds the only copy of what was there.
-    if (await isUndone(hidden, target))
+    if (isMade && (await isUndone(hidden, target)))
       await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
     await lock.release().catch(() => undefined);
     // The folders made on the way to it, unless someone has begun to use them.
@@ -64,7 +66,8 @@ export async function stage(dir: string): Promise<Staging> {
   try {
     await withDiskProblems(async () => {
       await clearLeftovers(target, place);
-      await mkdir(hidden);
+      await makeHiddenFolder(hidden, place);
+      isMade = true;
     });
   } catch (error) {
     await discard();
@@ -85,6 +88,7 @@ export async function stage(dir: string): Promise<Staging> {
         await writeFile(join(hidden, OUTPUT_LIST), formatOutputList(digests));
         if ((await stat(target).catch(() => undefined)) === undefined) {
           await before?.();
+          await unmark(hidden);
           await rename(hidden, target);
         } else {
           await replaceEntries(hidden, dir, digests, before);
@@ -95,9 +99,6 @@ export async function stage(dir: string): Promise<Staging> {
       }),
   };
 }
-
-/** How the name of a hidden folder ends. */
-const PARTIAL = '.partial';
 
 /** Gives the first folder that was made on the way. */
 const makeFolder = (folder: string, dir: string): Promise<string | undefined> =>
@@ -143,12 +144,6 @@ const isUndone = (hidden: string, target: string): Promise<boolean> =>
     () => false,
   );
 
-/** Where hidden folders are, and how their names begin. */
-interface HiddenPlace {
-  readonly parent: string;
-  readonly prefix: string;
-}
-
 /**
  * Beside the output folder, where a link to it leads; within it where it is a disk of its own, since nothing is renamed
  * from one disk to another.
@@ -162,11 +157,10 @@ async function hiddenPlace(target: string): Promise<HiddenPlace> {
 }
 
 /** Removes the folders of runs that ended halfway, and puts back what they had begun to replace. */
-async function clearLeftovers(target: string, { parent, prefix }: HiddenPlace): Promise<void> {
+async function clearLeftovers(target: string, place: HiddenPlace): Promise<void> {
   // Whoever writes here has the lock, and this process has it.
-  for (const name of await readdir(parent)) {
-    if (!name.startsWith(prefix) || !name.endsWith(PARTIAL)) continue;
-    await undoReplacement(join(parent, name), target);
-    await rm(join(parent, name), { recursive: true, force: true });
+  for (const folder of await leftFolders(place)) {
+    await undoReplacement(folder, target);
+    await rm(folder, { recursive: true, force: true });
   }
 }

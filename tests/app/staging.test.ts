@@ -1,6 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import {
   appendFileSync,
+  cpSync,
   existsSync,
   mkdirSync,
   mkdtempSync,
@@ -111,6 +112,16 @@ const DEAD = { host: hostname(), pid: 4000001, started: 1 };
 const lockOf = (out: string): string => join(dirname(out), `.${basename(out)}.lock`);
 const leaveLock = (out: string, owner: object = DEAD): void =>
   writeFileSync(lockOf(out), JSON.stringify(owner));
+
+/** The hidden folder of a process that was killed as it filled it. */
+async function leftFolder(out: string): Promise<string> {
+  const staging = await stage(out);
+  const [own] = readdirSync(dirname(out)).filter((name) => name.endsWith('.partial'));
+  const left = join(dirname(out), `.${basename(out)}.${DEAD.pid}-${DEAD.started}.partial`);
+  cpSync(join(dirname(out), own!), left, { recursive: true });
+  await staging.discard();
+  return left;
+}
 
 describe('a cut that cannot be put in place leaves what was there', () => {
   const ways: Readonly<Record<string, (out: string) => void>> = {
@@ -308,6 +319,77 @@ describe('in the folder of output', () => {
   });
 });
 
+describe('what has nearly the name of a hidden folder', () => {
+  test.each(['v2', '1-2', 'partial', '1-2.partial'])(
+    'is kept: that of an output beside, out.%s',
+    async (more) => {
+      const out = await newOutput();
+      const beside = `${out}.${more}`;
+      await put(beside, ['main-0001'], 'old');
+      // Both are filled at one time, in either order; then one was killed as its files were moved.
+      for (const [first, second] of [
+        [out, beside],
+        [beside, out],
+      ] as const) {
+        const staging = await stage(first);
+        await staging.writeFiles(filesOf(['main-0001'], 'new').values());
+        await put(second, ['main-0001'], 'newer');
+        await staging.publish();
+        expect(readFileSync(join(first, 'run-sheet.html'), 'utf8')).toBe('run new');
+      }
+      expect(readdirSync(dirname(out)).sort()).toEqual(['out', basename(beside)]);
+      const before = contents(beside);
+      Object.assign(fault, { at: 4, gone: true, renames: 0 });
+      await refusalOf(put(beside, ['main-0001'], 'newest'));
+      Object.assign(fault, { at: 0, gone: false });
+      await put(out, ['main-0001'], 'last');
+      leaveLock(beside);
+      await (await stage(beside)).discard();
+      expect(contents(beside)).toEqual(before);
+    },
+  );
+
+  test("a person's own folders, files and links are kept", async () => {
+    const out = await newOutput();
+    const elsewhere = newFolder();
+    writeFileSync(join(elsewhere, 'mine.txt'), 'mine');
+    const at = (name: string) => join(dirname(out), name);
+    const mine = ['.out.backup.partial', '.out.1-2.backup.partial', '.out.1-2.partial', '.out.partial'];
+    for (const name of mine) {
+      mkdirSync(at(name));
+      writeFileSync(join(at(name), 'mine.txt'), 'mine');
+    }
+    writeFileSync(at('.out.3-4.partial'), 'mine');
+    symlinkSync(elsewhere, at('.out.5-6.partial'));
+    // The mark of another output's.
+    cpSync(await leftFolder(join(dirname(out), 'other')), at('.out.7-8.partial'), { recursive: true });
+    await put(out, ['main-0001'], 'new');
+    for (const name of [...mine, '.out.5-6.partial'])
+      expect(readFileSync(join(at(name), 'mine.txt'), 'utf8')).toBe('mine');
+    expect(readFileSync(at('.out.3-4.partial'), 'utf8')).toBe('mine');
+    expect(existsSync(at('.out.7-8.partial'))).toBe(true);
+  });
+
+  test('what was left at any moment of the making of it is removed', async () => {
+    const out = await newOutput();
+    const moments: ((left: string) => void)[] = [
+      (left) => rmSync(join(left, '.burin-writes-here')),
+      (left) => truncateSync(join(left, '.burin-writes-here'), 0),
+      (left) => truncateSync(join(left, '.burin-writes-here'), 9),
+      (left) => writeFileSync(join(left, 'run-sheet.html'), 'half'),
+      (left) => {
+        rmSync(join(left, '.burin-writes-here'));
+        cpSync(join(out, 'files.sha256'), join(left, 'files.sha256'));
+      },
+    ];
+    for (const moment of moments) {
+      moment(await leftFolder(out));
+      await put(out, ['main-0001'], 'new');
+      expect(readdirSync(dirname(out))).toEqual(['out']);
+    }
+  });
+});
+
 describe('of two cuts into one folder', () => {
   test('the second is told, and the first is not touched', async () => {
     const out = join(newFolder(), 'out');
@@ -455,8 +537,8 @@ describe('a folder for output', () => {
     async (text) => {
       const out = join(newFolder(), 'out');
       await put(out, ['main-0001'], 'old');
-      const left = join(dirname(out), '.out.4000001.partial');
-      mkdirSync(join(left, '.before'), { recursive: true });
+      const left = await leftFolder(out);
+      mkdirSync(join(left, '.before'));
       writeFileSync(join(left, '.replacing.json'), text);
       await put(out, ['main-0001'], 'new');
       expect(readFileSync(join(out, 'run-sheet.html'), 'utf8')).toBe('run new');

@@ -10,8 +10,8 @@ const PIECES = ['main-0001', 'main-0002'];
 /** The least that a piece's folder must hold to be of use at the bench. */
 const WHOLE = ['barrel-taper-cone-40.nc', 'barrel-taper.svg', 'cap-body-drag-12.nc', 'cap-body.svg'];
 
-/** How many files a cut of both pieces gathers in its hidden folder before that is put in place. */
-export const GATHERED = LABELS.length * WHOLE.length + 4;
+/** How many files a cut of both pieces gathers in its hidden folder before that is put in place, with the mark of the folder. */
+export const GATHERED = LABELS.length * WHOLE.length + 5;
 
 const cut = (out: string) => [
   ...['cut', 'nine-lights', '--station', 'rotary-level', '--out', out, '--labels', ...LABELS],
