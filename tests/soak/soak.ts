@@ -2,8 +2,11 @@ import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
 export const WORKER = fileURLToPath(new URL('./worker.mjs', import.meta.url));
-/** A life is counted in lines said, not in time: a busy machine would else kill all before they did anything. */
-const MOST_LINES = 24;
+/**
+ * A life is counted in lines said, not in time: a busy machine would else kill all before they did anything. The longest
+ * request says twenty, and each life asks the one before again: with fewer lines than both say it would get no further.
+ */
+const MOST_LINES = 64;
 /** And then a random while, up to about two commits, so that the kill comes anywhere within one. */
 const LONGEST_MS = 25;
 /** Of so many kills one comes within the first moments of the process. */

@@ -20,7 +20,11 @@ const say = (line) => writeSync(1, `${line}\n`);
 const answer = (request, text) => say(`answer ${request} ${text}`);
 const documentOf = (edition) => workshop.documents.editions.get(edition);
 const termsOf = (edition) => currentTerms(workshop, documentOf(edition));
-const codeOf = (error) => error?.problems?.[0]?.code;
+/** The code of what an import refuses is inside the problem that names the row. */
+const codeOf = (error) => {
+  const problem = error?.problems?.[0];
+  return problem?.values?.fault?.code ?? problem?.code;
+};
 
 async function issue(i) {
   const edition = editionOf(i);
