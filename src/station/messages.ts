@@ -329,6 +329,32 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The program cuts {over} mm past the edge of surface {surface}.',
     hint: WRITE_AGAIN,
   },
+  'station.readback-setting': {
+    exit: 1,
+    message:
+      '{want, select, none {The station asks for no {found} here} other {Here stands {found}, and the station asks for {want}}}.',
+    hint: WRITE_AGAIN,
+  },
+  'station.readback-setting-missing': {
+    exit: 1,
+    message: 'The station asks for {want}, and the program does not have it.',
+    hint: WRITE_AGAIN,
+  },
+  'station.readback-setting-place': {
+    exit: 1,
+    message: 'Here stands {found} in the middle of the cut.',
+    hint: WRITE_AGAIN,
+  },
+  'station.readback-block-again': {
+    exit: 1,
+    message: '{name} is begun more often than it is to be cut.',
+    hint: WRITE_AGAIN,
+  },
+  'station.readback-pass-too-deep': {
+    exit: 1,
+    message: 'The cutter goes {by} mm deeper at once, and one pass is {pass} mm.',
+    hint: WRITE_AGAIN,
+  },
   'station.readback-turn': {
     exit: 1,
     message: 'The program turns the part {degrees} degrees in one cut.',

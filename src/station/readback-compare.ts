@@ -23,6 +23,8 @@ export interface Expected {
   readonly feed?: number;
   readonly plunge?: number;
   readonly speed?: number;
+  /** The deepest single pass of each block, mm, by the name that the program gives it. */
+  readonly passes?: ReadonlyMap<string, number>;
 }
 
 export interface Comparison {
@@ -81,6 +83,8 @@ export function compare(
   const cuts = new Map<Sheet, PieceList>(sheets.map((sheet) => [sheet, new PieceList()]));
   const isOver = () => counter.steps > mostSteps;
   for (const { name, steps } of read.cuts) {
+    const found = passFault(steps, expected.passes?.get(name), tolerance);
+    if (found) tally.add(() => found);
     for (const step of steps) {
       if (isOver()) break;
       checkStep(surface, sheets, cuts, name, step, tolerance, tally);
@@ -95,6 +99,25 @@ export function compare(
   const { worstMm, missing, shallow, extra, deep, depthError, problems } = tally;
   const ok = problems.length === 0 && missing + shallow + extra + deep === 0;
   return { ok, worstMm, missing, shallow, extra, deep, depthError, steps: counter.steps, problems };
+}
+
+/** The first move of a cut that goes deeper below what was cut before it than one pass may. */
+function passFault(
+  steps: readonly ReadStep[],
+  pass: number | undefined,
+  tolerance: number,
+): Problem | undefined {
+  if (pass === undefined) return undefined;
+  let reached = 0;
+  for (const { line, to } of steps) {
+    if (to.depth > reached + pass + tolerance)
+      return problem('station.readback-pass-too-deep', `line ${line}`, {
+        by: (to.depth - reached).toFixed(4),
+        pass: pass.toFixed(4),
+      });
+    reached = Math.max(reached, to.depth);
+  }
+  return undefined;
 }
 
 /** Lays one cut move on every sheet it can lie on, keeps it there, and looks whether it may be cut. */

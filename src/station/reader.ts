@@ -49,6 +49,16 @@ export interface CutStart {
   readonly state: ModalState;
 }
 
+/** A line of the program that moves nothing, such as `G54`. */
+export interface Setting {
+  readonly line: number;
+  /** Its words, a blank between two. */
+  readonly text: string;
+  /** How many blocks began before it, and how many moves were made. */
+  readonly cuts: number;
+  readonly moves: number;
+}
+
 export type FeedMode = 'inverse-time' | 'per-minute';
 export type ReadMove = RapidMove | FeedMove;
 
@@ -57,6 +67,7 @@ export interface ReadProgram {
   readonly mode: FeedMode;
   readonly moves: readonly ReadMove[];
   readonly cuts: readonly CutStart[];
+  readonly settings: readonly Setting[];
   /** The state in which the last move leaves the control. */
   readonly afterMoves: ModalState;
   /** The spindle was never stopped by M5; M2 stops it (NISTIR 6556 section 3.6.1, from memory), but not on every control. */
@@ -97,9 +108,9 @@ export function readProgram(text: string): Reading {
   if (!state.ended) report(n, 'station.read-no-end', {});
   if (problems.length === 0 && !state.mode) report(n, 'station.read-no-feed-mode', {});
   if (problems.length > 0 || !head || !state.mode) return { ok: false, problems };
-  const { mode, moves, cuts, turning: leftTurning } = state;
+  const { mode, moves, cuts, settings, turning: leftTurning } = state;
   const afterMoves = { settings: state.settingsAtMove, z: state.at.z };
-  return { ok: true, program: { head, mode, moves, cuts, afterMoves, leftTurning } };
+  return { ok: true, program: { head, mode, moves, cuts, settings, afterMoves, leftTurning } };
 }
 
 /** Reports what a copy through another program does to a whole text. */
@@ -127,8 +138,8 @@ interface State {
   ended: boolean;
   cut: string;
   at: Partial<Position>;
-  settings: number;
-  /** The settings at the last move. */
+  readonly settings: Setting[];
+  /** The number of settings at the last move. */
   settingsAtMove: number;
   /** A move that cuts was read. */
   fed: boolean;
@@ -145,7 +156,7 @@ const newState = (): State => ({
   ended: false,
   cut: '',
   at: {},
-  settings: 0,
+  settings: [],
   settingsAtMove: 0,
   fed: false,
   moves: [],
@@ -154,7 +165,7 @@ const newState = (): State => ({
 
 function startCut(state: State, line: number, name: string): void {
   state.cut = name;
-  state.cuts.push({ line, name, state: { settings: state.settings, z: state.at.z } });
+  state.cuts.push({ line, name, state: { settings: state.settings.length, z: state.at.z } });
 }
 
 /** Reads one line of the text and applies it to the state. */
@@ -186,7 +197,7 @@ function takeMove(state: State, line: number, move: MoveWords): MoveFault | unde
   const from = state.at;
   const to = { x: x ?? from.x, a: a ?? from.a, z: z ?? from.z };
   state.at = to;
-  state.settingsAtMove = state.settings;
+  state.settingsAtMove = state.settings.length;
   if (move.rapid) {
     state.moves.push({ kind: 'rapid', line, from, to });
     return undefined;
@@ -203,6 +214,10 @@ function takeMove(state: State, line: number, move: MoveWords): MoveFault | unde
 const isKnown = (at: Partial<Position>): at is Position =>
   at.x !== undefined && at.a !== undefined && at.z !== undefined;
 
+/** The words of a line that moves nothing, a blank between two. */
+export const settingText = ({ words }: LineWords & { kind: 'setting' }): string =>
+  words.map(({ text }) => text).join(' ');
+
 /** Applies the words of one setting line to the state. */
 function takeSetting(
   state: State,
@@ -210,7 +225,9 @@ function takeSetting(
   setting: LineWords & { kind: 'setting' },
   report: Report,
 ): void {
-  state.settings++;
+  state.settings.push({
+    ...{ line, text: settingText(setting), cuts: state.cuts.length, moves: state.moves.length },
+  });
   for (const { letter, value, text } of setting.words) {
     if (letter === 'S') state.speed = value;
     if (letter === 'G') {

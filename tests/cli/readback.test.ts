@@ -25,6 +25,49 @@ test('untouched programs are accepted', async () => {
 test('one figure altered, or one line gone, is found in every program', () =>
   findAlterations({ bench, programs }, 5, 3));
 
+test('words that the station does not have, a cut begun twice and two passes in one are found', async () => {
+  const [one, , grooved] = programs as [string, string, string];
+  const after = (line: RegExp, ...more: string[]) => {
+    return (l: string[]) => l.toSpliced(l.findIndex((t) => line.test(t)) + 1, 0, ...more);
+  };
+  const blockOf = (l: string[]) => {
+    const from = l.findIndex((t) => t.startsWith('(cut: '));
+    return l.slice(
+      from,
+      l.findIndex((t, n) => n > from && t.startsWith('(cut: ')),
+    );
+  };
+  const once = /^G1 Z-0\.0400 F/;
+  /** The first plunge goes down to the full depth, and the second is left out. */
+  const inOne = (l: string[]) => {
+    const first = l.findIndex((t) => once.test(t));
+    const second = l.findIndex((t, n) => n > first && /^G1 Z-0\.0800 F/.test(t));
+    return l.with(first, l[first]!.replace('Z-0.0400', 'Z-0.0800')).toSpliced(second, 1);
+  };
+  const cases: [code: string, program: string, work: (lines: string[]) => string[]][] = [
+    ['setting', one, after(/^G93$/, 'G55')],
+    ['setting', one, after(/^G93$/, 'G59.3')],
+    ['setting', grooved, after(/^M3 /, 'T5')],
+    ['setting', one, after(once, 'M0')],
+    ['setting', one, after(once, 'G4 P9999')],
+    ['setting', one, (l) => l.map((t) => (t === 'G93' ? 'G93 G61' : t))],
+    ['setting', grooved, (l) => l.map((t) => (t.startsWith('M3 ') ? 'M3 S100' : t))],
+    ['setting-place', grooved, (l) => after(/^G1 /, 'M5')(l.filter((t) => t !== 'M5'))],
+    ['setting-missing', one, (l) => l.filter((t) => t !== 'M2')],
+    ['block-again', one, (l) => l.toSpliced(l.indexOf('M2'), 0, ...blockOf(l))],
+    ['pass-too-deep', one, inOne],
+  ];
+  const files = cases.map(([code, program, work], k) => rewritten(`word-${k}-${code}`, program, work));
+  const said = await burin(['readback', '--json', ...files], { cwd: bench });
+  const answer = JSON.parse(said.stdout) as { files: { ok: boolean; problems: { code: string }[] }[] };
+  for (const [k, [code]] of cases.entries()) {
+    const codes = answer.files[k]!.problems.map((problem) => problem.code);
+    expect([files[k], answer.files[k]!.ok]).toEqual([files[k], false]);
+    // Without M2 there is no program to be compared.
+    expect(codes).toContain(code === 'setting-missing' ? 'station.read-no-end' : `station.readback-${code}`);
+  }
+});
+
 test('a program under another label, of another bench or of a changed design is found', async () => {
   const [one] = programs;
   const swapped = rewritten('label', one!, (l) =>
