@@ -50,7 +50,7 @@ export interface CutStart {
 }
 
 /** A line of the program that moves nothing, such as `G54`. */
-export interface Setting {
+export interface SettingLine {
   readonly line: number;
   /** Its words, a blank between two. */
   readonly text: string;
@@ -67,7 +67,7 @@ export interface ReadProgram {
   readonly mode: FeedMode;
   readonly moves: readonly ReadMove[];
   readonly cuts: readonly CutStart[];
-  readonly settings: readonly Setting[];
+  readonly settings: readonly SettingLine[];
   /** The state in which the last move leaves the control. */
   readonly afterMoves: ModalState;
   /** The spindle was never stopped by M5; M2 stops it (NISTIR 6556 section 3.6.1, from memory), but not on every control. */
@@ -138,7 +138,7 @@ interface State {
   ended: boolean;
   cut: string;
   at: Partial<Position>;
-  readonly settings: Setting[];
+  readonly settings: SettingLine[];
   /** The number of settings at the last move. */
   settingsAtMove: number;
   /** A move that cuts was read. */
