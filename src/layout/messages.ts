@@ -34,6 +34,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'It runs into {obstacle}.',
     hint: 'Move it, make it smaller, or give `meets: drop` or `meets: trim`.',
   },
+  'layout.meets-itself': {
+    exit: 1,
+    message: 'It is {over, number, mm} mm too wide to go round the ring, and meets itself.',
+    hint: 'Make it smaller, or move it to where the ring is longer.',
+  },
   'layout.nothing-left': {
     exit: 1,
     message: 'Nothing of it is left to cut.',

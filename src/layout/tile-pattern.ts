@@ -1,5 +1,6 @@
 import type { Phrase, Problem } from '../problem.js';
 import type { Obstacle } from '../surface/keepouts.js';
+import { SAFETY_MM, TURN_DEG, toRad } from '../units.js';
 import type { TiledMark } from './mark-to-fit.js';
 import { problem } from './messages.js';
 import { type PatternInstance, patternInstances } from './pattern-instances.js';
@@ -54,13 +55,42 @@ export function tilePattern(of: TiledMark, others: readonly Obstacle[]): TiledPa
       ...barriersOf(surface, others, by + mark.apart, instance.turn, reach, grown),
     ];
     const obstacle = metBy(of, instance, barriers);
-    if (obstacle === undefined) instances.push({ ...instance, trimmed: false });
-    else if (mark.meets === 'refuse')
+    if (obstacle !== undefined && mark.meets === 'refuse')
       problems.push(problem('layout.meets-obstacle', instance.name, { obstacle }));
-    else if (mark.meets === 'drop') dropped++;
-    else instances.push({ ...trimInstance(of, instance, barriers), trimmed: true });
+    else if (obstacle !== undefined && mark.meets === 'drop') dropped++;
+    else {
+      const trimmed = obstacle !== undefined;
+      const left = { ...(trimmed ? trimInstance(of, instance, barriers) : instance), trimmed };
+      const over = isMadeForRing(of) ? 0 : overItself(of, left, reach);
+      if (over > 0) problems.push(problem('layout.meets-itself', instance.name, { over }));
+      else instances.push(left);
+    }
   }
   return { instances, dropped, problems };
+}
+
+/** Lines round the ring, and drawings drawn out to their share of it, meet their own start by design. */
+const isMadeForRing = ({ mark }: TiledMark): boolean =>
+  mark.kind === 'motif' ? mark.repeat?.form === 'stretched' : mark.pattern.form !== 'rosettes';
+
+/**
+ * How much too wide an instance is to go round the ring by itself, mm; 0 when its two sides stay clear of one another by
+ * the width of the cut. The narrowest ring that it comes to decides. `reach` is what it reached over before it was trimmed.
+ */
+function overItself(
+  { surface, spread, cutWidth }: TiledMark,
+  { areas, lines }: PatternInstance,
+  reach: readonly [least: number, most: number],
+): number {
+  if (reach[1] - reach[0] < TURN_DEG / 2) return 0;
+  const paths = [...areas, ...lines].map((p) => p.points);
+  const [least, most] = anglesOf(surface, paths);
+  let ring = Number.POSITIVE_INFINITY;
+  for (const points of paths)
+    for (let i = 0; i < points.length; i += 2)
+      ring = Math.min(ring, Math.abs(surface.radius(surface.toSurfaceNear(points[i]!, points[i + 1]!).z)));
+  const wide = lines.length > 0 ? Math.max(spread, cutWidth) : spread;
+  return Math.max(0, wide + SAFETY_MM - toRad(TURN_DEG - (most - least)) * ring);
 }
 
 /** Barriers for half the width of a cut, mm. */
