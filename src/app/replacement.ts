@@ -4,15 +4,22 @@ import { z } from 'zod';
 import { parseJson } from '../parse-json.js';
 import { type Problem, Refusal } from '../problem.js';
 import { isThere } from './disk.js';
+import { FileReader } from './file-reader.js';
+import { carryOver, foreignFiles, type IsOurs } from './foreign-files.js';
 import { HIDDEN_MARK } from './hidden-folder.js';
 import { problem } from './messages.js';
 import { planOutput } from './output-change.js';
-import { type Digests, formatOutputList, OUTPUT_LIST } from './output-list.js';
+import { type Digests, formatOutputList, OUTPUT_LIST, parseOutputList, sha256 } from './output-list.js';
 
 /** Where what is replaced is kept until all is in place. No staged entry begins with a point. */
 const BEFORE = '.before';
+/** Lists what burin wrote of that which is moved: all else is a person's. */
+const WRITTEN = '.written.sha256';
 /** Lists what is being moved. As long as it is there, the replacement is not done. */
 const JOURNAL = '.replacing.json';
+
+/** So many are named: after them the rest says nothing new. */
+const MOST_PROBLEMS = 20;
 
 interface Entry {
   readonly name: string;
@@ -36,7 +43,10 @@ export async function replaceEntries(
   const entries = await plannedEntries(from, to);
   const { strays, list } = await planOutput(to, digests);
   for (const path of strays) await keepStray(join(to, path), join(from, path));
-  await writeFile(join(from, OUTPUT_LIST), formatOutputList(list));
+  const listText = formatOutputList(list);
+  await writeFile(join(from, OUTPUT_LIST), listText);
+  const written = new Map(digests).set(OUTPUT_LIST, sha256(listText));
+  await writeFile(join(from, WRITTEN), formatOutputList(written), { flush: true });
   await mkdir(join(from, BEFORE));
   await before();
   await writeFile(join(from, JOURNAL), JSON.stringify(entries), { flush: true });
@@ -47,28 +57,63 @@ export async function replaceEntries(
     }
     await rm(join(from, JOURNAL));
   } catch (error) {
-    await undoReplacement(from, to);
+    await undoReplacement(from, to, 'same run');
     throw error;
   }
 }
 
 /**
  * Puts back what an unfinished replacement has moved, the last first; nothing where there is none. It begins from whatever
- * the renames have come to, and may itself be begun again.
+ * the renames have come to, and may itself be begun again. What a person put into a new folder meanwhile goes to where the
+ * old one is. Throws a Refusal naming what has no place there, before anything is moved: what burin wrote and a person
+ * changed since, too, unless it is undone in the run that began it, where it is a fault of the disk or of another program.
  */
-export async function undoReplacement(from: string, to: string): Promise<void> {
+export async function undoReplacement(
+  from: string,
+  to: string,
+  when: 'same run' | 'next run' = 'next run',
+): Promise<void> {
   const text = await readFile(join(from, JOURNAL), 'utf8').catch(() => undefined);
   if (text === undefined) return;
-  for (const { name, replaces } of entriesIn(text).reverse()) {
-    const [staged, place, before] = [join(from, name), join(to, name), join(from, BEFORE, name)];
+  const entries = entriesIn(text).reverse();
+  const written = parseOutputList(await readFile(join(from, WRITTEN), 'utf8').catch(() => ''));
+  const reader = new FileReader();
+  const isOurs: IsOurs = (path, place, isFile) =>
+    when === 'same run' ? written?.has(path) === true : isFile && written?.get(path) === reader.sha256(place);
+
+  const problems: Problem[] = [];
+  for (const { name, folder } of entries) {
+    const [staged, place, before] = placesOf(from, to, name);
+    if (!(await isThere(before)) || !(await isThere(place))) continue;
+    // Nothing of burin's is there while the new entry is still staged and the old one kept.
+    if (await isThere(staged))
+      problems.push(problem('app.place-taken', place, { wanted: folder ? 'folder' : 'file' }));
+    else problems.push(...inTheWay(to, foreignFiles(to, join(from, BEFORE), name, isOurs).taken, written));
+  }
+  if (problems.length > 0) throw new Refusal(problems.slice(0, MOST_PROBLEMS));
+
+  for (const { name, replaces } of entries) {
+    const [staged, place, before] = placesOf(from, to, name);
     const kept = await isThere(before);
     // A name that is neither staged nor free holds the new entry, unless its old one was never moved.
-    if (!(await isThere(staged)) && (kept || !replaces) && (await isThere(place)))
-      await rename(place, staged);
+    const isNew = !(await isThere(staged)) && (kept || !replaces) && (await isThere(place));
+    if (isNew && kept)
+      await carryOver(to, join(from, BEFORE), foreignFiles(to, join(from, BEFORE), name, isOurs));
+    if (isNew) await rename(place, staged);
     if (kept && !(await isThere(place))) await rename(before, place);
+    if (isNew) await carryOver(from, to, foreignFiles(from, to, name, isOurs));
   }
   await rm(join(from, JOURNAL));
 }
+
+/** Where the new entry is staged, where it is put, and where the one that it replaces is kept. */
+const placesOf = (from: string, to: string, name: string) =>
+  [join(from, name), join(to, name), join(from, BEFORE, name)] as const;
+
+const inTheWay = (dir: string, paths: readonly string[], written: Digests | undefined): Problem[] =>
+  paths.map((path) =>
+    problem(written?.has(path) ? 'app.output-changed' : 'app.output-not-listed', join(dir, path), {}),
+  );
 
 /** A journal that was cut short was never acted on; one of another form is not ours. */
 function entriesIn(text: string): Entry[] {

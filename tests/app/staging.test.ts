@@ -7,6 +7,7 @@ import {
   mkdtempSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   statSync,
   symlinkSync,
@@ -174,6 +175,65 @@ describe('a cut that cannot be put in place leaves what was there', () => {
       await put(out, SECOND, 'new');
       expect(contents(out)).toEqual({ ...before, ...textsOf(SECOND, 'new'), ...listIn(out) });
       expect(hiddenIn(dirname(out))).toEqual([]);
+    }
+  });
+
+  /** Puts SECOND in place and is gone at a rename. */
+  async function goneAt(at: number): Promise<{ out: string; before: Record<string, string> }> {
+    const out = await newOutput();
+    const before = contents(out);
+    Object.assign(fault, { at, gone: true, renames: 0 });
+    await refusalOf(put(out, SECOND, 'new'));
+    Object.assign(fault, { at: 0, gone: false });
+    leaveLock(out);
+    return { out, before };
+  }
+
+  test('what a person put into a folder after that is kept, whichever rename it is gone at', async () => {
+    const mine = { 'inspection.txt': 'looked at', 'photos/one.jpg': 'light', 'photos/deep/two.jpg': 'light' };
+    for (let at = 1; at <= RENAMES; at++) {
+      const { out, before } = await goneAt(at);
+      const pieces = ['main-0001', 'main-0002', 'main-0003'].filter((piece) => existsSync(join(out, piece)));
+      const added = Object.fromEntries(
+        pieces.flatMap((piece) => Object.entries(mine).map(([path, text]) => [`${piece}/${path}`, text])),
+      );
+      for (const [path, text] of Object.entries(added)) {
+        mkdirSync(dirname(join(out, path)), { recursive: true });
+        writeFileSync(join(out, path), text);
+      }
+      for (const piece of pieces) {
+        mkdirSync(join(out, piece, 'empty'));
+        symlinkSync('/nowhere', join(out, piece, 'link'));
+      }
+      await (await stage(out)).discard();
+      expect(contents(out), `rename ${at}`).toEqual({ ...before, ...added });
+      await put(out, SECOND, 'new');
+      expect(contents(out)).toEqual({ ...before, ...added, ...textsOf(SECOND, 'new'), ...listIn(out) });
+      for (const piece of pieces)
+        expect(readdirSync(join(out, piece))).toEqual(expect.arrayContaining(['empty', 'link']));
+      expect(hiddenIn(dirname(out))).toEqual([]);
+    }
+  });
+
+  test('what a person changed after that, or put where nothing is, is named and kept until it is moved away', async () => {
+    const ways: readonly (readonly [at: number, path: string, code: string])[] = [
+      [6, 'main-0001/cap-body-drag.nc', 'app.output-changed'],
+      [6, 'main-0001/notes.txt', 'app.output-not-listed'],
+      [9, 'proof.svg', 'app.output-changed'],
+      [2, 'main-0001', 'app.place-taken'],
+    ];
+    for (const [at, path, code] of ways) {
+      const { out, before } = await goneAt(at);
+      writeFileSync(join(out, path), 'changed by a person');
+      const there = contents(out);
+      expect((await refusalOf(put(out, SECOND, 'new'))).problems, path).toMatchObject([
+        { code, where: join(out, path) },
+      ]);
+      expect(contents(out)).toEqual(there);
+      renameSync(join(out, path), join(dirname(out), 'away'));
+      await (await stage(out)).discard();
+      expect(contents(out)).toEqual(before);
+      await put(out, SECOND, 'new');
     }
   });
 
