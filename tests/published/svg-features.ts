@@ -808,6 +808,18 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     '<rect width="2em" height="2em"/>',
   ),
   left('`offset-path`', 'unread-property', style("offset-path: path('M20 20L60 60'); offset-distance: 50%")),
+  left(
+    '`inline-size`, `block-size`',
+    'unread-property',
+    '<rect x="10" y="10" width="30" height="20" style="inline-size:60px"/>',
+    '<rect x="10" y="10" width="30" height="20"/>',
+  ),
+  left(
+    '`-webkit-mask-box-image`',
+    'unread-property',
+    style('-webkit-mask-box-image: linear-gradient(to right, transparent 40%, black) 0 fill'),
+    NOTHING,
+  ),
   left('`zoom`', 'unread-property', `<svg style="zoom:2" width="50" height="50">${S}</svg>`, NOTHING),
   left(
     '`all`',
@@ -1002,6 +1014,24 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
       'width="400" height="400" viewBox="0 0 100 100" style="border-left:9px solid;padding:0 0 0 50px"',
       S,
     ),
+    S,
+  ),
+  left(
+    '`max-width`, `min-height` and the like of the outermost svg',
+    'unread-property',
+    file('width="400" height="400" viewBox="0 0 100 100" style="max-width:200px"', S),
+    NOTHING,
+  ),
+  left(
+    '`border-radius` of the outermost svg',
+    'unread-property',
+    file('width="400" height="400" viewBox="0 0 100 100" style="border-radius:50%"', FULL),
+    FULL,
+  ),
+  left(
+    '`-webkit-box-reflect` of the outermost svg',
+    'unread-property',
+    file('width="400" height="400" viewBox="0 0 100 100" style="-webkit-box-reflect:below -400px"', S),
     S,
   ),
   left(

@@ -184,6 +184,7 @@ export const OWN_NAMES: readonly string[] = PROPERTY_NAMES.filter((name) => !PRO
 const NONE = /^none$/;
 /** Lines are drawn where a style of line is given. */
 const NO_LINE = /^(?!.*\b(?:auto|dotted|dashed|solid|double|groove|ridge|inset|outset)\b)/;
+const AS_IS = /^(?:auto|none)$/;
 const NO_SPACE = /^(?:(?:0(?:px|%|em|rem|pt|mm|cm|in)?|auto)(?: |$))+$/;
 
 /** Properties that move ink in a browser and are not read, with the values that change nothing. */
@@ -195,6 +196,12 @@ export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
     'backface-visibility': /^visible$/,
     'content-visibility': /^visible$/,
     'font-family': /^(?!monospace$)/,
+    'block-size': AS_IS,
+    'inline-size': AS_IS,
+    '-webkit-logical-height': AS_IS,
+    '-webkit-logical-width': AS_IS,
+    '-webkit-mask-box-image': NONE,
+    '-webkit-mask-box-image-source': NONE,
     'mask-border': NONE,
     'mask-border-source': NONE,
     'mask-image': NONE,
@@ -211,7 +218,22 @@ export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
   }),
 );
 
+/** None of its lengths is more than nothing. */
+const NO_RADIUS = /^(?:0(?:px|%|em|rem|pt|mm|cm|in)?(?: |\/|$)| )+$/;
+
 const SIDES = ['top', 'right', 'bottom', 'left'];
+const CORNERS = [
+  'top-left',
+  'top-right',
+  'bottom-left',
+  'bottom-right',
+  'start-start',
+  'start-end',
+  'end-start',
+  'end-end',
+];
+/** Extents that a browser bounds. */
+const EXTENTS = ['width', 'height', 'inline-size', 'block-size'];
 const FLOW_SIDES = ['block', 'inline'].flatMap((s) => [s, `${s}-start`, `${s}-end`]);
 
 /** The same for the outermost element, which alone is a box of the page. */
@@ -234,4 +256,28 @@ export const UNREAD_OUTERMOST: ReadonlyMap<string, RegExp> = new Map([
     [`padding-${side}`, NO_SPACE],
   ]),
   ...FLOW_SIDES.map((side): [string, RegExp] => [`inset-${side}`, NO_SPACE]),
+  ...['before', 'after', 'start', 'end'].flatMap((side): [string, RegExp][] => [
+    [`-webkit-border-${side}`, NO_LINE],
+    [`-webkit-border-${side}-style`, NO_LINE],
+    [`-webkit-margin-${side}`, NO_SPACE],
+    [`-webkit-padding-${side}`, NO_SPACE],
+  ]),
+  ...EXTENTS.flatMap((extent): [string, RegExp][] => [
+    [`max-${extent}`, NONE],
+    [`min-${extent}`, NO_SPACE],
+  ]),
+  ...['max', 'min'].flatMap((bound) =>
+    ['width', 'height'].map((extent): [string, RegExp] => [
+      `-webkit-${bound}-logical-${extent}`,
+      bound === 'max' ? NONE : NO_SPACE,
+    ]),
+  ),
+  ['border-radius', NO_RADIUS],
+  ['-webkit-border-radius', NO_RADIUS],
+  ...CORNERS.map((corner): [string, RegExp] => [`border-${corner}-radius`, NO_RADIUS]),
+  ...['top-left', 'top-right', 'bottom-left', 'bottom-right'].map((corner): [string, RegExp] => [
+    `-webkit-border-${corner}-radius`,
+    NO_RADIUS,
+  ]),
+  ['-webkit-box-reflect', NONE],
 ]);
