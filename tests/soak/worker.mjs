@@ -117,13 +117,17 @@ async function amend(i) {
 async function close(i) {
   const edition = editionOf(i);
   const out = join(folder, 'out', edition, 'statement');
-  try {
-    answer(i, (await closeEdition(workshop, { edition, by: name, leaveOpen: true, out })).sha256);
-  } catch (error) {
-    // Another may close it just before, or while this one counts.
-    if (!['close.closed-before', 'register.closed-before'].includes(codeOf(error))) throw error;
-    const closing = (await register.editionHistory(edition)).find(({ event }) => event.type === 'closed');
-    answer(i, closing.event.statement);
+  for (;;) {
+    try {
+      return answer(i, (await closeEdition(workshop, { edition, by: name, leaveOpen: true, out })).sha256);
+    } catch (error) {
+      // Somebody entered something while it counted: it is asked again, as a keeper would.
+      if (codeOf(error) === 'register.edition-moved-on') continue;
+      // Another may close it just before, or while this one counts.
+      if (!['close.closed-before', 'register.closed-before'].includes(codeOf(error))) throw error;
+      const closing = (await register.editionHistory(edition)).find(({ event }) => event.type === 'closed');
+      return answer(i, closing.event.statement);
+    }
   }
 }
 
