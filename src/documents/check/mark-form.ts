@@ -1,4 +1,5 @@
 import type { Problem } from '../../problem.js';
+import { withoutInvisible } from '../invisible.js';
 import { problem } from '../messages.js';
 import { plainText } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
@@ -51,6 +52,13 @@ function letterProblems(mark: LetteredMark, at: At): Problem[] {
   return [problem('documents.too-many-letters', where, { letters, most: MOST_LETTERS })];
 }
 
+/** Spaces alone, with no sign between them round a ring, leave nothing to cut. */
+function blankProblems(mark: LetteredMark, at: At): Problem[] {
+  if (mark.kind !== 'inscription') return [];
+  const all = [mark.text, mark.closes?.separator ?? ''].flat().join('');
+  return withoutInvisible(all).trim() === '' ? [problem('documents.text-blank', at('text'), {})] : [];
+}
+
 /** A helix that climbs less in a turn is a ring. */
 const LEAST_PITCH_MM = 0.1;
 
@@ -66,7 +74,7 @@ function sizeProblems({ size }: Exclude<Mark, PatternMark>, at: At): Problem[] {
 }
 
 function letteredProblems(mark: LetteredMark, at: At): Problem[] {
-  const problems = letterProblems(mark, at);
+  const problems = [...letterProblems(mark, at), ...blankProblems(mark, at)];
   const helix = mark.baseline === 'helix';
   if (helix && Math.abs(mark.pitch ?? 0) < LEAST_PITCH_MM)
     problems.push(problem('documents.helix-without-pitch', at('baseline'), {}));

@@ -52,6 +52,11 @@ export const designMessages = {
     message: '{rows, plural, one {# row} other {# rows}} of {count} make more than {most} repeats.',
     hint: 'Give fewer rows, or fewer round the ring.',
   },
+  'documents.text-blank': {
+    exit: 2,
+    message: 'This text has nothing but spaces, so nothing of it would be cut.',
+    hint: 'Write its words, or leave the mark out.',
+  },
   'documents.too-many-letters': {
     exit: 2,
     message: 'This mark has {letters} letters, more than {most}.',
