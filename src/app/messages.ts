@@ -69,6 +69,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The bytes on disk are not those that were written.',
     hint: CUT_AGAIN,
   },
+  'app.staged-file-changed': {
+    exit: 3,
+    message: 'Another program changed this file, or took it away, after it was proved.',
+    hint: CUT_AGAIN,
+  },
   'app.certificate-font-missing': {
     exit: 2,
     message: 'The font {file} of the certificates is not installed.',

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { type Problem, Refusal } from '../problem.js';
 import { ifMissing, isThere } from './disk.js';
 import { FileReader } from './file-reader.js';
+import { FilesAsRead, stampOf } from './files-as-read.js';
 import { problem, refuse } from './messages.js';
 import { type Digests, OUTPUT_LIST, parseOutputList, sha256 } from './output-list.js';
 
@@ -13,6 +14,8 @@ const MOST_PROBLEMS = 20;
 export interface OutputChange {
   /** What is kept of the folders that are replaced, by its path: burin did not write it. */
   readonly strays: readonly string[];
+  /** What is replaced, as it is now. */
+  readonly replaced: FilesAsRead;
   /** All that the folder then holds of burin. */
   readonly list: Digests;
 }
@@ -23,14 +26,18 @@ export interface OutputChange {
  * that names everything else that is in the way.
  */
 export async function planOutput(dir: string, coming: Digests): Promise<OutputChange> {
-  const listed = await listIn(dir);
+  const replaced = new FilesAsRead();
+  const listed = await listIn(dir, replaced);
   const problems: Problem[] = [];
   const reader = new FileReader();
   const check = (path: string): void => {
-    const digest = sha256(reader.read(join(dir, path)));
+    const place = join(dir, path);
+    const stamp = stampOf(place);
+    const digest = sha256(reader.read(place));
+    replaced.add(path, digest, stamp);
     const known = listed.get(path);
     if (known === digest || coming.get(path) === digest) return;
-    problems.push(problem(known ? 'app.output-changed' : 'app.output-not-listed', join(dir, path), {}));
+    problems.push(problem(known ? 'app.output-changed' : 'app.output-not-listed', place, {}));
   };
   const folders = new Set([...coming.keys()].flatMap((path) => path.split('/').slice(0, -1)));
   for (const path of coming.keys()) if (!path.includes('/') && (await isThere(join(dir, path)))) check(path);
@@ -50,12 +57,13 @@ export async function planOutput(dir: string, coming: Digests): Promise<OutputCh
   for (const [path, digest] of listed)
     if (!list.has(path) && !folders.has(path.split('/')[0]!) && (await isThere(join(dir, path))))
       list.set(path, digest);
-  return { strays, list };
+  return { strays, replaced, list };
 }
 
-async function listIn(dir: string): Promise<Digests> {
+async function listIn(dir: string, replaced: FilesAsRead): Promise<Digests> {
   const file = join(dir, OUTPUT_LIST);
   const text = await readFile(file, 'utf8').catch(ifMissing(undefined));
+  if (text !== undefined) replaced.add(OUTPUT_LIST, sha256(text));
   const listed = text === undefined ? new Map<string, string>() : parseOutputList(text);
   if (listed) return listed;
   // Whatever else it would say of the folder follows from this.

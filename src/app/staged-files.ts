@@ -1,12 +1,13 @@
 import { createHash } from 'node:crypto';
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Problem } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
 import { encodeParts, type TextChunks } from '../text-chunks.js';
 import { FileReader } from './file-reader.js';
+import { FilesAsRead, stampOf } from './files-as-read.js';
 import { HIDDEN_MARK } from './hidden-folder.js';
 import { problem } from './messages.js';
-import { type Digests, sha256 } from './output-list.js';
+import { sha256 } from './output-list.js';
 import type { FileCheck, FileToWrite } from './write-files.js';
 
 /** So many are named: after them the rest says nothing new. */
@@ -50,10 +51,10 @@ export function knownByDigest(text: TextChunks): Pick<FileToWrite, 'text'> & { r
   };
 }
 
-/** What reading a folder of written files again came to: their digests, where nothing is wrong. */
+/** What reading a folder of written files again came to; all of them are proved where nothing is wrong. */
 export interface Reread {
   readonly problems: readonly Problem[];
-  readonly digests: Digests;
+  readonly proved: FilesAsRead;
 }
 
 /**
@@ -63,7 +64,7 @@ export interface Reread {
 export async function checkStagedFiles(dir: string, written: readonly StagedFile[]): Promise<Reread> {
   const found = filesIn(dir, written);
   const problems: Problem[] = [];
-  const digests = new Map<string, string>();
+  const proved = new FilesAsRead();
   const reader = new FileReader();
   for (const [k, file] of written.entries()) {
     if (problems.length >= MOST_PROBLEMS) break;
@@ -73,13 +74,48 @@ export async function checkStagedFiles(dir: string, written: readonly StagedFile
     if (kind === MISSING) problems.push(problem('app.staged-file-missing', path, {}));
     else if (kind === OTHER) problems.push(problem('app.staged-file-foreign', path, {}));
     else {
-      const { digest, differs } = reread(reader, join(dir, path), file);
-      digests.set(path, digest);
+      const place = join(dir, path);
+      const stamp = stampOf(place);
+      const { digest, differs } = reread(reader, place, file);
+      proved.add(path, digest, stamp);
       if (differs) problems.push({ ...differs, where: path });
     }
   }
   for (const path of found.foreign) problems.push(problem('app.staged-file-foreign', path, {}));
-  return { problems: problems.slice(0, MOST_PROBLEMS), digests };
+  proved.doubtYoungest();
+  return { problems: problems.slice(0, MOST_PROBLEMS), proved };
+}
+
+/** Throws a Refusal (exit 3) naming, as below the folder `output`, what is no longer in a folder as it was proved. */
+export function assertAsProved(
+  dir: string,
+  output: string,
+  proved: FilesAsRead,
+  paths: Iterable<string> = proved.digests.keys(),
+): void {
+  const problems: Problem[] = [];
+  for (const path of paths) {
+    if (problems.length >= MOST_PROBLEMS) break;
+    if (!proved.isAsRead(path, join(dir, path)))
+      problems.push(problem('app.staged-file-changed', join(output, path), {}));
+  }
+  if (problems.length > 0) throw new Refusal(problems);
+}
+
+/** Throws a Refusal (exit 1) where there is more in a folder below a hidden one than comes with it. */
+export function assertNothingAdded(
+  dir: string,
+  output: string,
+  folder: string,
+  isKnown: (path: string) => boolean,
+): void {
+  const added = readdirSync(join(dir, folder))
+    .map((name) => (folder === '' ? name : `${folder}/${name}`))
+    .filter((path) => !isKnown(path));
+  if (added.length > 0)
+    throw new Refusal(
+      added.slice(0, MOST_PROBLEMS).map((path) => problem('app.staged-file-foreign', join(output, path), {})),
+    );
 }
 
 function reread(

@@ -1,14 +1,13 @@
-import { mkdir, realpath, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises';
+import { mkdir, realpath, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { folders } from '../documents/schemas.js';
 import { ARTWORK_FOLDER } from '../documents/side-files.js';
 import { Refusal } from '../problem.js';
 import { diskProblem } from './disk.js';
-import { type HiddenPlace, hiddenFolder, leftFolders, makeHiddenFolder, unmark } from './hidden-folder.js';
+import { type HiddenPlace, hiddenFolder, leftFolders, makeHiddenFolder } from './hidden-folder.js';
 import { refuse } from './messages.js';
-import { formatOutputList, OUTPUT_LIST } from './output-list.js';
 import { lockOutput } from './output-lock.js';
-import { replaceEntries, undoReplacement } from './replacement.js';
+import { placeWhole, replaceEntries, undoReplacement } from './replacement.js';
 import { checkStagedFiles, type StagedFile, stagedFile } from './staged-files.js';
 import { type FileToWrite, writeFiles } from './write-files.js';
 
@@ -79,19 +78,16 @@ export async function stage(dir: string): Promise<Staging> {
     writeFiles: (files) => withDiskProblems(() => writeFiles(hidden, noteFiles(files, written))),
     publish: (before) =>
       withDiskProblems(async () => {
-        const { problems, digests } = await checkStagedFiles(hidden, written);
+        const { problems, proved } = await checkStagedFiles(hidden, written);
         if (problems.length > 0)
           throw new Refusal(problems.map((p) => ({ ...p, where: join(dir, p.where) })));
         // What they were known by holds all that they were made from.
         written.length = 0;
         await lock.assertHeld();
-        await writeFile(join(hidden, OUTPUT_LIST), formatOutputList(digests));
         if ((await stat(target).catch(() => undefined)) === undefined) {
-          await before?.();
-          await unmark(hidden);
-          await rename(hidden, target);
+          await placeWhole(hidden, dir, proved, before);
         } else {
-          await replaceEntries(hidden, dir, digests, before);
+          await replaceEntries(hidden, dir, proved, before);
           // All is in place: what cannot be cleared away now is cleared by the next run.
           await rm(hidden, { recursive: true, force: true }).catch(() => undefined);
         }

@@ -1,6 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import {
   appendFileSync,
+  chmodSync,
   cpSync,
   existsSync,
   mkdirSync,
@@ -12,6 +13,7 @@ import {
   statSync,
   symlinkSync,
   truncateSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import type * as disk from 'node:fs/promises';
@@ -21,6 +23,8 @@ import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 
 /** Which rename fails, counted from 1; from there on all of them where the process is to be gone. */
 const fault = { at: 0, gone: false, renames: 0 };
+/** What another program or a person does right before a rename, counted from 1, or right after it. */
+const meanwhile: { before?: (renames: number) => void; after?: (renames: number) => void } = {};
 
 vi.mock('node:fs/promises', async (original) => {
   const real = await original<typeof disk>();
@@ -29,9 +33,12 @@ vi.mock('node:fs/promises', async (original) => {
   const broken = () => Object.assign(new Error('EIO: i/o error, rename'), { code: 'EIO', syscall: 'rename' });
   return {
     ...real,
-    rename: (...of: Parameters<typeof real.rename>) => {
-      fault.renames++;
-      return fails() ? Promise.reject(broken()) : real.rename(...of);
+    rename: async (...of: Parameters<typeof real.rename>) => {
+      const at = ++fault.renames;
+      if (fails()) throw broken();
+      meanwhile.before?.(at);
+      await real.rename(...of);
+      meanwhile.after?.(at);
     },
     rm: (...of: Parameters<typeof real.rm>) =>
       fault.gone && fails() ? Promise.reject(broken()) : real.rm(...of),
@@ -43,7 +50,10 @@ vi.resetModules();
 const { stage } = await import('../../src/app/staging.js');
 const { newFolder, refusalOf, removeFolders } = await import('./workshop.js');
 
-afterEach(() => Object.assign(fault, { at: 0, gone: false, renames: 0 }));
+afterEach(() => {
+  Object.assign(fault, { at: 0, gone: false, renames: 0 });
+  Object.assign(meanwhile, { before: undefined, after: undefined });
+});
 afterAll(removeFolders);
 
 const program = (label: string, words: string): string =>
@@ -376,6 +386,167 @@ describe('in the folder of output', () => {
         ...['proof.svg', 'run-sheet.html'],
       ].map((path) => `${path}: OK`),
     );
+  });
+});
+
+/** Does something once, before or after the rename of this count, of the next files put in place. */
+function at(when: 'before' | 'after', count: number, what: () => void): void {
+  fault.renames = 0;
+  meanwhile[when] = (renames) => {
+    if (renames === count) what();
+  };
+}
+/** A file of the cut that is being put in place, wherever it is now. */
+function staged(out: string, path: string): string {
+  const hidden = readdirSync(dirname(out)).find((name) => name.endsWith('.partial'));
+  const place = hidden === undefined ? '' : join(dirname(out), hidden, path);
+  return existsSync(place) ? place : join(out, path);
+}
+/** Other bytes of the same length, with the times that the file had. */
+function alter(file: string): void {
+  const { atime, mtime } = statSync(file);
+  writeFileSync(file, readFileSync(file, 'latin1').replace('new', 'NEW'), 'latin1');
+  utimesSync(file, atime, mtime);
+}
+
+describe('a staged file that is changed after it was proved', () => {
+  const files = ['main-0001/cap-body-drag.nc', 'main-0003/cap-body.svg', 'proof.svg', 'run-sheet.html'];
+  const kinds: Readonly<Record<string, (file: string) => void>> = {
+    altered: alter,
+    'taken away': (file) => rmSync(file),
+    'made a link': (file) => {
+      const same = join(newFolder(), 'same');
+      renameSync(file, same);
+      symlinkSync(same, file);
+    },
+  };
+  const cases = Object.keys(kinds).flatMap((kind) => files.map((path) => [kind, path] as const));
+
+  test.each(cases)(
+    'is refused in an output that is there, and that is as it was: %s, %s',
+    async (kind, path) => {
+      const out = await newOutput();
+      const before = contents(out);
+      const where = [{ code: 'app.staged-file-changed', where: join(out, path) }];
+      for (const when of ['entry', ...Array.from({ length: RENAMES }, (_, k) => k + 1)]) {
+        const spoil = () => kinds[kind]!(staged(out, path));
+        // The last rename is that of the run sheet: at any moment before all is in place, and right after.
+        if (when !== 'entry') at('after', Number(when), spoil);
+        const done = put(out, SECOND, 'new', async () => void (when === 'entry' && spoil()));
+        const { exit, problems } = await refusalOf(done);
+        expect({ exit, problems }, String(when)).toMatchObject({ exit: 3, problems: where });
+        meanwhile.after = undefined;
+        expect(contents(out), String(when)).toEqual(before);
+        expect(readdirSync(dirname(out))).toEqual(['out']);
+      }
+    },
+  );
+
+  test.each(cases)('is refused where no output is, and none is there then: %s, %s', async (kind, path) => {
+    const out = join(newFolder(), 'out');
+    const spoil = () => kinds[kind]!(staged(out, path));
+    for (const when of ['entry', 'before', 'after'] as const) {
+      if (when !== 'entry') at(when, 1, spoil);
+      const done = put(out, SECOND, 'new', async () => void (when === 'entry' && spoil()));
+      expect(await refusalOf(done)).toMatchObject({ exit: 3, problems: [{ where: join(out, path) }] });
+      Object.assign(meanwhile, { before: undefined, after: undefined });
+      expect(readdirSync(dirname(out))).toEqual([]);
+    }
+  });
+
+  test('is not one of which nothing but times and rights are changed', async () => {
+    const out = await newOutput();
+    await put(out, SECOND, 'new', async () => {
+      const file = staged(out, 'main-0001/cap-body.svg');
+      chmodSync(file, 0o640);
+      utimesSync(file, 1, 1);
+    });
+    expect(readFileSync(join(out, 'run-sheet.html'), 'utf8')).toBe('run new');
+  });
+
+  test.each(['main-0001/more.nc', 'main-0003/more.nc'])(
+    'nor does another file come with it: %s',
+    async (path) => {
+      const out = await newOutput();
+      const before = contents(out);
+      const add = async () => {
+        const folder = staged(out, dirname(path));
+        writeFileSync(join(folder, basename(path)), 'M2');
+      };
+      const fresh = join(newFolder(), 'out');
+      const addFresh = async () => writeFileSync(join(staged(fresh, dirname(path)), basename(path)), 'M2');
+      const code = 'app.staged-file-foreign';
+      expect((await refusalOf(put(out, SECOND, 'new', add))).problems).toMatchObject([{ code }]);
+      expect((await refusalOf(put(fresh, SECOND, 'new', addFresh))).problems).toMatchObject([{ code }]);
+      expect(contents(out)).toEqual(before);
+      expect(existsSync(fresh)).toBe(false);
+    },
+  );
+
+  test('and what a person put beside it meanwhile is kept', async () => {
+    const out = join(newFolder(), 'out');
+    at('after', 1, () => {
+      alter(join(out, 'main-0001/cap-body.svg'));
+      writeFileSync(join(out, 'main-0001/notes.txt'), 'mine');
+    });
+    await refusalOf(put(out, SECOND, 'new'));
+    expect(contents(out)).toEqual({ 'main-0001/notes.txt': 'mine' });
+  });
+});
+
+describe('what a person saves into an output while it is replaced', () => {
+  const whens = Array.from({ length: RENAMES }, (_, k) => k + 1);
+  /** Where an open folder of the old piece is: a program that holds it goes with it. */
+  const old = (out: string, path: string): string => {
+    const hidden = readdirSync(dirname(out)).find((name) => name.endsWith('.partial'))!;
+    const place = join(dirname(out), hidden, '.before', path);
+    return existsSync(path.includes('/') ? dirname(place) : place) ? place : join(out, path);
+  };
+
+  test('is kept, be it in the old folder or in the new one', async () => {
+    for (const place of [old, (out: string, path: string) => join(out, path)])
+      for (const when of ['entry', ...whens]) {
+        const out = await newOutput();
+        const save = () => {
+          if (!existsSync(dirname(place(out, 'main-0001/x')))) return;
+          writeFileSync(place(out, 'main-0001/inspection.txt'), 'looked at');
+          mkdirSync(place(out, 'main-0001/photos'));
+          writeFileSync(join(place(out, 'main-0001/photos'), 'one.jpg'), 'light');
+          saved = true;
+        };
+        let saved = false;
+        if (when !== 'entry') at('after', Number(when), save);
+        await put(out, SECOND, 'new', async () => void (when === 'entry' && save()));
+        meanwhile.after = undefined;
+        if (!saved) continue;
+        expect(contents(out), String(when)).toMatchObject({
+          ...textsOf(SECOND, 'new'),
+          'main-0001/notes.txt': 'mine',
+          'main-0001/inspection.txt': 'looked at',
+          'main-0001/photos/one.jpg': 'light',
+        });
+        expect(readdirSync(dirname(out))).toEqual(['out']);
+      }
+  });
+
+  test.each([
+    ['main-0001/cap-body-drag.nc', 'app.output-changed'],
+    ['main-0001/notes.txt', 'app.output-not-listed'],
+    ['run-sheet.html', 'app.output-changed'],
+  ])('over a file that is there is named and stays: %s', async (path, code) => {
+    for (const when of ['entry', ...whens]) {
+      const out = await newOutput();
+      const before = contents(out);
+      const save = () => writeFileSync(old(out, path), 'changed by a person');
+      if (when !== 'entry') at('after', Number(when), save);
+      const done = put(out, SECOND, 'new', async () => void (when === 'entry' && save()));
+      expect((await refusalOf(done)).problems, String(when)).toMatchObject([
+        { code, where: join(out, path) },
+      ]);
+      meanwhile.after = undefined;
+      expect(contents(out), String(when)).toEqual({ ...before, [path]: 'changed by a person' });
+      expect(readdirSync(dirname(out))).toEqual(['out']);
+    }
   });
 });
 
