@@ -4,6 +4,7 @@ import { problem as artworkProblem } from '../artwork/messages.js';
 import { motifKey } from '../artwork/motif-key.js';
 import { patternProblems, type SizedMark, sizeOfPattern } from '../artwork/pattern-size.js';
 import type { Dedication } from '../documents/dedications.js';
+import type { Mark } from '../documents/schema/design.js';
 import { artworkFile } from '../documents/side-files.js';
 import type { WorkshopDocuments } from '../documents/workshop-documents.js';
 import type { Font } from '../lettering/font.js';
@@ -82,27 +83,34 @@ function settingOf<T>(make: () => T, problems: Problem[]): T | 'refused' {
   }
 }
 
-/** Patterns and repeats beyond what any later step can do, each design by itself. */
+/** Patterns and repeats beyond what any later step can do: of each design, and of the designs of one edition together. */
 function oversizedPatterns(
-  { designs }: WorkshopDocuments,
+  { designs, editions }: WorkshopDocuments,
   motifs: ReadonlyMap<string, MotifSetting>,
 ): Problem[] {
-  return [...designs].flatMap(([id, { marks }]) =>
-    patternProblems(
-      marks.flatMap((mark): SizedMark[] => {
-        const where = `designs/${id}.yaml: mark ${mark.id}`;
-        if (mark.kind === 'pattern') {
-          const size = sizeOfPattern(mark.pattern, FLATTEN_TOLERANCE_MM);
-          return [{ where, form: mark.pattern.form, size }];
-        }
-        if (mark.kind !== 'motif' || !mark.repeat || typeof mark.size !== 'number') return [];
-        const setting = motifs.get(motifKey(mark.artwork, mark.strokes));
-        return setting
-          ? [{ where, form: 'repeat', size: sizeOfRepeats(setting, mark.size, mark.repeat) }]
-          : [];
-      }),
-    ),
+  const sized = new Map([...designs].map(([id, { marks }]) => [id, sizedMarks(id, marks, motifs)]));
+  const alone = [...sized.values()].flatMap(patternProblems);
+  if (alone.length > 0) return alone;
+  return [...editions.values()].flatMap((edition) =>
+    patternProblems(edition.designs.flatMap((id) => sized.get(id) ?? [])),
   );
+}
+
+function sizedMarks(
+  id: string,
+  marks: readonly Mark[],
+  motifs: ReadonlyMap<string, MotifSetting>,
+): SizedMark[] {
+  return marks.flatMap((mark): SizedMark[] => {
+    const where = `designs/${id}.yaml: mark ${mark.id}`;
+    if (mark.kind === 'pattern') {
+      const size = sizeOfPattern(mark.pattern, FLATTEN_TOLERANCE_MM);
+      return [{ where, form: mark.pattern.form, size }];
+    }
+    if (mark.kind !== 'motif' || !mark.repeat || typeof mark.size !== 'number') return [];
+    const setting = motifs.get(motifKey(mark.artwork, mark.strokes));
+    return setting ? [{ where, form: 'repeat', size: sizeOfRepeats(setting, mark.size, mark.repeat) }] : [];
+  });
 }
 
 function sizeOfRepeats(

@@ -135,7 +135,7 @@ export const { table, problem, refuse } = defineMessages({
   'artwork.pattern-too-large': {
     exit: 2,
     message:
-      'With this mark, the patterns and repeats of the design have {lines} lines with {points} points; the limits are {mostLines} lines and {mostPoints} points.',
+      'With this mark, the patterns and repeats that an edition cuts together have {lines} lines with {points} points; the limits are {mostLines} lines and {mostPoints} points.',
     hint: 'Reduce {form, select, rosettes {one of `count`, `rows`, `curves`, `lobes` or `radius`} repeat {one of `count` or `rows` of `repeat`, or the points of the drawing} other {one of `count`, `rows` or `amplitude`}}.',
   },
 

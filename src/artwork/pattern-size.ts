@@ -9,7 +9,7 @@ export interface PatternSize {
 }
 
 /**
- * What the patterns and repeats of one design may hold. Every later step, from trimming at keep-outs to reading the
+ * What the patterns and repeats of one design, and of all designs of one edition, may hold. Every later step, from trimming at keep-outs to reading the
  * program again, takes time in proportion to the points; finding a short order takes it by lines.
  */
 export const MOST_LINES = 10_000;
@@ -36,7 +36,7 @@ export interface SizedMark {
   readonly size: PatternSize;
 }
 
-/** Holds the marks of one design to the limits together: a problem for the mark that exceeds them. */
+/** Holds marks that are cut together to the limits: a problem for the mark that exceeds them. */
 export function patternProblems(marks: readonly SizedMark[]): Problem[] {
   let [lines, points] = [0, 0];
   for (const { where, form, size } of marks) {

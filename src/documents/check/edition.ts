@@ -8,6 +8,9 @@ import { repeatedIds, unknownName } from './reference.js';
 /** Roman numerals as commonly written stop where M would have to stand four times. Common practice, no source. */
 const LAST_ROMAN = 3999;
 
+/** Every piece is fitted, checked and listed: more than this would take minutes and gigabytes. */
+const MOST_PIECES = 200_000;
+
 /** Labels that two series share are found where labels are made, in the edition's own room. */
 export function editionProblems(edition: Edition, at: At, designs: ReadonlySet<string>): Problem[] {
   const problems: Problem[] = [];
@@ -20,6 +23,11 @@ export function editionProblems(edition: Edition, at: At, designs: ReadonlySet<s
     seen.add(design);
   }
   problems.push(...repeatedIds(edition.series, 'series', at));
+  const pieces = edition.series.reduce((sum, { from, to }) => sum + Math.max(0, to - from + 1), 0);
+  if (pieces > MOST_PIECES) {
+    const values = { pieces, most: MOST_PIECES };
+    problems.push(problem('documents.too-many-pieces', at('series'), values));
+  }
   for (const [i, series] of edition.series.entries()) {
     problems.push(...seriesProblems(series, (...rest) => at('series', i, ...rest)));
   }

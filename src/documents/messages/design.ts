@@ -213,6 +213,11 @@ export const designMessages = {
     message: '{number} is listed twice.',
     hint: 'Keep one of them.',
   },
+  'documents.too-many-pieces': {
+    exit: 2,
+    message: 'The series have {pieces} numbers together; the most is {most}.',
+    hint: 'Give some of them an edition of their own.',
+  },
   'documents.none-left': {
     exit: 2,
     message: 'The exclusions leave no number of the series.',

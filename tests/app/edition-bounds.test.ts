@@ -1,0 +1,50 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, expect, test } from 'vitest';
+import { checkWorkshop } from '../../src/app/check.js';
+import { newBench } from '../cli/folders.js';
+import { newEnvironment, newFolder, refusalOf, removeFolders } from './workshop.js';
+
+afterEach(removeFolders);
+
+const bench = (template?: string) => newBench(join(newFolder(), 'bench'), template);
+
+async function problemsOf(dir: string) {
+  const { problems } = await refusalOf(checkWorkshop(dir, newEnvironment()));
+  return problems.map(({ code, where }) => [code, where.replace(/:\d+:\d+/, '')]);
+}
+
+function edit(dir: string, file: string, make: (text: string) => string): void {
+  const path = join(dir, file);
+  const before = readFileSync(path, 'utf8');
+  const after = make(before);
+  expect(after).not.toBe(before);
+  writeFileSync(path, after);
+}
+
+test('an edition of more pieces than can be worked on is refused at once', async () => {
+  const dir = bench('first-bench');
+  const series = ['a', 'b', 'c'].map(
+    (id) => `  - { id: ${id}, title: Series, from: 1, to: 99999, before: ${id} }\n`,
+  );
+  edit(dir, 'editions/first.yaml', (text) =>
+    text.replace(/^series:\n(?: .*\n)*/m, `series:\n${series.join('')}`),
+  );
+  expect(await problemsOf(dir)).toEqual([['documents.too-many-pieces', 'editions/first.yaml: series']]);
+});
+
+test('patterns of all designs of an edition count together', async () => {
+  const dir = bench();
+  const waves = (id: string) =>
+    `  - { id: ${id}, kind: pattern, surface: taper, place: { z: 58, angle: 0 }, cutter: cone-40, depth: 0.03,\n` +
+    '      pattern: { form: waves, count: 100, rows: 60, rise: 0.02, amplitude: 0.3 } }\n';
+  edit(dir, 'designs/barrel-title.yaml', (text) => `${text}${waves('one')}`);
+  const alone = readFileSync(join(dir, 'designs/barrel-title.yaml'), 'utf8');
+  writeFileSync(
+    join(dir, 'designs/second.yaml'),
+    alone.replace(/^marks:\n[\s\S]*/m, `marks:\n${waves('two')}`),
+  );
+  const designs = /^designs: \[(.*)\]$/m;
+  edit(dir, 'editions/nine-lights.yaml', (text) => text.replace(designs, 'designs: [$1, second]'));
+  expect(await problemsOf(dir)).toEqual([['artwork.pattern-too-large', 'designs/second.yaml: mark two']]);
+});
