@@ -89,8 +89,8 @@ function oversizedPatterns(
   motifs: ReadonlyMap<string, MotifSetting>,
 ): Problem[] {
   const sized = new Map([...designs].map(([id, { marks }]) => [id, sizedMarks(id, marks, motifs)]));
-  const alone = [...sized.values()].flatMap(patternProblems);
-  if (alone.length > 0) return alone;
+  const tooLarge = [...sized.values()].flatMap(patternProblems);
+  if (tooLarge.length > 0) return tooLarge;
   return [...editions.values()].flatMap((edition) =>
     patternProblems(edition.designs.flatMap((id) => sized.get(id) ?? [])),
   );
