@@ -18,6 +18,7 @@ import type { SurfaceWithObstacles } from '../surface/part-surfaces.js';
 import { cutWidth } from './cut-width.js';
 import type { TextDirection } from './glyph-placement.js';
 import { type LabelledNumber, type MarkText, shapeMarkText } from './mark-text.js';
+import { problem } from './messages.js';
 import { type Zone, zoneOf } from './zone.js';
 
 /** What any mark has: its part, its surface, and how wide it is cut. */
@@ -80,7 +81,11 @@ export function marksToFit(sources: MarkSources): MarkToFit[] {
   const marks = sources.designs.flatMap((source) =>
     source.design.marks.flatMap((mark): MarkToFit[] => {
       const base = markOnPart(sources, source, mark);
-      if (!isLettered(mark)) return [drawnMark(sources, base, mark)];
+      if (!isLettered(mark)) {
+        const drawn = drawnMark(sources, base, mark);
+        problems.push(...withoutAreas(sources, drawn));
+        return [drawn];
+      }
       const font = sources.fonts.get(mark.font)!;
       const text = shapeMarkText({ ...sources, where: whereOf({ ...base, mark }), mark, font, ...base });
       if ('problems' in text) {
@@ -117,6 +122,16 @@ function markOnPart(
     spread: 'way' in mark && mark.way !== 'trace' ? 0 : width,
     cutWidth: width,
   };
+}
+
+/** Only areas are cleared and grooved, and a drawing of lines has none. */
+function withoutAreas({ motifs }: MarkSources, of: MarkToFit): Problem[] {
+  const { mark } = of;
+  if (mark.kind !== 'motif' || mark.way === 'trace') return [];
+  if (motifs.get(motifKey(mark.artwork, mark.strokes))!.font.kind === 'outline') return [];
+  return [
+    problem('layout.drawing-without-areas', whereOf(of), { artwork: mark.artwork, strategy: mark.way }),
+  ];
 }
 
 function drawnMark({ motifs }: MarkSources, base: MarkOnPart, mark: DrawnMark): MarkToFit {

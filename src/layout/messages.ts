@@ -60,6 +60,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The font {font} is drawn in single lines, which have no area to {strategy}.',
     hint: 'Use `way: trace`, or an outline font.',
   },
+  'layout.drawing-without-areas': {
+    exit: 2,
+    message: 'The drawing {artwork} has single lines only, which have no area to {strategy}.',
+    hint: 'Use `way: trace`, or `strokes: outline`.',
+  },
   'layout.no-dedications': {
     exit: 2,
     message: 'The edition has no dedications.',
