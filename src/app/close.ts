@@ -264,7 +264,13 @@ async function closable(workshop: OpenDocuments, register: Register, order: Clos
   await register.checkTerms(id, terms);
   const statuses = await register.statuses(id);
   if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', where, {});
-  await assertNew(...filesOf(workshop, order));
+  try {
+    await assertNew(...filesOf(workshop, order));
+  } catch (error) {
+    // Another process may have closed it since it was asked: then the files are its statement.
+    if (await register.isClosed(id)) throw refuse('close.closed-before', where, {});
+    throw error;
+  }
   const open = openNumbers(plannedNumbers(edition), statuses).map(({ state, labels }) =>
     problem('close.still-open', where, { state, labels: listLabels(labels), n: labels.length }),
   );
