@@ -28,6 +28,7 @@ import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { sha256 as sha256Of } from './output-list.js';
+import { isRunning } from './output-lock.js';
 import { noProgress, type Progress } from './progress.js';
 import { depsIn, registerDeps } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
@@ -156,15 +157,21 @@ async function placeStatement(
     if (sha256Of(whole) !== sha256) throw error;
   }
   await writeWhole(text, statementText(statement, sha256), { replaces: isStatementText });
-  await clearStaged(json);
+  await clearStaged([text, json]);
 }
 
-/** Removes what closings that were cut short left: once an edition is closed, no other statement of it can be entered. */
-async function clearStaged(file: string): Promise<void> {
-  const folder = dirname(file);
+/**
+ * Removes what closings that were cut short left: once an edition is closed, no other statement of it can be entered. What a
+ * running process is writing is left to it.
+ */
+async function clearStaged([text, json]: readonly [text: string, json: string]): Promise<void> {
+  const folder = dirname(json);
   for (const name of await readdir(folder)) {
-    const [, of] = /^(.*)\.[0-9a-f]{16}\.unfinished$/.exec(name) ?? [];
-    if (of === basename(file)) await rm(join(folder, name), { force: true });
+    const [, staged] = /^(.*)\.[0-9a-f]{16}\.unfinished$/.exec(name) ?? [];
+    const [, partial, pid] = /^(.*?)(?:\.[0-9a-f]{16}\.unfinished)?\.(\d+)\.partial$/.exec(name) ?? [];
+    const isLeft = partial === basename(json) || partial === basename(text);
+    if (staged === basename(json) || (isLeft && !isRunning(Number(pid))))
+      await rm(join(folder, name), { force: true });
   }
 }
 

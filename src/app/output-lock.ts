@@ -62,7 +62,8 @@ function isGone({ host, pid, started }: Owner, own: Owner): boolean {
   return pid === own.pid ? started !== own.started : !isRunning(pid);
 }
 
-function isRunning(pid: number): boolean {
+/** Whether this machine has a process of that number. */
+export function isRunning(pid: number): boolean {
   try {
     process.kill(pid, 0);
     return true;

@@ -87,8 +87,8 @@ export function modelTests(sequences: number, roles: readonly (keyof typeof ROLE
     async (what, fresh, codes) => {
       console.log(`${what}: seed ${seed} (repeat with MODEL_SEED=${seed})`);
       const met = await agreesWithModel(fresh, codes, { sequences, seed });
-      // In fewer commands chance may miss some.
-      if (sequences >= 50) expect(EVERYWHERE.filter((one) => !met.has(one))).toEqual([]);
+      // In fewer commands chance may miss some, such as a part that is destroyed and cut again.
+      if (sequences >= 100) expect(EVERYWHERE.filter((one) => !met.has(one))).toEqual([]);
     },
   );
 }
