@@ -9,13 +9,31 @@ export interface Stamp {
   readonly ctimeNs: bigint;
 }
 
-/** The coarsest clock of a disk in common use, that of memory sticks, ticks every two seconds (from memory). */
-const TICK_NS = 2_000_000_000n;
+/**
+ * The coarsest clock of a disk in common use, that of memory sticks, ticks every two seconds, or every 10 ms where it keeps
+ * those beside them (from memory).
+ */
+const COARSE_TICK_NS = 2_000_000_000n;
+const COARSE_FRACTION_NS = 10_000_000n;
+
+/** Where stamps are finer than that, they follow the clock of a kernel, which ticks every 16 ms or oftener (from memory). */
+const FINE_TICK_NS = 100_000_000n;
 
 /** Taken before the file is read. Undefined where there is no file. */
 export function stampOf(file: string): Stamp | undefined {
   const found = lstatSync(file, { bigint: true, throwIfNoEntry: false });
   return found?.isFile() ? { ino: found.ino, size: found.size, ctimeNs: found.ctimeNs } : undefined;
+}
+
+/** The paths of the files whose stamp may still be that of their bytes before: written within a tick of the last one. */
+export function youngest(stamps: ReadonlyMap<string, Stamp>): string[] {
+  let newest = 0n;
+  let tick = COARSE_TICK_NS;
+  for (const { ctimeNs } of stamps.values()) {
+    if (ctimeNs > newest) newest = ctimeNs;
+    if (ctimeNs % COARSE_FRACTION_NS !== 0n) tick = FINE_TICK_NS;
+  }
+  return [...stamps].filter(([, { ctimeNs }]) => newest - ctimeNs <= tick).map(([path]) => path);
 }
 
 /**
@@ -47,10 +65,7 @@ export class FilesAsRead {
    * asked for where all were written before the first was read.
    */
   doubtYoungest(): void {
-    let newest = 0n;
-    for (const { ctimeNs } of this.#stamps.values()) if (ctimeNs > newest) newest = ctimeNs;
-    for (const [path, { ctimeNs }] of this.#stamps)
-      if (newest - ctimeNs <= TICK_NS) this.#stamps.delete(path);
+    for (const path of youngest(this.#stamps)) this.#stamps.delete(path);
   }
 
   /** Whether the file of this path, which is now at `place`, has the bytes that were read. */

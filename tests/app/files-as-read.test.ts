@@ -1,7 +1,7 @@
 import { chmodSync, readFileSync, renameSync, symlinkSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { FilesAsRead, stampOf } from '../../src/app/files-as-read.js';
+import { FilesAsRead, stampOf, youngest } from '../../src/app/files-as-read.js';
 import { sha256 } from '../../src/app/output-list.js';
 import { newFolder, removeFolders } from './workshop.js';
 
@@ -47,18 +47,32 @@ describe('a file that was read', () => {
     expect(files.isAsRead('a.nc', place)).toBe(false);
   });
 
-  test('is read again where it was written within the last tick, as its stamp then says nothing', () => {
+  test('is read again where it is among the youngest, as its stamp then says nothing', () => {
     const { place, stamp } = read();
     const files = new FilesAsRead();
-    const at = (ms: bigint) => ({ ...stamp, ctimeNs: stamp.ctimeNs + ms * 1_000_000n });
-    files.add('young', sha256('other'), stamp);
-    files.add('last', sha256('other'), at(2000n));
+    files.add('a.nc', sha256('other'), stamp);
     files.doubtYoungest();
-    expect(files.isAsRead('young', place)).toBe(false);
-    const older = new FilesAsRead();
-    older.add('old', sha256('other'), stamp);
-    older.add('last', sha256('other'), at(2001n));
-    older.doubtYoungest();
-    expect(older.isAsRead('old', place)).toBe(true);
+    expect(files.isAsRead('a.nc', place)).toBe(false);
+  });
+});
+
+describe('the youngest of files', () => {
+  // Stamps on whole seconds, on hundredths, and finer: how long the clock of the disk may have stood still.
+  test.each([
+    { clock: 'whole seconds', newest: 1_700_000_000_000_000_000n, tickMs: 2000n },
+    { clock: 'hundredths', newest: 1_700_000_000_010_000_000n, tickMs: 2000n },
+    { clock: 'nanoseconds', newest: 1_700_000_000_012_345_678n, tickMs: 100n },
+  ])('are those within one tick of the last, on a clock of $clock', ({ newest, tickMs }) => {
+    const stampBefore = (ms: bigint) => ({ ino: 1n, size: 5n, ctimeNs: newest - ms * 1_000_000n });
+    const stamps = new Map([
+      ['last', stampBefore(0n)],
+      ['within', stampBefore(tickMs)],
+      ['older', stampBefore(tickMs + 10n)],
+    ]);
+    expect(youngest(stamps)).toEqual(['last', 'within']);
+  });
+
+  test('are none where there is no file', () => {
+    expect(youngest(new Map())).toEqual([]);
   });
 });
