@@ -263,10 +263,15 @@ export class RegisterStore implements Register {
   }
 
   async *events(from = 0): AsyncGenerator<RawEvent> {
+    // Not `yield*`, which takes an array for asynchronous and waits three times for each of its members.
+    for await (const batch of this.eventBatches(from)) for (const event of batch) yield event;
+  }
+
+  async *eventBatches(from = 0): AsyncGenerator<readonly RawEvent[]> {
     for (let next = from; ; ) {
       const batch = await this.#ask((on) => this.#queries.batch(on, next), []);
       if (batch.length === 0) return;
-      yield* batch;
+      yield batch;
       next = batch.at(-1)!.seq + 1;
     }
   }

@@ -1,6 +1,6 @@
 import { setImmediate } from 'node:timers/promises';
 import { Refusal } from '../../problem.js';
-import type { Register } from '../register.js';
+import type { RawEvent, Register } from '../register.js';
 import { NO_RESUMPTIONS } from '../resumption/resumptions.js';
 import { AuditRun } from './audit-run.js';
 import { Findings } from './finding.js';
@@ -9,7 +9,7 @@ import type { AuditOrder, AuditReport } from './report.js';
 
 /** What an audit reads of a register. */
 export type AuditedRegister = Pick<Register, 'size' | 'events' | 'checkpoints'> &
-  Partial<Pick<Register, 'faults' | 'resumptions' | 'closings'>>;
+  Partial<Pick<Register, 'faults' | 'resumptions' | 'closings' | 'eventBatches'>>;
 
 /** Events between two looks at whether the audit is still wanted. */
 const STRIDE = 5000;
@@ -48,13 +48,13 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
   const run = new AuditRun(order, findings, checkpoints, closings ?? [], resumptions ?? NO_RESUMPTIONS);
   const of = (await orFinding(() => register.size())) ?? 0;
   await orFinding(async () => {
-    for await (const event of register.events()) {
-      run.add(event);
-      if (run.size % STRIDE === 0) {
-        order.progress?.(run.size, of);
-        await setImmediate();
-        order.signal?.throwIfAborted();
-      }
+    for await (const batch of register.eventBatches?.() ?? singly(register.events())) {
+      const before = run.size;
+      for (const event of batch) run.add(event);
+      if (Math.floor(run.size / STRIDE) === Math.floor(before / STRIDE)) continue;
+      order.progress?.(run.size, of);
+      await setImmediate();
+      order.signal?.throwIfAborted();
     }
   });
   if (run.readsAgain)
@@ -73,4 +73,8 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
     return {};
   });
   return { ...report, replayable: readable && report.replayable };
+}
+
+async function* singly(events: AsyncIterable<RawEvent>): AsyncGenerator<readonly RawEvent[]> {
+  for await (const event of events) yield [event];
 }
