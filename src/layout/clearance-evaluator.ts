@@ -17,6 +17,7 @@ import {
   patchClearanceBound,
   ringClearance,
   ringClearanceBound,
+  STEPS_OF_PLACE,
 } from './clearance.js';
 import {
   type CentredGlyph,
@@ -161,9 +162,6 @@ function lengthwiseClearance(
     return (least * (2 * Math.PI * narrowing - across) - cutWidth) / 2;
   };
 }
-
-/** What a letter takes to be placed, or its circle to be compared with a patch, in steps. */
-const STEPS_OF_PLACE = 10;
 
 /** How far accents and tails reach above and below a row together, in letter heights: no turn of a helix meets the next. */
 const HANGS = 0.75;

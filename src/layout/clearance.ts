@@ -62,7 +62,7 @@ export function patchClearance(
   known: number,
   spend: (steps: number) => void,
 ): ObstacleClearance {
-  spend(patches.length);
+  spend(STEPS_OF_PLACE * patches.length);
   let clearance = known;
   let name: Phrase | undefined;
   for (const patch of patches) {
@@ -73,6 +73,9 @@ export function patchClearance(
   }
   return { clearance, obstacle: name };
 }
+
+/** What a letter takes to be placed, or its circle to be compared with a patch, in steps. */
+export const STEPS_OF_PLACE = 16;
 
 /** No more than `patchClearance`, quickly: the ink as a circle, the patches as their boxes. */
 export function patchClearanceBound(
