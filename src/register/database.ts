@@ -34,9 +34,29 @@ export interface CheckpointTable {
   readonly frontier: Buffer;
 }
 
+/** A compiled query and the values it is run with. */
+export interface BoundQuery<R = unknown> {
+  readonly query: CompiledQuery<R>;
+  readonly parameters: readonly unknown[];
+}
+
+/** Rows that are inserted and counted after that: there have to be as many. */
+export interface Entry {
+  readonly insert: BoundQuery;
+  readonly count: BoundQuery<{ readonly rows: number }>;
+  readonly rows: number;
+}
+
 /** Runs compiled queries, one after another, over one connection. */
 export interface Connection {
-  run<R>(query: CompiledQuery<R>, parameters: readonly unknown[]): Promise<R[]>;
+  run<R>(query: BoundQuery<R>): Promise<R[]>;
+  /** Says what a writing transaction is about to run. A server is then asked all of it at once; it changes no answer. */
+  expect(queries: readonly BoundQuery[]): void;
+  /**
+   * Inserts rows in a writing transaction, which fails with `register.not-entered` unless they are found. It may fail as late
+   * as at its commit.
+   */
+  enter(entries: readonly Entry[]): Promise<void>;
   /** Does work of a writing transaction while the rules of the tables are taken away; only their owner may. */
   withoutRules<T>(work: () => Promise<T>): Promise<T>;
 }

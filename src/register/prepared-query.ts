@@ -1,5 +1,5 @@
 import type { Compilable, CompiledQuery, Kysely } from 'kysely';
-import type { Connection, Tables } from './database.js';
+import type { BoundQuery, Connection, Tables } from './database.js';
 
 /** Stands in a query for a value that is given when it is run. */
 class Parameter {
@@ -11,7 +11,11 @@ class Parameter {
 }
 
 /** A query compiled once for its store and run many times with other values. */
-export type PreparedQuery<P, R> = (on: Connection, values: P) => Promise<R[]>;
+export interface PreparedQuery<P, R> {
+  (on: Connection, values: P): Promise<R[]>;
+  /** The query with its values, for a connection to run. */
+  with(values: P): BoundQuery<R>;
+}
 
 /**
  * Prepares a query. `build` is called once, at the first run; `value('name')` stands where the value of that name goes.
@@ -23,15 +27,14 @@ export function prepareQuery<P extends object, R>(
 ): PreparedQuery<P, R> {
   let query: CompiledQuery<R> | undefined;
   let names: readonly unknown[] = [];
-  return (on, values) => {
+  const bind = (values: P): BoundQuery<R> => {
     if (!query) {
       // The builder sees a value of the right type; it only passes it on to the list of parameters.
       query = build(compiler, (name) => new Parameter(name) as never).compile();
       names = query.parameters;
     }
-    return on.run(
-      query,
-      names.map((one) => (one instanceof Parameter ? values[one.name as keyof P] : one)),
-    );
+    const parameters = names.map((one) => (one instanceof Parameter ? values[one.name as keyof P] : one));
+    return { query, parameters };
   };
+  return Object.assign((on: Connection, values: P) => on.run(bind(values)), { with: bind });
 }

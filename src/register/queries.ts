@@ -1,7 +1,7 @@
 import { type Compilable, type ExpressionBuilder, type Kysely, type SelectQueryBuilder, sql } from 'kysely';
 import type { Numbered } from '../edition/labels.js';
 import type { Refusal } from '../problem.js';
-import type { Connection, Database, Tables } from './database.js';
+import type { BoundQuery, Connection, Database, Entry, Tables } from './database.js';
 import type { AvailabilityEvent } from './free-numbers.js';
 import { refuse } from './messages.js';
 import { readVerified, readVerifiedHex } from './plain-events.js';
@@ -20,6 +20,17 @@ export interface LastEvent {
 }
 
 type PlacedNumber = Numbered & { readonly seq: number };
+
+/** What is known of an entry before the register is asked anything. */
+export interface EntryQuestions {
+  readonly edition: string;
+  readonly key: string | undefined;
+  /** The last event that this program saw. */
+  readonly seen: number;
+  readonly leaf: Buffer;
+  /** Whether the terms of the edition are asked for. */
+  readonly terms: boolean;
+}
 
 /** A transaction that reads, and what the register goes past as of then. */
 export interface Reading {
@@ -250,7 +261,7 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
     if (!row || Buffer.isBuffer(row.leaf)) return row?.leaf as Buffer | undefined;
     return Buffer.alloc(HASH_BYTES);
   };
-  const inserts = INSERT_SIZES.map((size) => ({ size, insert: prepareInsert(db, size) }));
+  const entries = INSERT_SIZES.map((size) => ({ size, entry: prepareEntry(db, size) }));
   const verified = async (
     rows: Promise<RawEvent[]>,
     { passed }: Pick<Reading, 'passed'>,
@@ -261,6 +272,9 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
       const { seq, body, leaf } = raw;
       return [{ seq, body, leaf, event: readVerified(seq, raw) }];
     });
+
+  const availabilitySince = (edition: string, series: string, since: number) =>
+    since === 0 ? ofSeries.with({ edition, series }) : ofSeriesSince.with({ edition, series, since });
 
   /** The events at some places, at most `BATCH`, in order. Throws a Refusal (exit 3) where one is not there. */
   const ofPlaces = async ({ on, passed }: Reading, places: readonly number[]): Promise<VerifiedEvent[]> => {
@@ -350,7 +364,7 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
     batch: async (on: Connection, first: number) => (await from(on, { from: first })).map(toRawEvent),
     /** What makes numbers of a series free or not, from a place in the sequence on. */
     availability: (on: Connection, edition: string, series: string, since: number) =>
-      since === 0 ? ofSeries(on, { edition, series }) : ofSeriesSince(on, { edition, series, since }),
+      on.run(availabilitySince(edition, series, since)),
     /** Whether an edition has an event from this place in the sequence on. */
     grewSince: async (on: Connection, edition: string, since: number) =>
       (await ofEditionSince(on, { edition, since })).length > 0,
@@ -359,12 +373,29 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
     insertCheckpoint: async (on: Connection, { size, note, frontier }: StoredCheckpoint): Promise<void> => {
       await insertCheckpoint(on, { size, note, frontier: Buffer.concat([...frontier]) });
     },
-    insertEvents: async (on: Connection, events: readonly RawEvent[]): Promise<void> => {
-      let at = 0;
-      for (const { size, insert } of inserts) {
-        for (; events.length - at >= size; at += size) await insert(on, events.slice(at, at + size));
+    /** Inserts events, the last of the sequence; the transaction fails unless they, and no others, are there. */
+    enterEvents: async (on: Connection, events: readonly RawEvent[]): Promise<void> => {
+      const most = Math.max(...INSERT_SIZES);
+      for (let from = 0; from < events.length; from += most) {
+        const some = events.slice(from, from + most);
+        const together: Entry[] = [];
+        let at = 0;
+        for (const { size, entry } of entries)
+          for (; some.length - at >= size; at += size) together.push(entry(some.slice(at, at + size)));
+        await on.enter(together);
       }
     },
+    /** What every entry asks first. */
+    ofEntry: ({ edition, key, seen, leaf, terms }: EntryQuestions): BoundQuery[] => [
+      resumed.with({}),
+      ...(key === undefined ? [] : [ofKey.with({ key })]),
+      closed.with({ edition }),
+      last.with({ seen, leaf }),
+      ...(terms ? [termsEvents.with({ edition })] : []),
+    ],
+    ofAvailability: availabilitySince,
+    ofHistory: ({ edition, label }: { edition: string; label: string }): BoundQuery =>
+      ofLabel.with({ edition, label }),
   };
 }
 
@@ -394,28 +425,52 @@ function lostBetween(places: readonly number[], found: readonly HashedRow[]): Re
   return refuse('register.damaged-event', `register event ${lost ?? places[0]}`, { fault: 'hash' });
 }
 
-/** Inserts this many events by one statement. */
-function prepareInsert(db: Kysely<Tables>, size: number) {
+/**
+ * Inserts this many events by one statement, and counts by another which rows are there as they were sent: a trigger may
+ * swallow, change or add some. Each other row from the first one on takes one from the count.
+ */
+function prepareEntry(db: Kysely<Tables>, size: number) {
+  const columns = (i: number, value: (name: string) => unknown) => ({
+    seq: value(`seq${i}`) as number,
+    body: value(`body${i}`) as string,
+    leaf: value(`leaf${i}`) as Buffer,
+  });
+  const all = Array.from({ length: size }, (_, i) => i);
   const insert = prepareQuery<Record<string, unknown>, unknown>(db, (q, value) =>
-    q.insertInto('event').values(
-      Array.from({ length: size }, (_, i) => ({
-        seq: value(`seq${i}`) as number,
-        body: value(`body${i}`) as string,
-        leaf: value(`leaf${i}`) as Buffer,
-      })) as never,
-    ),
+    q.insertInto('event').values(all.map((i) => columns(i, value)) as never),
   );
-  return (on: Connection, events: readonly RawEvent[]) =>
-    insert(
-      on,
-      Object.fromEntries(
-        events.flatMap(({ seq, body, leaf }, i) => [
-          [`seq${i}`, seq],
-          [`body${i}`, body],
-          [`leaf${i}`, leaf],
-        ]),
-      ),
+  const count = prepareQuery<Record<string, unknown>, { readonly rows: number }>(
+    db,
+    (q, value) =>
+      q
+        .selectFrom('event')
+        .select((e) =>
+          e.fn
+            .coalesce(
+              e.fn.sum<number>(
+                e
+                  .case()
+                  .when(e.or(all.map((i) => e.and(columns(i, value)))))
+                  .then(sql.lit(1))
+                  .else(sql.lit(-1))
+                  .end(),
+              ),
+              sql.lit(0),
+            )
+            .as('rows'),
+        )
+        .where('seq', '>=', value('seq0') as number) as unknown as Compilable<{ readonly rows: number }>,
+  );
+  return (events: readonly RawEvent[]): Entry => {
+    const values = Object.fromEntries(
+      events.flatMap(({ seq, body, leaf }, i) => [
+        [`seq${i}`, seq],
+        [`body${i}`, body],
+        [`leaf${i}`, leaf],
+      ]),
     );
+    return { insert: insert.with(values), count: count.with(values), rows: size };
+  };
 }
 
 /** Issues and all other events apart, each half with an index of its own; together every event that qualifies. */

@@ -2,7 +2,7 @@ import type { Numbered } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import { applyEvents, editionOfAll, type Past, refusalOf } from './apply-events.js';
 import type { ClockCheck } from './clock.js';
-import type { Connection, Database } from './database.js';
+import type { BoundQuery, Connection, Database } from './database.js';
 import type { EventOf, NumberEvent, RegisterEvent } from './event.js';
 import { chosenNumbers, PlansBySeries, SeriesAvailability } from './free-numbers.js';
 import {
@@ -150,13 +150,22 @@ export class RegisterStore implements Register {
   async issue(request: IssueRequest): Promise<Numbered[]> {
     const order = readIssueRequest(request);
     const planned = this.#plans.of(order);
-    return this.#write(order.key !== undefined, (writing) => this.#issue(writing, order, planned));
+    return this.#write(
+      order.key !== undefined,
+      (writing) => this.#issue(writing, order, planned),
+      (on) => this.#questionsOfIssue(on, order),
+    );
   }
 
   async record({ terms, ...request }: RecordRequest): Promise<NumberStatus> {
     const event = toEvent(request, this.#now());
-    const [status] = await this.#write(event.key !== undefined, (writing) =>
-      this.#record(writing, [event], terms),
+    const [status] = await this.#write(
+      event.key !== undefined,
+      (writing) => this.#record(writing, [event], terms),
+      () => [
+        ...this.#questionsOfEntry(event.edition, event.key, terms),
+        this.#queries.ofHistory({ edition: event.edition, label: event.label }),
+      ],
     );
     return status!;
   }
@@ -166,7 +175,12 @@ export class RegisterStore implements Register {
     { key, terms }: ManyOptions = {},
   ): Promise<NumberStatus[]> {
     const events = requests.map((one, i) => toEvent({ ...one, key }, this.#now(), i + 1));
-    return this.#write(key !== undefined, (writing) => this.#record(writing, events, terms));
+    const [first] = events;
+    return this.#write(
+      key !== undefined,
+      (writing) => this.#record(writing, events, terms),
+      () => (first ? this.#questionsOfEntry(first.edition, key, terms) : []),
+    );
   }
 
   async enterAll(requests: Iterable<ManyRequest>, { terms }: OnTerms = {}): Promise<void> {
@@ -420,6 +434,7 @@ export class RegisterStore implements Register {
       if (same !== edition) throw new TypeError('events that are entered together are of one edition');
       end ??= await this.#endOnTerms(writing, edition, terms, events[0]!.by);
       const { at, seq } = end;
+      writing.on.expect(events.map((event) => this.#queries.ofHistory(event)));
       const placed = events.map((event) => ({ ...event, at }));
       const applied = await applyEvents(this.#past(writing), placed, seq, terms);
       asked += events.length;
@@ -673,10 +688,10 @@ export class RegisterStore implements Register {
   }
 
   async #last(writing: Writing): Promise<LastEvent | undefined> {
-    const { seq: seen, leaf } = this.#seen;
-    const last = await this.#queries.last(writing.on, seen, leaf ?? NO_LEAF);
+    const { seq: seen, leaf } = this.#lastSeen();
+    const last = await this.#queries.last(writing.on, seen, leaf);
     // A count may come as a text.
-    if (leaf && Number(last?.seen ?? 0) !== 1)
+    if (this.#seen.leaf && Number(last?.seen ?? 0) !== 1)
       throw refuse('register.rolled-back', this.#database.name, { seq: seen });
     return last;
   }
@@ -732,18 +747,9 @@ export class RegisterStore implements Register {
     await put();
   }
 
-  /** Inserts rows and reads them back: what is acknowledged must be there, and a trigger may swallow or change it. */
+  /** Inserts rows, which are read back in the same transaction: what is acknowledged must be there. */
   async #enter(writing: Writing, events: readonly RawEvent[]): Promise<void> {
-    await this.#queries.insertEvents(writing.on, events);
-    for (let at = 0; at < events.length; ) {
-      const found = await this.#queries.batch(writing.on, events[at]!.seq);
-      if (found.length === 0) throw refuse('register.not-entered', this.#database.name, {});
-      for (const { seq, body, leaf } of found) {
-        const entered = events[at++];
-        if (!entered || seq !== entered.seq || body !== entered.body || !leaf.equals(entered.leaf))
-          throw refuse('register.not-entered', this.#database.name, {});
-      }
-    }
+    await this.#queries.enterEvents(writing.on, events);
     if (events.length > 0) writing.seen = events.at(-1)!;
   }
 
@@ -754,7 +760,7 @@ export class RegisterStore implements Register {
       known = { resumed, series: new Map() };
       this.#series.set(on, known);
     }
-    const name = `${edition}/${series}`;
+    const name = nameOf(edition, series);
     const found = known.series.get(name);
     if (found) return found;
     const available = new SeriesAvailability(await this.#labelsTaken({ on, passed }, edition));
@@ -784,12 +790,36 @@ export class RegisterStore implements Register {
     return this.#ask(async (on) => work({ on, passed: await this.#planner.counting(on) }), none);
   }
 
-  /** The one way to an entry. */
-  async #write<T>(repeatable: boolean, work: (writing: Writing) => Promise<T>): Promise<T> {
+  /** What is asked for an event of an edition, whatever the answers. */
+  #questionsOfEntry(edition: string, key: string | undefined, terms: NamedTerms | undefined): BoundQuery[] {
+    const { seq, leaf } = this.#lastSeen();
+    return this.#queries.ofEntry({ edition, key, seen: seq, leaf, terms: terms !== undefined });
+  }
+
+  #questionsOfIssue(on: Connection, { edition, series, key, terms }: IssueOrder): BoundQuery[] {
+    const since = this.#series.get(on)?.series.get(nameOf(edition, series))?.readUpTo ?? 0;
+    return [
+      ...this.#questionsOfEntry(edition, key, terms),
+      this.#queries.ofAvailability(edition, series, since),
+    ];
+  }
+
+  #lastSeen(): { seq: number; leaf: Buffer } {
+    const { seq, leaf = NO_LEAF } = this.#seen;
+    return { seq, leaf };
+  }
+
+  /** The one way to an entry. `questions` are those that the work asks in any case. */
+  async #write<T>(
+    repeatable: boolean,
+    work: (writing: Writing) => Promise<T>,
+    questions?: (on: Connection) => readonly BoundQuery[],
+  ): Promise<T> {
     this.#mustBeOpen();
     let writing: Writing | undefined;
     const result = await this.#database.write(
       async (on) => {
+        if (questions) on.expect(questions(on));
         writing = { on, passed: await this.#planner.counting(on), seen: this.#seen };
         return work(writing);
       },
@@ -817,6 +847,8 @@ export class RegisterStore implements Register {
     if (this.#closed) throw refuse('register.store-closed', this.#database.name, {});
   }
 }
+
+const nameOf = (edition: string, series: string): string => `${edition}/${series}`;
 
 const resumeResult = (
   { resumed, reason, claimed }: ResumptionPlan,

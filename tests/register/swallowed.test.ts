@@ -13,8 +13,15 @@ const server = onServer();
 interface Bench {
   readonly register: Register;
   spoil(table?: string): Promise<void>;
+  /** A trigger that enters the next number as well. */
+  add(): Promise<void>;
   mend(): Promise<void>;
 }
+
+const NEXT_NUMBER = `replace(replace(NEW.body, '"2/90"', '"3/90"'), '"number":2', '"number":3')`;
+
+/** The hash of a text, in PostgreSQL. */
+const leafOf = (text: string) => `sha256('\\x00'::bytea || convert_to(${text}, 'UTF8'))`;
 
 async function onSqlite(begun: boolean): Promise<Bench> {
   const file = newFile();
@@ -30,24 +37,41 @@ async function onSqlite(begun: boolean): Promise<Bench> {
     register,
     spoil: async (table = 'event') =>
       hand(`CREATE TRIGGER swallow BEFORE INSERT ON ${table} BEGIN SELECT RAISE(IGNORE); END`),
+    add: async () =>
+      hand(`CREATE TRIGGER swallow AFTER INSERT ON event WHEN NEW.number = 2 BEGIN
+        INSERT INTO event (seq, body, leaf) VALUES (NEW.seq + 1, ${NEXT_NUMBER}, NEW.leaf); END`),
     mend: async () => hand('DROP TRIGGER swallow'),
   };
 }
 
-async function onPostgres(begun: boolean): Promise<Bench> {
+async function onPostgres(begun: boolean): Promise<Bench & { change(): Promise<void> }> {
   const url = await server.fresh();
   const register = await server.open(url);
   if (begun) await register.issue(ask);
   else await refusal(register.issue({ ...ask, count: 91 }));
   const hand = await server.raw(url);
+  const trigger = (at: string, body: string, when = '') =>
+    hand.query(`
+      CREATE OR REPLACE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS $$BEGIN ${body} END$$;
+      CREATE TRIGGER swallow ${at} FOR EACH ROW ${when} EXECUTE FUNCTION swallow()`);
   return {
     register,
     async spoil(table = 'event') {
-      await hand.query(
-        `CREATE OR REPLACE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
+      await trigger(`BEFORE INSERT ON burin.${table}`, 'RETURN NULL;');
+    },
+    async add() {
+      await trigger(
+        'AFTER INSERT ON burin.event',
+        `INSERT INTO burin.event (seq, body, leaf) VALUES (NEW.seq + 1, ${NEXT_NUMBER}, ${leafOf(NEXT_NUMBER)});
+          RETURN NULL;`,
+        'WHEN (pg_trigger_depth() = 0)',
       );
-      await hand.query(
-        `CREATE TRIGGER swallow BEFORE INSERT ON burin.${table} FOR EACH ROW EXECUTE FUNCTION swallow()`,
+    },
+    async change() {
+      const other = `replace(NEW.body, 'A. Moss', 'B. Moss')`;
+      await trigger(
+        'BEFORE INSERT ON burin.event',
+        `NEW.body := ${other}; NEW.leaf := ${leafOf('NEW.body')}; RETURN NEW;`,
       );
     },
     async mend() {
@@ -81,6 +105,15 @@ describe.each([
     expect(labels(await register.issue(ask))).toEqual(['2/90']);
   });
 
+  test('is noticed where it adds an entry of its own', async () => {
+    const { register, add, mend } = await bench(true);
+    await add();
+    expect(codesOf(await refusal(register.issue(ask)))).toEqual(['register.not-entered']);
+    await mend();
+    expect(await register.size()).toBe(1);
+    expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['2/90', '3/90']);
+  });
+
   test('is noticed by a restore', async () => {
     const sound = await open(newFile());
     await sound.issue({ ...ask, count: 3 });
@@ -99,4 +132,12 @@ describe.each([
     expect(codesOf(await refusal(adding))).toEqual(['register.not-entered']);
     expect(await register.checkpoints()).toEqual([]);
   });
+});
+
+test('a trigger on PostgreSQL that changes an entry, text and hash, is noticed before anything is acknowledged', async () => {
+  const { register, change, mend } = await onPostgres(true);
+  await change();
+  expect(codesOf(await refusal(register.issue(ask)))).toEqual(['register.not-entered']);
+  await mend();
+  expect(await register.size()).toBe(1);
 });

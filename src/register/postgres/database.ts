@@ -9,19 +9,19 @@ import {
 import type pg from 'pg';
 import { registerName } from '../../documents/check/register-url.js';
 import { type Problem, Refusal } from '../../problem.js';
-import type { Connection, Database, Tables, WriteOptions } from '../database.js';
+import type { BoundQuery, Connection, Database, Entry, Tables, WriteOptions } from '../database.js';
 import { problem, refuse } from '../messages.js';
 import { Queue } from '../queue.js';
 import { type Access, RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { ConnectionError, codeOf, type RegisterClient } from './client.js';
 import { checkForm, migrate, openPool, schemaExists } from './connect.js';
-import { AnswerLost } from './errors.js';
+import { AnswerLost, NotEntered } from './errors.js';
 import { faultsOfSchema } from './faults.js';
 import { retryWhileTransient } from './retry.js';
 import { MAKE_ROLES, ROLES } from './roles.js';
 import { CREATE_RULES, DROP_RULES, SCHEMA } from './rules.js';
 import { withTls } from './tls.js';
-import { inTransaction } from './transaction.js';
+import { inPipeline, inTransaction, type Transaction } from './transaction.js';
 
 /** A register in one PostgreSQL database, reached at the first use and made at the first entry. */
 export class PostgresDatabase implements Database {
@@ -40,7 +40,7 @@ export class PostgresDatabase implements Database {
   readonly #now: () => Date;
   readonly #retryForMs: number;
   /** Connections over which a register of the present form was found. */
-  readonly #ready = new WeakMap<pg.ClientBase, Connection>();
+  readonly #ready = new WeakMap<pg.ClientBase, PostgresConnection>();
   /** Requests of this program write one after another, over one connection. */
   readonly #queue = new Queue();
   #reached = false;
@@ -75,7 +75,8 @@ export class PostgresDatabase implements Database {
     return this.#queue.run(() =>
       this.#withConnection(repeatable, async (client, leftMs) => {
         const connection = await this.#prepare(client, leftMs);
-        return inTransaction(client, leftMs, () => work(connection));
+        client.gather();
+        return inPipeline(client, leftMs, (transaction) => connection.during(transaction, work));
       }),
     );
   }
@@ -124,7 +125,7 @@ export class PostgresDatabase implements Database {
     await this.#pool.end();
   }
 
-  async #prepare(client: pg.ClientBase, leftMs: number): Promise<Connection> {
+  async #prepare(client: RegisterClient, leftMs: number): Promise<PostgresConnection> {
     const ready = this.#ready.get(client);
     if (ready) return ready;
     const there = await schemaExists(client, this.name);
@@ -174,28 +175,100 @@ export class PostgresDatabase implements Database {
   }
 }
 
+/** An answer that was asked for before it was wanted. */
+interface Expected {
+  readonly parameters: readonly unknown[];
+  readonly rows: Promise<unknown[]>;
+}
+
 /** Runs compiled queries; the server prepares each once, which costs it more than most of them do. */
 class PostgresConnection implements Connection {
-  readonly #client: pg.ClientBase;
+  readonly #client: RegisterClient;
   readonly #names = new Map<string, string>();
+  #transaction: Transaction | undefined;
+  /** By the text of the query. Of this transaction, and of what it has not written to since. */
+  readonly #expected = new Map<string, Expected[]>();
 
-  constructor(client: pg.ClientBase) {
+  constructor(client: RegisterClient) {
     this.#client = client;
   }
 
-  async run<R>({ sql }: { readonly sql: string }, parameters: readonly unknown[]): Promise<R[]> {
-    let name = this.#names.get(sql);
-    if (name === undefined) {
-      name = `burin ${this.#names.size + 1}`;
-      this.#names.set(sql, name);
+  /** Does work within a transaction of this connection. */
+  async during<T>(transaction: Transaction, work: (connection: Connection) => Promise<T>): Promise<T> {
+    this.#transaction = transaction;
+    try {
+      return await work(this);
+    } finally {
+      this.#transaction = undefined;
+      this.#expected.clear();
     }
-    return (await this.#client.query({ name, text: sql, values: [...parameters] })).rows;
+  }
+
+  async run<R>(query: BoundQuery<R>): Promise<R[]> {
+    const expected = this.#expected
+      .get(query.query.sql)
+      ?.find(({ parameters }) => parameters.every((one, i) => isSame(one, query.parameters[i])));
+    if (expected) return expected.rows as Promise<R[]>;
+    const transaction = this.#transaction;
+    const statement = this.#statement(query);
+    if (!transaction) return (await this.#client.query(statement)).rows;
+    if (query.query.query.kind === 'SelectQueryNode') return (await transaction.send(statement)).rows as R[];
+    this.#expected.clear();
+    await transaction.write(() => [transaction.send(statement)]);
+    await transaction.written();
+    return [];
+  }
+
+  expect(queries: readonly BoundQuery[]): void {
+    const transaction = this.#transaction;
+    if (!transaction) return;
+    this.#client.gather();
+    for (const query of queries) {
+      const { sql } = query.query;
+      const rows = transaction.send(this.#statement(query)).then((answer) => answer.rows);
+      // Whoever asks for it learns of the error.
+      rows.catch(() => undefined);
+      this.#expected.set(sql, [...(this.#expected.get(sql) ?? []), { parameters: query.parameters, rows }]);
+    }
+  }
+
+  async enter(entries: readonly Entry[]): Promise<void> {
+    const transaction = this.#transaction!;
+    this.#expected.clear();
+    this.#client.gather();
+    await transaction.write(() =>
+      entries.flatMap(({ insert, count, rows }) => [
+        transaction.send(this.#statement(insert)),
+        transaction.send(this.#statement(count, unlessAsMany(count, rows)), notEntered),
+      ]),
+    );
   }
 
   async withoutRules<T>(work: () => Promise<T>): Promise<T> {
+    await this.#transaction!.written();
     await this.#client.query(DROP_RULES);
     const result = await work();
+    await this.#transaction!.written();
     await this.#client.query(CREATE_RULES);
     return result;
   }
+
+  #statement({ query: { sql }, parameters }: BoundQuery, text = sql): pg.QueryConfig {
+    let name = this.#names.get(text);
+    if (name === undefined) {
+      name = `burin ${this.#names.size + 1}`;
+      this.#names.set(text, name);
+    }
+    return { name, text, values: [...parameters] };
+  }
 }
+
+const isSame = (one: unknown, other: unknown): boolean =>
+  Buffer.isBuffer(one) && Buffer.isBuffer(other) ? one.equals(other) : one === other;
+
+/** A look that the server answers with an error unless it counts as many rows; after that it commits nothing. */
+const unlessAsMany = ({ query }: BoundQuery, rows: number): string =>
+  `SELECT 1 / CASE WHEN counted.rows = ${rows} THEN 1 ELSE 0 END AS entered FROM (${query.sql}) AS counted`;
+
+/** PostgreSQL, appendix A: 22012 is a division by zero. */
+const notEntered = (error: unknown): unknown => (codeOf(error) === '22012' ? new NotEntered(error) : error);

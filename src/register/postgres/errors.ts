@@ -11,6 +11,13 @@ export class AnswerLost extends Error {
   }
 }
 
+/** The rows that were sent are not there as they were sent. */
+export class NotEntered extends Error {
+  constructor(cause: unknown) {
+    super('the rows are not there', { cause });
+  }
+}
+
 /** The rules that the unique indexes stand for, by the codes that the triggers of the SQLite register give. */
 const TAKEN: Readonly<Record<string, string>> = {
   event_pkey: 'register.place-taken',
@@ -26,6 +33,7 @@ const TAKEN: Readonly<Record<string, string>> = {
  */
 export function toRefusal(error: unknown, name: string): unknown {
   if (error instanceof pg.DatabaseError) return ofServer(error, name);
+  if (error instanceof NotEntered) return refuse('register.not-entered', name, {});
   if (!(error instanceof Error)) return error;
   const code = codeOf(error);
   if (code === 'ENOTFOUND') return refuse('register.no-such-host', name, {});

@@ -1,6 +1,7 @@
 import pg from 'pg';
 import { Refusal } from '../../problem.js';
-import { AnswerLost } from './errors.js';
+import { codeOf } from './client.js';
+import { AnswerLost, NotEntered } from './errors.js';
 
 /** Whoever holds this number is the one writer. It stands for "buri"; nothing else has it. */
 const ONE_WRITER = 0x62757269;
@@ -8,7 +9,8 @@ const ONE_WRITER = 0x62757269;
 const IDLE_MS = 20_000;
 
 /**
- * Does the work as one transaction that nobody else writes in; all of it is on disk before this returns.
+ * A transaction that nobody else writes in. Statements are sent without waiting for those ahead of them; the server
+ * carries them out in order, and after an error none but a rollback.
  *
  * Writers wait for each other at an advisory lock. It only saves them from failing: that no two events get one place and
  * every event is validated by all before it follows from the sequence itself (see `migrations.ts`), so a hand that
@@ -17,36 +19,101 @@ const IDLE_MS = 20_000;
  * committed is seen once the lock is ours. All settings are of the transaction, so a pooler in between may not lose
  * them.
  */
-export async function inTransaction<T>(
-  client: pg.ClientBase,
-  waitMs: number,
-  work: () => Promise<T>,
-): Promise<T> {
-  const wait = Math.max(1, Math.ceil(waitMs));
-  let result: T;
-  try {
-    await client.query(`
+export class Transaction {
+  /** The lock is ours. Nothing may be written before. */
+  readonly begun: Promise<unknown>;
+  readonly #client: pg.ClientBase;
+  #entering: Promise<unknown> = Promise.resolve();
+  /** The first error, which those after it follow from. */
+  #failure: { readonly error: unknown } | undefined;
+
+  constructor(client: pg.ClientBase, waitMs: number) {
+    this.#client = client;
+    const wait = Math.max(1, Math.ceil(waitMs));
+    this.begun = this.send({
+      text: `
       BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE;
       SET LOCAL synchronous_commit = on;
       SET LOCAL lock_timeout = ${wait};
       SET LOCAL statement_timeout = ${wait + IDLE_MS};
       SET LOCAL idle_in_transaction_session_timeout = ${IDLE_MS};
-      SELECT pg_advisory_xact_lock(${ONE_WRITER})`);
-    result = await work();
+      SELECT pg_advisory_xact_lock(${ONE_WRITER})`,
+    });
+  }
+
+  /** Whoever does not wait for the answer learns of its error at the end. */
+  send<R extends pg.QueryResultRow>(
+    statement: pg.QueryConfig,
+    errorOf = (error: unknown) => error,
+  ): Promise<pg.QueryResult<R>> {
+    const answer = this.#client.query<R>(statement).catch((error: unknown) => {
+      this.#failure ??= { error: errorOf(error) };
+      throw error;
+    });
+    answer.catch(() => undefined);
+    return answer;
+  }
+
+  /** Sends what writes, by whatever sends it, once all that was written before is answered. */
+  async write(send: () => readonly Promise<unknown>[]): Promise<void> {
+    await this.written();
+    this.#entering = Promise.all(send());
+    this.#entering.catch(() => undefined);
+  }
+
+  /** Waits until all that was written is answered. */
+  async written(): Promise<void> {
+    await this.begun;
+    await this.#entering;
+  }
+
+  /** The error that ends the transaction, once all that was written is answered. */
+  async failure(): Promise<{ readonly error: unknown } | undefined> {
+    await Promise.allSettled([this.begun, this.#entering]);
+    return this.#failure;
+  }
+}
+
+/** Does the work as one transaction that nobody else writes in; all of it is on disk before this returns. */
+export const inTransaction = <T>(client: pg.ClientBase, waitMs: number, work: () => Promise<T>): Promise<T> =>
+  inPipeline(client, waitMs, async ({ begun }) => {
+    await begun;
+    return work();
+  });
+
+/** The same for work that does not wait for the lock before it asks. */
+export async function inPipeline<T>(
+  client: pg.ClientBase,
+  waitMs: number,
+  work: (transaction: Transaction) => Promise<T>,
+): Promise<T> {
+  const transaction = new Transaction(client, waitMs);
+  let result: T;
+  try {
+    result = await work(transaction);
+    await transaction.begun;
   } catch (error) {
+    const failure = await transaction.failure();
+    if (failure) throw failure.error;
     // After anything but a refusal of ours the connection is given up, and the server rolls back by itself.
     if (error instanceof Refusal) await client.query('ROLLBACK').catch(() => undefined);
     throw error;
   }
-  await commit(client);
+  await commit(client, transaction);
   return result;
 }
 
-async function commit(client: pg.ClientBase): Promise<void> {
+/** Asks for the commit before what was written is answered: after an error of that the server does not commit. */
+async function commit(client: pg.ClientBase, transaction: Transaction): Promise<void> {
+  // A commit whose wait for a second server is cut short counts as done, so no time limit may cut it.
+  const committing: Promise<unknown> = client.query('SET LOCAL statement_timeout = 0; COMMIT');
+  committing.catch(() => undefined);
+  const failure = await transaction.failure();
+  if (failure && isOfStatement(failure.error)) throw failure.error;
+  if (failure) throw new AnswerLost(failure.error);
   let answer: unknown;
   try {
-    // A commit whose wait for a second server is cut short counts as done, so no time limit may cut it.
-    answer = await client.query('SET LOCAL statement_timeout = 0; COMMIT');
+    answer = await committing;
   } catch (error) {
     throw wasRolledBack(error) ? error : new AnswerLost(error);
   }
@@ -54,6 +121,10 @@ async function commit(client: pg.ClientBase): Promise<void> {
   // The server answers a commit it cannot do with a rollback, without calling it an error.
   if ((last as pg.QueryResult).command !== 'COMMIT') throw new AnswerLost(last);
 }
+
+/** Whether an error is the answer to a statement, and not the end of the connection (SQLSTATE, PostgreSQL appendix A). */
+const isOfStatement = (error: unknown): boolean =>
+  error instanceof NotEntered || (error instanceof pg.DatabaseError && !/^(08|57P)/.test(codeOf(error)));
 
 /** Of the errors that may answer a commit, those which say that it was rolled back (SQLSTATE, PostgreSQL appendix A). */
 const wasRolledBack = (error: unknown): boolean =>

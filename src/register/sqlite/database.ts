@@ -1,7 +1,7 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import { DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler, sql } from 'kysely';
 import { type Problem, Refusal } from '../../problem.js';
-import type { Connection, Database, Tables } from '../database.js';
+import type { BoundQuery, Connection, Database, Entry, Tables } from '../database.js';
 import { refuse } from '../messages.js';
 import { Queue } from '../queue.js';
 import { type Access, RETRY_FOR_MS, type RegisterDeps } from '../register.js';
@@ -131,7 +131,7 @@ export class SqliteDatabase implements Database {
     const moved = prepareMovedCheck(db, this.name);
     this.#opened = {
       open,
-      connection: new SqliteConnection(db),
+      connection: new SqliteConnection(db, this.name),
       begin: db.prepare('BEGIN IMMEDIATE'),
       commit: db.prepare('COMMIT'),
       rollback: db.prepare('ROLLBACK'),
@@ -149,13 +149,15 @@ export class SqliteDatabase implements Database {
 /** Runs compiled queries; each statement is prepared once. */
 class SqliteConnection implements Connection {
   readonly #db: BetterSqlite3.Database;
+  readonly #name: string;
   readonly #statements = new Map<string, BetterSqlite3.Statement<unknown[]>>();
 
-  constructor(db: BetterSqlite3.Database) {
+  constructor(db: BetterSqlite3.Database, name: string) {
     this.#db = db;
+    this.#name = name;
   }
 
-  async run<R>({ sql }: { readonly sql: string }, parameters: readonly unknown[]): Promise<R[]> {
+  async run<R>({ query: { sql }, parameters }: BoundQuery<R>): Promise<R[]> {
     let statement = this.#statements.get(sql);
     if (!statement) {
       statement = this.#db.prepare<unknown[]>(sql);
@@ -164,6 +166,17 @@ class SqliteConnection implements Connection {
     if (statement.reader) return statement.all(...parameters) as R[];
     statement.run(...parameters);
     return [];
+  }
+
+  /** There is nobody to wait for. */
+  expect(): void {}
+
+  async enter(entries: readonly Entry[]): Promise<void> {
+    for (const { insert, count, rows } of entries) {
+      await this.run(insert);
+      const [counted] = await this.run(count);
+      if (counted?.rows !== rows) throw refuse('register.not-entered', this.#name, {});
+    }
   }
 
   async withoutRules<T>(work: () => Promise<T>): Promise<T> {
