@@ -1,5 +1,4 @@
 import Sqlite from 'better-sqlite3';
-import type { CompiledQuery } from 'kysely';
 import { describe, expect, test } from 'vitest';
 import type { Connection } from '../../src/register/database.js';
 import { prepareQueries } from '../../src/register/queries.js';
@@ -15,13 +14,17 @@ async function statements(file: string): Promise<ReadonlyMap<string, readonly st
   const { compiler, leafHex } = new SqliteDatabase(file, { now: () => NOON, warn: () => undefined });
   let seen: string[] = [];
   const on: Connection = {
-    run: async <R>(query: CompiledQuery<R>) => {
+    run: async ({ query }) => {
       seen.push(query.sql);
       return [];
     },
+    expect: (queries) => seen.push(...queries.map(({ query }) => query.sql)),
+    enter: async (entries) => {
+      seen.push(...entries.flatMap(({ insert, count }) => [insert.query.sql, count.query.sql]));
+    },
     withoutRules: (work) => work(),
   };
-  const queries: Record<string, (...given: never[]) => Promise<unknown>> = prepareQueries(compiler, leafHex);
+  const queries: Record<string, (...given: never[]) => unknown> = prepareQueries(compiler, leafHex);
   const found = new Map<string, readonly string[]>();
   for (const [name, query] of Object.entries(queries)) {
     // The first is a transaction, or what is read in it; nothing of the rest decides what is asked.
@@ -30,6 +33,7 @@ async function statements(file: string): Promise<ReadonlyMap<string, readonly st
         ['a', 'b', 'c', 0],
         ['a', [0]],
         ['a', { series: 'a', number: 1, label: 'a' }],
+        [[{ seq: 0, body: '{}', leaf: Buffer.alloc(32) }]],
       ]) {
         seen = [];
         await (async () => query(...([first, ...rest] as never[])))().catch(() => undefined);
