@@ -1,5 +1,5 @@
 import type { ShapedLine } from '../lettering/shaped-line.js';
-import { type FitRequest, type FitResult, fitMark, sizeRange } from './fit.js';
+import { type FitRequest, type FitResult, fitMark, type NearestChange, sizeRange } from './fit.js';
 import { markLimits } from './phrases.js';
 
 /** Sizes tried on the way down, each this share of the one before. */
@@ -23,50 +23,66 @@ export interface SpreadFit {
 /**
  * The largest size at which words spread to a given length, such as the whole ring, keep clear of everything. What a
  * line is depends on its size, so sizes are tried from the largest down in steps of half a per cent. The least size of
- * the range only ends the search, so that it never changes which size is found.
+ * the range only ends the search, so that it never changes which size is found; but words that are drawn together where
+ * they may get no smaller are tried at that size as well.
  */
 export function fitSpread({ lineAt, closes, lines }: SpreadText, request: FitRequest): SpreadFit {
   const [least, most] = sizeRange(request.mark.size);
   const [low, high] = request.zone.z;
   const z = (low + high) / 2;
-  let last: SpreadFit | undefined;
-  for (let size = most; size >= least; size = nextSize(size)) {
+  const label = request.lines[0]!.label;
+  const fitAt = (size: number, line: ShapedLine, advice: boolean): FitResult =>
+    fitMark({ ...request, mark: { ...request.mark, size }, closes, lines: [{ label, line }] }, { advice });
+  const isLonger = (size: number) => lineAt(size / NEXT_SIZE, z) === undefined;
+  let smallest: { readonly size: number; readonly line: ShapedLine } | undefined;
+  const sizes = sizesBetween(most, least);
+  if (lineAt(least * HARDLY_LARGER, z) === undefined && sizes.at(-1) !== least) sizes.push(least);
+  for (const size of sizes) {
     const line = lineAt(size, z);
-    if (line) {
-      const label = request.lines[0]!.label;
-      const fixed = { ...request, mark: { ...request.mark, size }, closes, lines: [{ label, line }] };
-      const result = fitMark(fixed);
-      const longer = lineAt(size / NEXT_SIZE, z) === undefined;
-      const found = longer ? byLength(result, label, line) : result;
-      last = { result: atSize(found, size, most), lines: new Map([[label, line]]) };
-      if (result.ok) return last;
-    }
+    if (!line) continue;
+    smallest = { size, line };
+    const result = fitAt(size, line, false);
+    if (!result.ok) continue;
+    const found = isLonger(size) ? byLength(result, label, line) : result;
+    return { result: atSize(found, size, most), lines: new Map([[label, line]]) };
   }
-  return last ?? { result: lengthMisfit(lineAt, request, least, z), lines };
+  const fits = sizesBetween(nextSize(sizes.at(-1)!), SMALLEST_SHARE * least).find((size) => {
+    const line = lineAt(size, z);
+    return line && fitAt(size, line, false).ok;
+  });
+  const smaller: NearestChange[] = fits === undefined ? [] : [{ change: 'size', size: fits }];
+  if (!smallest) return { result: lengthMisfit(request, least, smaller), lines };
+  const result = fitAt(smallest.size, smallest.line, true);
+  if (result.ok) throw new Error('What does not fit fits when it is asked again.');
+  const moved = result.nearest.filter(({ change }) => change !== 'size');
+  return {
+    result: { ...result, nearest: [...smaller, ...moved] },
+    lines: new Map([[label, smallest.line]]),
+  };
 }
 
-/** Shorter than this share of the least size, no size is looked for that would do. */
-const SMALLEST_SHARE = 0.1;
+/** Words that are too long at this many times the least size, and not at the least itself, are drawn together there. */
+const HARDLY_LARGER = 1 + 1e-9;
+
+/** Below this share of the least size, no size is looked for that would do. */
+const SMALLEST_SHARE = 0.25;
 
 /** Too long at every size: the words as they are say by how much, or the largest size at which they are not too long. */
-function lengthMisfit(
-  lineAt: SpreadText['lineAt'],
-  request: FitRequest,
-  least: number,
-  z: number,
-): FitResult {
+function lengthMisfit(request: FitRequest, least: number, nearest: NearestChange[]): FitResult {
   const natural = fitMark({ ...request, mark: { ...request.mark, size: least } });
-  if (!natural.ok) return natural;
-  let size = least;
-  while (size > SMALLEST_SHARE * least && !lineAt(size, z)) size = nextSize(size);
-  const found = lineAt(size, z) !== undefined;
+  if (!natural.ok) return { ...natural, nearest };
   const { label, line } = request.lines[0]!;
+  const [to] = nearest;
+  const size = to?.change === 'size' ? to.size : SMALLEST_SHARE * least;
   const limit = { label, glyph: '', obstacle: OWN_LENGTH, clearance: (size - least) * line.width };
-  return {
-    ok: false,
-    smallest: { size: least, at: natural.at, limit },
-    nearest: found ? [{ change: 'size', size }] : [],
-  };
+  return { ok: false, smallest: { size: least, at: natural.at, limit }, nearest };
+}
+
+/** The sizes that are tried from the largest down, both ends counted in. */
+function sizesBetween(most: number, least: number): number[] {
+  const sizes: number[] = [];
+  for (let size = most; size >= least; size = nextSize(size)) sizes.push(size);
+  return sizes;
 }
 
 const nextSize = (size: number): number => Number((size * NEXT_SIZE).toPrecision(4));

@@ -55,9 +55,10 @@ export const sizeRange = (size: SizeRange): readonly [number, number] =>
  * The largest size within the mark's range at which every label lies in the free region, its cut's width counted
  * in, and the place for it. Sizes are tried from the largest down a ladder of four digits; a size that misses by
  * d mm at every place cannot be mended by shrinking less than d over the reach of the ink, so the march skips no
- * size that fits. Throws a Refusal (exit 1) when that takes more steps than the budget has. docs/fit.md has the argument.
+ * size that fits. Without `advice` no change is looked for that would make it fit. Throws a Refusal (exit 1) when it
+ * takes more steps than the budget has. docs/fit.md has the argument.
  */
-export function fitMark(request: FitRequest): FitResult {
+export function fitMark(request: FitRequest, { advice = true }: { advice?: boolean } = {}): FitResult {
   const [least, most] = sizeRange(request.mark.size);
   const letters = lettersOf(request.lines);
   const budget = request.budget ?? new StepBudget();
@@ -71,7 +72,7 @@ export function fitMark(request: FitRequest): FitResult {
   const found = march(search, least, most);
   if (!found.ok) {
     const { smallest } = found;
-    return { ok: false, smallest, nearest: nearestChanges(search, smallest) };
+    return { ok: false, smallest, nearest: advice ? nearestChanges(search, smallest) : [] };
   }
   const { size } = found;
   const roomiest = trial(search, size);

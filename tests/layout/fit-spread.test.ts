@@ -37,6 +37,32 @@ describe('the smallest size of words that are spread', () => {
     expect(limit.clearance).toBeLessThan(0);
     expect(resultOf(100, 100, 2)).toMatchObject({ ok: false });
   });
+  test('where keep-outs leave no room, the size that is named is one that does', () => {
+    // Beside the clip.
+    const at = (size: { min: number; max: number }): FitResult => {
+      const request = numberRequest({ place: { z: 10.5, angle: 40 }, size });
+      const [{ label, line }] = request.lines as [(typeof request.lines)[0]];
+      const spread = { lineAt: () => line, closes: false, lines: new Map([[label, line]]) };
+      return fitSpread(spread, request).result;
+    };
+    for (const min of [1.5, 1.634_5, 2.000_1]) {
+      const result = at({ min, max: 4 });
+      if (result.ok) throw new Error('There is no such room.');
+      const nearest = result.nearest.find(({ change }) => change === 'size');
+      if (nearest?.change !== 'size') throw new Error('No size was found.');
+      expect(nearest.size).toBeLessThan(min);
+      expect(at({ min: nearest.size, max: nearest.size })).toMatchObject({ ok: true });
+    }
+  });
+  test('words drawn together at the least size are tried there, whether the way down meets it or not', () => {
+    const at = (min: number): FitResult => {
+      const request = numberRequest({ place: { z: 14, angle: 90 }, size: { min, max: 4 } });
+      const [{ label, line }] = request.lines as [(typeof request.lines)[0]];
+      const lineAt = (size: number) => (size > min ? undefined : line);
+      return fitSpread({ lineAt, closes: false, lines: new Map([[label, line]]) }, request).result;
+    };
+    for (const min of [1.2, 1.234_56, 0.7]) expect(at(min)).toMatchObject({ ok: true, size: min });
+  });
   test('one size is tried as it is', () => {
     expect(found(1.23456, 1.23456, 100)).toBe(1.23456);
   });
