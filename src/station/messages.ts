@@ -350,6 +350,18 @@ export const { table, problem, refuse } = defineMessages({
     message: '{name} is begun more often than it is to be cut.',
     hint: WRITE_AGAIN,
   },
+  'station.readback-line-again': {
+    exit: 1,
+    message:
+      '{name} is cut in more places than the {lines, plural, one {# line} other {# lines}} it has. A line may be cut twice.',
+    hint: WRITE_AGAIN,
+  },
+  'station.readback-way-again': {
+    exit: 1,
+    message:
+      '{name} is followed for {way} mm, and all its passes come to {planned} mm. A line may be cut twice.',
+    hint: WRITE_AGAIN,
+  },
   'station.readback-pass-too-deep': {
     exit: 1,
     message: 'The cutter goes {by} mm deeper at once, and one pass is {pass} mm.',

@@ -8,7 +8,7 @@ import { type ProgramHead, writeProgram } from './program.js';
 import { readback } from './readback.js';
 import { type Comparison, compare, type Expected, type ExpectedLine } from './readback-compare.js';
 import { type ReadProgram, readProgram } from './reader.js';
-import { remarkWords } from './remark.js';
+import { nameInProgram, repeatFaults } from './repeat-faults.js';
 import { settingFaults } from './setting-faults.js';
 
 /** The lines of blocks as read-back wants them: where on the surface, and how deep. */
@@ -32,26 +32,12 @@ export const expectedOf = (setup: MachineSetup, blocks: readonly CutBlock[]): Ex
   passes: deepestPasses(blocks),
 });
 
-const nameOf = ({ mark, name }: CutBlock): string => remarkWords(`${mark} ${name}`);
-
-/** What a program begins to cut more often than it is to be cut: a second time round changes an edge, or breaks a point. */
-function repeatFaults({ cuts }: ReadProgram, blocks: readonly CutBlock[]): Problem[] {
-  const left = new Map<string, number>();
-  for (const block of blocks) left.set(nameOf(block), (left.get(nameOf(block)) ?? 0) + 1);
-  for (const { name, line } of cuts) {
-    const times = left.get(name) ?? 0;
-    if (times === 0) return [problem('station.readback-block-again', `line ${line}`, { name })];
-    left.set(name, times - 1);
-  }
-  return [];
-}
-
 /** The deepest single pass of each block, mm, by the name that the program gives it. */
 function deepestPasses(blocks: readonly CutBlock[]): Map<string, number> {
   const deepest = new Map<string, number>();
   for (const block of blocks) {
     const { passes } = block;
-    const key = nameOf(block);
+    const key = nameInProgram(block);
     const most = passes.reduce((most, pass, k) => Math.max(most, pass - (passes[k - 1] ?? 0)), 0);
     deepest.set(key, Math.max(deepest.get(key) ?? 0, most));
   }
@@ -70,8 +56,9 @@ export function proveText(
 
 function proveProgram(setup: MachineSetup, program: ReadProgram, blocks: readonly CutBlock[]): Comparison {
   const { surface, station, proud } = setup;
-  const found = compare(surface, readback(program, surface, station, proud), expectedOf(setup, blocks));
-  const problems = [...settingFaults(setup, program), ...repeatFaults(program, blocks)];
+  const read = readback(program, surface, station, proud);
+  const found = compare(surface, read, expectedOf(setup, blocks));
+  const problems = [...settingFaults(setup, program), ...repeatFaults(surface, program, read, blocks)];
   // Where burin starts the spindle it also stops it; a bench that starts its own may leave that to M2.
   if (setup.speed !== undefined && program.leftTurning)
     problems.unshift(problem('station.spindle-left-turning', '', {}));

@@ -44,6 +44,12 @@ test('words that the station does not have, a cut begun twice and two passes in 
     const second = l.findIndex((t, n) => n > first && /^G1 Z-0\.0800 F/.test(t));
     return l.with(first, l[first]!.replace('Z-0.0400', 'Z-0.0800')).toSpliced(second, 1);
   };
+  /** The first cut, which ends where it began, goes round once more at its full depth. */
+  const roundAgain = (l: string[]) => {
+    const down = l.findIndex((t) => /^G1 Z-0\.0800 F/.test(t));
+    const up = l.findIndex((t, n) => n > down && t.startsWith('G0'));
+    return l.toSpliced(up, 0, ...l.slice(down + 1, up));
+  };
   const cases: [code: string, program: string, work: (lines: string[]) => string[]][] = [
     ['setting', one, after(/^G93$/, 'G55')],
     ['setting', one, after(/^G93$/, 'G59.3')],
@@ -55,6 +61,8 @@ test('words that the station does not have, a cut begun twice and two passes in 
     ['setting-place', grooved, (l) => after(/^G1 /, 'M5')(l.filter((t) => t !== 'M5'))],
     ['setting-missing', one, (l) => l.filter((t) => t !== 'M2')],
     ['block-again', one, (l) => l.toSpliced(l.indexOf('M2'), 0, ...blockOf(l))],
+    ['line-again', one, (l) => l.toSpliced(l.indexOf('M2'), 0, ...blockOf(l).slice(1))],
+    ['way-again', one, roundAgain],
     ['pass-too-deep', one, inOne],
   ];
   const files = cases.map(([code, program, work], k) => rewritten(`word-${k}-${code}`, program, work));
