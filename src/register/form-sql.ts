@@ -217,45 +217,69 @@ function memberFaults(
  */
 export const sequenceRules = ({ clock }: Pick<FormDialect, 'clock'>): SqlRule[] => [
   rule(
-    'NEW.seq <> 0 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
+    'NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1)',
     'the sequence of events would have a gap',
     'register.sequence-gap',
+    'NEW.seq <> 0',
   ),
   rule(
-    `NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1) AND NOT (NEW.type = 'resumed'
+    `NOT (NEW.type = 'resumed'
         AND (SELECT at FROM event WHERE seq = NEW.seq - 1) > ${clock(0)}
         AND NEW.at >= ${clock(-CLOCKS_DIFFER_DAYS)})`,
     'the event would be earlier than the one before it',
     'register.time-runs-back',
+    'NEW.at < (SELECT at FROM event WHERE seq = NEW.seq - 1)',
   ),
   rule(
-    `NEW.nth > 1 AND NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1 AND key = NEW.key AND nth = NEW.nth - 1)`,
+    'NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1 AND key = NEW.key AND nth = NEW.nth - 1)',
     'the events of a request are together, counted from 1',
     'register.request-order',
+    'NEW.nth > 1',
   ),
 ];
 
 const MALFORMED = 'register.malformed-event';
 
-/** What an event of any kind must look like. */
-export const formRules = (sql: FormDialect): SqlRule[] => [
+const canonicalRule = ({ notCanonical }: FormDialect): SqlRule =>
   rule(
-    sql.notCanonical,
+    notCanonical,
     'the text of the event has blanks between its values, or characters written in another way than burin does',
     MALFORMED,
-  ),
+  );
+/** Refuses members by their names. */
+export const namesRule = (wrongNames: string): SqlRule =>
   rule(
-    sql.wrongNames(sql.body, MEMBERS),
+    wrongNames,
     'a name stands twice in the text of the event, is out of order, or is of no use there',
     MALFORMED,
-  ),
-  rule(
+  );
+const valueRule = (wrongValue: string): SqlRule =>
+  rule(wrongValue, 'a value in the text of the event cannot be', MALFORMED);
+
+/** What a member of an event, where there is one, must look like, by its name. */
+export const memberForms = (sql: FormDialect, one: SqlValue): readonly (readonly [string, SqlRule])[] =>
+  Object.entries(EVENT).map(([name, shape]) => [name, valueRule(fault(sql, shape, one))]);
+
+/** What an event of any kind must look like. */
+export const formRules = (sql: FormDialect): SqlRule[] => [
+  canonicalRule(sql),
+  namesRule(sql.wrongNames(sql.body, MEMBERS)),
+  valueRule(
     Object.entries(EVENT)
       .map(([name, shape]) => fault(sql, shape, sql.member(sql.body, name)))
       .join('\n      OR '),
-    'a value in the text of the event cannot be',
-    MALFORMED,
   ),
+  ...wholeRules(sql),
+];
+
+/** The same without its members, for a store that looks at them one by one. */
+export const formRulesBesideMembers = (sql: FormDialect): SqlRule[] => [
+  canonicalRule(sql),
+  ...wholeRules(sql),
+];
+
+/** What members say together. */
+const wholeRules = (sql: FormDialect): SqlRule[] => [
   rule(
     `(NEW.key IS NULL) <> (NEW.nth IS NULL)
       OR NEW.type = 'corrected' AND NEW.recipient IS NULL AND NEW.day IS NULL

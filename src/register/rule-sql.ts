@@ -45,6 +45,8 @@ export interface SqlFacts {
 export interface SqlRule {
   readonly refusedWhere: string;
   readonly message: string;
+  /** It is asked at all only where this holds too; a store may leave the rest unread otherwise. */
+  readonly when?: string;
 }
 
 /** The rules for one kind of event of a number, in the order of the table of transitions. */
@@ -58,9 +60,10 @@ export function sqlRules(type: NumberEventType, facts: SqlFacts): SqlRule[] {
   ];
 }
 
-export const rule = (refusedWhere: string, sentence: string, code: string): SqlRule => ({
+export const rule = (refusedWhere: string, sentence: string, code: string, when?: string): SqlRule => ({
   refusedWhere,
   message: `${sentence} [${code}]`,
+  ...(when !== undefined && { when }),
 });
 
 /** The code in a message of a trigger. */

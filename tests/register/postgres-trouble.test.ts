@@ -4,7 +4,7 @@ import { openRegister } from '../../src/register/open.js';
 import { linesOf } from '../words-of.js';
 import { ask, labels, NOON, refusal } from './ask.js';
 import { onOwnServer } from './postgres-open.js';
-import { PASSWORD } from './postgres-server.js';
+import { PASSWORD, withPassword } from './postgres-server.js';
 import { until } from './until.js';
 
 const { fresh, open, raw, server } = onOwnServer();
@@ -30,7 +30,39 @@ describe('the register', () => {
     await refusal(register.issue({ ...ask, count: 0 }));
     expect(await made()).toBe(false);
     await register.issue(ask);
-    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(8);
+    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(9);
+  });
+
+  test('of the form before has its rules made anew by the next entry, and every event kept', async () => {
+    const url = await fresh();
+    await (await open(url)).issue({ ...ask, count: 2 });
+    const hand = await raw(url);
+    const all = 'SELECT seq, body, leaf FROM burin.event ORDER BY seq';
+    const { rows } = await hand.query(all);
+    const { rows: functions } = await hand.query(
+      `SELECT proname AS name FROM pg_proc WHERE pronamespace = 'burin'::regnamespace AND proname LIKE 'event\\__\\_%'`,
+    );
+    expect(functions).toHaveLength(3);
+    for (const { name } of functions)
+      await hand.query(
+        `CREATE OR REPLACE FUNCTION burin.${name}() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
+      );
+    await hand.query('DELETE FROM burin.schema_version WHERE version = 9');
+    const codes = async () => (await (await open(url)).faults()).map(({ code }) => code);
+    const reading = await openRegister(
+      { kind: 'postgres', url: withPassword(url) },
+      { now: () => NOON },
+      'read',
+    );
+    expect((await reading.faults()).map(({ code }) => code)).toEqual(['register.store-older-form']);
+    await reading.close();
+    expect(labels(await (await open(url)).issue(ask))).toEqual(['3/90']);
+    expect(await codes()).toEqual([]);
+    expect((await hand.query(all)).rows.slice(0, 2)).toEqual(rows);
+    const again = hand.query(
+      `INSERT INTO burin.event (seq, body, leaf) SELECT 3, body, leaf FROM burin.event WHERE seq = 0`,
+    );
+    await expect(again).rejects.toThrow('issued');
   });
 
   test('is made once, however many begin at once', async () => {
@@ -135,7 +167,7 @@ describe('what will not do is refused:', () => {
     const url = await fresh();
     await (await open(url)).issue(ask);
     await (await raw(url)).query(
-      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(9, 99) AS n`,
+      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(10, 99) AS n`,
     );
     const refused = await both(url);
     expect(refused.exit).toBe(3);

@@ -1,4 +1,4 @@
-import { formRules, sequenceRules } from '../form-sql.js';
+import { formRulesBesideMembers, memberForms, namesRule, sequenceRules } from '../form-sql.js';
 import {
   closedRules,
   memberRules,
@@ -115,9 +115,18 @@ export interface SqlTrigger {
   readonly at: 'AFTER INSERT' | 'BEFORE INSERT' | 'BEFORE UPDATE' | 'BEFORE DELETE' | 'BEFORE TRUNCATE';
 }
 
-const raise = ({ refusedWhere, message }: SqlRule, indent = '    ') => `
+const exception = (message: string) =>
+  `RAISE EXCEPTION USING MESSAGE = '${message}', ERRCODE = 'integrity_constraint_violation';`;
+
+// What is not reached costs the server nothing; a condition that is, it makes ready anew in each transaction.
+const raise = ({ refusedWhere, message, when }: SqlRule, indent = '    '): string =>
+  when === undefined
+    ? `
 ${indent}IF ${refusedWhere} THEN
-${indent}  RAISE EXCEPTION USING MESSAGE = '${message}', ERRCODE = 'integrity_constraint_violation';
+${indent}  ${exception(message)}
+${indent}END IF;`
+    : `
+${indent}IF ${when} THEN${raise({ refusedWhere, message }, `${indent}  `)}
 ${indent}END IF;`;
 
 const bodyOf = (rules: readonly SqlRule[]): string => `
@@ -163,14 +172,44 @@ const branch = (type: string, rules: readonly SqlRule[]) => `
     IF NEW.type = '${type}' THEN${rules.map((one) => raise(one, '      ')).join('')}
     END IF;`;
 
+/** What is so where no event before names the label, as at most issues: little is left to be asked. */
+const FACTS_OF_NEW_LABEL: SqlFacts = {
+  ...FACTS,
+  ...{
+    issued: 'false',
+    void: 'false',
+    otherNumber: 'false',
+    anyPart: () => 'false',
+    namedPart: () => 'false',
+  },
+  lastOf: (_types, _those, none) => String(none),
+};
+
+const ISSUED = `
+    IF NEW.type = 'issued' THEN${memberRules('issued')
+      .map((one) => raise(one, '      '))
+      .join('')}
+      IF ${exists(OF_LABEL)} THEN${sqlRules('issued', FACTS)
+        .map((one) => raise(one, '        '))
+        .join('')}
+      ELSE${sqlRules('issued', FACTS_OF_NEW_LABEL)
+        .filter(({ refusedWhere }) => refusedWhere !== 'false')
+        .map((one) => raise(one, '        '))
+        .join('')}
+      END IF;${onTermsRules(TERMS_FACTS)
+        .map((one) => raise(one, '      '))
+        .join('')}
+    END IF;`;
+
 const ofNumber = (type: NumberEventType): SqlRule[] => {
   const kept = KEPT[type];
   return [...(kept ? [kept] : []), ...memberRules(type), ...sqlRules(type, FACTS)];
 };
 
 const ALLOWED = `
-  BEGIN${NUMBER_EVENTS.map((type) => branch(type, ofNumber(type))).join('')}${[
-    branch('issued', onTermsRules(TERMS_FACTS)),
+  BEGIN${ISSUED}${NUMBER_EVENTS.filter((type) => type !== 'issued')
+    .map((type) => branch(type, ofNumber(type)))
+    .join('')}${[
     branch('opened', [...memberRules('opened'), ...openedRules(TERMS_FACTS)]),
     branch('amended', [...memberRules('amended'), ...amendedRules(TERMS_FACTS)]),
     branch('resumed', [
@@ -190,6 +229,35 @@ const LEAF_OF_TEXT = rule(
   'register.damaged-event',
 );
 
+/** Each member once, as it stands in the text: finding each by its name would read the text some hundred times. */
+const FORM = `
+  DECLARE
+    member record;
+    name_before text;
+    member_kind text;
+    member_value text;
+  BEGIN${[LEAF_OF_TEXT, ...formRulesBesideMembers(POSTGRES_FORM)].map((one) => raise(one)).join('')}
+    FOR member IN SELECT key, value FROM json_each(${POSTGRES_FORM.body}) LOOP${raise(
+      namesRule('member.key COLLATE "C" <= name_before COLLATE "C"'),
+      '      ',
+    )}
+      name_before := member.key;
+      member_kind := json_typeof(member.value);
+      member_value := member.value #>> '{}';
+      CASE member.key${memberForms(POSTGRES_FORM, {
+        ...{ kind: 'member_kind', value: 'member_value', json: 'member.value' },
+      })
+        .map(
+          ([name, one]) => `
+        WHEN '${name}' THEN${raise(one, '          ')}`,
+        )
+        .join('')}
+        ELSE ${exception(namesRule('').message)}
+      END CASE;
+    END LOOP;
+    RETURN NULL;
+  END `;
+
 const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
   ...appendOnly('event', 'an event'),
   ...appendOnly('checkpoint', 'a checkpoint'),
@@ -204,10 +272,7 @@ const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
     ]),
   ],
   // Row triggers of one kind fire in the order of their names.
-  [
-    { name: 'event_1_form', table: 'event', at: 'AFTER INSERT' },
-    bodyOf([LEAF_OF_TEXT, ...formRules(POSTGRES_FORM)]),
-  ],
+  [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, FORM],
   [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, bodyOf(sequenceRules(POSTGRES_FORM))],
   [{ name: 'event_3_allowed', table: 'event', at: 'AFTER INSERT' }, ALLOWED],
   [

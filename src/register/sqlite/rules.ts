@@ -117,9 +117,9 @@ const trigger = (
   END`,
 ];
 
-const raise = ({ refusedWhere, message }: SqlRule) => `
+const raise = ({ refusedWhere, message, when }: SqlRule) => `
     SELECT RAISE(ABORT, '${message}')
-      WHERE ${refusedWhere};`;
+      WHERE ${when ? `${when} AND ` : ''}${refusedWhere};`;
 
 const always = (sentence: string, code: string): SqlRule[] => [rule('true', sentence, code)];
 

@@ -29,8 +29,9 @@ export const amendedRules = (facts: TermsFacts): SqlRule[] => [
 /** Of an issue. An edition begun before terms were entered has none to hold it against. */
 export const onTermsRules = (facts: TermsFacts): SqlRule[] => [
   rule(
-    `${facts.opened} AND ${facts.outsideTerms}`,
+    facts.outsideTerms,
     'the terms of this edition have no such number',
     'terms.not-on-terms',
+    facts.opened,
   ),
 ];
