@@ -42,6 +42,8 @@ export interface Reading {
 const BATCH = 500;
 /** Events read at once by their places, fewest first. */
 const PLACE_COUNTS = [20, BATCH] as const;
+/** Events that are likely to have come since the last look. */
+const FEW = 20;
 /** Rows inserted by one statement, largest first. */
 const INSERT_SIZES = [100, 10, 1];
 const HASH_BYTES = 32;
@@ -223,20 +225,24 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
       ).orderBy('seq'),
     ),
   );
-  const ofSeriesSince = prepareQuery<{ edition: string; series: string; since: number }, AvailabilityEvent>(
-    db,
-    (q, value) =>
+  const seriesSince = (some: (query: SinceQuery) => SinceQuery) =>
+    prepareQuery<{ edition: string; series: string; since: number }, AvailabilityEvent>(db, (q, value) =>
       availability(
-        q
-          .selectFrom('event')
-          .select(['seq', 'number', 'type', 'corrects'])
-          .where('seq', '>=', value('since'))
-          .where('edition', '=', value('edition'))
-          .where('series', '=', value('series'))
-          .where('type', 'in', TYPES)
-          .orderBy('seq'),
+        some(
+          q
+            .selectFrom('event')
+            .select(['seq', 'number', 'type', 'corrects'])
+            .where('seq', '>=', value('since'))
+            .where('edition', '=', value('edition'))
+            .where('series', '=', value('series'))
+            .where('type', 'in', TYPES)
+            .orderBy('seq'),
+        ),
       ),
-  );
+    );
+  // Mostly there are none or few; a server that is told so keeps its plan, and makes no new one for each place.
+  const nextOfSeries = seriesSince((query) => query.limit(sql.lit(FEW)));
+  const restOfSeries = seriesSince((query) => query);
   const ofEditionSince = prepareQuery<{ edition: string; since: number }, { seq: number }>(db, (q, value) =>
     q
       .selectFrom('event')
@@ -274,7 +280,7 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
     });
 
   const availabilitySince = (edition: string, series: string, since: number) =>
-    since === 0 ? ofSeries.with({ edition, series }) : ofSeriesSince.with({ edition, series, since });
+    since === 0 ? ofSeries.with({ edition, series }) : nextOfSeries.with({ edition, series, since });
 
   /** The events at some places, at most `BATCH`, in order. Throws a Refusal (exit 3) where one is not there. */
   const ofPlaces = async ({ on, passed }: Reading, places: readonly number[]): Promise<VerifiedEvent[]> => {
@@ -363,8 +369,11 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
     /** Some events from a place on, not verified. */
     batch: async (on: Connection, first: number) => (await from(on, { from: first })).map(toRawEvent),
     /** What makes numbers of a series free or not, from a place in the sequence on. */
-    availability: (on: Connection, edition: string, series: string, since: number) =>
-      on.run(availabilitySince(edition, series, since)),
+    availability: async (on: Connection, edition: string, series: string, since: number) => {
+      const some = await on.run(availabilitySince(edition, series, since));
+      if (since === 0 || some.length < FEW) return some;
+      return [...some, ...(await restOfSeries(on, { edition, series, since: Number(some.at(-1)!.seq) + 1 }))];
+    },
     /** Whether an edition has an event from this place in the sequence on. */
     grewSince: async (on: Connection, edition: string, since: number) =>
       (await ofEditionSince(on, { edition, since })).length > 0,
@@ -427,7 +436,7 @@ function lostBetween(places: readonly number[], found: readonly HashedRow[]): Re
 
 /**
  * Inserts this many events by one statement, and counts by another which rows are there as they were sent: a trigger may
- * swallow, change or add some. Each other row from the first one on takes one from the count.
+ * swallow, change or add some. One more row than was sent takes one from the count.
  */
 function prepareEntry(db: Kysely<Tables>, size: number) {
   const columns = (i: number, value: (name: string) => unknown) => ({
@@ -443,7 +452,15 @@ function prepareEntry(db: Kysely<Tables>, size: number) {
     db,
     (q, value) =>
       q
-        .selectFrom('event')
+        .selectFrom(
+          q
+            .selectFrom('event')
+            .select(['seq', 'body', 'leaf'])
+            .where('seq', '>=', value('seq0') as number)
+            .orderBy('seq')
+            .limit(sql.lit(size + 1))
+            .as('entered'),
+        )
         .select((e) =>
           e.fn
             .coalesce(
@@ -458,8 +475,7 @@ function prepareEntry(db: Kysely<Tables>, size: number) {
               sql.lit(0),
             )
             .as('rows'),
-        )
-        .where('seq', '>=', value('seq0') as number) as unknown as Compilable<{ readonly rows: number }>,
+        ) as unknown as Compilable<{ readonly rows: number }>,
   );
   return (events: readonly RawEvent[]): Entry => {
     const values = Object.fromEntries(
@@ -485,15 +501,14 @@ function halves<C extends 'seq' | 'body' | 'leaf' | 'series' | 'number' | 'label
 }
 
 type Selected<R> = SelectQueryBuilder<Tables, 'event', R>;
+type SinceQuery = Selected<{ seq: number; number: number | null; type: string; corrects: number | null }>;
 
 /** An event of a number names it wholly, as the tables see to. */
 const numbered = (
   query: Selected<{ seq: number; series: string | null; number: number | null; label: string | null }>,
 ) => query as unknown as Compilable<PlacedNumber>;
 
-const availability = (
-  query: Selected<{ seq: number; number: number | null; type: string; corrects: number | null }>,
-) => query as unknown as Compilable<AvailabilityEvent>;
+const availability = (query: SinceQuery) => query as unknown as Compilable<AvailabilityEvent>;
 
 /**
  * In a damaged file a value may be of another kind than its column. It is then read as one that no event has, so that

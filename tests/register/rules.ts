@@ -29,6 +29,15 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       );
     });
 
+    test('knows the numbers taken since its last issue, however many', async () => {
+      const register = await fresh();
+      await register.issue(ask);
+      await register.issue({ ...ask, count: 20 });
+      await register.issue({ ...ask, count: 41 });
+      expect(labels(await register.issue(ask))).toEqual(['63/90']);
+      expect(labels(await register.issue({ ...ask, count: 2 }))).toEqual(['64/90', '65/90']);
+    });
+
     test('keeps series and editions apart', async () => {
       const register = await fresh();
       await register.issue({ ...ask, count: 2 });
