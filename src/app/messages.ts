@@ -204,6 +204,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The workshop does not have the station of the set-up `{station}`.',
     hint: 'Name the workshop that it was written in.',
   },
+  'app.program-of-other-setup': {
+    exit: 1,
+    message: 'The set-up is given as `{found}`. The set-up of that station is `{want}`.',
+    hint: 'Do not run it. Cut the piece again.',
+  },
   'audit.edition-not-named': {
     exit: 2,
     message: 'No edition is named.',

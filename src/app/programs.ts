@@ -1,6 +1,7 @@
 import type { Operation } from '../cutting/operation.js';
 import { Refusal } from '../problem.js';
 import { type MachineSetup, setupFor } from '../station/machine-setup.js';
+import type { ProgramHead } from '../station/program.js';
 import { type ProgramMaker, programMaker } from '../station/program-maker.js';
 import { findDocument } from './open-documents.js';
 import type { Workshop } from './workshop.js';
@@ -9,6 +10,8 @@ import type { Workshop } from './workshop.js';
 export interface OperationPrograms {
   readonly operation: Operation;
   readonly setup: MachineSetup;
+  /** What its programs say they are; each adds its label. */
+  readonly head: Omit<ProgramHead, 'label'>;
   readonly program: ProgramMaker;
 }
 
@@ -32,5 +35,5 @@ export function operationPrograms(
     cutter: operation.cutter,
     setup: `${station.setup}, station ${stationId}`,
   };
-  return { operation, setup, program: programMaker(setup, head) };
+  return { operation, setup, head, program: programMaker(setup, head) };
 }

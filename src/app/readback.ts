@@ -76,7 +76,11 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
     if (!workshop.documents.stations.has(station))
       return refused(problem('app.program-station-unknown', file, { station: head['set-up'] }));
-    const { setup } = operationPrograms(workshop, head.edition, station, operation);
+    const { setup, head: written } = operationPrograms(workshop, head.edition, station, operation);
+    if (head['set-up'] !== remarkWords(written.setup))
+      return refused(
+        problem('app.program-of-other-setup', file, { found: head['set-up'], want: written.setup }),
+      );
     const draw = async () => {
       const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
       const cutter = workshop.documents.cutters.get(operation.cutter)!;

@@ -362,6 +362,22 @@ export const { table, problem, refuse } = defineMessages({
       '{name} is followed for {way} mm, and all its passes come to {planned} mm. A line may be cut twice.',
     hint: WRITE_AGAIN,
   },
+  'station.readback-down-for-nothing': {
+    exit: 1,
+    message: 'The cutter comes down here, and cuts nothing before it goes up again.',
+    hint: WRITE_AGAIN,
+  },
+  'station.readback-turns-for-nothing': {
+    exit: 1,
+    message: 'The part turns by {degrees} degrees without a cut, and the next cut does not need it.',
+    hint: WRITE_AGAIN,
+  },
+  'station.compare-slow': {
+    exit: 1,
+    message:
+      'The cutter goes at {feed} mm/min, less than half of the least that is asked for, {least} mm/min.',
+    hint: WRITE_AGAIN,
+  },
   'station.readback-pass-too-deep': {
     exit: 1,
     message: 'The cutter goes {by} mm deeper at once, and one pass is {pass} mm.',

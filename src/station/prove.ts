@@ -29,6 +29,7 @@ export const expectedOf = (setup: MachineSetup, blocks: readonly CutBlock[]): Ex
   feed: setup.feed,
   plunge: setup.plunge,
   speed: setup.speed,
+  least: Math.min(setup.feed, setup.plunge, setup.station.axes.z.speed),
   passes: deepestPasses(blocks),
 });
 

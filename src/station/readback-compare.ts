@@ -17,12 +17,14 @@ import { MOST_COMPARE_STEPS, type StepCounter } from './reader-budget.js';
 
 export type { ExpectedLine } from './readback-sheets.js';
 
-/** All that was to be cut; the feeds (mm/min, at most) and spindle speed (1/min) are looked at where given. */
+/** All that was to be cut; feeds (mm/min, at most) and spindle speed (1/min) are looked at where given. */
 export interface Expected {
   readonly lines: readonly ExpectedLine[];
   readonly feed?: number;
   readonly plunge?: number;
-  readonly speed?: number;
+  readonly speed?: number | undefined;
+  /** The slowest feed that anything asks for, mm/min. */
+  readonly least?: number;
   /** The deepest single pass of each block, mm, by the name that the program gives it. */
   readonly passes?: ReadonlyMap<string, number>;
 }
@@ -48,6 +50,11 @@ export interface Comparison {
 
 const MOST_PROBLEMS = 30;
 const RATE_SLACK = 1.002;
+/** A cutter that goes slower than this share of the feed stands and rubs, and heats what may burn (common practice, no source). */
+const SLOWEST_SHARE = 0.5;
+
+/** What a piece takes to be laid on a sheet and kept, in looks at pieces: of each are many kept, and memory ends too. */
+const STEPS_OF_PIECE = 20;
 
 class Tally {
   worstMm = 0;
@@ -87,7 +94,7 @@ export function compare(
     if (found) tally.add(() => found);
     for (const step of steps) {
       if (isOver()) break;
-      checkStep(surface, sheets, cuts, name, step, tolerance, tally);
+      checkStep(surface, sheets, cuts, name, step, tolerance, tally, counter, mostSteps);
       checkRates(expected, step, tally);
     }
   }
@@ -101,24 +108,37 @@ export function compare(
   return { ok, worstMm, missing, shallow, extra, deep, depthError, steps: counter.steps, problems };
 }
 
-/** The first move of a cut that goes deeper below what was cut before it than one pass may. */
+/**
+ * The first move of a cut that goes deeper, below what was cut before it at the place where it ends, than one pass may.
+ * Every pass goes by the same points, as they are written.
+ */
 function passFault(
   steps: readonly ReadStep[],
   pass: number | undefined,
   tolerance: number,
 ): Problem | undefined {
   if (pass === undefined) return undefined;
-  let reached = 0;
+  // Where nothing is deeper than one pass, nothing can be.
+  if (steps.every(({ to }) => to.depth <= pass + tolerance)) return undefined;
+  const reached = new Map<number, number>();
   for (const { line, to } of steps) {
-    if (to.depth > reached + pass + tolerance)
+    const place = placeKey(to);
+    const before = reached.get(place) ?? 0;
+    if (to.depth > before + pass + tolerance)
       return problem('station.readback-pass-too-deep', `line ${line}`, {
-        by: (to.depth - reached).toFixed(4),
+        by: (to.depth - before).toFixed(4),
         pass: pass.toFixed(4),
       });
-    reached = Math.max(reached, to.depth);
+    reached.set(place, Math.max(before, to.depth));
   }
   return undefined;
 }
+
+/** One number for a place, to a hundredth of a micrometre and a ten-thousandth of a degree, the angle within 18 turns. */
+const placeKey = ({ z, angle }: ReadStep['to']): number =>
+  Math.round(z * 1e5) * ANGLES + (((Math.round(angle * 1e4) % ANGLES) + ANGLES) % ANGLES);
+
+const ANGLES = 2 ** 26;
 
 /** Lays one cut move on every sheet it can lie on, keeps it there, and looks whether it may be cut. */
 function checkStep(
@@ -129,6 +149,8 @@ function checkStep(
   step: ReadStep,
   tolerance: number,
   tally: Tally,
+  counter: StepCounter,
+  mostSteps: number,
 ): void {
   let fits = false;
   let tooDeep = Number.POSITIVE_INFINITY;
@@ -137,10 +159,14 @@ function checkStep(
   let depthError = Number.POSITIVE_INFINITY;
   for (const sheet of sheets) {
     for (const shift of shiftsOnto(sheet, step)) {
+      if (counter.steps > mostSteps) return;
       const pieces = cuts.get(sheet)!;
       const before = pieces.count;
       layStep(surface, step, shift, pieces);
+      counter.steps += STEPS_OF_PIECE * (pieces.count - before);
       const found = mayCut(sheet.lines, pieces, before, tolerance);
+      // What lies on no line covers none.
+      if (!found.ok && found.deeper <= 0) pieces.count = before;
       if (found.ok) {
         fits = true;
         worst = Math.min(worst, found.worst);
@@ -247,13 +273,17 @@ function tallyUncut(
 }
 
 function checkRates(expected: Expected, step: ReadStep, tally: Tally): void {
-  const { feed, plunge, speed } = expected;
+  const { feed, plunge, speed, least } = expected;
   const where = `line ${step.line}`;
   const down = step.from.z === step.to.z && step.from.angle === step.to.angle;
   const most = down ? plunge : feed;
   if (most !== undefined && step.feed > most * RATE_SLACK)
     tally.add(() =>
       problem('station.compare-feed', where, { feed: step.feed.toFixed(2), most: String(most) }),
+    );
+  if (least !== undefined && step.feed < least * SLOWEST_SHARE)
+    tally.add(() =>
+      problem('station.compare-slow', where, { feed: step.feed.toPrecision(3), least: String(least) }),
     );
   if (plunge !== undefined && step.dive > plunge * RATE_SLACK)
     tally.add(() =>

@@ -55,21 +55,25 @@ export function readback(program: ReadProgram, surface: Surface, station: Statio
   const frame = { ...plain, tip: tipsOf(plain) };
   const cuts: { name: string; steps: ReadStep[] }[] = [];
   let open: ReadStep[] | undefined;
+  const descents = new Descents(frame, indexA(station), report);
   for (const move of program.moves) {
     checkTravel(station, move.line, move.to, report);
     if (move.kind === 'rapid') {
       checkRapid(frame, station, move, report);
+      descents.rapid(move);
       open = undefined;
       continue;
     }
     const step = readStep(frame, surface, station, move, report);
     if (!step) continue;
+    descents.cut(move.to.a);
     if (!open) {
       open = [];
       cuts.push({ name: move.cut, steps: open });
     }
     open.push(step);
   }
+  descents.end();
   const last = program.moves.at(-1);
   if (last && (last.to.z ?? Number.NEGATIVE_INFINITY) < frame.clear - frame.grain) {
     report(last.line, 'station.readback-ends-low', {});
@@ -152,6 +156,59 @@ function checkAxisTravel(
     });
   }
 }
+
+/**
+ * Holds each way down against what follows it. Low over the part a cutter has no business but to cut where it came down:
+ * clips and bands stand proud, and read-back knows nothing of their place. Nor does a part turn for nothing.
+ */
+class Descents {
+  readonly #frame: Frame;
+  readonly #report: Report;
+  /** The line of a way down after which nothing was cut so far. */
+  #down: number | undefined;
+  /** A where the last rapid ended, and where it is now. */
+  #from: number;
+  #at: number;
+
+  /** `a`: where A stands before the program, at the index line. */
+  constructor(frame: Frame, a: number, report: Report) {
+    this.#frame = frame;
+    this.#from = a;
+    this.#at = a;
+    this.#report = report;
+  }
+
+  rapid({ line, from, to }: RapidMove): void {
+    this.end();
+    const { clear, grain } = this.#frame;
+    const isDown = to.z !== undefined && (from.z === undefined || to.z < from.z);
+    if (isDown && to.z! < clear - grain) this.#down = line;
+    if (to.a === undefined) return;
+    const turned = Math.abs(to.a - this.#at);
+    if (turned > 360 * MOST_TURNS_MORE + Math.abs(this.#at - this.#from))
+      this.#report(line, 'station.readback-turns-for-nothing', { degrees: String(turned) });
+    this.#from = to.a;
+    this.#at = to.a;
+  }
+
+  /** A cut ends at this A. */
+  cut(a: number): void {
+    this.#down = undefined;
+    this.#at = a;
+  }
+
+  end(): void {
+    if (this.#down !== undefined) this.#report(this.#down, 'station.readback-down-for-nothing', {});
+    this.#down = undefined;
+  }
+}
+
+/** Where A stands at the index line, or as near as its limits let it. */
+const indexA = ({ axes: { a } }: Station): number =>
+  Math.min(a.max ?? Number.POSITIVE_INFINITY, Math.max(a.min ?? Number.NEGATIVE_INFINITY, a.offset));
+
+/** More whole turns than it takes to undo a cut and to come to the next. */
+const MOST_TURNS_MORE = 2;
 
 function checkRapid(frame: Frame, station: Station, { line, from, to }: RapidMove, report: Report): void {
   const low = (z: number | undefined) => z !== undefined && z < frame.clear - frame.grain;

@@ -50,6 +50,12 @@ test('words that the station does not have, a cut begun twice and two passes in 
     const up = l.findIndex((t, n) => n > down && t.startsWith('G0'));
     return l.toSpliced(up, 0, ...l.slice(down + 1, up));
   };
+  /** The first plunge goes on to the full depth, and the first pass is left out. */
+  const onTheSpot = (l: string[]) => {
+    const first = l.findIndex((t) => once.test(t));
+    const second = l.findIndex((t, n) => n > first && /^G1 Z-0\.0800 F/.test(t));
+    return l.toSpliced(first + 1, second - first - 1);
+  };
   const cases: [code: string, program: string, work: (lines: string[]) => string[]][] = [
     ['setting', one, after(/^G93$/, 'G55')],
     ['setting', one, after(/^G93$/, 'G59.3')],
@@ -64,6 +70,18 @@ test('words that the station does not have, a cut begun twice and two passes in 
     ['line-again', one, (l) => l.toSpliced(l.indexOf('M2'), 0, ...blockOf(l).slice(1))],
     ['way-again', one, roundAgain],
     ['pass-too-deep', one, inOne],
+    ['pass-too-deep', one, onTheSpot],
+    // The middle of the clip, and beyond either end of the surface.
+    ['down-for-nothing', one, after(/^G0 Z5\.2000$/, 'G0 X30.0000 A0.0000', 'G0 Z0.3000', 'G0 Z5.2000')],
+    [
+      'down-for-nothing',
+      one,
+      after(/^G0 Z5\.2000$/, 'G0 X30.0000 A0.0000', 'G0 Z0.3000', 'G1 Z0.0003 F176', 'G0 Z5.2000'),
+    ],
+    ['down-for-nothing', one, after(/^G0 Z5\.2000$/, 'G0 X60.0000 A0.0000', 'G0 Z0.3000', 'G0 Z5.2000')],
+    ['turns-for-nothing', one, after(/^G0 Z5\.2000$/, 'G0 A99999.0000')],
+    ['slow', one, (l) => l.map((t) => t.replace(/F([\d.]+)/, (_, f) => `F${(Number(f) / 100).toFixed(6)}`))],
+    ['slow', grooved, (l) => l.map((t) => t.replace(/F([\d.]+)/, 'F0.000000001'))],
   ];
   const files = cases.map(([code, program, work], k) => rewritten(`word-${k}-${code}`, program, work));
   const said = await burin(['readback', '--json', ...files], { cwd: bench });
@@ -72,7 +90,11 @@ test('words that the station does not have, a cut begun twice and two passes in 
     const codes = answer.files[k]!.problems.map((problem) => problem.code);
     expect([files[k], answer.files[k]!.ok]).toEqual([files[k], false]);
     // Without M2 there is no program to be compared.
-    expect(codes).toContain(code === 'setting-missing' ? 'station.read-no-end' : `station.readback-${code}`);
+    const named: Record<string, string> = {
+      'setting-missing': 'station.read-no-end',
+      slow: 'station.compare-slow',
+    };
+    expect(codes).toContain(named[code] ?? `station.readback-${code}`);
   }
 });
 
@@ -87,9 +109,13 @@ test('a program under another label, of another bench or of a changed design is 
   const other = rewritten('edition', one!, (l) =>
     l.map((t) => t.replace('(edition: nine-lights)', '(edition: tides)')),
   );
-  const answer = await answerTo(bench, [swapped, unknown, other, ...programs], 1);
+  const setup = rewritten('set-up', one!, (l) =>
+    l.map((t) => t.replace('(set-up: level', '(set-up: tilted')),
+  );
+  const answer = await answerTo(bench, [swapped, unknown, other, setup, ...programs], 1);
   expect(answer.ok).toBe(false);
-  expect(answer.files.map((f) => f.ok)).toEqual([false, false, false, true, true, true]);
+  expect(answer.files.map((f) => f.ok)).toEqual([false, false, false, false, true, true, true]);
+  expect(answer.files[3]!.problems[0]!.message).toContain('`tilted, station rotary-level`');
   expect(answer.files[1]!.problems[0]!.message).toContain('no label 91/90');
   expect(answer.files[2]!.problems[0]!.message).toContain('edition tides');
 
