@@ -1,5 +1,7 @@
 import { checkpointOf } from '../../src/app/checkpoint.js';
 import { leafHash } from '../../src/register/event.js';
+import { rootOf } from '../../src/register/log/merkle-accumulator.js';
+import { STATED } from '../register/ask.js';
 import { type Bench, eventsOf } from './either-store.js';
 import { issue } from './resume-rules.js';
 import type { TamperBench } from './tamper-rules.js';
@@ -268,6 +270,21 @@ export const TAMPERINGS: Readonly<Record<string, Tampering>> = {
     gate: [],
     audit: ['time-runs-back'],
     outside: ['time-runs-back'],
+    witness: [],
+  },
+  'the edition is closed with a statement that is false': {
+    work: async (bench) => {
+      const rows = await eventsOf(bench);
+      const { at, document, maker, remarks } = STATED;
+      const root = rootOf(rows.map(({ leaf }) => leaf)).toString('hex');
+      await append({
+        ...{ type: 'closed', series: undefined, number: undefined, label: undefined },
+        ...{ statement: '0'.repeat(64), stated: { at, document, maker, remarks, root, size: rows.length } },
+      })(bench);
+    },
+    gate: ['closed-to-issue'],
+    audit: ['statement-differs'],
+    outside: ['statement-differs'],
     witness: [],
   },
   'with the stolen key another history is signed': {
