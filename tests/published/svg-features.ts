@@ -833,6 +833,18 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     `<svg width="40" height="40" style="overflow-x:visible;overflow-y:visible">${S}</svg>`,
     NOTHING,
   ),
+  left(
+    '`overflow-block`, `overflow-inline`',
+    'unread-property',
+    `<svg width="40" height="40" style="overflow-block:visible;overflow-inline:visible">${S}</svg>`,
+    `<svg width="40" height="40">${S}</svg>`,
+  ),
+  left(
+    '`-webkit-transform-origin-x`, `-webkit-transform-origin-y`',
+    'unread-property',
+    '<rect x="10" y="10" width="30" height="10" style="-webkit-transform-origin-x:50px;transform:rotate(30deg)"/>',
+    '<rect x="10" y="10" width="30" height="10" style="transform:rotate(30deg)"/>',
+  ),
   left('basic shapes in `clip-path`', 'unread-value', style('clip-path: circle(12px)')),
   left('a `clip-path` without a target', 'unread-clip', path('clip-path="url(#no)"'), NOTHING),
   left(
@@ -1033,6 +1045,21 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     'unread-property',
     file('width="400" height="400" viewBox="0 0 100 100" style="-webkit-box-reflect:below -400px"', S),
     S,
+  ),
+  left(
+    '`border-image` of the outermost svg',
+    'unread-property',
+    file(
+      'width="400" height="400" viewBox="0 0 100 100" style="border-image:linear-gradient(red,red) 1 / 40px"',
+      S,
+    ),
+    S,
+  ),
+  left(
+    '`direction`, `writing-mode` of the outermost svg',
+    'unread-property',
+    file('width="400" height="400" viewBox="0 0 100 100" direction="rtl" style="transform:rotate(5deg)"', S),
+    file('width="400" height="400" viewBox="0 0 100 100" style="transform:rotate(5deg)"', S),
   ),
   left(
     '`margin`, `box-shadow` of the outermost svg',

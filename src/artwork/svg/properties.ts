@@ -211,12 +211,19 @@ export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
     'object-view-box': NONE,
     outline: NO_LINE,
     'outline-style': NO_LINE,
+    'overflow-block': /^$/,
+    'overflow-inline': /^$/,
     'overflow-x': /^$/,
     'overflow-y': /^$/,
     perspective: NONE,
+    '-webkit-transform-origin-x': /^$/,
+    '-webkit-transform-origin-y': /^$/,
     zoom: /^(?:1|100%|normal)$/,
   }),
 );
+
+/** Lines go from left to right and rows down the page: what overflows it does so at its right and its foot. */
+const LEFT_TO_RIGHT = /^(?:horizontal-tb|lr|lr-tb|rl|rl-tb)$/;
 
 /** None of its lengths is more than nothing. */
 const NO_RADIUS = /^(?:0(?:px|%|em|rem|pt|mm|cm|in)?(?: |\/|$)| )+$/;
@@ -242,6 +249,15 @@ export const UNREAD_OUTERMOST: ReadonlyMap<string, RegExp> = new Map([
   ['background-color', /^(?:transparent|white|#fff(?:fff)?)$/],
   ['background-image', NONE],
   ['border', NO_LINE],
+  ...['border-image', 'border-image-source', '-webkit-border-image'].map((name): [string, RegExp] => [
+    name,
+    NONE,
+  ]),
+  ['direction', /^ltr$/],
+  ...['writing-mode', '-webkit-writing-mode', '-epub-writing-mode'].map((name): [string, RegExp] => [
+    name,
+    LEFT_TO_RIGHT,
+  ]),
   ['border-style', NO_LINE],
   ['box-shadow', NONE],
   ['position', /^(?:static|relative|sticky)$/],
@@ -281,3 +297,6 @@ export const UNREAD_OUTERMOST: ReadonlyMap<string, RegExp> = new Map([
   ]),
   ['-webkit-box-reflect', NONE],
 ]);
+
+/** Of the properties that are not read, those that an attribute of their name sets too. */
+export const UNREAD_ATTRIBUTES: readonly string[] = ['font-family', 'direction', 'writing-mode'];

@@ -9,7 +9,9 @@ import {
   type StyleSheet,
   styleSheet,
 } from './css.js';
+import { valueText } from './css-text.js';
 import { lengthOf, type UnitSizes } from './css-values.js';
+import { UNREAD_ATTRIBUTES, UNREAD_OUTERMOST, UNREAD_PROPERTIES } from './properties.js';
 import { MOST_SEGMENTS } from './read-path.js';
 import { type Shape, shapeOf } from './shapes.js';
 import { INITIAL_STYLE, type Style, styleOf } from './style.js';
@@ -98,8 +100,7 @@ export class Reading {
   styleWithin(element: Element, within: Style): Style {
     const text = element.attributes.get('style');
     if (text !== undefined) this.#remarkOnStyle(element, inlineStyle(this.sheet, text));
-    if (element.attributes.get('font-family')?.trim() === 'monospace')
-      this.#remarkOnProperty(element, 'font-family');
+    this.#remarkOnAttributes(element);
     return styleOf(element, within, this.sheet, this.#sizes, (property, value) => {
       this.remark(problem('artwork.unread-value', element.where, { property, value: value.slice(0, 60) }));
     });
@@ -108,6 +109,16 @@ export class Reading {
   #remarkOnStyle(element: Element, { unread, unreadOutermost }: Declarations): void {
     for (const property of unread) this.#remarkOnProperty(element, property);
     if (!element.parent) for (const property of unreadOutermost) this.#remarkOnProperty(element, property);
+  }
+
+  #remarkOnAttributes(element: Element): void {
+    for (const property of UNREAD_ATTRIBUTES) {
+      const value = element.attributes.get(property);
+      const harmless =
+        UNREAD_PROPERTIES.get(property) ?? (element.parent ? undefined : UNREAD_OUTERMOST.get(property));
+      if (value !== undefined && harmless && !harmless.test(valueText(value) ?? ''))
+        this.#remarkOnProperty(element, property);
+    }
   }
 
   /** The family of a font counts only for sizes by the font: of `monospace` browsers take 13 px where others have 16. */
