@@ -1,4 +1,4 @@
-import { unprovableWord } from '../documents/check/station-words.js';
+import { lineThatTurns, stationLineFaults } from '../documents/check/station-words.js';
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { Material } from '../documents/schema/material.js';
 import type { Station } from '../documents/schema/station.js';
@@ -76,15 +76,15 @@ export const usefulStepMm = ({ station }: MachineSetup): number =>
 /** Below this a path would be cut to dust. */
 const LEAST_STRAY_MM = 0.0002;
 
-function checkOwnLines(station: Station): Problem[] {
-  const found: Problem[] = [];
-  for (const name of ['before', 'after'] as const) {
-    station[name].forEach((line, k) => {
-      const strange = unprovableWord(line);
-      if (strange === undefined) return;
-      const place = `station ${station.name}: ${name}[${k}]`;
-      found.push(problem('station.word-not-provable', place, { word: strange }));
-    });
+function checkOwnLines({ station, speed }: MachineSetup): Problem[] {
+  const placeOf = (name: 'before' | 'after', line: number) => `station ${station.name}: ${name}[${line}]`;
+  const found = stationLineFaults(station).map(({ place, line, word }) =>
+    problem('station.word-not-provable', placeOf(place, line), { word }),
+  );
+  const turns = speed === undefined ? lineThatTurns(station.before) : undefined;
+  if (turns !== undefined) {
+    const values = { line: station.before[turns]! };
+    found.push(problem('station.still-cutter-turned', placeOf('before', turns), values));
   }
   return found;
 }
@@ -146,6 +146,6 @@ export function checkSetup(setup: MachineSetup): Problem[] {
       }),
     );
   }
-  found.push(...checkOwnLines(station));
+  found.push(...checkOwnLines(setup));
   return found;
 }

@@ -169,6 +169,16 @@ export const { table, problem, refuse } = defineMessages({
     message: 'No program with the word `{word}` can be proved.',
     hint: 'Remove it. `docs/programs.md` lists the words that are allowed.',
   },
+  'station.still-cutter-turned': {
+    exit: 1,
+    message: '`{line}` leaves the spindle turning, but this cutter is dragged: its point would break.',
+    hint: 'Remove `M3` from `before`; burin itself starts the spindle for cutters that turn. If the station needs it for them, write a second station document for cutters that are dragged.',
+  },
+  'station.frame-refused': {
+    exit: 1,
+    message: '{why}',
+    hint: "Change the `before` and `after` lines of the station's document. `docs/programs.md` lists the words that are allowed.",
+  },
   'station.read-empty': {
     exit: 1,
     message: 'The file is empty.',

@@ -7,6 +7,7 @@ import { refuse } from './messages.js';
 import { minutesOf, type ProgramHead, programFrame, programHead } from './program.js';
 import { checkProgramFile, type ExpectedProgram } from './program-file.js';
 import { type ProvedBlock, proveBlock } from './prove.js';
+import { frameProblems } from './prove-frame.js';
 import { MOST_COMPARE_STEPS, MOST_PROGRAM_BYTES } from './reader-budget.js';
 
 /** A program as it is put on disk: chunks that pieces share are encoded once. */
@@ -34,7 +35,8 @@ interface SharedBlock {
 }
 
 /**
- * Makes the programs for one set-up, piece by piece. Each distinct block is written and read back once, none of a
+ * Makes the programs for one set-up, piece by piece. Throws a Refusal (exit 1) where a program of no blocks at all does
+ * not read back. Each distinct block is written and read back once, none of a
  * program that comes to more than `mostBytes`; nor one whose proof, or read-back as a whole, takes more than `mostSteps`
  * looks at pieces of line.
  */
@@ -45,6 +47,8 @@ export function programMaker(
   mostSteps = MOST_COMPARE_STEPS,
 ): ProgramMaker {
   const frame = programFrame(setup);
+  const faults = frameProblems(setup, head);
+  if (faults.length > 0) throw new Refusal(faults);
   const opening = encodeText(frame.opening);
   const closing = encodeText(frame.closing);
   const known = new Map<string, SharedBlock>();

@@ -35,21 +35,23 @@ describe('what cut would refuse, check refuses', () => {
         expect(codes).toEqual(['documents.station-word']);
       });
 
-  for (const [place, line] of [
-    ['before', 'G54 G55'],
-    ['before', 'G40 G40'],
-    ['before', 'M7 M8'],
-    ['before', 'S10 S20'],
-    ['before', 'G4'],
-    ['before', 'P1'],
-    ['after', 'M3 S1000'],
+  for (const [place, line, code] of [
+    ['before', 'G54 G55', 'station-same-group'],
+    ['before', 'G40 G40', 'station-same-group'],
+    ['before', 'M7 M8', 'station-same-group'],
+    ['before', 'S10 S20', 'station-same-group'],
+    ['before', 'G4', 'station-dwell-without-time'],
+    ['before', 'P1', 'station-time-without-dwell'],
+    ['before', 'G4 P999999999999999', 'station-long-number'],
+    ['after', 'M3 S1000', 'station-spindle-after'],
+    ['after', 'G54', 'station-zero-after'],
   ] as const)
-    test(`${line} in ${place}, which RS274/NGC forbids on a line or which leaves the spindle turning`, async () => {
+    test(`${line} in ${place}, which RS274/NGC or the reader forbids there`, async () => {
       const codes = await codesAfter(
         'stations/rotary-level.yaml',
         (t) => `${t.replace(/^(before|after):.*\n(?: +-.*\n)*/gm, '')}${place}:\n  - ${line}\n`,
       );
-      expect(codes).toEqual(['documents.station-word']);
+      expect(codes).toEqual([`documents.${code}`]);
     });
 
   test('Z 0 on the axis of a tilted set-up', async () => {

@@ -204,6 +204,20 @@ describe('the run of a cutter', () => {
     expect(setupFor(stationOf(), surface, drag, { feed: 900 })).toMatchObject({ feed: 200 });
     expect(setupFor(stationOf(), surface, drag, { feed: 900 })).not.toHaveProperty('speed');
   });
+  test('a cutter that is dragged, in a spindle that the station leaves turning, with the line that starts it', () => {
+    const drag = cutter.parse({ ...base, shape: 'drag', width: 0.1 });
+    const cone = cutter.parse({ ...base, shape: 'cone', speed: 18_000, tip: 0.1, angle: 60 });
+    const station = (...before: string[]) => stationOf({ before });
+    expect(setupFor(station('M8', 'M3 S100', 'G4 P5'), surface, drag, { feed: 900 })).toMatchObject([
+      {
+        code: 'station.still-cutter-turned',
+        where: 'station bench rotary: before[1]',
+        values: { line: 'M3 S100' },
+      },
+    ]);
+    expect(setupFor(station('M3 S100', 'M5'), surface, drag, { feed: 900 })).toMatchObject({ feed: 200 });
+    expect(setupFor(station('M3 S100'), surface, cone, { feed: 900 })).toHaveProperty('speed');
+  });
   test('refuses a beam', () => {
     const beam = cutter.parse({ ...base, shape: 'beam', width: 0.1 });
     const [p] = setupFor(stationOf(), surface, beam, { feed: 900 }) as Problem[];

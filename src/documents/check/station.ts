@@ -2,7 +2,7 @@ import type { Problem } from '../../problem.js';
 import { problem } from '../messages.js';
 import type { Station } from '../schema/station.js';
 import type { At } from '../source-places.js';
-import { startsSpindle, startsWithoutSpeed, unprovableWord } from './station-words.js';
+import { type StationLineFault, stationLineFaults } from './station-words.js';
 
 export function stationProblems(station: Station, at: At): Problem[] {
   const problems: Problem[] = [];
@@ -21,14 +21,30 @@ export function stationProblems(station: Station, at: At): Problem[] {
     problems.push(problem('documents.safe-below-approach', at('safe'), { safe, approach }));
   if (station.setup === 'tilted' && station.axes.z.zero === 'axis')
     problems.push(problem('documents.tilted-on-axis', at('axes', 'z', 'zero'), {}));
-  for (const place of ['before', 'after'] as const)
-    for (const [k, line] of station[place].entries()) {
-      const word =
-        unprovableWord(line) ?? (place === 'after' ? line.split(' ').find(startsSpindle) : undefined);
-      if (word !== undefined) problems.push(problem('documents.station-word', at(place, k), { word }));
-    }
-  const unsped = startsWithoutSpeed(station.before);
-  if (unsped !== undefined)
-    problems.push(problem('documents.spindle-without-speed', at('before', unsped), {}));
+  for (const fault of stationLineFaults(station))
+    problems.push(lineProblem(fault, at(fault.place, fault.line)));
   return problems;
+}
+
+function lineProblem({ kind, word, other = '' }: StationLineFault, where: string): Problem {
+  switch (kind) {
+    case 'unknown':
+      return problem('documents.station-word', where, { word });
+    case 'long-number':
+      return problem('documents.station-long-number', where, { word });
+    case 'same-group':
+      return problem('documents.station-same-group', where, { word, other });
+    case 'dwell-without-time':
+      return problem('documents.station-dwell-without-time', where, { word });
+    case 'time-without-dwell':
+      return problem('documents.station-time-without-dwell', where, { word });
+    case 'starts-spindle-after':
+      return problem('documents.station-spindle-after', where, { word });
+    case 'shifts-zero-after':
+      return problem('documents.station-zero-after', where, { word });
+    case 'starts-without-speed':
+      return problem('documents.spindle-without-speed', where, {});
+    case 'speed-taken-away':
+      return problem('documents.station-speed-taken-away', where, { word });
+  }
 }

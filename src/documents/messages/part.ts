@@ -114,6 +114,42 @@ export const partMessages = {
     message: 'No program with the word `{word}` can be proved.',
     hint: 'Remove it. `docs/programs.md` lists the words that are allowed.',
   },
+  'documents.station-long-number': {
+    exit: 2,
+    message: 'The number in `{word}` is longer than a program may hold.',
+    hint: 'Give at most 12 digits before the point and 15 after it.',
+  },
+  'documents.station-same-group': {
+    exit: 2,
+    message:
+      '`{other}` and `{word}` may not stand on one line: a control takes only one word of their group from a line.',
+    hint: 'Write each on a line of its own, or remove one.',
+  },
+  'documents.station-dwell-without-time': {
+    exit: 2,
+    message: '`{word}` waits, but nothing on its line says how long.',
+    hint: 'Give the time with it, such as `G4 P5`.',
+  },
+  'documents.station-time-without-dwell': {
+    exit: 2,
+    message: '`{word}` is how long to wait, but nothing on its line waits.',
+    hint: 'Write `G4 {word}`, or remove it.',
+  },
+  'documents.station-spindle-after': {
+    exit: 2,
+    message: '`{word}` would start the spindle after the last cut, and nothing would stop it.',
+    hint: 'Remove it.',
+  },
+  'documents.station-zero-after': {
+    exit: 2,
+    message: '`{word}` would shift zero after the moves of the program. No program with it can be proved.',
+    hint: 'Remove it, or move it to `before`.',
+  },
+  'documents.station-speed-taken-away': {
+    exit: 2,
+    message: '`{word}` sets the speed to 0 while the spindle turns.',
+    hint: 'Write `M5` where the spindle is to stop, or remove it.',
+  },
   'documents.spindle-without-speed': {
     exit: 2,
     message: 'This line starts the spindle, but no speed is set.',
