@@ -108,6 +108,7 @@ const LONGER_VALUES = [
   'circle(10px)',
   'inset(10px)',
   'linear-gradient(transparent,red)',
+  'linear-gradient(red,red) 1 / 30px',
   'blur(9px)',
   'opacity(0)',
   '2px 2px 9px red',
