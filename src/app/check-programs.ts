@@ -4,7 +4,7 @@ import { placedIn, Refusal, within } from '../problem.js';
 import { prepareBlock } from '../station/block.js';
 import { boundBlock } from '../station/block-bound.js';
 import { MOST_COMPARE_STEPS, MOST_PROGRAM_BYTES } from '../station/reader-budget.js';
-import { operationPrograms } from './programs.js';
+import { advisingFeed, operationPrograms } from './programs.js';
 import type { Workshop } from './workshop.js';
 
 /** What a program has besides its blocks: seven comments of 200 characters, a station's forty lines of 256. */
@@ -67,7 +67,12 @@ export function checkPrograms(
   const writtenBytes = (label: string, block: CutBlock): number => {
     if (!written.has(block.key)) {
       const made = prepareBlock(setup, block);
-      if (Array.isArray(made)) throw new Refusal(made.map((p) => placedIn(`label ${label}`, p)));
+      if (Array.isArray(made)) {
+        const found = made.map((p) => placedIn(`label ${label}`, p));
+        return advisingFeed(setup, operation, () => {
+          throw new Refusal(found);
+        });
+      }
       bytes.set(block.key, made.text.length);
       written.add(block.key);
     }

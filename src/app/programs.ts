@@ -1,5 +1,7 @@
+import type { CutBlock } from '../cutting/cuts.js';
 import type { Operation } from '../cutting/operation.js';
-import { Refusal } from '../problem.js';
+import { type Problem, Refusal } from '../problem.js';
+import { greatestFeedOf } from '../station/block.js';
 import { type MachineSetup, setupFor } from '../station/machine-setup.js';
 import type { ProgramHead } from '../station/program.js';
 import { type ProgramMaker, programMaker } from '../station/program-maker.js';
@@ -35,5 +37,33 @@ export function operationPrograms(
     cutter: operation.cutter,
     setup: `${station.setup}, station ${stationId}`,
   };
-  return { operation, setup, head, program: programMaker(setup, head) };
+  const make = programMaker(setup, head);
+  return { operation, setup, head, program: (...of) => advisingFeed(setup, operation, () => make(...of)) };
+}
+
+/**
+ * Does the work. Where a block of one piece asks too much of an axis, the feed that the Refusal advises is one at which all
+ * pieces can be cut: that block is the first that was looked at, and others may ask more.
+ */
+export function advisingFeed<T>(setup: MachineSetup, operation: Operation, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (!(error instanceof Refusal) || !error.problems.some(isTooSlow)) throw error;
+    const largest = greatestFeedOf(setup, kindsOfBlocks(operation));
+    const advised = error.problems.map((p) =>
+      isTooSlow(p) ? { ...p, values: { ...p.values, largest } } : p,
+    );
+    throw new Refusal(advised);
+  }
+}
+
+const isTooSlow = ({ code }: Problem): boolean => code === 'station.axis-too-slow';
+
+/** One block of those that share their lines, over all labels: the others differ from it only in where they stand. */
+function kindsOfBlocks({ marks }: Operation): Iterable<CutBlock> {
+  const kinds = new Map<CutBlock['lines'], CutBlock>();
+  for (const { blocks } of marks)
+    for (const list of blocks.values()) for (const block of list) kinds.set(block.lines, block);
+  return kinds.values();
 }

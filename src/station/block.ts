@@ -10,12 +10,13 @@ import {
   checkTravel,
   type Demand,
   type Extent,
+  greatestFeed,
   type Span,
 } from './limits.js';
 import { checkSetup, type MachineSetup, safeHeight, strayMm, usefulStepMm } from './machine-setup.js';
 import { problem } from './messages.js';
 import { atPasses, cutPasses } from './pass-lines.js';
-import { formatFixed } from './program-numbers.js';
+import { formatFixed, formatRoundedDown } from './program-numbers.js';
 import { remark } from './remark.js';
 
 /** The most moves of one block, its passes counted: about 40 MB of program. */
@@ -44,6 +45,33 @@ export function prepareBlock(
   block: CutBlock,
   mostMoves = MOST_BLOCK_MOVES,
 ): PreparedBlock | Problem[] {
+  const laidOut = layOutBlock(setup, block, mostMoves);
+  if (Array.isArray(laidOut)) return laidOut;
+  const { axes, lines, extent, demand } = laidOut;
+  const found = [...checkTravel(setup, block, extent), ...checkSpeed(setup, block, demand)];
+  if (found.length > 0) return found;
+  return writeBlock(setup, axes, block, lines, extent);
+}
+
+/** The greatest feed at which the axes of a set-up keep up with each of these blocks, rounded down; those that cannot be cut left out. */
+export function greatestFeedOf(setup: MachineSetup, blocks: Iterable<CutBlock>): string {
+  let feed = Number.POSITIVE_INFINITY;
+  for (const block of blocks) {
+    const laidOut = layOutBlock(setup, block, MOST_BLOCK_MOVES);
+    if (!Array.isArray(laidOut)) feed = Math.min(feed, greatestFeed(setup, laidOut.demand));
+  }
+  return formatRoundedDown(feed);
+}
+
+/** A block as the axes of a set-up go through it. */
+interface BlockOnAxes {
+  readonly axes: StationAxes;
+  readonly lines: readonly AxisLine[];
+  readonly extent: Extent;
+  readonly demand: Demand;
+}
+
+function layOutBlock(setup: MachineSetup, block: CutBlock, mostMoves: number): BlockOnAxes | Problem[] {
   const early = [...checkSetup(setup), ...checkBlock(block)];
   if (early.length > 0) return early;
   const { station, surface } = setup;
@@ -70,10 +98,7 @@ export function prepareBlock(
   const turn = block.turn + 360 * wholeTurns(setup, axes, block.turn, surfaceLines);
   const limits = { step: usefulStepMm(setup), stray };
   const lines = surfaceLines.map((line) => axisLine(axes, surface, line, turn, station.decimals, limits));
-  const extent = extentOf(setup, axes, block, lines);
-  const found = [...checkTravel(setup, block, extent), ...checkSpeed(setup, block, demandOf(axes, lines))];
-  if (found.length > 0) return found;
-  return writeBlock(setup, axes, block, lines, extent);
+  return { axes, lines, extent: extentOf(setup, axes, block, lines), demand: demandOf(axes, lines) };
 }
 
 function checkEdges(

@@ -81,7 +81,12 @@ export function checkTravel(setup: MachineSetup, block: CutBlock, extent: Extent
   return found;
 }
 
-/** Axes that would have to be faster than they are for the feed. `demand` is per mm along the surface. */
+/** The greatest feed at which no axis has to be faster than it is, mm/min. `demand` is per mm along the surface. */
+export function greatestFeed({ station: { axes } }: MachineSetup, demand: Demand): number {
+  return Math.min(axes.x.speed / demand.x, axes.a.speed / demand.a, axes.z.speed / demand.z);
+}
+
+/** Axes that would have to be faster than they are for the feed. */
 export function checkSpeed(setup: MachineSetup, block: CutBlock, demand: Demand): Problem[] {
   const { axes } = setup.station;
   const found: Problem[] = [];
@@ -99,7 +104,7 @@ export function checkSpeed(setup: MachineSetup, block: CutBlock, demand: Demand)
         asked: formatNumber(asked),
         unit,
         over: formatNumber(asked - speed),
-        largest: formatRoundedDown(speed / most),
+        largest: formatRoundedDown(greatestFeed(setup, demand)),
       }),
     );
   }

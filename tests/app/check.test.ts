@@ -1,4 +1,4 @@
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { cp } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -125,6 +125,28 @@ describe('a fault that only a piece in the middle of its series has', () => {
         where: 'stations/rotary-level.yaml: edition first: label VII: mark number, V',
       },
     ]);
+  });
+
+  test('the feed that is advised for a slow axis is one at which every piece can be cut', async () => {
+    const slow = (axis: 'x' | 'a') => (t: string) =>
+      axis === 'a' ? limits('speed: 60')(t) : t.replace(/(x: \{.*?speed: )\d+/, '$11');
+    for (const axis of ['x', 'a'] as const) {
+      const dir = await romanBench(slow(axis));
+      const { problems } = await refusalOf(checkWorkshop(dir, newEnvironment()));
+      expect(problems.map((p) => p.code)).toEqual(problems.map(() => 'station.axis-too-slow'));
+      const advised = Number(problems[0]!.values.largest);
+      for (const file of readdirSync(join(dir, 'cutters'))) {
+        const path = join(dir, 'cutters', file);
+        writeFileSync(path, readFileSync(path, 'utf8').replace(/^feed: .*$/m, `feed: ${advised}`));
+      }
+      await checkWorkshop(dir, newEnvironment());
+      // More than the digits of the advice leave open is too much.
+      for (const file of readdirSync(join(dir, 'cutters'))) {
+        const path = join(dir, 'cutters', file);
+        writeFileSync(path, readFileSync(path, 'utf8').replace(/^feed: .*$/m, `feed: ${advised * 1.011}`));
+      }
+      await refusalOf(checkWorkshop(dir, newEnvironment()));
+    }
   });
 
   test('wherever the limits of A are set, check refuses where cut does', async () => {

@@ -90,14 +90,7 @@ describe('every CSS property of Chromium', () => {
   });
 
   it('is found by those pictures where it moves ink', async () => {
-    const moving = [
-      'transform',
-      '-webkit-transform-origin-x',
-      'outline',
-      'direction',
-      'border-image-source',
-      'd',
-    ];
+    const moving = ['transform', '-webkit-transform-origin-x', 'outline', 'direction', 'border-image', 'd'];
     const { moved } = (await page.evaluate(movedInPage(moving))) as Record<'moved', string[]>;
     const found = new Set(moved.map((line) => /([a-z-]+):/.exec(line)?.[1]));
     expect(moving.filter((name) => !found.has(name))).toEqual([]);
