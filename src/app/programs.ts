@@ -37,8 +37,8 @@ export function operationPrograms(
     cutter: operation.cutter,
     setup: `${station.setup}, station ${stationId}`,
   };
-  const make = programMaker(setup, head);
-  return { operation, setup, head, program: (...of) => advisingFeed(setup, operation, () => make(...of)) };
+  const program = programMaker(setup, head);
+  return { operation, setup, head, program: (...of) => advisingFeed(setup, operation, () => program(...of)) };
 }
 
 /**

@@ -13,7 +13,7 @@ export function placeProblems(mark: Mark, part: Part | undefined, at: At): Probl
   const surface = part?.surfaces.find((s) => s.id === mark.surface);
   if (part && !surface) {
     const known = part.surfaces.map((s) => s.id);
-    problems.push(unknownName(at('surface'), mark.surface, 'surface of this part', known));
+    problems.push(unknownName(at('surface'), mark.surface, 'surface', known, 'part'));
   }
   problems.push(...zProblems(mark.place.z, surface, at), ...angleProblems(mark, at));
   if (part && mark.place.opposite !== undefined) {
@@ -56,7 +56,7 @@ function oppositeProblems(opposite: string, part: Part, at: At): Problem[] {
   const where = at('place', 'opposite');
   const keepout = part.keepouts.find((k) => k.id === opposite);
   const sided = part.keepouts.filter((k) => k.kind === 'clip' || k.kind === 'window').map((k) => k.id);
-  if (!keepout) return [unknownName(where, opposite, 'clip or window of this part', sided)];
+  if (!keepout) return [unknownName(where, opposite, 'clip or window', sided, 'part')];
   if (keepout.kind === 'clip' || keepout.kind === 'window') return [];
   return [problem('documents.nothing-opposite', where, { keepout: plainText(opposite), kind: keepout.kind })];
 }

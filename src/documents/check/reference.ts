@@ -6,10 +6,16 @@ import type { At } from '../source-places.js';
 
 const MOST_OFFERED = 8;
 
-/** A name that leads to nothing, with the name most likely meant. */
-export function unknownName(where: string, name: string, noun: string, ids: Iterable<string>): Problem {
+/** A name that leads to nothing in the workshop, or in the part, with the name most likely meant. */
+export function unknownName(
+  where: string,
+  name: string,
+  noun: string,
+  ids: Iterable<string>,
+  holder: 'workshop' | 'part' = 'workshop',
+): Problem {
   const names = [...ids];
-  const values = { noun, name: plainText(name) };
+  const values = { noun, name: plainText(name), holder };
   const close = nearest(name, names);
   if (close) return problem('documents.name-close', where, { ...values, close: plainText(close) });
   if (names.length === 0) return problem('documents.name-none', where, values);

@@ -2,18 +2,19 @@
 export const partMessages = {
   'documents.name-close': {
     exit: 2,
-    message: 'There is no {noun} `{name}`.',
+    message: '{holder, select, part {This part has} other {There is}} no {noun} `{name}`.',
     hint: 'Did you mean `{close}`?',
   },
   'documents.name-unknown': {
     exit: 2,
-    message: 'There is no {noun} `{name}`.',
+    message: '{holder, select, part {This part has} other {There is}} no {noun} `{name}`.',
     hint: 'Use one of these: {known}.',
   },
   'documents.name-none': {
     exit: 2,
-    message: 'There is no {noun} `{name}`, and no other either.',
-    hint: 'Add one to the workshop first.',
+    message:
+      '{holder, select, part {This part has} other {There is}} no {noun} `{name}`, and no other either.',
+    hint: 'Add one to {holder, select, part {the part} other {the workshop}} first.',
   },
   'documents.id-twice': {
     exit: 2,

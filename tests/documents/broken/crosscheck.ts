@@ -12,6 +12,8 @@ const words = 'designs/barrel-line.yaml';
 const tides = 'editions/tides.yaml';
 
 const place = (text: string): Spoil => swap(number, '{ z: 8, opposite: clip }', `{ ${text} }`);
+const PLAIN_CAP =
+  'kind: part\nversion: 1\nname: Cap\nmaterial: silver\nwall: 0.8\nprofile: [{ z: 0, diameter: 14 }, { z: 60, diameter: 14 }]\nsurfaces: [{ id: side, from: 0, to: 60 }]\nkeepouts: []\n';
 const beam = write(
   'cutters/cone.yaml',
   'kind: cutter\nversion: 1\nname: Beam\nshape: beam\nfeed: 600\nplunge: 600\ndepth: 0.4\nwidth: 0.1\n',
@@ -26,7 +28,7 @@ const designs: Broken[] = [
   broken(
     'surface that is not there',
     swap(number, 'surface: side', 'surface: sied'),
-    `${number}:8:14: marks[0].surface: There is no surface of this part \`sied\`. Did you mean \`side\`?`,
+    `${number}:8:14: marks[0].surface: This part has no surface \`sied\`. Did you mean \`side\`?`,
   ),
   broken(
     'marks of one name',
@@ -112,7 +114,12 @@ const designs: Broken[] = [
   broken(
     'opposite nothing',
     place('z: 8, opposite: clasp'),
-    `${number}:10:30: marks[0].place.opposite: There is no clip or window of this part \`clasp\`. Use one of these: \`clip\`, \`crown\`.`,
+    `${number}:10:30: marks[0].place.opposite: This part has no clip or window \`clasp\`. Use one of these: \`clip\`, \`crown\`.`,
+  ),
+  broken(
+    'opposite what a part has none of',
+    both(place('z: 8, opposite: clasp'), write('parts/cap.yaml', PLAIN_CAP)),
+    `${number}:10:30: marks[0].place.opposite: This part has no clip or window \`clasp\`, and no other either. Add one to the part first.`,
   ),
   broken(
     'opposite a band',
