@@ -219,7 +219,7 @@ function drawOverlay(
   const widest = pieces.find(({ label }) => label === scene.widest)?.blocks ?? [];
   values[`${name}all`] = { markup: [...paths.values()] };
   values[`${name}label`] = scene.widest;
-  values[`${name}solid`] = { markup: widest.map(write) };
+  values[`${name}solid`] = { markup: widest.map(({ key }) => paths.get(key)!) };
 }
 
 function drawLegend(svg: Element, y: number): number {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { distanceToSegments, segmentsOf } from '../../src/geometry/segment.js';
-import { simplify } from '../../src/geometry/simplify.js';
+import { distanceToSegment, distanceToSegments, segmentsOf } from '../../src/geometry/segment.js';
+import { simplify, simplifyIndices } from '../../src/geometry/simplify.js';
 import { gridPoint, point, polyline } from './arbitraries.js';
 
 const lines = fc.array(fc.oneof(gridPoint, point), { minLength: 3, maxLength: 60 }).map(polyline);
@@ -38,4 +38,29 @@ test('does not let a closed line collapse', () => {
     [5, -0.001],
   ]);
   expect(simplify(sliver, true, 1)).toBe(sliver);
+});
+
+/** How often the distance of a point is asked for. */
+function looksAt(line: Float64Array, tolerance: number) {
+  let looks = 0;
+  const at = (i: number) => [line[2 * i]!, line[2 * i + 1]!] as const;
+  simplifyIndices(line.length / 2, tolerance, (i, from, to) => {
+    looks++;
+    return distanceToSegment(...at(i), ...at(from), ...at(to));
+  });
+  return looks;
+}
+
+test('a spiral of many points takes few looks at each', () => {
+  // From outside in, so that the farthest point of every span is next to an end of it.
+  for (const n of [2000, 20_000]) {
+    const spiral = polyline(
+      Array.from({ length: n }, (_, i) => {
+        const turn = (i / 40) * 2 * Math.PI;
+        return [(1 - i / n) * Math.cos(turn), (1 - i / n) * Math.sin(turn)];
+      }),
+    );
+    const looks = looksAt(spiral, 0.0001);
+    expect(looks).toBeLessThan((64 + Math.log2(n) + 1) * n);
+  }
 });
