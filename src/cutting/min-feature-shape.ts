@@ -1,4 +1,4 @@
-import { Clipper } from 'clipper2-ts';
+import { Clipper, type PointD } from 'clipper2-ts';
 import { boundsOf, boundsOfAll, centreOf, diagonalOf } from '../geometry/bounds.js';
 import { containsPoint } from '../geometry/inside.js';
 import { orientation } from '../geometry/orientation.js';
@@ -20,16 +20,32 @@ const OWN_EDGE_MM = 0.001;
 
 /** Points are left out of lines as long as no line moves by more than this, mm: widths are asked far less finely. */
 const COARSE_MM = 0.002;
+/** Points of a line that are thinned out at once: each is left out after a look back over those left out before it. */
+const MOST_AT_ONCE = 1000;
 
 export const coarsen = (paths: readonly Path[]): Path[] =>
   paths.map(({ points, closed }) => {
-    const path = Array.from({ length: points.length / 2 }, (_, i) => ({
+    const corners = Array.from({ length: points.length / 2 }, (_, i) => ({
       x: points[2 * i]!,
       y: points[2 * i + 1]!,
     }));
-    const kept = Clipper.simplifyPathD(path, COARSE_MM, closed);
+    const kept =
+      corners.length > MOST_AT_ONCE
+        ? thinnedInRuns(corners, closed)
+        : Clipper.simplifyPathD(corners, COARSE_MM, closed);
     return { points: Float64Array.from(kept.flatMap(({ x, y }) => [x, y])), closed };
   });
+
+/** A long line thinned out run by run. The ends of runs stay. */
+function thinnedInRuns(corners: readonly PointD[], closed: boolean): PointD[] {
+  const line = closed ? [...corners, corners[0]!] : corners;
+  const kept: PointD[] = [];
+  for (let from = 0; from < line.length - 1; from += MOST_AT_ONCE)
+    kept.push(
+      ...Clipper.simplifyPathD(line.slice(from, from + MOST_AT_ONCE + 1), COARSE_MM, false).slice(0, -1),
+    );
+  return closed ? kept : [...kept, line.at(-1)!];
+}
 
 /** One connected part of a shape: its outside and what it goes round. */
 export interface Part {
