@@ -76,7 +76,8 @@ function fitLines(of: LineMark, obstacles: readonly Obstacle[], budget: StepBudg
   }
   if (!of.lineAt) return { kind: 'shared', of, result: fitMark(request), lines: of.lines };
   const closes = of.mark.kind === 'inscription' && of.mark.closes !== undefined;
-  return { kind: 'shared', of, ...fitSpread({ lineAt: of.lineAt, closes, lines: of.lines }, request) };
+  const { lineAt, spreadChanges } = of;
+  return { kind: 'shared', of, ...fitSpread({ lineAt, closes, lines: of.lines, spreadChanges }, request) };
 }
 
 /** Every line of a fit that has its size and place. */

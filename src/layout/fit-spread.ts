@@ -1,6 +1,16 @@
+import { LEAST_HEIGHT_MM } from '../documents/schema/scalar.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
-import { type FitRequest, type FitResult, fitMark, type NearestChange, sizeRange } from './fit.js';
+import {
+  type FitRequest,
+  type FitResult,
+  fitMark,
+  type NearestChange,
+  sizeRange,
+  withinSteps,
+} from './fit.js';
+import type { LineAt, SpreadChange } from './mark-text.js';
 import { markLimits } from './phrases.js';
+import { StepBudget } from './step-budget.js';
 
 /** Sizes tried on the way down, each this share of the one before. */
 const NEXT_SIZE = 0.995;
@@ -13,6 +23,8 @@ export interface SpreadText {
   readonly closes: boolean;
   /** As they are before they are spread. */
   readonly lines: ReadonlyMap<string, ShapedLine>;
+  /** What could be changed where they are too long, the least change of each key first. */
+  readonly spreadChanges?: (() => Iterable<SpreadChange>) | undefined;
 }
 
 export interface SpreadFit {
@@ -26,7 +38,8 @@ export interface SpreadFit {
  * the range only ends the search, so that it never changes which size is found; but words that are drawn together where
  * they may get no smaller are tried at that size as well.
  */
-export function fitSpread({ lineAt, closes, lines }: SpreadText, request: FitRequest): SpreadFit {
+export function fitSpread(text: SpreadText, request: FitRequest): SpreadFit {
+  const { lineAt, closes, lines } = text;
   const [least, most] = sizeRange(request.mark.size);
   const [low, high] = request.zone.z;
   const z = (low + high) / 2;
@@ -46,12 +59,20 @@ export function fitSpread({ lineAt, closes, lines }: SpreadText, request: FitReq
     const found = isLonger(size) ? byLength(result, label, line) : result;
     return { result: atSize(found, size, most), lines: new Map([[label, line]]) };
   }
-  const fits = sizesBetween(nextSize(sizes.at(-1)!), SMALLEST_SHARE * least).find((size) => {
-    const line = lineAt(size, z);
-    return line && fitAt(size, line, false).ok;
-  });
-  const smaller: NearestChange[] = fits === undefined ? [] : [{ change: 'size', size: fits }];
-  if (!smallest) return { result: lengthMisfit(request, least, smaller), lines };
+  const budget = request.budget ?? new StepBudget();
+  const fits = (size: number, line: ShapedLine | undefined): boolean =>
+    line !== undefined &&
+    withinSteps(() => {
+      const mark = { ...request.mark, size };
+      const lines = [{ label, line }];
+      return fitMark({ ...request, budget: budget.advice, mark, closes, lines }, { advice: false }).ok;
+    }) === true;
+  const size = largestBelow(sizes.at(-1)!, (size) => fits(size, lineAt(size, z)));
+  const smaller: NearestChange[] = size === undefined ? [] : [{ change: 'size', size }];
+  if (!smallest) {
+    const others = spreadChangesThatFit(text, (changed) => fits(least, changed(least, z)));
+    return { result: lengthMisfit(request, least, [...smaller, ...others]), lines };
+  }
   const result = fitAt(smallest.size, smallest.line, true);
   if (result.ok) throw new Error('What does not fit fits when it is asked again.');
   const moved = result.nearest.filter(({ change }) => change !== 'size');
@@ -64,16 +85,37 @@ export function fitSpread({ lineAt, closes, lines }: SpreadText, request: FitReq
 /** Words that are too long at this many times the least size, and not at the least itself, are drawn together there. */
 const HARDLY_LARGER = 1 + 1e-9;
 
-/** Below this share of the least size, no size is looked for that would do. */
-const SMALLEST_SHARE = 0.25;
+/** Sizes tried in looking for one that would do, each this share of the one before: far steps, then near ones. */
+const FAR_SIZE = 0.95;
+
+/** A size below one at which a mark does not fit at which it does: the largest tried. */
+function largestBelow(size: number, fits: (size: number) => boolean): number | undefined {
+  for (let above = size; above > LEAST_HEIGHT_MM; above *= FAR_SIZE) {
+    const below = Math.max(LEAST_HEIGHT_MM, Number((above * FAR_SIZE).toPrecision(4)));
+    if (!fits(below)) continue;
+    return sizesBetween(nextSize(above), below).find(fits) ?? below;
+  }
+  return undefined;
+}
+
+/** Of each key that could be changed, the least change with which the words fit. */
+function spreadChangesThatFit(
+  { spreadChanges }: SpreadText,
+  fits: (lineAt: LineAt) => boolean,
+): NearestChange[] {
+  const found: NearestChange[] = [];
+  for (const { change, to, lineAt } of spreadChanges?.() ?? [])
+    if (found.every((other) => other.change !== change) && fits(lineAt)) found.push({ change, to });
+  return found;
+}
 
 /** Too long at every size: the words as they are say by how much, or the largest size at which they are not too long. */
 function lengthMisfit(request: FitRequest, least: number, nearest: NearestChange[]): FitResult {
-  const natural = fitMark({ ...request, mark: { ...request.mark, size: least } });
+  const natural = fitMark({ ...request, mark: { ...request.mark, size: least } }, { advice: false });
   if (!natural.ok) return { ...natural, nearest };
   const { label, line } = request.lines[0]!;
   const [to] = nearest;
-  const size = to?.change === 'size' ? to.size : SMALLEST_SHARE * least;
+  const size = to?.change === 'size' ? to.size : LEAST_HEIGHT_MM;
   const limit = { label, glyph: '', obstacle: OWN_LENGTH, clearance: (size - least) * line.width };
   return { ok: false, smallest: { size: least, at: natural.at, limit }, nearest };
 }

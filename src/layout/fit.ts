@@ -1,4 +1,6 @@
+import { LEAST_HEIGHT_MM } from '../documents/schema/scalar.js';
 import { flatten } from '../geometry/flatten.js';
+import { type Problem, Refusal } from '../problem.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, SAFETY_MM } from '../units.js';
 import {
@@ -46,6 +48,7 @@ export type FitResult =
 /** A change that would make a mark fit at its smallest size. */
 export type NearestChange =
   | { readonly change: 'size'; readonly size: number }
+  | { readonly change: 'arc' | 'spacing' | 'times'; readonly to: number }
   | { readonly change: 'z' | 'angle'; readonly to: number; readonly by: number };
 
 export const sizeRange = (size: SizeRange): readonly [number, number] =>
@@ -72,7 +75,11 @@ export function fitMark(request: FitRequest, { advice = true }: { advice?: boole
   const found = march(search, least, most);
   if (!found.ok) {
     const { smallest } = found;
-    return { ok: false, smallest, nearest: advice ? nearestChanges(search, smallest) : [] };
+    if (!advice) return { ok: false, smallest, nearest: [] };
+    // The advice must not take from what other marks may take.
+    const own = { ...request, budget: budget.advice };
+    const looking = { ...search, request: own, evaluate: clearanceEvaluator(own, letters) };
+    return { ok: false, smallest, nearest: nearestChanges(looking, smallest) };
   }
   const { size } = found;
   const roomiest = trial(search, size);
@@ -164,12 +171,30 @@ function trialOf(size: number, { at, found }: Best<Limit & PlaceClearance>): Tri
 const MOVE_MM = 20;
 const STEP_MM = 0.05;
 
+/** What would make a mark fit, each tried; no more is looked for once the steps for advice are spent. */
 function nearestChanges(search: Search, smallest: Trial): NearestChange[] {
-  const { request, evaluate } = search;
+  const { size } = smallest;
+  // A move is a few looks. A smaller size may take all the steps that are left, and is named first all the same.
+  const moves = withinSteps(() => nearestMoves(search, smallest)) ?? [];
+  const smaller = withinSteps(() => march(search, LEAST_HEIGHT_MM, size));
+  return smaller?.ok ? [{ change: 'size', size: smaller.size }, ...moves] : moves;
+}
+
+/** Does work that may run out of steps; undefined where it does. */
+export function withinSteps<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof Refusal && error.problems.every(isOutOfSteps)) return undefined;
+    throw error;
+  }
+}
+
+const isOutOfSteps = ({ code }: Problem): boolean =>
+  code === 'layout.fit-too-long' || code === 'layout.fit-too-large';
+
+function nearestMoves({ request, evaluate }: Search, { at, size }: Trial): NearestChange[] {
   const changes: NearestChange[] = [];
-  const smaller = march(search, smallest.size / 4, smallest.size);
-  if (smaller.ok) changes.push({ change: 'size', size: smaller.size });
-  const { at, size } = smallest;
   const { surface } = request;
   // A zone's own walls would move with it, so a move is looked for only where the place is one number.
   if (request.zone.walls.length > 0) return changes;

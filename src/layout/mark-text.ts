@@ -21,6 +21,13 @@ export interface LabelledNumber {
 /** The line of a text for a height and a z, both mm, where it is spread to a given length; undefined when too long. */
 export type LineAt = (size: number, z: number) => ShapedLine | undefined;
 
+/** A key of a mark with another value, and the line that words spread to a given length then have. */
+export interface SpreadChange {
+  readonly change: 'arc' | 'spacing' | 'times';
+  readonly to: number;
+  readonly lineAt: LineAt;
+}
+
 /** A letter that stands for one that the font lacks. */
 export interface SubstitutedLetter {
   readonly label: string;
@@ -34,6 +41,8 @@ export interface MarkText {
   readonly lines: ReadonlyMap<string, ShapedLine>;
   /** There where words are spread to a given length. */
   readonly lineAt?: LineAt;
+  /** There with it: what could be changed where the words are too long, the least change of each key first. */
+  readonly spreadChanges?: () => Iterable<SpreadChange>;
   readonly substituted: readonly SubstitutedLetter[];
 }
 
@@ -66,7 +75,8 @@ export function shapeMarkText(request: TextRequest): MarkText | { readonly probl
   if (missing.length > 0) return { problems: [missingCharacters(where, mark, font, missing)] };
   const all = [...lines, ...between.map((line) => [[...lines.keys()][0]!, line] as const)];
   const substituted = all.flatMap(([label, line]) => (line.substituted ?? []).map((s) => ({ label, ...s })));
-  return { lines, ...(lineAt ? { lineAt } : {}), substituted };
+  const spread = lineAt && { lineAt, spreadChanges: () => spreadChanges(mark, font, surface) };
+  return { lines, ...spread, substituted };
 }
 
 /** What keeps the labels of a number mark from being set in its font; no sizes and no surface are asked for. */
@@ -143,6 +153,32 @@ function spreadLine(mark: LetteredMark, font: Font, surface: Surface): LineAt | 
   if (arc === undefined) return undefined;
   const line = shapeLine(font, words, digits, spacing, options);
   return (size, z) => fillArc(line, (toRad(arc) * surface.radius(z)) / size);
+}
+
+/** How far the words may at most be spread, degrees, and by which share one arc that is tried is longer than the one before. */
+const LONGEST_ARC = 350;
+const NEXT_ARC = 1.02;
+/** The steps in which a spacing is brought nearer to none, letter heights. */
+const SPACING_STEP = 0.05;
+
+/** Longer arcs, spacings nearer to none and fewer repeats of a mark, nearest first. */
+function* spreadChanges(mark: LetteredMark, font: Font, surface: Surface): Generator<SpreadChange> {
+  if (mark.kind !== 'inscription') return;
+  const { arc, closes, spacing } = mark;
+  const changed = (change: SpreadChange['change'], to: number, other: LetteredMark): SpreadChange => ({
+    ...{ change, to },
+    lineAt: (size, z) => spreadLine(other, font, surface)!(size, z),
+  });
+  if (arc !== undefined)
+    for (let to = Math.floor(arc) + 1; to <= LONGEST_ARC; to = Math.max(to + 1, Math.floor(to * NEXT_ARC)))
+      yield changed('arc', to, { ...mark, arc: to });
+  for (let k = 1; Math.abs(spacing) - k * SPACING_STEP > -SPACING_STEP; k++) {
+    const to = Math.sign(spacing) * Math.max(0, Number((Math.abs(spacing) - k * SPACING_STEP).toFixed(2)));
+    yield changed('spacing', to + 0, { ...mark, spacing: to });
+  }
+  if (closes && closes.times !== 'most')
+    for (let to = closes.times - 1; to >= 1; to = Math.min(to - 1, Math.ceil(to / NEXT_ARC)))
+      yield changed('times', to, { ...mark, closes: { ...closes, times: to } });
 }
 
 /** Only areas are cleared and grooved, and a stroke font has none. */

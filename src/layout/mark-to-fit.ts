@@ -43,6 +43,7 @@ export interface LineMark extends MarkOnPart {
   /** Every label has a size and a place of its own. */
   readonly each: boolean;
   readonly lineAt?: MarkText['lineAt'];
+  readonly spreadChanges?: MarkText['spreadChanges'];
   readonly substituted: MarkText['substituted'];
 }
 

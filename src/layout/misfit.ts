@@ -25,9 +25,21 @@ function misfit(where: string, { smallest, nearest }: Extract<FitResult, { ok: f
 }
 
 function changePhrase(nearest: NearestChange): Phrase {
-  if (nearest.change === 'size') return changes.phrase('layout.change-size', { size: String(nearest.size) });
-  const by = Math.abs(nearest.by);
-  return nearest.change === 'z'
-    ? changes.phrase('layout.change-z', { by: by.toFixed(2), to: nearest.to.toFixed(2) })
-    : changes.phrase('layout.change-angle', { by, to: nearest.to });
+  switch (nearest.change) {
+    case 'size':
+      return changes.phrase('layout.change-size', { size: String(nearest.size) });
+    case 'arc':
+      return changes.phrase('layout.change-arc', { to: String(nearest.to) });
+    case 'spacing':
+      return changes.phrase('layout.change-spacing', { to: String(nearest.to) });
+    case 'times':
+      return changes.phrase('layout.change-times', { to: String(nearest.to) });
+    case 'z':
+      return changes.phrase('layout.change-z', {
+        by: Math.abs(nearest.by).toFixed(2),
+        to: nearest.to.toFixed(2),
+      });
+    case 'angle':
+      return changes.phrase('layout.change-angle', { by: Math.abs(nearest.by), to: nearest.to });
+  }
 }

@@ -11,6 +11,9 @@ export const markLimits = definePhrases(', ', {
 /** What would make a mark fit. */
 export const changes = definePhrases(', or ', {
   'layout.change-size': 'allow a size of {size} mm',
+  'layout.change-arc': 'give it an `arc` of {to}',
+  'layout.change-spacing': 'give it a `spacing` of {to}',
+  'layout.change-times': 'write `times: {to}`',
   'layout.change-z': 'move it {by} mm along, to z {to}',
   'layout.change-angle': 'turn it {by, number, deg} degrees, to angle {to, number, deg}',
 });

@@ -7,28 +7,38 @@ import { refuse } from './messages.js';
  */
 export const MOST_FIT_STEPS = 250_000_000;
 
+/** What of the limit may be taken besides it, to look for what would make a mark fit. */
+const ADVICE_SHARE = 0.2;
+
 /** Counts work down from a limit, and refuses more. */
 export class StepBudget {
   #left: number;
-  readonly #most: number;
+  #advice: StepBudget | undefined;
+  readonly most: number;
 
   constructor(most: number = MOST_FIT_STEPS) {
-    this.#most = most;
+    this.most = most;
     this.#left = most;
   }
 
   get spent(): number {
-    return this.#most - this.#left;
+    return this.most - this.#left;
+  }
+
+  /** For the search of a change that would do, which must not take from the fit of other marks. */
+  get advice(): StepBudget {
+    this.#advice ??= new StepBudget(ADVICE_SHARE * this.most);
+    return this.#advice;
   }
 
   /** Takes steps off. Throws a Refusal (exit 1), `where` is the mark, once there are none left. */
   spend(steps: number, where: string): void {
     this.#left -= steps;
-    if (this.#left < 0) throw refuse('layout.fit-too-long', where, { steps: this.#most });
+    if (this.#left < 0) throw refuse('layout.fit-too-long', where, { steps: this.most });
   }
 
   /** Refuses at once what is known to take more steps than are left. */
   require(steps: number, where: string): void {
-    if (steps > this.#left) throw refuse('layout.fit-too-large', where, { steps, most: this.#most });
+    if (steps > this.#left) throw refuse('layout.fit-too-large', where, { steps, most: this.most });
   }
 }

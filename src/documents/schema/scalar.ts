@@ -18,8 +18,10 @@ const SHORTEST_MM = 0.001;
 export const lengthMm = z.number().min(SHORTEST_MM).max(LONGEST_MM);
 /** Of the part or of a cutter: from the finest wire to what a bench lathe swings. */
 export const diameterMm = z.number().min(0.1).max(500);
-/** Height of capitals or of a drawing: below a tenth no cutter draws a letter, above a hand's width no pen bears one. */
-export const heightMm = z.number().min(0.1).max(200);
+/** Below a tenth no cutter draws a letter. */
+export const LEAST_HEIGHT_MM = 0.1;
+/** Height of capitals or of a drawing; no pen bears one above a hand's width. */
+export const heightMm = z.number().min(LEAST_HEIGHT_MM).max(200);
 /** Of a cut. Engraving goes some tenths deep; ten millimetres would be milling. */
 export const depthMm = z.number().min(SHORTEST_MM).max(10);
 /** Width of the line a point or a beam leaves. Finer than five micrometres is polish, wider than ten mm no line. */
