@@ -168,6 +168,12 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The value `{value}` of `{property}` cannot be read and is ignored.',
     hint: 'Write the value as a plain number or word, or apply it in the drawing program.',
   },
+  'artwork.square-dots': {
+    exit: 1,
+    message:
+      'Dashes of no length with square ends are turned along their line. A browser may draw them upright.',
+    hint: 'Look at the sheet. For upright squares, draw them as shapes.',
+  },
   'artwork.unread-property': {
     exit: 1,
     message: 'The property `{property}` is not applied.',

@@ -201,3 +201,34 @@ describe('areas of strokes, fills and clips', () => {
     expect(Math.abs(inked(inner) - area)).toBeLessThanOrEqual(BAR * Math.max(area, 1));
   });
 });
+
+describe('where SVG 2 is followed and Chromium does otherwise', () => {
+  const codesOf = (inner: string): string[] => {
+    const read = readSvg(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="200" height="200">${inner}</svg>`,
+      'art.svg',
+    );
+    if (!read.ok) throw new Error(lineOf(read.problem));
+    return read.remarks.map(({ code }) => code);
+  };
+  const dots = (cap: string, dashes: string) =>
+    `<path d="M10 10L190 190" stroke="black" stroke-width="10" stroke-linecap="${cap}" stroke-dasharray="${dashes}"/>`;
+  it('remarks on square dots, which it turns along their line', () => {
+    expect(codesOf(dots('square', '0 25'))).toEqual(['artwork.square-dots']);
+    for (const [cap, dashes] of [
+      ['round', '0 25'],
+      ['square', '5 25'],
+      ['square', '5 0'],
+      ['butt', '0 25'],
+    ] as const)
+      expect(codesOf(dots(cap, dashes))).toEqual([]);
+  });
+  it('puts no join into a curve that turns back on itself', () => {
+    // A band from x 20 to the greatest x of the curve.
+    const area = inked('<path d="M20 50C90 50 90 50 40 50" stroke-width="10"/>');
+    const x = (t: number) => 20 * (1 - t) ** 3 + 270 * t * (1 - t) + 40 * t ** 3;
+    let farthest = 0;
+    for (let t = 0; t <= 1; t += 1e-5) farthest = Math.max(farthest, x(t));
+    expect(area).toBeCloseTo(10 * (farthest - 20), 1);
+  });
+});

@@ -230,6 +230,16 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     line('transform="scale(1,.5)"'),
   ),
   row(
+    '`pathLength` with `vector-effect: non-scaling-stroke`',
+    '<g transform="scale(2)"><path d="M5 20H45M5 30L40 45" pathLength="9" stroke="black" stroke-width="8" stroke-dasharray="2 1" vector-effect="non-scaling-stroke"/></g>',
+    '<g transform="scale(2)"><path d="M5 20H45M5 30L40 45" stroke="black" stroke-width="8" stroke-dasharray="2 1" vector-effect="non-scaling-stroke"/></g>',
+  ),
+  row(
+    '`pathLength` and `stroke-dashoffset` of a stroke that does not scale, under an uneven scale',
+    '<path d="M6 20H34V60L6 50z" transform="scale(2,1)" fill="none" pathLength="20" stroke="black" stroke-width="20" stroke-dasharray="5 3" stroke-dashoffset="2" vector-effect="non-scaling-stroke"/>',
+    '<path d="M6 20H34V60L6 50z" transform="scale(2,1)" fill="none" pathLength="20" stroke="black" stroke-width="20" stroke-dasharray="5 3" vector-effect="non-scaling-stroke"/>',
+  ),
+  row(
     'a dash through the start of a closed shape',
     '<path fill="none" stroke="black" stroke-width="20" stroke-dasharray="70 25" d="M20 20h60v60h-60z"/>',
     '<path fill="none" stroke="black" stroke-width="20" stroke-dasharray="70 25" d="M20 20h60v60h-60v-60"/>',

@@ -32,6 +32,8 @@ export interface DrawnStroke {
   readonly dashFrom: number;
   /** What the whole path counts as in the lengths of dashes, where the file says so. */
   readonly pathLength?: number;
+  /** What that length is measured on, with its map to mm, where it is not `own`: a stroke that does not scale is drawn on another. */
+  readonly measured?: { readonly path: readonly PathCommand[]; readonly map: Matrix };
   /** The path in the shape's own units, and the map from there. */
   readonly own: readonly PathCommand[];
   readonly map: Matrix;

@@ -13,6 +13,7 @@ export function strokeOf(
   style: Style,
   lengths: Lengths,
   pathLength: string | undefined,
+  measured: DrawnStroke['measured'],
 ): DrawnStroke | undefined {
   const width = lengths(style['stroke-width'], 'diagonal') ?? 1;
   if (!(width > 0) || opacityOf(style['stroke-opacity']!) <= 0) return undefined;
@@ -26,7 +27,7 @@ export function strokeOf(
     miter: Math.max(1, limit?.value ?? 4),
     dashes: whole === 0 ? [] : dashesOf(style['stroke-dasharray']!, lengths),
     dashFrom: lengths(style['stroke-dashoffset'], 'diagonal') ?? 0,
-    ...(whole > 0 ? { pathLength: whole } : {}),
+    ...(whole > 0 ? { pathLength: whole, ...(measured ? { measured } : {}) } : {}),
     own,
     map,
   };

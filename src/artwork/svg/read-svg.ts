@@ -4,7 +4,7 @@ import { problem } from '../messages.js';
 import { boundingBox, shift, targetOf } from './bounding-box.js';
 import { boxClip, clipsOf } from './clips.js';
 import { LARGEST_NUMBER, PX_IN_MM } from './css-values.js';
-import type { Clip, Drawing, DrawnPath, ReadDrawing } from './drawing.js';
+import type { Clip, Drawing, DrawnPath, DrawnStroke, ReadDrawing } from './drawing.js';
 import { elementTransform } from './element-transform.js';
 import { type Matrix, times, transformPath } from './matrix.js';
 import { opacityOf } from './paint.js';
@@ -218,14 +218,23 @@ class Walk {
     for (const child of element.children) remarkOnUnread(reading, child);
     if (style.visibility !== 'visible' || path.length === 0) return;
     const { fill, stroke, white } = paintsOf(reading, element, style, opacity);
-    const [own, penMap] =
-      style['vector-effect'] === 'non-scaling-stroke'
-        ? [transformPath(path, times(inverse(this.#rootMap), map)), this.#rootMap]
-        : [path, map];
+    const isScaled = style['vector-effect'] !== 'non-scaling-stroke';
+    const [own, penMap] = !isScaled
+      ? [transformPath(path, times(inverse(this.#rootMap), map)), this.#rootMap]
+      : [path, map];
     const lengths = reading.lengths(style, viewport);
     const pen = stroke
-      ? strokeOf(own, penMap, style, lengths, element.attributes.get('pathLength'))
+      ? strokeOf(
+          own,
+          penMap,
+          style,
+          lengths,
+          element.attributes.get('pathLength'),
+          // Browsers measure the path itself, and take the unit for one of the stroke.
+          isScaled ? undefined : { path, map },
+        )
       : undefined;
+    if (pen && hasSquareDots(pen)) reading.remark(problem('artwork.square-dots', element.where, {}));
     reading.dashes.take(pen?.dashes.length ?? 0);
     const fills = fill && element.name !== 'line';
     if (!fills && !pen) return;
@@ -244,6 +253,10 @@ class Walk {
     });
   }
 }
+
+/** Square dots that SVG 2 turns along their line, and browsers do not. */
+const hasSquareDots = ({ cap, dashes }: DrawnStroke): boolean =>
+  cap === 'square' && dashes.some((dash, k) => k % 2 === 0 && dash === 0);
 
 const isShown = (style: Style): boolean => style.display !== 'none' && opacityOf(style.opacity!) > 0;
 

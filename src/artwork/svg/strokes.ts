@@ -19,7 +19,8 @@ export function strokeLines(stroke: DrawnStroke, tolerance: number, points: Budg
   const scale = Math.sqrt(Math.abs(determinant(stroke.map)));
   if (!(scale > 0)) return [];
   points.take(chordsIn(stroke.own, tolerance / scale));
-  const lines = applyDashes(flatten(stroke.own, 1, tolerance / scale), stroke);
+  const flat = flatten(stroke.own, 1, tolerance / scale);
+  const lines = applyDashes(flat, stroke, unitOf(flat, stroke, tolerance, points));
   return stroke.cap === 'butt' ? lines : [...lines, ...dots(stroke)];
 }
 
@@ -116,16 +117,25 @@ function dots({ own, width }: DrawnStroke): Path[] {
 }
 
 /** What one unit of a dash is long: more or less than 1 where the path says how long it counts as (SVG 2, 9.6.1). */
-function unitOf(lines: readonly Path[], { pathLength }: DrawnStroke): number {
+function unitOf(
+  lines: readonly Path[],
+  { pathLength, measured }: DrawnStroke,
+  tolerance: number,
+  points: Budget,
+): number {
   if (pathLength === undefined) return 1;
-  return lines.reduce((sum, line) => sum + lengthOf(line), 0) / pathLength;
+  if (!measured) return lengthOfAll(lines) / pathLength;
+  const fine = tolerance / Math.sqrt(Math.abs(determinant(measured.map)));
+  points.take(chordsIn(measured.path, fine));
+  return lengthOfAll(flatten(measured.path, 1, fine)) / pathLength;
 }
 
+const lengthOfAll = (lines: readonly Path[]): number => lines.reduce((sum, line) => sum + lengthOf(line), 0);
+
 /** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
-function applyDashes(lines: readonly Path[], stroke: DrawnStroke): Path[] {
+function applyDashes(lines: readonly Path[], stroke: DrawnStroke, unit: number): Path[] {
   const { width, cap } = stroke;
   if (stroke.dashes.length === 0) return [...lines];
-  const unit = unitOf(lines, stroke);
   const dashes = stroke.dashes.map((d) => d * unit);
   const dashFrom = stroke.dashFrom * unit;
   const round = dashes.reduce((a, b) => a + b, 0);
