@@ -194,6 +194,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The design has changed since the program was written.',
     hint: 'Cut the piece again.',
   },
+  'app.program-of-other-label': {
+    exit: 1,
+    message: 'The head says label {label}, but the program cuts {other}.',
+    hint: 'Do not run it. Write the program again with `burin cut`.',
+  },
   'app.program-label-unknown': {
     exit: 1,
     message: 'The edition has no label {label}.',

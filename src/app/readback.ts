@@ -13,6 +13,7 @@ import { fitEdition, fittedOperations } from './fit.js';
 import { readInput } from './input-file.js';
 import { problem } from './messages.js';
 import { editionOf } from './open-documents.js';
+import { isSameOperation, labelsByBlocks } from './other-label.js';
 import { operationPrograms } from './programs.js';
 import type { Workshop } from './workshop.js';
 
@@ -55,9 +56,8 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const { head } = reading.program;
     if (!workshop.documents.editions.has(head.edition))
       return refused(problem('app.program-of-other-edition', file, { edition: head.edition }));
-    const labels = plannedNumbers(editionOf(workshop, head.edition))
-      .map(({ label }) => label)
-      .filter((label) => remarkWords(label) === head.label);
+    const planned = plannedNumbers(editionOf(workshop, head.edition)).map(({ label }) => label);
+    const labels = planned.filter((label) => remarkWords(label) === head.label);
     const operation = operationsOf(head.edition)(labels).find(
       (o) => o.part === head.part && o.surfaceId === head.surface && o.cutter === head.cutter,
     );
@@ -96,7 +96,20 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       const { ok, worstMm, depthError } = proof;
       return { file, ok, label, worstMm, depthError, problems: problemsInFile(file, proof.problems), draw };
     });
-    return answers.find((a) => a.ok) ?? answers[0]!;
+    const answer = answers.find((a) => a.ok) ?? answers[0]!;
+    if (answer.ok) return answer;
+    const operationsFor = operationsOf(head.edition);
+    const names = reading.program.cuts.map(({ name }) => name);
+    const others = planned.filter((label) => !labels.includes(label));
+    const other = labelsByBlocks(operation, operationsFor, others, names).find((label) => {
+      const theirs = operationsFor([label]).find((one) => isSameOperation(one, operation))!;
+      const proof = proveText(setup, text, blocksOf(theirs, label));
+      return !Array.isArray(proof) && proof.ok;
+    });
+    // What else differs follows from that.
+    if (other === undefined) return answer;
+    const values = { label: answer.label!, other };
+    return { ...answer, problems: [problem('app.program-of-other-label', file, values)] };
   };
 }
 

@@ -234,6 +234,31 @@ export const { table, problem, refuse } = defineMessages({
     message: 'A comment holds characters that it may not.',
     hint: WRITE_AGAIN,
   },
+  'station.read-comment-blank': {
+    exit: 1,
+    message: 'The line would be `{comment}`, but it has a blank too many or too few.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-blank-line': {
+    exit: 1,
+    message: 'The line is blank. A program has no blank lines.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-blank': {
+    exit: 1,
+    message: 'The line begins or ends with a blank, or has two in a row.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-percent': {
+    exit: 1,
+    message: 'The line begins with `%`, which another program has added.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-line-numbers': {
+    exit: 1,
+    message: 'The line has a line number, which another program has added.',
+    hint: WRITE_AGAIN,
+  },
   'station.read-not-a-word': {
     exit: 1,
     message: '{text} is not a word of a program.',

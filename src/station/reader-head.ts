@@ -8,12 +8,22 @@ export interface Remark {
   readonly value: string;
 }
 
-/** Comments in parentheses, never nested: NISTIR 6556 section 3.3.4. Only characters that mean nothing to a control. */
-const REMARK = /^\(([a-z-]+): ([A-Za-z0-9 .,\-_/#:]+)\)$/;
+/**
+ * Comments in parentheses, never nested: NISTIR 6556 section 3.3.4. Only characters that mean nothing to a control, and no
+ * blank at either end.
+ */
+const REMARK = /^\(([a-z-]+): (?! )([A-Za-z0-9 .,\-_/#:]+)(?<! )\)$/;
 
 export function readRemark(line: string): Remark | undefined {
   const found = REMARK.exec(line);
   return found ? { key: found[1]!, value: found[2]! } : undefined;
+}
+
+/** The comment that a line would be with its blanks put right; undefined where it is one, or none at all. */
+export function remarkMeant(line: string): string | undefined {
+  const [, key = '', value = ''] = /^\(([a-z-]+):(.*)\)$/.exec(line.trim()) ?? [];
+  const meant = `(${key}: ${value.trim()})`;
+  return meant !== line && readRemark(meant) ? meant : undefined;
 }
 
 /** The head, or undefined with a report for each line that is not what the head has there. */

@@ -1,5 +1,5 @@
 import type { Report } from './reader-faults.js';
-import { type Remark, readRemark } from './reader-head.js';
+import { type Remark, readRemark, remarkMeant } from './reader-head.js';
 
 export interface Word {
   readonly letter: string;
@@ -92,8 +92,14 @@ export function readWords(line: string, n: number, report: Report): LineWords | 
   }
   if (line.startsWith('(')) {
     const found = readRemark(line);
-    if (!found) report(n, 'station.read-comment', {});
+    const meant = found ? undefined : remarkMeant(line);
+    if (meant) report(n, 'station.read-comment-blank', { comment: meant });
+    else if (!found) report(n, 'station.read-comment', {});
     return found && { kind: 'remark', ...found };
+  }
+  if (line.trim() === '' || /^ | {2}| $/.test(line)) {
+    report(n, line.trim() === '' ? 'station.read-blank-line' : 'station.read-blank', {});
+    return undefined;
   }
   const words: Word[] = [];
   for (const text of line.split(' ')) {

@@ -1,7 +1,7 @@
 import type { Problem } from '../problem.js';
 import { MOST_PROGRAM_BYTES } from './reader-budget.js';
 import { faultList, type Report } from './reader-faults.js';
-import { HEAD_KEYS, type ReadHead, readHead } from './reader-head.js';
+import { HEAD_KEYS, type ReadHead, readHead, remarkMeant } from './reader-head.js';
 import { type LineWords, type MoveWords, readPlainMove, readWords } from './reader-words.js';
 
 /** Where the axes stand: X and Z in mm, A in degrees. */
@@ -89,7 +89,11 @@ export function readProgram(text: string): Reading {
   if (problems.length > 0) return { ok: false, problems };
   if (!text.endsWith('\n')) report(lineAt(text, text.length), 'station.read-no-last-line-feed', {});
   const lines = text.split('\n', HEAD_KEYS.length);
-  const head = readHead(lines, (line, key) => report(line, 'station.read-head-line', { key }));
+  const head = readHead(lines, (line, key) => {
+    const meant = remarkMeant(lines[line - 1] ?? '');
+    if (meant?.startsWith(`(${key}: `)) report(line, 'station.read-comment-blank', { comment: meant });
+    else report(line, 'station.read-head-line', { key });
+  });
   const state = newState();
   // A program may have a million lines: only those that are no plain moves are taken out of the text.
   let n = 0;
@@ -122,6 +126,17 @@ function reportEncoding(text: string, report: Report): void {
   if (text.startsWith(BYTE_ORDER_MARK)) report(1, 'station.read-byte-order-mark', {});
   if (zero >= 0) report(lineAt(text, zero), 'station.read-wide-characters', {});
   else if (end >= 0) report(lineAt(text, end), 'station.read-carriage-return', {});
+  const percent = lineThatBegins(text, '%');
+  const numbered = lineThatBegins(text, 'N');
+  if (percent !== undefined) report(percent, 'station.read-percent', {});
+  if (numbered !== undefined) report(numbered, 'station.read-line-numbers', {});
+}
+
+/** The first line, from 1, that begins with a letter or sign; undefined where none does. */
+function lineThatBegins(text: string, sign: string): number | undefined {
+  if (text.startsWith(sign)) return 1;
+  const before = text.indexOf(`\n${sign}`);
+  return before < 0 ? undefined : lineAt(text, before + 1);
 }
 
 const BYTE_ORDER_MARK = '\ufeff';

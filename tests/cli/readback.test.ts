@@ -171,3 +171,14 @@ test('--png draws the cut from its moves, at a size to be read, one program at a
     '--png: This draws one program, and several are named. Name one program.',
   ]);
 });
+
+test('a program under the head of another label is named as what it is, and nothing else is said', async () => {
+  const [one, two] = programs as [string, string];
+  const label = /^\(label: (.*)\)$/m;
+  const [headOfOne] = label.exec(readFileSync(one, 'utf8'))!;
+  const file = rewritten('other label', two, (l) => l.map((t) => (label.test(t) ? headOfOne : t)));
+  const { files } = await answerTo(bench, [file], 1);
+  expect(files[0]!.problems.map((p) => p.message)).toEqual([
+    'The head says label 01/90, but the program cuts 02/90.',
+  ]);
+});

@@ -62,9 +62,16 @@ describe('what is not ours is refused with its line', () => {
     ['minus nought', 'G1 X-0.0000 F1.0', 'read-not-a-word'],
     ['a small letter', 'g1 X1.0 F1.0', 'read-not-a-word'],
     ['a plus sign', 'G1 X+1.0 F1.0', 'read-not-a-word'],
-    ['two spaces', 'G1  X1.0 F1.0', 'read-not-a-word'],
-    ['an empty line', '', 'read-not-a-word'],
-    ['a percent sign', '%', 'read-not-a-word'],
+    ['two spaces', 'G1  X1.0 F1.0', 'read-blank'],
+    ['a space at the end', 'G1 X1.0 F1.0 ', 'read-blank'],
+    ['a space at the start', ' G1 X1.0 F1.0', 'read-blank'],
+    ['an empty line', '', 'read-blank-line'],
+    ['a line of spaces', '  ', 'read-blank-line'],
+    ['a percent sign', '%', 'read-percent'],
+    ['a line number', 'N40 G1 X1.0 F1.0', 'read-line-numbers'],
+    ['a comment with a space too many', '(cut:  number 1)', 'read-comment-blank'],
+    ['a comment with a space at its end', '(cut: number 1) ', 'read-comment-blank'],
+    ['a comment with a space too few', '(cut:number 1)', 'read-comment-blank'],
     ['another axis', 'G1 Y1.0 F1.0', 'read-word-in-move'],
     ['an axis twice', 'G1 X1.0 X2.0 F1.0', 'read-word-in-move'],
     ['a cut with no F', 'G1 X1.0', 'read-feed-without-rate'],
@@ -120,6 +127,9 @@ describe('what is not ours is refused with its line', () => {
       `line ${cut + 1}: station.read-carriage-return`,
     ]);
     expect(faults(`\ufeff${text}`)).toEqual(['line 1: station.read-byte-order-mark']);
+    expect(faults(`%\n${text}%\n`)).toEqual(['line 1: station.read-percent']);
+    expect(faults(text.replaceAll('\nG', '\nN10 G'))).toEqual(['line 8: station.read-line-numbers']);
+    expect(faults(text.replace('(label: ', '(label:  '))).toEqual(['line 2: station.read-comment-blank']);
     expect(faults(Buffer.from(text, 'utf16le').toString('utf8'))).toEqual([
       'line 1: station.read-wide-characters',
     ]);
