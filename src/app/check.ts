@@ -5,7 +5,7 @@ import { plannedNumbers } from '../edition/labels.js';
 import { type Problem, placedIn, Refusal } from '../problem.js';
 import { checkPrograms } from './check-programs.js';
 import type { Environment } from './environment.js';
-import { editionMarks, fitEdition, fittedOperations } from './fit.js';
+import { checkEditionMarks, fitEdition, fittedOperations } from './fit.js';
 import { noProgress, type Progress } from './progress.js';
 import { openWorkshop, type Workshop } from './workshop.js';
 
@@ -36,7 +36,7 @@ export async function checkWorkshop(
   const { documents } = workshop;
   const remarks: Problem[] = [...workshop.leftOut];
   for (const [id, edition] of documents.editions) {
-    editionMarks(workshop, id, plannedNumbers(edition));
+    checkEditionMarks(workshop, id, plannedNumbers(edition));
     remarks.push(...customRemarks(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const findings: Problem[] = [];

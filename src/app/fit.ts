@@ -4,7 +4,7 @@ import { MinFeatureWork } from '../cutting/min-feature-work.js';
 import { type OperationMaker, operationMaker } from '../cutting/operation.js';
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
-import { type MarkToFit, marksToFit } from '../layout/mark-to-fit.js';
+import { checkMarks, type MarkSources, marksToFit } from '../layout/mark-to-fit.js';
 import { Refusal } from '../problem.js';
 import { editionOf } from './open-documents.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
@@ -17,25 +17,31 @@ export interface EditionFit {
   readonly ok: boolean;
 }
 
-/** Every mark of an edition, ready to fit. Throws a Refusal (exit 2) when a font lacks a character that is needed. */
-export function editionMarks(
+/**
+ * Throws a Refusal when the marks of an edition cannot be fitted, whatever their sizes and places: exit 2 when a font lacks a
+ * character that is needed, exit 1 for too many letters.
+ */
+export const checkEditionMarks = (workshop: Workshop, editionId: string, labels: readonly Numbered[]): void =>
+  checkMarks(markSources(workshop, editionId, labels));
+
+function markSources(
   { documents, surfaces, fonts, motifs, dedications }: Workshop,
   editionId: string,
   labels: readonly Numbered[],
-): MarkToFit[] {
+): MarkSources {
   const designs = documents.editions.get(editionId)!.designs.map((id) => {
     const design = documents.designs.get(id)!;
     return { id, design, part: documents.parts.get(design.part)!, surfaces: surfaces.get(design.part)! };
   });
   const words = dedications.get(editionId);
-  return marksToFit({
+  return {
     designs,
     cutters: documents.cutters,
     fonts,
     motifs,
     labels,
     ...(words ? { dedications: words } : {}),
-  });
+  };
 }
 
 /**
@@ -49,7 +55,7 @@ export function fitEdition(
   progress: Progress = noProgress,
 ): EditionFit {
   const { cutters, materials } = workshop.documents;
-  const fits = fitMarks(editionMarks(workshop, editionId, labels), progressOf(progress, 'marks'));
+  const fits = fitMarks(marksToFit(markSources(workshop, editionId, labels)), progressOf(progress, 'marks'));
   const work = { strokes: new MinFeatureWork(), lines: new CutWork(labels.length) };
   const marks = fits.map((fit) => {
     const { mark, part } = fit.of;

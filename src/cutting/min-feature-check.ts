@@ -4,7 +4,7 @@ import { flatten } from '../geometry/flatten.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { type CentredGlyph, centreGlyphs } from '../layout/glyph-placement.js';
 import type { Font } from '../lettering/font.js';
-import type { ShapedLine } from '../lettering/shaped-line.js';
+import type { LineGlyph, ShapedLine } from '../lettering/shaped-line.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import {
   findingBetween,
@@ -46,8 +46,18 @@ export function markMinFeatures(
     seen.add(key);
     for (const one of find()) found.push({ ...one, label, place: `label ${label}` });
   };
+  const met = new Map<number, Map<LineGlyph, Set<LineGlyph | undefined>>>();
   for (const { label, line, size } of texts) {
-    const glyphs = centreGlyphs(line).filter((g) => g.glyph.path.length > 0);
+    const drawn = line.glyphs.filter((g) => g.glyph.path.length > 0);
+    // Labels share their letters: most pairs are dismissed before anything is made for them.
+    const pairs = met.get(size) ?? new Map<LineGlyph, Set<LineGlyph | undefined>>();
+    met.set(size, pairs);
+    if (drawn.every((letter, k) => pairs.get(letter)?.has(drawn[k + 1]))) continue;
+    for (const [k, letter] of drawn.entries()) {
+      const after = pairs.get(letter) ?? new Set();
+      pairs.set(letter, after.add(drawn[k + 1]));
+    }
+    const glyphs = centreGlyphs({ ...line, glyphs: drawn });
     for (const [k, one] of glyphs.entries()) {
       const parameters = parametersOf(of, cutter, one);
       const atOrigin = { ...one, x: 0, y: 0 };

@@ -76,18 +76,23 @@ function markCutter({ fit, cutter, material, pattern, minFeatures }: MarkCut, wo
   const parameters = cutParameters(mark, cutter, material);
   const base = { fitted, passes: parameters.passes, minFeatures };
   if (of.kind === 'tiled') return { ...base, blocks: () => pattern?.blocks ?? [] };
-  const made = new Map<string, CutBlock | undefined>();
+  const made = new Map<string, Map<number, Map<number, CutBlock | undefined>>>();
   const cuts: KnownGlyphs = new Map();
   const blockOf = (one: CentredGlyph, { size, at }: FittedText): CutBlock | undefined => {
     // Glyph and place decide the block; the full key is spelled out only when it is made.
-    const short = `${one.glyph.key} ${one.x} ${one.y} ${of.each ? `${size} ${at.z} ${at.angle}` : ''}`;
-    if (made.has(short)) return made.get(short);
+    const { key } = one.glyph;
+    const kind = of.each ? `${key} ${size} ${at.z} ${at.angle}` : key;
+    const rows = made.get(kind) ?? new Map<number, Map<number, CutBlock | undefined>>();
+    made.set(kind, rows);
+    const row = rows.get(one.y) ?? new Map<number, CutBlock | undefined>();
+    rows.set(one.y, row);
+    if (row.has(one.x)) return row.get(one.x);
     // The mark's middle lies within one turn; its letters run on from there through the seam, so nothing unwinds.
     const placed = placeGlyph(of.surface, one, size, of.mark, { z: at.z, angle: wrapDeg(at.angle) });
     const block = within(`${whereOf(of)}: ${placed.character}`, () =>
       cutGlyph(placed, { mark: mark.id, font: of.font, size }, parameters, cuts, work),
     );
-    made.set(short, block);
+    row.set(one.x, block);
     return block;
   };
   const blocksOfText = (text: FittedText): CutBlock[] =>

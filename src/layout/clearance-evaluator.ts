@@ -21,7 +21,6 @@ import {
 } from './clearance.js';
 import {
   type CentredGlyph,
-  centreGlyphs,
   placeGlyph,
   placeOnSheet,
   slopeOf,
@@ -78,22 +77,26 @@ export interface LetterPlace extends CentredGlyph {
 
 /** Labels share most of their letters at the same places: each is measured once, in the name of its first label. */
 export function lettersOf(lines: FitRequest['lines']): Letter[] {
-  const seen = new Map<string, Map<number, LetterPlace>>();
+  const seen = new Map<string, Map<number, Map<number, LetterPlace>>>();
+  const all: Map<number, LetterPlace>[] = [];
   for (const { label, line } of lines) {
-    for (const one of centreGlyphs(line)) {
-      const key = `${one.glyph.key} ${one.y}`;
-      let places = seen.get(key);
+    for (const { glyph, character, x: left, y = 0 } of line.glyphs) {
+      const rows = seen.get(glyph.key) ?? new Map<number, Map<number, LetterPlace>>();
+      seen.set(glyph.key, rows);
+      let places = rows.get(y);
       if (!places) {
         places = new Map();
-        seen.set(key, places);
+        rows.set(y, places);
+        all.push(places);
       }
-      const x = Math.round(one.x * 1e9);
-      if (!places.has(x)) places.set(x, { ...one, label });
+      const x = left - line.width / 2;
+      const rounded = Math.round(x * 1e9);
+      if (!places.has(rounded)) places.set(rounded, { glyph, character, x, y, label });
     }
   }
-  return [...seen.values()].map((places) => {
-    const all = [...places.values()];
-    return { glyph: all[0]!.glyph, first: all[0]!, places: all.sort((a, b) => a.x - b.x) };
+  return all.map((places) => {
+    const list = [...places.values()];
+    return { glyph: list[0]!.glyph, first: list[0]!, places: list.sort((a, b) => a.x - b.x) };
   });
 }
 

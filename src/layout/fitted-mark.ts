@@ -20,12 +20,24 @@ export function fittedMark(fit: MarkFit): FittedMark {
     const size = mark.kind === 'motif' && typeof mark.size === 'number' ? mark.size : undefined;
     return { of, mark, ...(size === undefined ? {} : { sizes: [size, size] }), textOf: () => undefined };
   }
+  const numbered = mark.kind === 'number' || mark.kind === 'dedication';
+  if (fit.kind === 'shared') {
+    const { lines, result } = fit;
+    if (!result.ok) return { of, mark, textOf: () => undefined };
+    const { size, at } = result;
+    // Made when it is asked for: a hundred thousand labels differ in nothing but their line.
+    const textOf = (label: string): FittedText | undefined => {
+      const line = lines.get(label);
+      return line && { label, line, size, at };
+    };
+    const [only, second] = lines.keys();
+    const same = only !== undefined && second === undefined ? textOf(only) : undefined;
+    return { of, mark, sizes: [size, size], textOf: numbered ? textOf : () => same };
+  }
   const texts = new Map(fittedTexts(fit).map((text) => [text.label, text]));
   const heights = [...texts.values()].map((text) => text.size);
   const sizes = heights.length > 0 ? { sizes: [least(heights), greatest(heights)] as const } : {};
-  const only = fit.kind === 'shared' && texts.size === 1 ? [...texts.values()][0] : undefined;
-  const numbered = mark.kind === 'number' || mark.kind === 'dedication';
-  return { of, mark, ...sizes, textOf: (label) => (numbered ? texts.get(label) : only) };
+  return { of, mark, ...sizes, textOf: (label) => texts.get(label) };
 }
 
 const least = (values: readonly number[]): number => values.reduce((a, b) => Math.min(a, b));

@@ -54,7 +54,12 @@ export interface TextRequest {
   readonly surface: Surface;
   readonly labels: readonly LabelledNumber[];
   readonly dedications?: readonly Dedication[];
+  /** Labels as they were shaped for other number marks of the edition: those set alike share them. */
+  readonly shaped?: ShapedLabels;
 }
+
+/** The lines of all labels, by how they are set. */
+export type ShapedLabels = Map<string, MarkText['lines']>;
 
 /** Shapes the text of a mark for every label, or gives the problems: which characters the font lacks, and so on. */
 export function shapeMarkText(request: TextRequest): MarkText | { readonly problems: Problem[] } {
@@ -64,10 +69,9 @@ export function shapeMarkText(request: TextRequest): MarkText | { readonly probl
     ...dedicationProblems(where, mark, labels, dedications),
   ];
   if (problems.length > 0) return { problems };
-  const lines = new Map<string, ShapedLine>();
-  const shared = lineSharer();
-  for (const [label, rows] of rowsOf(mark, labels, dedications))
-    lines.set(label, shared(shapeRows(mark, font, rows)));
+  const setting = settingOf(mark);
+  const lines = request.shaped?.get(setting) ?? shapeAll(mark, font, rowsOf(mark, labels, dedications));
+  if (mark.kind === 'number') request.shaped?.set(setting, lines);
   const lineAt = spreadLine(mark, font, surface);
   // A separator is set with the words it parts, and its signs must be there too.
   const between = separatorOf(mark, font);
@@ -79,6 +83,28 @@ export function shapeMarkText(request: TextRequest): MarkText | { readonly probl
   return { lines, ...spread, substituted };
 }
 
+function shapeAll(mark: LetteredMark, font: Font, rows: ReturnType<typeof rowsOf>): MarkText['lines'] {
+  const lines = new Map<string, ShapedLine>();
+  const shared = lineSharer();
+  for (const [label, own] of rows) lines.set(label, shared(shapeRows(mark, font, own)));
+  return lines;
+}
+
+/** What the lines of a number mark depend on, beside the labels; no other kind of mark has such a text. */
+const settingOf = ({ kind, font, figures, spacing, capitals }: LetteredMark): string =>
+  JSON.stringify([kind, font, figures, spacing, capitals]);
+
+/** How many letters a mark has on all the pieces of an edition together. */
+export function countLetters(
+  mark: LetteredMark,
+  labels: readonly LabelledNumber[],
+  dedications: readonly Dedication[] = [],
+): number {
+  if (mark.kind === 'number') return labels.reduce((sum, { label }) => sum + label.length, 0);
+  if (mark.kind === 'dedication') return dedications.reduce((sum, { text }) => sum + text.length, 0);
+  return typeof mark.text === 'string' ? mark.text.length : mark.text.reduce((n, row) => n + row.length, 0);
+}
+
 /** What keeps the labels of a number mark from being set in its font; no sizes and no surface are asked for. */
 export function labelProblems({
   where,
@@ -86,16 +112,19 @@ export function labelProblems({
   font,
   labels,
 }: Pick<TextRequest, 'where' | 'mark' | 'font' | 'labels'>): Problem[] {
-  // A hundred thousand labels have few characters: one label is shaped for each that is new.
+  const lines = rowsOf(mark, tellingLabels(labels), []).map(([, rows]) => shapeRows(mark, font, rows));
+  const missing = [...new Set(lines.flatMap((line) => line.missing))];
+  return missing.length > 0 ? [missingCharacters(where, mark, font, missing)] : [];
+}
+
+/** A hundred thousand labels have few characters: those labels that have one that none before them has. */
+export function tellingLabels(labels: readonly LabelledNumber[]): LabelledNumber[] {
   const seen = new Set<string>();
-  const telling = labels.filter(({ label }) => {
+  return labels.filter(({ label }) => {
     const known = seen.size;
     for (const character of label) seen.add(character);
     return seen.size > known;
   });
-  const lines = rowsOf(mark, telling, []).map(([, rows]) => shapeRows(mark, font, rows));
-  const missing = [...new Set(lines.flatMap((line) => line.missing))];
-  return missing.length > 0 ? [missingCharacters(where, mark, font, missing)] : [];
 }
 
 function rowsOf(

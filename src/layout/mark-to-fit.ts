@@ -17,8 +17,15 @@ import { type Problem, Refusal } from '../problem.js';
 import type { SurfaceWithObstacles } from '../surface/part-surfaces.js';
 import { cutWidth } from './cut-width.js';
 import type { TextDirection } from './glyph-placement.js';
-import { type LabelledNumber, type MarkText, shapeMarkText } from './mark-text.js';
-import { problem } from './messages.js';
+import {
+  countLetters,
+  type LabelledNumber,
+  type MarkText,
+  type ShapedLabels,
+  shapeMarkText,
+  tellingLabels,
+} from './mark-text.js';
+import { problem, refuse } from './messages.js';
 import { type Zone, zoneOf } from './zone.js';
 
 /** What any mark has: its part, its surface, and how wide it is cut. */
@@ -76,8 +83,47 @@ export interface MarkSources {
   readonly dedications?: readonly Dedication[];
 }
 
-/** Every mark of an edition, ready to fit. Throws a Refusal (exit 2) when a font lacks a character that is needed. */
+/**
+ * Letters that the marks of an edition may have on all its pieces together: two numbers of twenty characters on each of a
+ * hundred thousand pieces. Each letter is shaped, set and held against the station once.
+ */
+export const MOST_LETTERS = 4_000_000;
+
+/** Refuses an edition whose marks have too many letters (exit 1). Nothing is shaped for it. */
+function checkLetters({ designs, labels, dedications }: MarkSources): void {
+  const counts = designs.flatMap(({ id, design }) =>
+    design.marks
+      .filter(isLettered)
+      .map((mark) => ({ designId: id, mark, letters: countLetters(mark, labels, dedications) })),
+  );
+  const letters = counts.reduce((sum, one) => sum + one.letters, 0);
+  if (letters <= MOST_LETTERS) return;
+  const first = counts.reduce((a, b) => (b.letters > a.letters ? b : a));
+  const values = { letters, pieces: labels.length, most: MOST_LETTERS };
+  throw refuse('layout.too-many-letters', whereOf(first), values);
+}
+
+/**
+ * Every mark of an edition, ready to fit. Throws a Refusal: exit 2 when a font lacks a character that is needed, exit 1
+ * when there are more letters than can be set.
+ */
 export function marksToFit(sources: MarkSources): MarkToFit[] {
+  checkLetters(sources);
+  return preparedMarks(sources, () => sources.labels);
+}
+
+/** Throws the Refusal that `marksToFit` would, shaping no more labels than it takes to find out. */
+export function checkMarks(sources: MarkSources): void {
+  checkLetters(sources);
+  const telling = tellingLabels(sources.labels);
+  preparedMarks(sources, ({ kind }) => (kind === 'number' ? telling : sources.labels));
+}
+
+function preparedMarks(
+  sources: MarkSources,
+  labelsFor: (mark: LetteredMark) => readonly LabelledNumber[],
+): MarkToFit[] {
+  const shaped: ShapedLabels = new Map();
   const problems: Problem[] = [];
   const marks = sources.designs.flatMap((source) =>
     source.design.marks.flatMap((mark): MarkToFit[] => {
@@ -88,7 +134,15 @@ export function marksToFit(sources: MarkSources): MarkToFit[] {
         return [drawn];
       }
       const font = sources.fonts.get(mark.font)!;
-      const text = shapeMarkText({ ...sources, where: whereOf({ ...base, mark }), mark, font, ...base });
+      const text = shapeMarkText({
+        ...sources,
+        labels: labelsFor(mark),
+        where: whereOf({ ...base, mark }),
+        mark,
+        font,
+        shaped,
+        ...base,
+      });
       if ('problems' in text) {
         problems.push(...text.problems);
         return [];

@@ -55,6 +55,12 @@ export const { table, problem, refuse } = defineMessages({
       'Trying one place takes {steps, number} steps of work for its letters and keep-outs, and a whole fit may take {most, number}.',
     hint: 'Use fewer labels, a simpler font or drawing, or keep-outs with fewer corners.',
   },
+  'layout.too-many-letters': {
+    exit: 1,
+    message:
+      'The marks of the edition have {letters, number} letters on its {pieces, plural, one {# piece} other {# pieces}} together, more than {most, number}. This mark has the most.',
+    hint: 'Plan fewer pieces, write shorter labels, or let fewer marks differ from piece to piece.',
+  },
   'layout.font-without-areas': {
     exit: 2,
     message: 'The font {font} is drawn in single lines, which have no area to {strategy}.',

@@ -39,7 +39,11 @@ function openFont(id: string, where: string, bytes: Uint8Array): Font {
 
   const glyphs = new Map<number, Glyph | undefined>();
   const indices = new Map<string, number>();
-  const found = new Map<string, Glyph | undefined>();
+  const found: Record<DigitStyle, Map<string, Glyph | undefined>> = {
+    tabular: new Map(),
+    proportional: new Map(),
+    'old-style': new Map(),
+  };
 
   const glyphAt = (index: number): Glyph | undefined => {
     if (glyphs.has(index)) return glyphs.get(index);
@@ -64,9 +68,9 @@ function openFont(id: string, where: string, bytes: Uint8Array): Font {
     id,
     kind: 'outline',
     glyph(character, digits) {
-      const key = `${digits} ${character}`;
-      if (!found.has(key)) found.set(key, findGlyph(character, digits));
-      return found.get(key);
+      const known = found[digits];
+      if (!known.has(character)) known.set(character, findGlyph(character, digits));
+      return known.get(character);
     },
     kern(left, right) {
       const [a, b] = [indices.get(left.key), indices.get(right.key)];

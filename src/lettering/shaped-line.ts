@@ -95,7 +95,9 @@ interface CasedCharacter {
 }
 
 function applyCapitals(text: string, { capitals = 'as-typed' }: TextOptions): CasedCharacter[] {
-  return charactersOf(text).flatMap((character) => {
+  const typed = charactersOf(text);
+  if (capitals === 'as-typed') return typed.map((character) => ({ character, small: false }));
+  return typed.flatMap((character) => {
     // Superior letters have no capitals and stay as they are.
     const upper = character.toUpperCase();
     const isLower = upper !== character;
