@@ -62,8 +62,10 @@ export interface Connection {
 }
 
 export interface WriteOptions {
-  /** Whether doing it twice does no more than doing it once; only then is it repeated after an answer was lost. */
+  /** Whether doing it twice does no more than doing it once. */
   readonly repeatable: boolean;
+  /** Whether the work, done again, first looks for what it has entered. After an answer was lost only such work is repeated. */
+  readonly findsAgain?: () => boolean;
 }
 
 /**

@@ -809,28 +809,40 @@ export class RegisterStore implements Register {
     return { seq, leaf };
   }
 
-  /** The one way to an entry. `questions` are those that the work asks in any case. */
+  /**
+   * The one way to an entry. `questions` are those that the work asks in any case. Where the answer to a commit is lost,
+   * the next try first looks whether the last event of this one is there: by its salt it is like no other.
+   */
   async #write<T>(
     repeatable: boolean,
     work: (writing: Writing) => Promise<T>,
     questions?: (on: Connection) => readonly BoundQuery[],
   ): Promise<T> {
     this.#mustBeOpen();
-    let writing: Writing | undefined;
-    const result = await this.#database.write(
+    let tried: { readonly result: T; readonly writing: Writing; readonly before: number } | undefined;
+    const { result, writing } = await this.#database.write(
       async (on) => {
+        if (tried && (await this.#isThere(on, tried.writing.seen))) return tried;
+        tried = undefined;
         if (questions) on.expect(questions(on));
-        writing = { on, passed: await this.#planner.counting(on), seen: this.#seen };
-        return work(writing);
+        const writing: Writing = { on, passed: await this.#planner.counting(on), seen: this.#seen };
+        const before = writing.seen.seq;
+        tried = { result: await work(writing), writing, before };
+        return tried;
       },
-      { repeatable },
+      { repeatable, findsAgain: () => tried !== undefined && tried.writing.seen.seq > tried.before },
     );
     // Committed: from now on a register without it has gone back.
-    if (!writing || writing.seen.seq <= this.#seen.seq) return result;
+    if (writing.seen.seq <= this.#seen.seq) return result;
     const { seq, leaf } = writing.seen;
     this.#seen = writing.seen;
     if (leaf) await this.#entered?.({ seq, leaf });
     return result;
+  }
+
+  async #isThere(on: Connection, { seq, leaf }: LastSeen): Promise<boolean> {
+    const there = await this.#queries.leafAt(on, seq);
+    return leaf !== undefined && there?.equals(leaf) === true;
   }
 
   /** The same for events that can be read once only, so that there is no second try. */

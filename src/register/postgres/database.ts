@@ -23,6 +23,8 @@ import { CREATE_RULES, DROP_RULES, SCHEMA } from './rules.js';
 import { withTls } from './tls.js';
 import { inPipeline, inTransaction, type Transaction } from './transaction.js';
 
+const REPEATABLE: WriteOptions = { repeatable: true };
+
 /** A register in one PostgreSQL database, reached at the first use and made at the first entry. */
 export class PostgresDatabase implements Database {
   readonly name: string;
@@ -64,16 +66,16 @@ export class PostgresDatabase implements Database {
   }
 
   read<T>(work: (connection: Connection) => Promise<T>, none: T): Promise<T> {
-    return this.#withConnection(true, async (client, leftMs) => {
+    return this.#withConnection(REPEATABLE, async (client, leftMs) => {
       if (!this.#ready.has(client) && !(await schemaExists(client, this.name))) return none;
       return work(await this.#prepare(client, leftMs));
     });
   }
 
-  write<T>(work: (connection: Connection) => Promise<T>, { repeatable }: WriteOptions): Promise<T> {
+  write<T>(work: (connection: Connection) => Promise<T>, options: WriteOptions): Promise<T> {
     if (this.#access !== 'write') throw new TypeError('the register was opened for reading');
     return this.#queue.run(() =>
-      this.#withConnection(repeatable, async (client, leftMs) => {
+      this.#withConnection(options, async (client, leftMs) => {
         const connection = await this.#prepare(client, leftMs);
         client.gather();
         return inPipeline(client, leftMs, (transaction) => connection.during(transaction, work));
@@ -82,7 +84,7 @@ export class PostgresDatabase implements Database {
   }
 
   faults(signal?: AbortSignal): Promise<readonly Problem[]> {
-    return this.#withConnection(true, async (client, leftMs) => {
+    return this.#withConnection(REPEATABLE, async (client, leftMs) => {
       signal?.throwIfAborted();
       // The server gives the work up once nobody waits for it.
       const end = () => client.connection.stream.destroy();
@@ -108,7 +110,7 @@ export class PostgresDatabase implements Database {
 
   /** Makes the roles of its users, and the register where there is none. Needs the rights of its owner, and to make roles. */
   makeRoles(): Promise<typeof ROLES> {
-    return this.#withConnection(true, async (client, leftMs) => {
+    return this.#withConnection(REPEATABLE, async (client, leftMs) => {
       await this.#prepare(client, leftMs);
       await inTransaction(client, leftMs, () => client.query(MAKE_ROLES));
       return ROLES;
@@ -148,7 +150,7 @@ export class PostgresDatabase implements Database {
   }
 
   #withConnection<T>(
-    repeatable: boolean,
+    options: WriteOptions,
     work: (client: RegisterClient, leftMs: number) => Promise<T>,
   ): Promise<T> {
     const overOne = async (leftMs: number): Promise<T> => {
@@ -169,7 +171,7 @@ export class PostgresDatabase implements Database {
       }
     };
     return retryWhileTransient(overOne, {
-      ...{ name: this.name, retryForMs: this.#retryForMs, repeatable },
+      ...{ ...options, name: this.name, retryForMs: this.#retryForMs },
       reached: () => this.#reached,
     });
   }

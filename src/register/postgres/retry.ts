@@ -1,5 +1,6 @@
 import pg from 'pg';
 import { Refusal } from '../../problem.js';
+import type { WriteOptions } from '../database.js';
 import { refuse } from '../messages.js';
 import { inSeconds, withRetry } from '../retry.js';
 import { ConnectionError, codeOf } from './client.js';
@@ -24,43 +25,41 @@ function isPassing(error: unknown, reached: boolean): boolean {
   return PASSING.test(codeOf(error)) || fault === 'lost' || fault === 'none-free';
 }
 
-export interface RetryOptions {
+export interface RetryOptions extends WriteOptions {
   /** The register, as messages name it. */
   readonly name: string;
   readonly retryForMs: number;
-  /** Whether asking twice does no more than asking once. */
-  readonly repeatable: boolean;
   /** Whether this program has reached the server before. */
   readonly reached: () => boolean;
 }
 
 /**
  * Does the work, again and again while the server is away, full or busy. The work must leave nothing behind when it
- * fails, other than by `AnswerLost`; what that may have left is found again when the request is repeatable, and only
- * then is it repeated. `leftMs` is how long the work may itself wait.
+ * fails, other than by `AnswerLost`; it is repeated after that where it is repeatable, or finds what it has left.
+ * `leftMs` is how long the work may itself wait.
  */
 export function retryWhileTransient<T>(
   work: (leftMs: number) => Promise<T>,
-  { name, retryForMs, repeatable, reached }: RetryOptions,
+  { name, retryForMs, repeatable, findsAgain, reached }: RetryOptions,
 ): Promise<T> {
   let lost = false;
+  const unknown = () => refuse(repeatable ? 'register.answer-lost' : 'register.outcome-unknown', name, {});
   return withRetry((spentMs) => work(Math.max(0, retryForMs - spentMs)), {
     firstPauseMs: 5,
     longestPauseMs: 250,
     onError: (error, spentMs) => {
       if (error instanceof AnswerLost) {
         lost = true;
-        if (!repeatable) throw refuse('register.outcome-unknown', name, {});
+        if (!repeatable && !findsAgain?.()) throw unknown();
       } else if (!isPassing(error, reached())) {
         // A rule's refusal was given with all that was written in view; other trouble leaves it open.
         const refusal = toRefusal(error, name);
         const byRule = refusal instanceof Refusal && refusal.exit === 3;
-        throw lost && !byRule ? refuse('register.answer-lost', name, {}) : refusal;
+        throw lost && !byRule ? unknown() : refusal;
       }
       const limit =
         reached() || BUSY.test(codeOf(error)) ? retryForMs : Math.min(retryForMs, FIRST_CONTACT_MS);
-      if (spentMs >= limit)
-        throw lost ? refuse('register.answer-lost', name, {}) : timeoutRefusal(error, name, limit);
+      if (spentMs >= limit) throw lost ? unknown() : timeoutRefusal(error, name, limit);
     },
   });
 }
