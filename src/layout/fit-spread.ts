@@ -60,22 +60,29 @@ export function fitSpread(text: SpreadText, request: FitRequest): SpreadFit {
     return { result: atSize(found, size, most), lines: new Map([[label, line]]) };
   }
   const budget = request.budget ?? new StepBudget();
-  const fits = (size: number, line: ShapedLine | undefined): boolean =>
+  const fits = (size: number, line: ShapedLine | undefined, zone = request.zone): boolean =>
     line !== undefined &&
     withinSteps(() => {
-      const mark = { ...request.mark, size };
-      const lines = [{ label, line }];
-      return fitMark({ ...request, budget: budget.advice, mark, closes, lines }, { advice: false }).ok;
+      const changed = { mark: { ...request.mark, size }, lines: [{ label, line }], zone };
+      return fitMark({ ...request, ...changed, budget: budget.advice, closes }, { advice: false }).ok;
     }) === true;
-  const size = largestBelow(sizes.at(-1)!, (size) => fits(size, lineAt(size, z)));
+  // Those that the search would come to with a lower least size.
+  const below = sizesBetween(most, LEAST_HEIGHT_MM).filter((size) => size < least);
+  const size = firstThatFits(below, (size) => fits(size, lineAt(size, z)));
   const smaller: NearestChange[] = size === undefined ? [] : [{ change: 'size', size }];
   if (!smallest) {
-    const others = spreadChangesThatFit(text, (changed) => fits(least, changed(least, z)));
+    const lowest = sizesBetween(most, least).at(-1)!;
+    const others = spreadChangesThatFit(text, (changed) => fits(lowest, changed(lowest, z)));
     return { result: lengthMisfit(request, least, [...smaller, ...others]), lines };
   }
   const result = fitAt(smallest.size, smallest.line, true);
   if (result.ok) throw new Error('What does not fit fits when it is asked again.');
-  const moved = result.nearest.filter(({ change }) => change !== 'size');
+  const { size: tried } = smallest;
+  // On a cone the words are as long as their ring, which a move along changes.
+  const isMove = (one: NearestChange): boolean =>
+    one.change === 'angle' ||
+    (one.change === 'z' && fits(tried, lineAt(tried, one.to), { ...request.zone, z: [one.to, one.to] }));
+  const moved = result.nearest.filter(isMove);
   return {
     result: { ...result, nearest: [...smaller, ...moved] },
     lines: new Map([[label, smallest.line]]),
@@ -85,15 +92,14 @@ export function fitSpread(text: SpreadText, request: FitRequest): SpreadFit {
 /** Words that are too long at this many times the least size, and not at the least itself, are drawn together there. */
 const HARDLY_LARGER = 1 + 1e-9;
 
-/** Sizes tried in looking for one that would do, each this share of the one before: far steps, then near ones. */
-const FAR_SIZE = 0.95;
+/** In looking for a size that would do, one in so many is tried, and then those before it. */
+const FAR_STEP = 10;
 
-/** A size below one at which a mark does not fit at which it does: the largest tried. */
-function largestBelow(size: number, fits: (size: number) => boolean): number | undefined {
-  for (let above = size; above > LEAST_HEIGHT_MM; above *= FAR_SIZE) {
-    const below = Math.max(LEAST_HEIGHT_MM, Number((above * FAR_SIZE).toPrecision(4)));
-    if (!fits(below)) continue;
-    return sizesBetween(nextSize(above), below).find(fits) ?? below;
+/** The largest size that fits of some that go down, looked for in far steps and then in near ones. */
+function firstThatFits(sizes: readonly number[], fits: (size: number) => boolean): number | undefined {
+  for (let from = 0; from < sizes.length; from += FAR_STEP) {
+    const near = sizes.slice(from, from + FAR_STEP);
+    if (fits(near.at(-1)!)) return near.find(fits);
   }
   return undefined;
 }

@@ -193,6 +193,9 @@ export function withinSteps<T>(work: () => T): T | undefined {
 const isOutOfSteps = ({ code }: Problem): boolean =>
   code === 'layout.fit-too-long' || code === 'layout.fit-too-large';
 
+/** A place is named to a hundredth, so such places are tried. */
+const toHundredth = (value: number): number => Number(value.toFixed(2));
+
 function nearestMoves({ request, evaluate }: Search, { at, size }: Trial): NearestChange[] {
   const changes: NearestChange[] = [];
   const { surface } = request;
@@ -200,20 +203,20 @@ function nearestMoves({ request, evaluate }: Search, { at, size }: Trial): Neare
   if (request.zone.walls.length > 0) return changes;
   for (let mm = STEP_MM; mm <= MOVE_MM; mm += STEP_MM) {
     for (const by of [mm, -mm]) {
-      const z = at.z + by;
+      const z = toHundredth(at.z + by);
       if (z < surface.z0 || z > surface.z1) continue;
       if (evaluate(size, { z, angle: at.angle }, SAFETY_MM).clearance < SAFETY_MM) continue;
-      changes.push({ change: 'z', to: z, by });
+      changes.push({ change: 'z', to: z, by: z - at.z });
       mm = MOVE_MM + 1;
       break;
     }
   }
   for (let deg = 0.5; deg <= 180; deg += 0.5) {
-    const by = [deg, -deg].find(
-      (d) => evaluate(size, { z: at.z, angle: at.angle + d }, SAFETY_MM).clearance >= SAFETY_MM,
-    );
-    if (by === undefined) continue;
-    changes.push({ change: 'angle', to: at.angle + by, by });
+    const to = [deg, -deg]
+      .map((by) => toHundredth(at.angle + by))
+      .find((angle) => evaluate(size, { z: at.z, angle }, SAFETY_MM).clearance >= SAFETY_MM);
+    if (to === undefined) continue;
+    changes.push({ change: 'angle', to, by: to - at.angle });
     break;
   }
   return changes;

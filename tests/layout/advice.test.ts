@@ -1,13 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { design } from '../../src/documents/schema/design.js';
+import type { Part } from '../../src/documents/schema/part.js';
 import { fitMark, type NearestChange } from '../../src/layout/fit.js';
 import { fitMarks, type MarkFit } from '../../src/layout/fit-marks.js';
 import { marksToFit } from '../../src/layout/mark-to-fit.js';
 import { misfits } from '../../src/layout/misfit.js';
 import { StepBudget } from '../../src/layout/step-budget.js';
 import { surfacesOf } from '../../src/surface/part-surfaces.js';
+import { figures } from '../artwork/measure.js';
 import { lineOf } from '../words-of.js';
-import { font, numberRequest } from './requests.js';
+import { barrel, font, numberRequest } from './requests.js';
 
 /** A tube of 12 mm with nothing on it, as an outsider laid it out. */
 const tube = {
@@ -22,16 +24,16 @@ const tube = {
   ],
   surfaces: [{ id: 'side', from: 0, to: 60, clearance: 0 }],
   keepouts: [],
-} as never;
+} as unknown as Part;
 
 type Fields = Readonly<Record<string, unknown>>;
-const fitOf = (fields: Fields): MarkFit => {
+const fitOf = (fields: Fields, part = tube): MarkFit => {
   const plain = { baseline: 'ring', place: { z: 30, angle: 0 }, font: 'burin-plain', size: 2 };
   const ends = { surface: 'side', cutter: 'cutter', depth: 0.1 };
   const marks = [{ id: 'm', kind: 'inscription', ...plain, ...ends, ...fields }];
   const parsed = design.parse({ kind: 'design', version: 1, name: 'D', part: 'tube', marks });
   const cutter = { shape: 'cone', tip: 0.02, angle: 30, depth: 0.5 } as never;
-  const designs = [{ id: 'd', design: parsed, part: tube, surfaces: surfacesOf(tube) }];
+  const designs = [{ id: 'd', design: parsed, part, surfaces: surfacesOf(part) }];
   const fonts = new Map([['burin-plain', font]]);
   const cutters = new Map([['cutter', cutter]]);
   return fitMarks(marksToFit({ designs, cutters, fonts, motifs: new Map(), labels: [] }))[0]!;
@@ -78,6 +80,57 @@ describe('the change that is advised is one with which the mark fits', () => {
     const fit = fitOf({ text: 'W'.repeat(200), spacing: 5, size: { min: 2, max: 3 } });
     expect(nearestOf(fit)).toEqual([]);
     expect(misfits(fit).map(lineOf)[0]).toContain('Choose another surface or a shorter text.');
+  });
+});
+
+describe('on a cone with a clip, a band and a window', () => {
+  const cone = barrel(12.3, 9.1);
+  const random = figures(20_261_130);
+  const between = (low: number, high: number): number => low + (high - low) * random();
+  const oneOf = <T>(...of: readonly T[]): T => of[Math.floor(random() * of.length)]!;
+  const marks = Array.from({ length: 60 }, (): Fields => {
+    const spread = oneOf<Fields>(
+      {},
+      {},
+      { arc: Math.round(between(1, 200)) },
+      { closes: { separator: ' ', times: oneOf(1, 2, 5) } },
+    );
+    const isSpread = 'arc' in spread || 'closes' in spread;
+    return {
+      surface: 's',
+      text: oneOf('EBB AND FLOW', 'Nine Lights', 'i', 'WWW'),
+      spacing: oneOf(0, 0, -0.3, 0.4),
+      baseline: isSpread ? 'ring' : oneOf('ring', 'lengthwise'),
+      size: oneOf<unknown>(between(0.5, 8), { min: between(1, 4), max: 9 }),
+      place: { z: between(1, 39), angle: between(0, 360) },
+      ...spread,
+    };
+  });
+  test('each change that is advised is enough, as it is printed', () => {
+    const kinds = new Set<string>();
+    for (const fields of marks) {
+      const fit = fitOf(fields, cone);
+      if (fit.kind !== 'shared' || fit.result.ok) continue;
+      const place = fields.place as object;
+      for (const one of fit.result.nearest) {
+        kinds.add(one.change);
+        const most = typeof fields.size === 'number' ? fields.size : (fields.size as { max: number }).max;
+        const all =
+          one.change === 'size'
+            ? [{ size: one.size }, { size: { min: one.size, max: most } }]
+            : one.change === 'times'
+              ? [{ closes: { ...(fields.closes as object), times: one.to } }]
+              : one.change === 'z' || one.change === 'angle'
+                ? [{ place: { ...place, [one.change]: Number(one.to.toFixed(2)) } }]
+                : [{ [one.change]: one.to }];
+        for (const changed of all)
+          expect(
+            misfits(fitOf({ ...fields, ...changed }, cone)).map(lineOf),
+            JSON.stringify([fields, one]),
+          ).toEqual([]);
+      }
+    }
+    expect([...kinds].sort()).toEqual(expect.arrayContaining(['angle', 'arc', 'size', 'z']));
   });
 });
 
