@@ -18,11 +18,12 @@ export function auditLines({ report, stock }: AuditResult): string[] {
       `checkpoint of ${counted(size, 'event')} (${from}): ${agrees ? 'agrees' : 'does not agree'}; ${signature}${witnessed}`,
     );
   }
-  lines.push(
-    uncovered === 0
-      ? 'every event is covered by a checkpoint from outside'
-      : `${counted(uncovered, 'event')} ${uncovered === 1 ? 'is' : 'are'} covered by no outside checkpoint`,
-  );
+  if (events > 0)
+    lines.push(
+      uncovered === 0
+        ? 'every event is covered by a checkpoint from outside'
+        : `${counted(uncovered, 'event')} ${uncovered === 1 ? 'is' : 'are'} covered by no outside checkpoint`,
+    );
   for (const { edition, series, numbers: which, why } of gaps)
     lines.push(`${edition} ${series}: no piece ${which}: ${why}`);
   lines.push(...findings.map((f) => `${f.grade}: ${toUserLine(f)}`));

@@ -16,6 +16,7 @@ import { sha256 } from './output-list.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
 import { readKeyFile } from './public-keys.js';
 import { registerDeps } from './register-deps.js';
+import { missingProblem } from './register-memory.js';
 import { statementFile } from './statement-file.js';
 import { witnessesIn } from './witnesses.js';
 
@@ -66,6 +67,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
     const report = await audit(register, {
       ...{ edition: request.edition, signal: request.signal, outside, keys, witnesses },
       ...documentsOf(kept),
+      missing: await missingProblem(kept.workshop, register),
       statements: await statementsIn(kept),
       now: registerDeps.now(),
       progress: progressOf(request.progress ?? noProgress, 'events'),

@@ -9,6 +9,7 @@ import type { Resumptions } from '../register/resumption/resumptions.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { noProgress, type Progress } from './progress.js';
 import { depsIn } from './register-deps.js';
+import { missingProblem } from './register-memory.js';
 import { writeWhole } from './whole-file.js';
 
 export type ExportForm = 'csv' | 'jsonl';
@@ -62,6 +63,8 @@ async function withRegister<T>(
 ): Promise<T> {
   const register = await openRegister(kept.place, depsIn(kept), 'read whole');
   try {
+    const missing = await missingProblem(kept.workshop, register);
+    if (missing) await kept.warn?.(missing);
     if (edition !== undefined) await checkEditionKnown(kept, register, edition);
     return await work(register);
   } finally {

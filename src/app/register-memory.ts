@@ -69,6 +69,9 @@ export async function checkAgainstMemory(
     // What was in this very folder counts whatever else fits.
     else if (!unlike || seen.folder === now.folder) unlike = { problem: found, seen };
   }
+  // Only an entry makes the identity of a workshop, so its register had events once.
+  if (id !== undefined && !known && !unlike && (await register.size()) === 0)
+    throw refuse('gate.register-gone', now.place, {});
   if (!unlike || (known && unlike.seen.folder !== now.folder)) return known;
   const { seen } = unlike;
   const values = { size: seen.size, folder: seen.folder, place: seen.place };
@@ -76,6 +79,24 @@ export async function checkAgainstMemory(
   throw id === undefined && (await register.size()) === 0
     ? refuse('gate.identity-gone', now.place, values)
     : refuse('gate.folder-of-another', now.place, values);
+}
+
+/**
+ * Why a register that is empty should not be: this machine saw events of it, or its workshop has an identity. Undefined for
+ * any other, and where none of that can be read.
+ */
+export async function missingProblem(
+  workshop: OpenDocuments | undefined,
+  register: SeenLog,
+): Promise<Problem | undefined> {
+  if (!workshop || (await register.size()) > 0) return undefined;
+  try {
+    await checkAgainstMemory(register, await recall(workshop));
+  } catch (error) {
+    if (error instanceof Refusal) return error.problems[0];
+    if (!diskProblem(error)) throw error;
+  }
+  return undefined;
 }
 
 /**

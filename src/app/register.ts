@@ -18,6 +18,7 @@ import { numberNamed } from './find-numbers.js';
 import { refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
 import { depsIn } from './register-deps.js';
+import { missingProblem } from './register-memory.js';
 
 export interface NumberState extends Numbered {
   /** The number as written on the tray beside its piece. */
@@ -210,6 +211,8 @@ const plannedOnly = ({ series, number, label }: Numbered): Omit<NumberState, 'ti
 async function onRegister<T>(workshop: OpenDocuments, work: (register: Register) => Promise<T>): Promise<T> {
   const register = await openRegister(registerPlace(workshop), depsIn(workshop.environment));
   try {
+    const missing = await missingProblem(workshop, register);
+    if (missing) await workshop.environment.warn?.(missing);
     return await work(register);
   } finally {
     await register.close();

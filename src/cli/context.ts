@@ -58,6 +58,12 @@ function programOf(command: Command): Program {
   throw new TypeError('a command outside the program');
 }
 
+/** What the warnings of a register are about; those of a register that should have events have no code of their own. */
+const WARNINGS: Readonly<Record<string, string>> = {
+  'register.moved': 'Moved away',
+  'register.connection-not-verified': 'Not secure',
+};
+
 export function contextOf(command: Command): CliContext {
   const options = command.optsWithGlobals<GlobalOptions>();
   const json = options.json === true;
@@ -77,7 +83,7 @@ export function contextOf(command: Command): CliContext {
     environment: {
       ...environmentOf(terminal.variables),
       tell: (problem) => tell('Not remembered', problem),
-      warn: (problem) => tell(problem.code === 'register.moved' ? 'Moved away' : 'Not secure', problem),
+      warn: (problem) => tell(WARNINGS[problem.code] ?? 'Missing', problem),
     },
     json,
     input: terminal.input,

@@ -23,6 +23,7 @@ import {
   MOVE,
   newMachine,
   RECORD,
+  removeRegister,
   WAYS,
 } from './gate-ways.js';
 
@@ -41,6 +42,54 @@ describe('a register lost, copied, set back or swapped', () => {
       await expectRefused(machine, way, [[ISSUE, RECORD, CUT, CHECKPOINT, MOVE][i % 5]!]);
     },
   );
+});
+
+describe('a machine that never saw a register', () => {
+  const newcomer = async () => {
+    const machine = await newMachine({ signs: true });
+    return { ...machine, keys: path.join(path.dirname(machine.dir), 'new-keys') };
+  };
+
+  test('refuses where the workshop has an identity and its register is gone, and says so in every answer', async () => {
+    const machine = await newcomer();
+    removeRegister(machine.dir);
+    for (const words of [ISSUE, RECORD, CUT, CHECKPOINT, MOVE]) {
+      for (const form of [[], ['--json']]) {
+        const said = await ask(machine, [...words, ...form]);
+        expect([words[0], said.code]).toEqual([words[0], 3]);
+        expect(said.stdout + said.stderr).toContain('This register is empty or missing.');
+      }
+    }
+    const audited = await ask(machine, ['audit']);
+    expect(audited.code).toBe(1);
+    expect(audited.stdout).toContain('This register is empty or missing.');
+    expect(audited.stdout).not.toContain('covered');
+    for (const words of [
+      ['register', 'nine-lights'],
+      ['export', '--jsonl'],
+    ]) {
+      const said = await ask(machine, words);
+      expect([words[0], said.code]).toEqual([words[0], 0]);
+      expect(said.stderr).toContain('Missing: ');
+    }
+    // A copy that has its register is sound.
+    const elsewhere = await ask(machine, ['audit'], machine.copy);
+    expect([elsewhere.code, elsewhere.stderr]).toEqual([0, '']);
+  });
+
+  test('goes on from an export, or once somebody answers for going on without one', async () => {
+    const restored = await newcomer();
+    removeRegister(restored.dir);
+    await does(restored, ['restore', restored.exported]);
+    expect(labelsOf(await does(restored, ISSUE))).toEqual(['03/90']);
+
+    const without = await newcomer();
+    removeRegister(without.dir);
+    const refused = await ask(without, ['restore']);
+    expect(refused.code).not.toBe(0);
+    await does(without, ['restore', '--by', 'A. Moss', '--why', 'a bench that starts anew']);
+    expect(labelsOf(await does(without, ISSUE))).toEqual(['01/90']);
+  });
 });
 
 describe('what is right goes on', () => {

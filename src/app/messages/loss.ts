@@ -21,6 +21,12 @@ export const lossMessages = {
       'This workshop has neither an identity nor a register, but this machine saw {size, plural, one {# event} other {# events}} in its register {place} (folder {folder}).',
     hint: OTHER_WORKSHOP,
   },
+  'gate.register-gone': {
+    exit: 3,
+    message:
+      'This register is empty or missing. The workshop has an identity (workshop.id), which its first entry makes, so it had a register.',
+    hint: 'Enter and cut nothing. Put the newest register back; if it is lost, `burin restore` goes on without it (docs/gate.md). Another workshop needs a new folder without workshop.id.',
+  },
   'restore.key-missing': {
     exit: 2,
     message: 'It is signed, and no public key was given to check it with.',

@@ -25,6 +25,7 @@ export async function audit(register: AuditedRegister, order: AuditOrder): Promi
     if (order.documentsAbsent) findings.remark(found);
     else findings.fault(found);
   }
+  if (order.missing) findings.fault(order.missing);
   let readable = true;
   const met = new Set<string>();
   const orFinding = async <T>(work: () => Promise<T>): Promise<T | undefined> => {

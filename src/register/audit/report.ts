@@ -18,6 +18,8 @@ export interface AuditOrder {
   readonly documentsAbsent?: boolean;
   /** What the documents promise of each edition, by id. */
   readonly terms?: ReadonlyMap<string, NamedTerms>;
+  /** Why a register that is empty should not be. */
+  readonly missing?: Problem | undefined;
   /** Hashes of the statements of edition whose files are there, SHA-256 in hex. */
   readonly statements?: ReadonlySet<string>;
   /** Checkpoints from elsewhere. They show what those kept beside the events cannot. */

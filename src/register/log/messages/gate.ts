@@ -49,6 +49,6 @@ export const gateMessages = {
   'log.seen-unreadable': {
     exit: 3,
     message: 'It should hold what this machine last saw of a register, but cannot be read.',
-    hint: 'Run `burin audit`; where the register is whole, delete this file.',
+    hint: 'Put it back from a copy of the folder of keys. Where there is none, move it aside, and before anything is entered give exports, certificates and checkpoints kept elsewhere to `burin restore --dry-run`, which says what this register lacks. An audit alone cannot see that a register is an old copy.',
   },
 } as const;
