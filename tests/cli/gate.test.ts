@@ -22,6 +22,7 @@ import {
   labelsOf,
   MOVE,
   newMachine,
+  putRegister,
   RECORD,
   removeRegister,
   WAYS,
@@ -202,8 +203,19 @@ test('what is remembered is private, and holds no password', async () => {
 test('a memory that is damaged refuses, and says what to do', async () => {
   const machine = await newMachine({ signs: false });
   const memory = path.join(machine.keys, 'workshops');
-  writeFileSync(path.join(memory, readdirSync(memory)[0]!), '{"size":0}\n');
+  const file = path.join(memory, readdirSync(memory)[0]!);
+  writeFileSync(file, '{"size":0}\n');
   const said = await ask(machine, ISSUE);
   expect(said.code).toBe(3);
-  expect(said.stderr).toMatch(/cannot be read\. Run `burin audit`/);
+  expect(said.stderr).toMatch(/cannot be read\. Put it back .*move it aside.*`burin restore --dry-run`/);
+
+  // As it says: what was kept elsewhere shows that this register is an old copy.
+  const newest = path.join(path.dirname(machine.dir), 'newest.jsonl');
+  await does(machine, ['export', '--jsonl', '--out', newest]);
+  renameSync(file, `${file}.aside`);
+  putRegister(machine.backup, machine.dir);
+  const shown = await does(machine, ['restore', '--dry-run', newest]);
+  expect(shown).toMatch(/2 events/);
+  await does(machine, ['restore', newest]);
+  expect(labelsOf(await does(machine, ISSUE))).toEqual(['05/90']);
 });

@@ -95,9 +95,10 @@ describe(`eight processes do all that a keeper does at once, killed ${KILLS} tim
         }
       })();
       const bench = await newBench(NAMES, EDITIONS, withPassword(url));
-      const ran = await soak(bench, NAMES, KILLS);
-      over = true;
-      await ending;
+      const ran = await soak(bench, NAMES, KILLS).finally(async () => {
+        over = true;
+        await ending;
+      });
       expect(ended).toBeGreaterThan(0);
       await allIsWell(bench, ran, `PostgreSQL (${ended} connections ended as well)`);
     },
