@@ -4,6 +4,7 @@ import {
   type FitRequest,
   type FitResult,
   fitMark,
+  leastHeight,
   type NearestChange,
   sizeRange,
   withinSteps,
@@ -67,7 +68,7 @@ export function fitSpread(text: SpreadText, request: FitRequest): SpreadFit {
       return fitMark({ ...request, ...changed, budget: budget.advice, closes }, { advice: false }).ok;
     }) === true;
   // Those that the search would come to with a lower least size.
-  const below = sizesBetween(most, LEAST_HEIGHT_MM).filter((size) => size < least);
+  const below = sizesBetween(most, leastHeight(request)).filter((size) => size < least);
   const size = firstThatFits(below, (size) => fits(size, lineAt(size, z)));
   const smaller: NearestChange[] = size === undefined ? [] : [{ change: 'size', size }];
   if (!smallest) {

@@ -1,4 +1,4 @@
-import { LEAST_HEIGHT_MM } from '../documents/schema/scalar.js';
+import { LEAST_HEIGHT_MM, WIDEST_OF_LETTER } from '../documents/schema/scalar.js';
 import { flatten } from '../geometry/flatten.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { Place } from '../surface/surface.js';
@@ -176,9 +176,13 @@ function nearestChanges(search: Search, smallest: Trial): NearestChange[] {
   const { size } = smallest;
   // A move is a few looks. A smaller size may take all the steps that are left, and is named first all the same.
   const moves = withinSteps(() => nearestMoves(search, smallest)) ?? [];
-  const smaller = withinSteps(() => march(search, LEAST_HEIGHT_MM, size));
+  const smaller = withinSteps(() => march(search, leastHeight(search.request), size));
   return smaller?.ok ? [{ change: 'size', size: smaller.size }, ...moves] : moves;
 }
+
+/** The smallest letters that a document may ask for with such a cut: smaller ones would be refused there. */
+export const leastHeight = ({ cutWidth }: Pick<FitRequest, 'cutWidth'>): number =>
+  Math.max(LEAST_HEIGHT_MM, cutWidth / WIDEST_OF_LETTER);
 
 /** Does work that may run out of steps; undefined where it does. */
 export function withinSteps<T>(work: () => T): T | undefined {

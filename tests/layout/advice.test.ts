@@ -76,6 +76,14 @@ describe('the change that is advised is one with which the mark fits', () => {
     expect(found).toEqual(near);
   });
 
+  test('no size is named that the document check refuses for the width of the cut', () => {
+    const text = 'W'.repeat(200);
+    expect(nearestOf(fitOf({ text }))).toMatchObject([{ change: 'size', size: 0.1567 }]);
+    expect(nearestOf(fitOf({ text, depth: 0.14 }))).toEqual([]);
+    const spread = nearestOf(fitOf({ text, depth: 0.14, closes: {} }));
+    expect(spread.filter(({ change }) => change === 'size')).toEqual([]);
+  });
+
   test('what no size would mend says so', () => {
     const fit = fitOf({ text: 'W'.repeat(200), spacing: 5, size: { min: 2, max: 3 } });
     expect(nearestOf(fit)).toEqual([]);

@@ -78,6 +78,11 @@ describe('every CSS property of Chromium', () => {
     const names = [...UNREAD_PROPERTIES.keys(), ...UNREAD_OUTERMOST.keys()];
     const attributes: string[] = await page.evaluate(attributesInPage(names));
     expect(attributes.sort()).toEqual([...UNREAD_ATTRIBUTES].sort());
+    // Sizes and places are attributes of some elements, and are read with them.
+    const read: string[] = await page.evaluate(attributesInPage(Object.keys(PROPERTIES)));
+    const asAttributes = read.filter((name) => !['x', 'y', 'width', 'height'].includes(name));
+    expect(asAttributes.length).toBeGreaterThan(20);
+    expect(asAttributes.filter((name) => !PROPERTIES[name]!.attribute)).toEqual([]);
   });
 
   it('moves no ink where it is in the list of those that do not: all of them at once, with each kind of value', async () => {

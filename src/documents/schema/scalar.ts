@@ -20,6 +20,8 @@ export const lengthMm = z.number().min(SHORTEST_MM).max(LONGEST_MM);
 export const diameterMm = z.number().min(0.1).max(500);
 /** Below a tenth no cutter draws a letter. */
 export const LEAST_HEIGHT_MM = 0.1;
+/** A line wider than this share of the letter closes its counters. Common practice, no source. */
+export const WIDEST_OF_LETTER = 0.5;
 /** Height of capitals or of a drawing; no pen bears one above a hand's width. */
 export const heightMm = z.number().min(LEAST_HEIGHT_MM).max(200);
 /** Of a cut. Engraving goes some tenths deep; ten millimetres would be milling. */
