@@ -110,6 +110,17 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     S,
   ),
   row(
+    'the edge of the outermost svg, turned with it',
+    file(
+      'width="400" height="400" viewBox="0 0 100 100" style="translate:20px;rotate:20deg"',
+      '<rect x="-9" width="60" height="120"/>',
+    ),
+    file(
+      'width="400" height="400" viewBox="-9 0 100 100" style="translate:20px;rotate:20deg"',
+      '<rect x="-9" width="60" height="120"/>',
+    ),
+  ),
+  row(
     '`transform` of a style on the outermost svg',
     file('width="400" height="400" viewBox="0 0 100 100" style="transform: scale(.5)"', S),
     S,
@@ -823,6 +834,12 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
     'unread-property',
     '<rect x="10" y="10" width="30" height="20" style="inline-size:60px"/>',
     '<rect x="10" y="10" width="30" height="20"/>',
+  ),
+  left(
+    '`inline-size: auto` over an attribute',
+    'unread-property',
+    '<rect x="10" y="10" width="30" height="20" style="inline-size:auto"/><path d="M60 60h9v9z"/>',
+    '<rect x="10" y="10" width="30" height="20"/><path d="M60 60h9v9z"/>',
   ),
   left(
     '`-webkit-mask-box-image`',

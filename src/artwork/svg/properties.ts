@@ -184,7 +184,6 @@ export const OWN_NAMES: readonly string[] = PROPERTY_NAMES.filter((name) => !PRO
 const NONE = /^none$/;
 /** Lines are drawn where a style of line is given. */
 const NO_LINE = /^(?!.*\b(?:auto|dotted|dashed|solid|double|groove|ridge|inset|outset)\b)/;
-const AS_IS = /^(?:auto|none)$/;
 const NO_SPACE = /^(?:(?:0(?:px|%|em|rem|pt|mm|cm|in)?|auto)(?: |$))+$/;
 
 /** Properties that move ink in a browser and are not read, with the values that change nothing. */
@@ -196,10 +195,11 @@ export const UNREAD_PROPERTIES: ReadonlyMap<string, RegExp> = new Map(
     'backface-visibility': /^visible$/,
     'content-visibility': /^visible$/,
     'font-family': /^(?!monospace$)/,
-    'block-size': AS_IS,
-    'inline-size': AS_IS,
-    '-webkit-logical-height': AS_IS,
-    '-webkit-logical-width': AS_IS,
+    // Even `auto` is not what an attribute says.
+    'block-size': /^$/,
+    'inline-size': /^$/,
+    '-webkit-logical-height': /^$/,
+    '-webkit-logical-width': /^$/,
     '-webkit-mask-box-image': NONE,
     '-webkit-mask-box-image-source': NONE,
     'mask-border': NONE,

@@ -75,10 +75,15 @@ class Walk {
     const within: Place = { map: this.#rootMap, style, viewport, clips: [], opacity: 1, uses: [], depth: 0 };
     // Browsers draw the outermost element whatever its `display`.
     if (opacityOf(style.opacity!) > 0 && !isOutermostEmpty(root, this.#reading.sizesOf(style))) {
-      // The outermost element is a box of the page: it is cut off at its edge, and turned about its middle.
-      const edge = boxClip(this.#rootMap, [0, 0, viewport.width, viewport.height]);
-      const place = this.#enter(root, { ...within, clips: [edge] }, '50% 50%');
-      if (place) this.#drawFitted(root, place, viewport, true);
+      // The outermost element is a box of the page: it is cut off at its edge before it is turned about its middle, and
+      // at that of the page after.
+      const edgeIn = (map: Matrix): Clip => boxClip(map, [0, 0, viewport.width, viewport.height]);
+      const place = this.#enter(root, { ...within, clips: [edgeIn(this.#rootMap)] }, '50% 50%');
+      if (place) {
+        const isMoved = place.map.some((v, k) => v !== this.#rootMap[k]);
+        const clips = isMoved ? [...place.clips, edgeIn(place.map)] : place.clips;
+        this.#drawFitted(root, { ...place, clips }, viewport, true);
+      }
     }
     return { paths: this.#paths, width, height };
   }
