@@ -1,12 +1,14 @@
+import { join } from 'node:path';
 import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
+import { type Problem, Refusal } from '../problem.js';
 import { LONGEST_CHECKPOINT } from '../register/certificate/certificate-form.js';
 import {
   makeCertificate,
   type PieceDescription,
   type SignedCertificate,
 } from '../register/certificate/make.js';
-import { refuse } from '../register/certificate/messages.js';
+import { problem, refuse } from '../register/certificate/messages.js';
 import { type SoundPiece, soundPieces } from '../register/certificate/sound-pieces.js';
 import { digestOf, verifyCertificate } from '../register/certificate/verify.js';
 import { proveEvents } from '../register/log/event-proofs.js';
@@ -18,6 +20,7 @@ import { certificateFaces } from './certificate-faces.js';
 import { drawnNumber, type KnownPart, knownParts, numberMark, sceneOf } from './certificate-scene.js';
 import { newestCosigned } from './cosigned.js';
 import { currentTerms } from './current-terms.js';
+import { isThere } from './disk.js';
 import { PROGRAM_NAME } from './enter-programs.js';
 import { editionOf } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
@@ -25,6 +28,9 @@ import { signAfter, signLog, type TellProblem } from './sign-log.js';
 import { knownByDigest } from './staged-files.js';
 import { stage } from './staging.js';
 import type { Workshop } from './workshop.js';
+
+/** So many are named: after them the rest says nothing new. */
+const MOST_PROBLEMS = 20;
 
 export interface CertificateOrder {
   readonly edition: string;
@@ -89,12 +95,17 @@ export async function writeCertificates(
     const faces = await certificateFaces();
     const staging = await stage(order.out);
     try {
+      // No other process writes there from now on.
+      await assertFree(
+        order.out,
+        pieces.map((piece) => nameOf(order.edition, piece)),
+      );
       const certificates: WrittenCertificate[] = [];
       for (const piece of pieces) {
         const parts = knownParts(workshop, edition, piece, recorded);
         const description = describe(workshop, edition, order.edition, piece, parts);
         const made = makeVerified(description, piece, amendments, proofs, checkpoint, signer);
-        const name = nameOf(piece);
+        const name = nameOf(order.edition, piece);
         const pdf = await certificatePdf(
           sceneOf(made, piece, drawnNumber(number, parts), checkpoint, `${name}.json`),
           faces,
@@ -128,9 +139,21 @@ export async function writeCertificates(
   }
 }
 
-/** Made of an id and digits alone: no text from people ever names a file. */
-const nameOf = ({ status: { series, number } }: SoundPiece): string =>
-  `${series}-${String(number).padStart(4, '0')}`;
+/**
+ * Made of ids and digits alone: no text from people ever names a file. With the serial, since an earlier certificate of a
+ * number stays a certificate, and may have left the house.
+ */
+const nameOf = (edition: string, { status: { series, number }, serial }: SoundPiece): string =>
+  `${edition}-${series}-${String(number).padStart(4, '0')}-${serial}`;
+
+/** Throws a Refusal (exit 3) that names what has the place of a certificate; whose it is does not matter. */
+async function assertFree(out: string, names: readonly string[]): Promise<void> {
+  const files = names.flatMap((name) => [`${name}.json`, `${name}.pdf`]).map((name) => join(out, name));
+  const problems: Problem[] = [];
+  for (const file of files)
+    if (await isThere(file)) problems.push(problem('certificate.file-there', file, {}));
+  if (problems.length > 0) throw new Refusal(problems.slice(0, MOST_PROBLEMS));
+}
 
 const certifiedBy = (
   by: string,

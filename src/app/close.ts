@@ -142,7 +142,11 @@ export async function closeEdition(
 /** Under this name a statement waits for the register to record it. */
 const stagedName = (file: string, sha256: string): string => `${file}.${sha256.slice(0, 16)}.unfinished`;
 
-const isStatementText = (head: string): boolean => head.startsWith('Statement of edition: ');
+/** Whether a page is of this edition of this maker: its first lines name both. */
+const isPageOf =
+  ([edition, maker]: readonly string[]) =>
+  (head: string): boolean =>
+    Buffer.from(head, 'latin1').toString('utf8').startsWith(`${edition}\n${maker}\n`);
 
 /** Gives the statement that the register has recorded its name. Another process may be doing the same. */
 async function placeStatement(
@@ -156,7 +160,8 @@ async function placeStatement(
     const whole = await readFile(json, 'utf8').catch(() => '');
     if (sha256Of(whole) !== sha256) throw error;
   }
-  await writeWhole(text, statementText(statement, sha256), { replaces: isStatementText });
+  const page = statementText(statement, sha256);
+  await writeWhole(text, page, { replaces: isPageOf(page) });
   await clearStaged([text, json]);
 }
 
@@ -224,7 +229,8 @@ export async function rewriteStatement(
     const isOurs = there !== undefined && sha256Of(there) === sha256;
     const statement = isOurs ? (JSON.parse(there) as Statement) : statementIn(closing);
     if (!isOurs) await writeWhole(json, [statementJson(statement).slice(0, -1)], { replaces: () => false });
-    await writeWhole(text, statementText(statement, sha256), { replaces: isStatementText });
+    const page = statementText(statement, sha256);
+    await writeWhole(text, page, { replaces: isPageOf(page) });
     return { ok: true, edition, statement, sha256, text, json };
   } finally {
     await register.close();

@@ -3,6 +3,7 @@ import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
 import { type CurrentStep, currentSteps } from '../register/current-events.js';
 import { type NumberStatus, replay } from '../register/lifecycle.js';
+import { refuse as refuseEvent } from '../register/messages.js';
 import type { ManyRequest, StoredEvent } from '../register/register.js';
 import { currentTerms } from './current-terms.js';
 import { numberNamed } from './find-numbers.js';
@@ -141,8 +142,14 @@ export async function retractEvent(
       corrects: last.seq,
     };
     const meant = order.meant === undefined ? numbered : await find(order.meant);
+    if (meant.label === numbered.label && order.meant !== undefined)
+      throw refuse('correct.meant-itself', `label ${numbered.label}`, {});
     const inPlace =
       order.meant === undefined && order.instead === undefined ? undefined : inPlaceOf(last, order, meant);
+    if (inPlace && meant.label === numbered.label && isSame(last, inPlace))
+      throw refuseEvent('register.says-so-already', `label ${numbered.label}`, {
+        ...{ event: last.seq, type: last.event.type },
+      });
     const [retracted, recorded] = await enter(inPlace ? [retraction, inPlace] : [retraction]);
     return {
       ...{ ok: true, edition, retracts: last.seq, event: last.event.type },
@@ -168,6 +175,14 @@ function inPlaceOf({ event: wrong }: CurrentStep, order: RetractOrder, numbered:
     to: order.to ?? (same ? to : undefined),
     witness: event === 'destroyed' ? (order.witness ?? witness) : undefined,
   };
+}
+
+/** Whether what is recorded in place of a step is that step once more. */
+function isSame({ event }: CurrentStep, { event: type, part, to, on, witness }: ManyRequest): boolean {
+  const own = event as { part?: string; to?: string; witness?: string };
+  const day = event.on ?? event.at.slice(0, 10);
+  const same = [part, to, witness].every((one, i) => one === [own.part, own.to, own.witness][i]);
+  return event.type === type && same && (on === undefined || on === day);
 }
 
 const personOf = ({ by, why, witness }: CorrectionOrder) => ({ by, why, witness });

@@ -259,6 +259,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'No number is ever {state}.',
     hint: 'The states are: {known}.',
   },
+  'correct.meant-itself': {
+    exit: 3,
+    message: 'This is the number itself: nothing would change. Nothing was entered.',
+    hint: 'Name with --meant the other number, or mend its buyer or day with `burin correct`.',
+  },
   'correct.nothing-stands': {
     exit: 3,
     message:

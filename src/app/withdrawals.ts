@@ -1,6 +1,6 @@
 import { signWithdrawals, type Withdrawal, withdrawalsOf } from '../register/certificate/withdrawals.js';
 import { readKey } from '../register/log/keys.js';
-import { isNoteOf } from './checkpoint.js';
+import { isWithdrawalListOf } from './checkpoint.js';
 import type { OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { signLog } from './sign-log.js';
@@ -23,11 +23,11 @@ export async function listWithdrawals(workshop: OpenDocuments, out?: string): Pr
   try {
     const checkpoint = await signLog(workshop, register);
     const { origin, size } = checkpoint;
-    const withdrawals = await withdrawalsOf(register.events(), await register.resumptions());
+    const withdrawals = await withdrawalsOf(register);
     const signer = (await readKey(workshop.environment.keysFolder, origin))!;
     const note = signWithdrawals(checkpoint, withdrawals, signer);
     if (out !== undefined)
-      await writeWhole(out, note.slice(0, -1).split('\n'), { replaces: isNoteOf(origin) });
+      await writeWhole(out, note.slice(0, -1).split('\n'), { replaces: isWithdrawalListOf(origin) });
     return { origin, size, withdrawals, note };
   } finally {
     await register.close();

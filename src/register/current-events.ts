@@ -1,4 +1,4 @@
-import { isOfNumber, type NumberEvent } from './event.js';
+import { type EventOf, isOfNumber, type NumberEvent } from './event.js';
 import type { PlacedEvent } from './lifecycle.js';
 import { STATE_EVENTS } from './transitions.js';
 
@@ -13,6 +13,14 @@ export interface CurrentStep<P extends PlacedEvent = PlacedEvent> {
 }
 
 const isStep = ({ type }: NumberEvent): boolean => STATE_EVENTS.some((one) => one === type);
+
+/** Whether a step, as it stands, says already what a correction says of it. */
+export function saysAlready(step: NumberEvent, { to, day }: EventOf<'corrected'>): boolean {
+  const { on, at } = step;
+  const sameBuyer = to === undefined || ('to' in step && step.to === to);
+  const sameDay = day === undefined || day === (on ?? at) || (on === undefined && day === at.slice(0, 10));
+  return sameBuyer && sameDay;
+}
 
 /**
  * The steps of a life in order, from the events of one number that the rules allowed: without what was retracted, and
@@ -38,4 +46,15 @@ export function currentSteps<P extends PlacedEvent>(events: readonly P[]): Curre
     } else if (isStep(event)) steps.push({ seq: placed.seq, event, entered: placed, corrections: [] });
   }
   return steps;
+}
+
+/** The places of corrections that say what stood there already, among the events of one number. */
+export function emptyCorrections(events: readonly (PlacedEvent & { readonly seq: number })[]): Set<number> {
+  const empty = new Set<number>();
+  for (const [i, { seq, event }] of events.entries()) {
+    if (event.type !== 'corrected') continue;
+    const step = currentSteps(events.slice(0, i)).find((one) => one.seq === event.corrects);
+    if (step && saysAlready(step.event, event)) empty.add(seq);
+  }
+  return empty;
 }

@@ -1,5 +1,5 @@
 import { Refusal } from '../problem.js';
-import { currentSteps } from './current-events.js';
+import { currentSteps, saysAlready } from './current-events.js';
 import type { NumberEvent, RegisterEvent } from './event.js';
 import type { PlacedEvent } from './lifecycle.js';
 import { problem } from './messages.js';
@@ -27,8 +27,8 @@ const latestDay = ({ on, at }: RegisterEvent): string =>
 
 /**
  * What is asked of a new event beside the rules of its number: it happened neither after it was entered nor before what
- * it follows, and its witness is another person, also under another spelling. The day of a corrected event also comes
- * before what followed it. Registers that have such an event from before stay readable, so this is no rule of the life
+ * it follows, and its witness is another person, also under another spelling. A correction says
+ * something else than stands there, and the day of a corrected event comes before what followed it. Registers that have such an event from before stay readable, so this is no rule of the life
  * of a number. Throws a Refusal (exit 3).
  */
 export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent[]): void {
@@ -37,8 +37,14 @@ export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent
     throw new Refusal([problem('register.own-witness', where, {})]);
   const steps = currentSteps(before);
   checkDay(event.on, event, steps.at(-1)?.event);
-  if (event.type !== 'corrected' || event.day === undefined) return;
+  if (event.type !== 'corrected') return;
   const at = steps.findIndex(({ seq }) => seq === event.corrects);
+  const step = steps[at]?.event;
+  if (step && saysAlready(step, event))
+    throw new Refusal([
+      problem('register.says-so-already', where, { event: event.corrects, type: step.type }),
+    ]);
+  if (event.day === undefined) return;
   checkDay(event.day, event, steps[at - 1]?.event);
   const day = event.day.slice(0, 10);
   const next = steps[at + 1]?.event;

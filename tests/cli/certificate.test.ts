@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { copyFileSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { codeOf } from '../../src/register/certificate/code.js';
@@ -46,14 +46,18 @@ beforeAll(async () => {
 
 describe('a certificate', () => {
   const out = path.join(newFolder(), 'certificates');
-  const file = path.join(out, 'main-0002.json');
+  const file = path.join(out, 'nine-lights-main-0002-1.json');
 
   beforeAll(async () => {
     await does('certificate', 'nine-lights', '02/90', '--out', out);
   });
 
-  test('is a page and a file, named by series and number', () => {
-    expect(readdirSync(out).sort()).toEqual(['files.sha256', 'main-0002.json', 'main-0002.pdf']);
+  test('is a page and a file, named by edition, series, number and serial', () => {
+    expect(readdirSync(out).sort()).toEqual([
+      'files.sha256',
+      'nine-lights-main-0002-1.json',
+      'nine-lights-main-0002-1.pdf',
+    ]);
   });
 
   test('is verified in an empty folder with the public key alone', async () => {
@@ -78,7 +82,7 @@ describe('a certificate', () => {
   });
 
   test('is verified from the codes on its page, read by another program', async () => {
-    const [page] = await readPdf(readFileSync(path.join(out, 'main-0002.pdf')));
+    const [page] = await readPdf(readFileSync(path.join(out, 'nine-lights-main-0002-1.pdf')));
     const symbols = await readSymbols(page!.picture);
     const text = path.join(newFolder(), 'codes.txt');
     writeFileSync(text, `${symbols.map((s) => s.text).join('\n')}\n`);
@@ -104,7 +108,7 @@ describe('a certificate', () => {
   test.each([
     ['no such file', path.join(out, 'none.json'), publicKey],
     ['no such key', file, path.join(out, 'none.pub')],
-    ['the page', path.join(out, 'main-0002.pdf'), publicKey],
+    ['the page', path.join(out, 'nine-lights-main-0002-1.pdf'), publicKey],
   ])('cannot be read: %s', async (_what, one, key) => {
     expect(await burin(['verify', one, '--key', key])).toMatchObject({ code: 2, stdout: '' });
   });
@@ -112,7 +116,7 @@ describe('a certificate', () => {
   test('is entered with its serial and digest, and the next one bears the next serial', async () => {
     const again = path.join(newFolder(), 'again');
     const made = JSON.parse(await does('certificate', 'nine-lights', '02/90', '--out', again, '--json'));
-    const bytes = readFileSync(path.join(again, 'main-0002.json'));
+    const bytes = readFileSync(path.join(again, 'nine-lights-main-0002-2.json'));
     expect(JSON.parse(bytes.toString('utf8')).serial).toBe(2);
     const digest = createHash('sha256').update(bytes).digest('hex');
     expect(made.certificates).toMatchObject([{ label: '02/90', serial: 2, digest }]);
@@ -139,7 +143,7 @@ describe('a certificate', () => {
     const other = path.join(newFolder(), 'unknown');
     await does('certificate', 'nine-lights', '01/90', '02/90', '--out', other);
     const [known, unknown] = await Promise.all(
-      ['main-0002', 'main-0001'].map(
+      ['nine-lights-main-0002-3', 'nine-lights-main-0001-1'].map(
         async (name) => (await readPdf(readFileSync(path.join(other, `${name}.pdf`))))[0]!.text,
       ),
     );
@@ -154,7 +158,7 @@ describe('a certificate', () => {
     await does('issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'E. Marrow');
     await record('09/90', 'engraved');
     await does('certificate', 'nine-lights', '09/90', '--out', own);
-    const paper = path.join(own, 'main-0009.json');
+    const paper = path.join(own, 'nine-lights-main-0009-1.json');
     const before = path.join(own, 'before.list');
     await does('withdrawals', '--out', before);
     const sound = await burin(['verify', paper, '--key', publicKey, '--withdrawals', before]);
@@ -182,7 +186,7 @@ describe('a certificate', () => {
   test('names its owner only when that is asked for, and nobody else in any byte', async () => {
     const own = path.join(newFolder(), 'own');
     await does('certificate', 'nine-lights', '02/90', '--with-delivery', '--out', own);
-    const pages = await readPdf(readFileSync(path.join(own, 'main-0002.pdf')));
+    const pages = await readPdf(readFileSync(path.join(own, 'nine-lights-main-0002-4.pdf')));
     expect(pages.map((page) => page.text).join()).toContain(OWNER);
     for (const dir of [out, own])
       for (const name of readdirSync(dir).filter((one) => one !== 'files.sha256')) {
@@ -192,8 +196,59 @@ describe('a certificate', () => {
           for (const encoding of ['utf8', 'utf16le', 'hex', 'base64'] as const)
             expect(bytes.includes(Buffer.from(other).toString(encoding))).toBe(false);
       }
-    const said = await burin(['verify', path.join(own, 'main-0002.json'), '--key', publicKey]);
+    const said = await burin(['verify', path.join(own, 'nine-lights-main-0002-4.json'), '--key', publicKey]);
     expect(said.stdout).toContain(`to ${OWNER}`);
+  });
+
+  test('lies beside the earlier ones of its number, in one folder, and takes no place that is taken', async () => {
+    const both = path.join(newFolder(), 'both');
+    const make = (label: string) => at('certificate', 'nine-lights', label, '--out', both, '--json');
+    const first = JSON.parse((await make('03/90')).stdout).certificates[0];
+    const bytes = readFileSync(path.join(both, first.json));
+    const second = JSON.parse((await make('03/90')).stdout).certificates[0];
+    expect([first.serial, second.serial]).toEqual([1, 2]);
+    expect(readFileSync(path.join(both, first.json)).equals(bytes)).toBe(true);
+    for (const one of [first, second])
+      expect(await burin(['verify', path.join(both, one.json), '--key', publicKey, '--json'])).toMatchObject({
+        code: 0,
+      });
+    // Whatever has the place of the next one stays, and no certificate is entered.
+    const events = await does('register', 'nine-lights', '03/90');
+    for (const name of ['nine-lights-main-0003-3.pdf', 'nine-lights-main-0003-3.json']) {
+      copyFileSync(path.join(both, first.json), path.join(both, name));
+      const said = await make('03/90');
+      expect([said.code, JSON.parse(said.stdout).problems[0]]).toMatchObject([
+        3,
+        { code: 'certificate.file-there' },
+      ]);
+      expect(readFileSync(path.join(both, name)).equals(bytes)).toBe(true);
+      rmSync(path.join(both, name));
+    }
+    expect(await does('register', 'nine-lights', '03/90')).toBe(events);
+  });
+
+  test('nor is a list, a checkpoint or what a witness signed replaced by one of another kind', async () => {
+    const dir = newFolder();
+    const [list, note] = ['withdrawn.list', 'plain.note'].map((name) => path.join(dir, name));
+    await does('withdrawals', '--out', list!);
+    await does('checkpoint', '--out', note!);
+    for (const words of [
+      ['checkpoint', '--out', list!],
+      ['withdrawals', '--out', note!],
+    ]) {
+      const before = readFileSync(words[2]!, 'utf8');
+      expect(await at(...words)).toMatchObject({ code: 3 });
+      expect(readFileSync(words[2]!, 'utf8')).toBe(before);
+    }
+    // A list that is longer than what is read of it at first, and a plain checkpoint, are replaced by newer ones.
+    const lines = `withdrawn ${'0'.repeat(64)} scrapped\n`.repeat(200);
+    writeFileSync(list!, readFileSync(list!, 'utf8').replace('withdrawals\n', `withdrawals\n${lines}`));
+    await does('withdrawals', '--out', list!);
+    await does('checkpoint', '--out', note!);
+    const cosigned = `${readFileSync(note!, 'utf8')}\u2014 burin-witness/harbour AAAA\n`;
+    writeFileSync(note!, cosigned);
+    expect(await at('checkpoint', '--out', note!)).toMatchObject({ code: 3 });
+    expect(readFileSync(note!, 'utf8')).toBe(cosigned);
   });
 
   test('lets nobody guess what stands beside its events: every leaf is salted', async () => {

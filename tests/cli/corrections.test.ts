@@ -164,6 +164,43 @@ test('a wrong buyer and a wrong day are corrected; once the piece had left, by t
   expect((await burin(['audit'], { cwd })).code).toBe(0);
 });
 
+test('what says so already is not corrected, nor put in its own place', async () => {
+  const cwd = newQuickBench();
+  const { does, asks } = keeperOf(cwd);
+  await does('issue', '--series', 'main', '--count', '1');
+  for (const event of ['engraved', 'inspected']) await does('record', '01/90', event);
+  await does('record', '01/90', 'delivered', '--to', 'Ann');
+  const today = new Date().toISOString().slice(0, 10);
+  const life = await well(['register', 'nine-lights', '01/90'], { cwd });
+  const more = ['--why', 'asked again', '--witness', 'E. Marrow'] as const;
+  for (const words of [
+    ['correct', '01/90', '--to', 'Ann'],
+    ['correct', '01/90', '--on', today],
+    ['correct', '01/90', '--to', 'Ann', '--on', today],
+    ['correct', '01/90', '--event', '2', '--on', today],
+    ['retract', '01/90', '--instead', 'delivered'],
+    ['retract', '01/90', '--instead', 'delivered', '--to', 'Ann', '--on', today],
+  ] as const)
+    for (const dry of [[], ['--dry-run']]) {
+      const said = await asks(words[0], ...words.slice(1), ...more, ...dry);
+      expect([words, said.code, said.wrong]).toEqual([
+        words,
+        3,
+        [expect.stringMatching(/^label 01\/90: Event \d, (delivered|engraved), says so already/)],
+      ]);
+    }
+  const itself = await asks('retract', '01/90', '--meant', '01/90', ...more);
+  expect([itself.code, itself.wrong]).toEqual([
+    3,
+    [expect.stringMatching(/^label 01\/90: This is the number itself/)],
+  ]);
+  expect(await well(['register', 'nine-lights', '01/90'], { cwd })).toBe(life);
+  // Held against what was corrected last, not against what was entered first.
+  await does('correct', '01/90', '--to', 'Bea', ...more);
+  expect((await asks('correct', '01/90', '--to', 'Bea', ...more)).code).toBe(3);
+  await does('correct', '01/90', '--to', 'Ann', ...more);
+});
+
 test('an event that did not happen is taken back, and what did is recorded in its place', async () => {
   const cwd = newQuickBench();
   const { does, asks, json } = keeperOf(cwd);

@@ -23,7 +23,7 @@ function bench() {
       for (const part of ['cap', 'barrel'])
         await burin(['record', 'nine-lights', label, 'engraved', '--part', part, ...WHO], around);
       await does('certificate', 'nine-lights', label, '--out', out);
-      return path.join(out, `main-00${label.slice(0, 2)}.json`);
+      return path.join(out, `nine-lights-main-00${label.slice(0, 2)}-1.json`);
     },
   };
 }

@@ -247,7 +247,10 @@ test.skipIf(!tools)('a stranger audits with OpenSSL and Python, as docs/log.md t
   const strange = newFolder();
   for (const file of ['maker.pub', 'note', 'register.jsonl'])
     copyFileSync(path.join(dir, file), path.join(strange, file));
-  copyFileSync(path.join(dir, 'papers', 'main-0002.json'), path.join(strange, 'certificate.json'));
+  copyFileSync(
+    path.join(dir, 'papers', 'nine-lights-main-0002-1.json'),
+    path.join(strange, 'certificate.json'),
+  );
 
   const sh = () => run('bash', '-euo', 'pipefail', '-c', bySignature!);
   const run = (tool: string, ...words: string[]) => {

@@ -59,7 +59,12 @@ beforeAll(async () => {
     .map(String)
     .find((f) => f.endsWith('.html'))!;
   cpSync(path.join(place, 'cut', sheet), path.join(place, 'run-sheet.html'));
-  const papers = ['papers/main-0002.json', 'papers/main-0004.json', 'run-sheet.html', 'newest.checkpoint'];
+  const papers = [
+    'papers/nine-lights-main-0002-1.json',
+    'papers/nine-lights-main-0004-1.json',
+    'run-sheet.html',
+    'newest.checkpoint',
+  ];
   lost = {
     ...{ place, keys, backup: path.join(place, 'old.db'), whole: path.join(place, 'whole.jsonl') },
     papers: papers.map((file) => path.join(place, file)),
@@ -196,7 +201,7 @@ test('a forged, an altered and a foreign paper are refused by name, and nothing 
     cwd: dir,
   });
   expect(foreign.code).not.toBe(0);
-  expect(foreign.stderr).toMatch(/main-0002\.json/);
+  expect(foreign.stderr).toMatch(/main-0002-1\.json/);
   const list = path.join(dir, 'list.txt');
   writeFileSync(list, '05/90\n');
   expect((await restore([list], ...ANSWER)).stderr).toMatch(/list\.txt: It is not an exported register/);
@@ -264,14 +269,17 @@ test('events that certificates hold without a gap come back word for word, and t
   await does('certificate', 'nine-lights', '02/90', '--out', '../papers');
   putRegister(path.join(place, 'old.db'), dir);
   expect((await burin(issue(1), around)).code).toBe(3);
-  const said = await burin(['restore', '../papers/main-0002.json', '--json'], around);
+  const said = await burin(['restore', '../papers/nine-lights-main-0002-1.json', '--json'], around);
   const answer = JSON.parse(said.stdout);
   // The entry of the certificate itself is on no paper; only that it was made.
   expect([said.code, answer.problems[0].values]).toMatchObject([
     3,
     { size: 4, claimed: 5, missing: 1, numbers: 1 },
   ]);
-  const done = await burin(['restore', '../papers/main-0002.json', ...ANSWER, '--json'], around);
+  const done = await burin(
+    ['restore', '../papers/nine-lights-main-0002-1.json', ...ANSWER, '--json'],
+    around,
+  );
   const recovered = [{ label: '02/90', events: ['certified'] }];
   expect(JSON.parse(done.stdout)).toMatchObject({ ok: true, restored: 2, recovered, missing: 1 });
   expect(labelsOf(await does(...issue(1)))).toEqual(['03/90']);

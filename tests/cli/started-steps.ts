@@ -24,7 +24,7 @@ export const STEPS: readonly (readonly string[])[] = [
   ['retract', 'nine-lights', '01/90', '--instead', 'engraved', '--why', 'wrong part', ...WHO],
   ['register', 'nine-lights'],
   ['certificate', 'nine-lights', '01/90', '--out', 'papers'],
-  ['verify', 'papers/main-0001.json', '--key', 'maker.pub'],
+  ['verify', 'papers/nine-lights-main-0001-1.json', '--key', 'maker.pub'],
   ['withdrawals'],
   ['audit', '--key', 'maker.pub'],
   ['import', 'nine-lights', 'past.csv', ...WHO],

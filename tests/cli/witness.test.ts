@@ -74,14 +74,14 @@ test('a log is witnessed by mail, and its certificates say since when it was see
   await does('certificate', 'nine-lights', '01/90', '02/90', '--out', 'papers');
   const verify = (paper: string, ...more: string[]) =>
     ask('verify', path.join('papers', paper), '--key', letter('maker.pub'), ...more);
-  const seen = await verify('main-0001.json', '--witness', letter('harbour.pub'));
+  const seen = await verify('nine-lights-main-0001-1.json', '--witness', letter('harbour.pub'));
   // Both are made in one go, and of one checkpoint: 02/90 is newer than the note.
   expect([seen.code, seen.stderr]).toEqual([
     1,
     expect.stringMatching(/no cosignature of this key of burin-witness\/harbour/),
   ]);
   await does('certificate', 'nine-lights', '01/90', '--out', 'again');
-  const paper = path.join('again', 'main-0001.json');
+  const paper = path.join('again', 'nine-lights-main-0001-2.json');
   const said = JSON.parse(
     await does('verify', paper, '--key', letter('maker.pub'), '--witness', letter('harbour.pub'), '--json'),
   );
@@ -148,7 +148,7 @@ test('two witnesses of one checkpoint stand in one note', async () => {
     '\u2014 burin-witness/lighthouse',
   ]);
   await does('certificate', 'nine-lights', '01/90', '--out', 'papers');
-  const paper = path.join('papers', 'main-0001.json');
+  const paper = path.join('papers', 'nine-lights-main-0001-1.json');
   const both = ['--witness', letter('harbour.pub'), letter('lighthouse.pub')];
   const said = await does('verify', paper, '--key', letter('maker.pub'), ...both);
   expect(said.match(/^Seen by .*$/gm)).toHaveLength(2);

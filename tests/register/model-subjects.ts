@@ -15,8 +15,8 @@ export const THREES = plannedNumbers(
   editionOf({ id: 'main', to: 3, total }, { id: 'proofs', to: 3, total, before: 'P' }),
 );
 
-/** A day on which everything may have happened. */
-const DAY = NOON.toISOString().slice(0, 10);
+/** Moments of a day on which everything may have happened. */
+const momentOf = (turn: number) => new Date(NOON.getTime() + turn).toISOString();
 
 const partsOf = (series: string): string[] | undefined => (series === 'main' ? [...SERIES.main] : undefined);
 
@@ -32,7 +32,8 @@ export const membersOf = (type: EventType, { series, number, label }: Shelf, com
     corrects: command.corrects,
     ...(command.confirmed && { witness: command.witness }),
   }),
-  ...(type === 'corrected' && (command.what === 'buyer' ? { to: 'C. Lark' } : { day: DAY })),
+  ...(type === 'corrected' &&
+    (command.what === 'buyer' ? { to: `C. Lark ${command.turn}` } : { day: momentOf(command.turn) })),
   ...(type === 'programmed' && { station: 'bench-two', digest: STATEMENT }),
   ...(type === 'certified' && { serial: command.serial, digest: STATEMENT }),
   ...(type === 'issued' && { parts: partsOf(series) }),

@@ -305,6 +305,8 @@ export function describeShelf(shelf: Shelf): string {
 export interface Placed extends Command {
   readonly corrects: number;
   readonly serial: number;
+  /** Its place among the commands: each correction says something else. */
+  readonly turn: number;
 }
 
 /** A store under test: does what the model did, or refuses by a code. */
@@ -352,6 +354,7 @@ export async function agreesWithModel(
           ...given,
           corrects: shelf ? model.target(shelf, given) : 0,
           serial: (shelf?.papers ?? 0) + 1,
+          turn: i,
         };
         const reason = shelf
           ? model.apply(type, shelf, given)

@@ -222,6 +222,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'It is not delivered.',
     hint: 'Leave out --with-delivery.',
   },
+  'certificate.file-there': {
+    exit: 3,
+    message: 'There is a file in the place of this certificate. No certificate is replaced.',
+    hint: 'Name another folder with --out; nothing was written.',
+  },
   'certificate.self-check-failed': {
     exit: 3,
     message: '{problems} So the certificate just made does not verify.',

@@ -1,10 +1,10 @@
 import type { Problem } from '../../problem.js';
+import { emptyCorrections } from '../current-events.js';
 import { fromLeaf, isOfNumber, type NumberEvent } from '../event.js';
 import type { KeyHistory } from '../log/key-history.js';
 import { type Checkpoint, checkpointText, readNote, type Signer, signNote } from '../log/note.js';
 import { parseEventFast } from '../parse-event-fast.js';
-import type { RawEvent } from '../register.js';
-import type { Resumptions } from '../resumption/resumptions.js';
+import type { Register } from '../register.js';
 import type { PlacedEvent } from './facts.js';
 import { problem } from './messages.js';
 import { verifyCheckpoint } from './signed-checkpoint.js';
@@ -21,20 +21,23 @@ export interface Withdrawal {
 
 /** What was entered of a number from its first certificate on. */
 interface Certified {
+  readonly edition: string;
+  readonly label: string;
   readonly certificates: { readonly seq: number; readonly digest: string }[];
   readonly later: PlacedEvent[];
 }
 
 /**
  * The certificates that are withdrawn, by digest: of a piece that was scrapped since, and such as show an event that was
- * corrected or retracted since. A scrapping that was itself retracted withdraws nothing.
+ * corrected or retracted since. A scrapping that was itself retracted withdraws nothing, nor does a correction that says
+ * what stood there already.
  */
 export async function withdrawalsOf(
-  events: AsyncIterable<RawEvent>,
-  resumptions: Resumptions,
+  register: Pick<Register, 'events' | 'history' | 'resumptions'>,
 ): Promise<Withdrawal[]> {
+  const resumptions = await register.resumptions();
   const byNumber = new Map<string, Certified>();
-  for await (const { seq, body, leaf } of events) {
+  for await (const { seq, body, leaf } of register.events()) {
     const parsed = parseEventFast(body);
     // Most numbers have no certificate.
     if (parsed && parsed.type !== 'certified' && !byNumber.has(`${parsed.edition} ${parsed.label}`)) continue;
@@ -44,17 +47,23 @@ export async function withdrawalsOf(
     const name = `${event.edition} ${event.label}`;
     const known = byNumber.get(name);
     if (event.type === 'certified') {
-      const certified = known ?? { certificates: [], later: [] };
+      const certified = known ?? { edition: event.edition, label: event.label, certificates: [], later: [] };
       certified.certificates.push({ seq, digest: event.digest });
       byNumber.set(name, certified);
     } else known?.later.push({ seq, event });
   }
-  const all = [...byNumber.values()].flatMap(({ certificates, later }) =>
-    certificates.flatMap(({ seq, digest }): Withdrawal[] => {
-      const reason = reasonToWithdraw(seq, later);
-      return reason ? [{ digest, reason }] : [];
-    }),
-  );
+  const all: Withdrawal[] = [];
+  for (const { edition, label, certificates, later } of byNumber.values()) {
+    // What a correction changed, only the events before it tell.
+    const empty = later.some(({ event }) => event.type === 'corrected')
+      ? emptyCorrections(await register.history(edition, label))
+      : new Set<number>();
+    const telling = later.filter(({ seq }) => !empty.has(seq));
+    for (const { seq, digest } of certificates) {
+      const reason = reasonToWithdraw(seq, telling);
+      if (reason) all.push({ digest, reason });
+    }
+  }
   return all.sort((a, b) => (a.digest < b.digest ? -1 : 1));
 }
 
@@ -83,7 +92,7 @@ export const signWithdrawals = (
 };
 
 /** Tells an empty list from a checkpoint, which says nothing of withdrawals. */
-const LIST = 'withdrawals';
+export const LIST = 'withdrawals';
 
 export interface WithdrawalList {
   readonly checkpoint: Checkpoint;

@@ -170,6 +170,11 @@ export const lifecycleMessages = {
     message: 'Event {event} is not of this number, was retracted, or does not say what is to be corrected.',
     hint: 'List its events with `burin register EDITION LABEL`. A buyer is corrected on a delivery.',
   },
+  'register.says-so-already': {
+    exit: 3,
+    message: 'Event {event}, {type}, says so already: there is nothing to correct. Nothing was entered.',
+    hint: 'A correction would withdraw the certificates that show it. Compare it with `burin register EDITION LABEL`.',
+  },
   'register.not-last-event': {
     exit: 3,
     message:
