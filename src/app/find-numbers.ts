@@ -12,25 +12,39 @@ export interface NamedNumbers {
   readonly where?: string;
 }
 
+export type FoundNumbers =
+  | { readonly ok: true; readonly numbered: readonly Numbered[] }
+  | { readonly ok: false; readonly problem: Problem };
+
 /**
- * The numbers that each text names: a label, a ticket or a range of labels. Asks the register before the document: a label
- * that it has keeps its number. Throws a Refusal (exit 2) with what is wrong with any of them.
+ * The numbers that each text names: a label, a ticket or a range of labels; or what is wrong with it (exit 2). Asks the
+ * register before the document: a label that it has keeps its number.
  */
+export async function lookUpNumbers(
+  register: Pick<Register, 'history'>,
+  index: LabelIndex,
+  named: readonly NamedNumbers[],
+): Promise<FoundNumbers[]> {
+  const all: FoundNumbers[] = [];
+  for (const { text, where } of named) {
+    const known = numberOf(await register.history(index.editionId, text));
+    const found = known ? { ok: true as const, numbered: [known] } : findNumbers(index, text);
+    if (found.ok || where === undefined) all.push(found);
+    else all.push({ ok: false, problem: placedIn(where, found.problem) });
+  }
+  return all;
+}
+
+/** The same, where all must be right. Throws a Refusal (exit 2) with what is wrong with any of them. */
 export async function numbersNamed(
   register: Pick<Register, 'history'>,
   index: LabelIndex,
   named: readonly NamedNumbers[],
 ): Promise<(readonly Numbered[])[]> {
-  const problems: Problem[] = [];
-  const all: (readonly Numbered[])[] = [];
-  for (const { text, where } of named) {
-    const known = numberOf(await register.history(index.editionId, text));
-    const found = known ? { ok: true as const, numbered: [known] } : findNumbers(index, text);
-    if (found.ok) all.push(found.numbered);
-    else problems.push(where === undefined ? found.problem : placedIn(where, found.problem));
-  }
+  const all = await lookUpNumbers(register, index, named);
+  const problems = all.flatMap((one) => (one.ok ? [] : [one.problem]));
   if (problems.length > 0) throw new Refusal(problems);
-  return all;
+  return all.map((one) => (one.ok ? one.numbered : []));
 }
 
 /** The one number that a text names by label or ticket, with its events; a range is none. */

@@ -249,6 +249,12 @@ export const { table, problem, refuse } = defineMessages({
     message: '{text} names several numbers.',
     hint: 'Name one number by its label or ticket.',
   },
+  'record.list-wrong': {
+    exit: 2,
+    message:
+      '{wrong} of {rows, plural, one {# row} other {# rows}} cannot be entered, so nothing was entered.',
+    hint: 'Mend these, then give the list again.',
+  },
   'record.list-empty': {
     exit: 2,
     message: 'The list has a heading and no rows.',

@@ -6,7 +6,7 @@ import type { NumberStatus } from '../register/lifecycle.js';
 import type { ManyRequest, Register } from '../register/register.js';
 import { REASONED_EVENTS, RECORDABLE } from '../register/transitions.js';
 import { currentTerms } from './current-terms.js';
-import { type NamedNumbers, numbersNamed } from './find-numbers.js';
+import { lookUpNumbers, type NamedNumbers } from './find-numbers.js';
 import { readInput } from './input-file.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
@@ -65,7 +65,12 @@ export async function recordEvents(
 /** A text that names numbers, and what happened to them. */
 interface Entry extends NamedNumbers {
   readonly occurrence: Occurrence;
+  /** What is wrong with a row of a list by itself. */
+  readonly problems?: readonly Problem[];
 }
+
+/** So many are named: after them the rest says nothing new. */
+const MOST_PROBLEMS = 20;
 
 function labelledEntries({ labels = [], ...occurrence }: RecordOrder): Entry[] {
   const problems = occurrenceProblems(occurrence, 'record');
@@ -78,16 +83,23 @@ function labelledEntries({ labels = [], ...occurrence }: RecordOrder): Entry[] {
 async function listedEntries(order: RecordOrder, file: string): Promise<Entry[]> {
   const rows = readCsv(file, await readInput(file, LARGEST_CSV_BYTES), EVENT_LIST_COLUMNS);
   if (rows.length === 0) throw refuse('record.list-empty', file, {});
-  const problems: Problem[] = [];
-  const entries = rows.map((row): Entry => {
+  return rows.map((row): Entry => {
     const { where, label, occurrence, problems: ofCells } = readListedEvent(row, file, registerDeps.now());
     const whole = { ...order, ...occurrence };
-    problems.push(...ofCells, ...occurrenceProblems(whole, where));
+    const problems = [...ofCells, ...occurrenceProblems(whole, where)];
     if (label === '') problems.push(problem('record.no-number', where, {}));
-    return { text: label, where, occurrence: whole };
+    return { text: label, where, occurrence: whole, problems };
   });
-  if (problems.length > 0) throw new Refusal(problems);
-  return entries;
+}
+
+/**
+ * What is wrong with rows of a list, and how many are, said first: a wrong list is one thing, whichever row comes first and
+ * whatever is wrong with it.
+ */
+function wrongList(file: string, rows: readonly (readonly Problem[])[]): Refusal {
+  const wrong = rows.filter((problems) => problems.length > 0);
+  const head = problem('record.list-wrong', file, { wrong: wrong.length, rows: rows.length });
+  return new Refusal([head, ...wrong.flat().slice(0, MOST_PROBLEMS)]);
 }
 
 /** What is wrong with an occurrence before any number is looked at. */
@@ -102,13 +114,20 @@ export function occurrenceProblems({ event = '', why }: Occurrence, where: strin
 async function requestsOf(
   register: Register,
   index: LabelIndex,
-  { by }: RecordOrder,
+  { by, list }: RecordOrder,
   entries: readonly Entry[],
 ): Promise<ManyRequest[]> {
-  const numbers = await numbersNamed(register, index, entries);
+  const found = await lookUpNumbers(register, index, entries);
+  const problems = entries.map(({ text, problems = [] }, i) => {
+    const one = found[i]!;
+    return one.ok || text === '' ? problems : [...problems, one.problem];
+  });
+  if (problems.some((some) => some.length > 0))
+    throw list === undefined ? new Refusal(problems.flat()) : wrongList(list, problems);
   const requests = entries.flatMap(({ where, occurrence }, i) => {
     const { event, on, why, part, witness, to } = occurrence;
-    return numbers[i]!.map((numbered) => ({
+    const one = found[i]!;
+    return (one.ok ? one.numbered : []).map((numbered) => ({
       where,
       request: {
         ...{ ...numbered, edition: index.editionId, by, on, why, part, witness, to },

@@ -3,7 +3,7 @@ import { labelIndexOf } from '../edition/label-index.js';
 import { plannedNumbers } from '../edition/labels.js';
 import { findNumber } from '../edition/ticket.js';
 import { type Problem, Refusal } from '../problem.js';
-import { fromLeaf, isOfNumber } from '../register/event.js';
+import { fromLeaf, isOfNumber, LARGEST_LOSS } from '../register/event.js';
 import { lastRemembered, readKey, retireKey } from '../register/log/keys.js';
 import { type Checkpoint, readVerifier, type Verifier } from '../register/log/note.js';
 import { writeSeen } from '../register/log/seen.js';
@@ -151,7 +151,7 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
       if (note)
         addNote(workshop, editions, size === 0, {
           ...{ ...note, event: 'noted', by, why: words.slice(0, 200) },
-          ...(missing > 0 && { missing }),
+          ...(missing > 0 && { missing: Math.min(missing, LARGEST_LOSS) }),
         });
     }
     await register.recover({

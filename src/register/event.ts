@@ -43,7 +43,14 @@ const ofNumber = {
 };
 /** As far as a column of a server counts. */
 const LARGEST_COUNT = 2_147_483_647;
-/** Tells certificates of one number apart. After a loss it goes on beyond all that may have been made. */
+/** No loss is larger: with more, nobody would have a register left. */
+export const LARGEST_LOSS = 100_000_000;
+/**
+ * After a loss the serial of a certificate goes on beyond all that may have been made, but never beyond this: from here on
+ * each is one more than the last, so that there is always a next one.
+ */
+export const LARGEST_LEAP = 2_000_000_000;
+/** Tells certificates of one number apart. */
 export const certificateSerial = z.number().int().min(1).max(LARGEST_COUNT);
 /** Of a statement of edition: with the names of three people and a reason, each of its characters written out. */
 const LONGEST_REMARK = 4000;
@@ -135,7 +142,7 @@ export const registerEvent = z
         .number()
         .int()
         .min(1)
-        .max(LARGEST_COUNT)
+        .max(LARGEST_LOSS)
         .optional()
         .describe('how many events were lost before it, of which nobody knows what they said'),
     }),

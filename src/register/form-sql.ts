@@ -1,5 +1,5 @@
 import { CLOCKS_DIFFER_DAYS } from './clock.js';
-import { EVENT_MEMBERS, FAULTS } from './event.js';
+import { EVENT_MEMBERS, FAULTS, LARGEST_LOSS } from './event.js';
 import { MEMBERS, quoteTexts, rule, type SqlRule } from './rule-sql.js';
 
 /**
@@ -131,7 +131,7 @@ const EVENT: Shapes = {
     corrects: whole(0, 2_147_483_647),
   },
   ...{ day: { is: 'day' }, station: ID, digest: { is: 'hash' }, serial: COUNT },
-  ...{ fault: { is: 'choice', of: FAULTS }, missing: COUNT },
+  ...{ fault: { is: 'choice', of: FAULTS }, missing: whole(1, LARGEST_LOSS) },
 };
 
 /** Whether a value, where there is one, is not as it may be. */

@@ -1,6 +1,6 @@
 import type { Numbered } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
-import { isOfNumber, type NumberEvent, type RegisterEvent } from './event.js';
+import { isOfNumber, LARGEST_LEAP, type NumberEvent, type RegisterEvent } from './event.js';
 import { problem, refuse } from './messages.js';
 import { samePerson } from './person.js';
 import {
@@ -285,7 +285,7 @@ function problemsOf(
         'corrects' in event && event.witness === undefined && (now.left || takesBackFinal(now, event)),
       );
     case 'wrong serial':
-      return refused(event.type === 'certified' && event.serial <= now.certificates);
+      return refused(event.type === 'certified' && isWrongSerial(event.serial, now.certificates));
     case 'no such part':
       return refused(!now.parts.some((part) => isNamed(part, event)));
     case 'stage':
@@ -302,6 +302,10 @@ function problemsOf(
     }
   }
 }
+
+/** Whether a serial was given before, or leaps so far that there may be none after it. */
+const isWrongSerial = (serial: number, last: number): boolean =>
+  serial <= last || (serial > LARGEST_LEAP && serial > last + 1);
 
 /** The steps of a life that stand, last first. */
 function* stepsOf(life: Life): Generator<Step> {

@@ -1,4 +1,4 @@
-import { EVENT_MEMBERS, PASSING_FAULTS } from './event.js';
+import { EVENT_MEMBERS, LARGEST_LEAP, PASSING_FAULTS } from './event.js';
 import {
   type Condition,
   eventsTo,
@@ -40,6 +40,11 @@ export interface SqlFacts {
   /** Whether the event names a part that the piece does not have. */
   readonly noSuchPart: string;
 }
+
+/** Whether NEW has a serial that cannot be, after the last one, which is NULL where there is none. */
+export const wrongSerialAfter = (last: string): string =>
+  `(SELECT NEW.serial <= last OR NEW.serial > ${LARGEST_LEAP} AND NEW.serial - 1 > last
+        FROM (SELECT coalesce(${last}, 0) AS last) AS one)`;
 
 /** A refusal as a trigger makes it: a sentence for the hand at the database, and a code. */
 export interface SqlRule {

@@ -39,7 +39,7 @@ export interface Transition {
   readonly afterVoid?: true;
   /** What it asks of the event that it corrects. */
   readonly corrects?: 'any' | 'last';
-  /** It bears a larger serial than each of its kind before. */
+  /** It bears a larger serial than each of its kind before, and never leaps to the end of all serials. */
   readonly serial?: true;
 }
 
@@ -193,7 +193,7 @@ export const REFUSALS = {
   'register.not-last-event': 'only the last event of a number can be retracted, and no issue',
   'register.no-second-person': 'a second person must confirm this',
   'register.not-certifiable': 'not every part of this piece is engraved',
-  'register.wrong-serial': 'a certificate has this serial, or a larger one',
+  'register.wrong-serial': 'a certificate has this serial, or a larger one, or it is too large',
 } as const;
 
 export type RefusalCode = keyof typeof REFUSALS;

@@ -124,6 +124,16 @@ export const BAD_ENTRIES: Readonly<Record<string, BadEntry>> = {
     withheld: ['04/90'],
     next: ['05/90', '06/90'],
   },
+  'a certificate after which there is no other': {
+    put: entry({ type: 'certified', ...numberOf(1), serial: 2_147_483_647, digest: 'ab'.repeat(32) }),
+    fault: 'rule',
+    jams: 'statuses',
+  },
+  'a loss of more than any register has': {
+    put: entry({ type: 'noted', ...numberOf(1), missing: 2_000_000_000 }),
+    fault: 'text',
+    jams: 'statuses',
+  },
   'two numbers and one label': {
     put: entry({ type: 'withheld', number: 4, label: '05/90' }),
     fault: 'rule',

@@ -68,6 +68,16 @@ export const WHOLE_LIVES: [string, Put[]][] = [
   ['after the closing', ['issued', 'closed', 'engraved']],
   ['on terms', ['opened', 'issued', 'amended', 'engraved', 'closed']],
   ['begun before there were terms', ['issued', 'opened', 'engraved']],
+  [
+    'with a serial beyond all that may have been lost, and the next',
+    [
+      ...['issued', 'engraved', ['noted', { missing: 100_000_000 }]],
+      ...['certified', 'certified'].map((type, i) => [
+        type,
+        { serial: 2_000_000_000 + i, digest: 'ab'.repeat(32) },
+      ]),
+    ] as Put[],
+  ],
   ['past an event', ['issued', 'engraved', past(1, 'engraved'), 'engraved', 'inspected']],
   ['past an event that has a wrong time alone', ['issued', past(0, 'issued', { fault: 'time' }), 'engraved']],
   [
@@ -163,6 +173,24 @@ export const WRONG: [string, Put[], Put, string][] = [
     ['issued', 'engraved'],
     ['corrected', { corrects: 1, to: 'C. Lark' }],
     'no-such-event',
+  ],
+  [
+    'a certificate after which there is no other',
+    ['issued', 'engraved'],
+    ['certified', { serial: 2_147_483_647, digest: 'ab'.repeat(32) }],
+    'wrong-serial',
+  ],
+  [
+    'the same after a first one',
+    ['issued', 'engraved', ['certified', { serial: 1, digest: 'ab'.repeat(32) }]],
+    ['certified', { serial: 2_000_000_001, digest: 'ab'.repeat(32) }],
+    'wrong-serial',
+  ],
+  [
+    'a loss of more than any register has',
+    ['issued'],
+    ['noted', { missing: 100_000_001 }],
+    'malformed-event',
   ],
   ['issue of a withheld number', ['withheld'], 'issued', 'number-withheld'],
   ['issue of a void number', ['void'], 'issued', 'number-void'],

@@ -30,7 +30,7 @@ describe('the register', () => {
     await refusal(register.issue({ ...ask, count: 0 }));
     expect(await made()).toBe(false);
     await register.issue(ask);
-    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(9);
+    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(10);
   });
 
   test('of the form before has its rules made anew by the next entry, and every event kept', async () => {
@@ -47,7 +47,7 @@ describe('the register', () => {
       await hand.query(
         `CREATE OR REPLACE FUNCTION burin.${name}() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
       );
-    await hand.query('DELETE FROM burin.schema_version WHERE version = 9');
+    await hand.query('DELETE FROM burin.schema_version WHERE version = 10');
     const codes = async () => (await (await open(url)).faults()).map(({ code }) => code);
     const reading = await openRegister(
       { kind: 'postgres', url: withPassword(url) },
@@ -167,7 +167,7 @@ describe('what will not do is refused:', () => {
     const url = await fresh();
     await (await open(url)).issue(ask);
     await (await raw(url)).query(
-      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(10, 99) AS n`,
+      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(11, 99) AS n`,
     );
     const refused = await both(url);
     expect(refused.exit).toBe(3);

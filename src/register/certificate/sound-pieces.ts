@@ -1,6 +1,6 @@
 import { findLabel, type LabelIndex } from '../../edition/label-index.js';
 import { type Problem, Refusal } from '../../problem.js';
-import { isOfNumber } from '../event.js';
+import { isOfNumber, LARGEST_LEAP } from '../event.js';
 import { type NumberStatus, replay, type State } from '../lifecycle.js';
 import type { Loss, Register } from '../register.js';
 import { type PlacedEvent, shownEvents } from './facts.js';
@@ -71,9 +71,6 @@ async function checkPiece(
   return { ok: true, piece: { status, events: shownEvents(events, withDelivery), history: events, serial } };
 }
 
-/** Below the largest that an event may have by more than certificates are made of one number. */
-const LATEST_AFTER_LOSS = 2_000_000_000;
-
 /**
  * Larger than the serial of each certificate that was made, or may have been: an event that was lost may have been the
  * entry of one.
@@ -83,7 +80,7 @@ function nextSerial(events: readonly PlacedEvent[], losses: readonly Loss[]): nu
   for (const { seq, event } of events) if (event.type === 'certified') [last, at] = [event.serial, seq];
   const lost = losses.filter(({ seq }) => seq > at).reduce((sum, { missing }) => sum + missing, 0);
   // Whatever loss was entered, there are serials after this one.
-  return Math.max(last + 1, Math.min(last + 1 + lost, LATEST_AFTER_LOSS));
+  return Math.max(last + 1, Math.min(last + 1 + lost, LARGEST_LEAP));
 }
 
 function notSound(state: State, where: string): Problem {

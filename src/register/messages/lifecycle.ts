@@ -193,7 +193,7 @@ export const lifecycleMessages = {
   },
   'register.wrong-serial': {
     exit: 3,
-    message: 'Another certificate of this number was made meanwhile. The next is number {next}.',
-    hint: 'Make it again.',
+    message: 'This is no serial for a certificate now: the next is number {next}.',
+    hint: 'If another was made meanwhile, make it again.',
   },
 } as const;

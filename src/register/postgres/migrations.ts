@@ -110,6 +110,8 @@ export const STEPS: readonly string[] = [
   `,
   // The same rules in other words, which the server goes through in half the time. The tables are as they were.
   '',
+  // No serial and no loss so large that a certificate could not have the next. The tables are as they were.
+  '',
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

@@ -11,6 +11,7 @@ import {
   type SqlFacts,
   type SqlRule,
   sqlRules,
+  wrongSerialAfter,
 } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/terms-sql.js';
 import {
@@ -78,8 +79,8 @@ const FACTS: SqlFacts = {
           WHERE ${STEPS_OF_LABEL} ORDER BY seq + 0 DESC LIMIT 1), -1)`,
   noSecondPerson: `NEW.witness IS NULL AND ${exists(`${OF_LABEL} AND NOT ${passed('event')} AND (type || '' = 'delivered'
           OR NEW.type = 'retracted' AND seq + 0 = NEW.corrects AND type || '' IN (${quoteTexts(FINAL_EVENTS)}))`)}`,
-  wrongSerial: `NEW.serial <= (SELECT max(serial) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
-          AND NOT ${passed('event')})`,
+  wrongSerial: wrongSerialAfter(`(SELECT max(serial) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
+          AND NOT ${passed('event')})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 

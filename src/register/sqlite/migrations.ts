@@ -155,6 +155,10 @@ export const STEPS: readonly string[] = [
   DROP INDEX closed_once;
   CREATE INDEX closing ON event (edition) WHERE type = 'closed';
   `,
+  // A server has a step here, for rules in other words.
+  '',
+  // No serial and no loss so large that a certificate could not have the next. The tables are as they were.
+  '',
 ];
 
 /** Brings tables from one form to the newest, without their rules, which are made anew after. */

@@ -11,6 +11,7 @@ import {
   type SqlFacts,
   type SqlRule,
   sqlRules,
+  wrongSerialAfter,
 } from '../rule-sql.js';
 import { amendedRules, onTermsRules, openedRules, type TermsFacts } from '../terms/terms-sql.js';
 import {
@@ -75,8 +76,8 @@ const FACTS: SqlFacts = {
   noSecondPerson: `NEW.witness IS NULL AND EXISTS (SELECT 1 FROM event WHERE type <> 'issued' AND ${OF_LABEL}
         AND NOT ${passed('event')} AND (type = 'delivered'
           OR NEW.type = 'retracted' AND seq = NEW.corrects AND type IN (${quoteTexts(FINAL_EVENTS)})))`,
-  wrongSerial: `NEW.serial <= (SELECT max(serial) FROM event
-        WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'certified' AND NOT ${passed('event')})`,
+  wrongSerial: wrongSerialAfter(`(SELECT max(serial) FROM event
+        WHERE type <> 'issued' AND ${OF_LABEL} AND type = 'certified' AND NOT ${passed('event')})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
 
