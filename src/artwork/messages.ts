@@ -37,105 +37,105 @@ export const { table, problem, refuse } = defineMessages({
   // Limits of reading. Each names what to reduce.
   'artwork.too-many-characters': {
     exit: 2,
-    message: 'The file has more than {limit} characters.',
+    message: 'The file has more than {limit, number} characters.',
     hint: SIMPLIFY,
   },
   'artwork.too-deep': {
     exit: 2,
-    message: 'Elements are nested more than {limit} levels deep, counting copies.',
+    message: 'Elements are nested more than {limit, number} levels deep, counting copies.',
     hint: 'Ungroup the drawing and save it again.',
   },
   'artwork.too-many-elements': {
     exit: 2,
-    message: 'The drawing has more than {limit} elements, counting copies.',
+    message: 'The drawing has more than {limit, number} elements, counting copies.',
     hint: 'Delete elements, or expand copies and join shapes.',
   },
   'artwork.too-many-classes': {
     exit: 2,
-    message: 'An element has more than {limit} classes.',
+    message: 'An element has more than {limit, number} classes.',
     hint: PLAIN_STYLES,
   },
   'artwork.too-many-copies': {
     exit: 2,
-    message: 'The drawing has more than {limit} copies made by `use`.',
+    message: 'The drawing has more than {limit, number} copies made by `use`.',
     hint: EXPAND_COPIES,
   },
   'artwork.copies-too-deep': {
     exit: 2,
-    message: 'Copies made by `use` are nested more than {limit} levels deep.',
+    message: 'Copies made by `use` are nested more than {limit, number} levels deep.',
     hint: EXPAND_COPIES,
   },
   'artwork.too-many-segments': {
     exit: 2,
-    message: 'The drawing has more than {limit} lines and curves, counting copies.',
+    message: 'The drawing has more than {limit, number} lines and curves, counting copies.',
     hint: 'Simplify its paths, or delete some.',
   },
   'artwork.too-much-clipping': {
     exit: 2,
-    message: 'The clips of the drawing have more than {limit} lines and curves, counting each use.',
+    message: 'The clips of the drawing have more than {limit, number} lines and curves, counting each use.',
     hint: 'Apply the clips to the shapes in the drawing.',
   },
   'artwork.clips-too-deep': {
     exit: 2,
-    message: 'Clips are nested more than {limit} levels deep.',
+    message: 'Clips are nested more than {limit, number} levels deep.',
     hint: 'Apply the clips to the shapes in the drawing.',
   },
   'artwork.too-many-dashes-given': {
     exit: 2,
-    message: 'The dash lists of the drawing have more than {limit} entries.',
+    message: 'The dash lists of the drawing have more than {limit, number} entries.',
     hint: 'Shorten the lists in `stroke-dasharray`.',
   },
   'artwork.too-much-matching': {
     exit: 2,
-    message: 'The style sheet takes more than {limit} comparisons with the elements of the drawing.',
+    message: 'The style sheet takes more than {limit, number} comparisons with the elements of the drawing.',
     hint: PLAIN_STYLES,
   },
   'artwork.too-many-style-characters': {
     exit: 2,
-    message: 'The `style` attributes have more than {limit} characters.',
+    message: 'The `style` attributes have more than {limit, number} characters.',
     hint: PLAIN_STYLES,
   },
   'artwork.value-too-long': {
     exit: 2,
-    message: 'The value of a style property has more than {limit} characters.',
+    message: 'The value of a style property has more than {limit, number} characters.',
     hint: PLAIN_STYLES,
   },
 
   // Limits of areas and lines.
   'artwork.too-many-crossings': {
     exit: 2,
-    message: 'The edges of the drawing cross more than {limit} times.',
+    message: 'The edges of the drawing cross more than {limit, number} times.',
     hint: 'Join shapes that overlap, or reduce the points of the drawing.',
   },
   'artwork.stroke-too-dense': {
     exit: 2,
-    message: 'The stroke lies on itself in more than {limit} places.',
+    message: 'The stroke lies on itself in more than {limit, number} places.',
     hint: 'Reduce its points or its width, or draw the outline of the area that it covers.',
   },
   'artwork.too-many-comparisons': {
     exit: 2,
-    message: 'The outlines of the drawing need more than {limit} comparisons.',
+    message: 'The outlines of the drawing need more than {limit, number} comparisons.',
     hint: 'Reduce the points of the drawing, or the shapes that clips cut.',
   },
   'artwork.too-many-points': {
     exit: 2,
-    message: 'The curves and round corners of the drawing take more than {limit} points.',
+    message: 'The curves and round corners of the drawing take more than {limit, number} points.',
     hint: 'Reduce the curves or the size of the drawing, or the width of its strokes.',
   },
   'artwork.too-many-dashes': {
     exit: 2,
-    message: 'The drawing has more than {limit} dashes.',
+    message: 'The drawing has more than {limit, number} dashes.',
     hint: 'Draw whole lines, or longer dashes.',
   },
   'artwork.too-many-cut-segments': {
     exit: 2,
-    message: 'The clips and the edge of the drawing cut more than {limit} lines and curves.',
+    message: 'The clips and the edge of the drawing cut more than {limit, number} lines and curves.',
     hint: 'Cut the shapes in the drawing, and remove its clips.',
   },
   'artwork.pattern-too-large': {
     exit: 2,
     message:
-      'With this mark, the patterns and repeats that an edition cuts together have {lines} lines with {points} points; the limits are {mostLines} lines and {mostPoints} points.',
+      'With this mark, the patterns and repeats that an edition cuts together have {lines, number} lines with {points, number} points; the limits are {mostLines, number} lines and {mostPoints, number} points.',
     hint: 'Reduce {form, select, rosettes {one of `count`, `rows`, `curves`, `lobes` or `radius`} repeat {one of `count` or `rows` of `repeat`, or the points of the drawing} other {one of `count`, `rows` or `amplitude`}}.',
   },
 
@@ -266,7 +266,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'artwork.more-remarks': {
     exit: 1,
-    message: 'There are more remarks on the drawing than the {limit} listed.',
+    message: 'There are more remarks on the drawing than the {limit, number} listed.',
     hint: 'Correct those that are listed and check again.',
   },
 });

@@ -4,47 +4,48 @@ export const { table, problem, refuse } = defineMessages({
   'cutting.too-many-passes': {
     exit: 2,
     message:
-      'A depth of {depth, number, mm} mm in passes of {pass} mm takes {passes} passes, more than {most}.',
+      'A depth of {depth, number, mm} mm in passes of {pass} mm takes {passes} passes, more than {most, number}.',
     hint: 'Give a deeper `pass` to the cutter or the material.',
   },
   'cutting.too-many-levels': {
     exit: 1,
     message:
-      'Clearing the area in rings {step} mm apart takes more than {most} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and the next has {points} points.',
+      'Clearing the area in rings {step} mm apart takes more than {most, number} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and the next has {points, number} points.',
     hint: 'Take a wider cutter, or a smaller or simpler drawing.',
   },
   'cutting.too-many-edges': {
     exit: 1,
     message:
-      'The area has {points} points along its edges, many of them close together or abreast: drawing them in takes more than {most} steps of work.',
+      'The area has {points, number} points along its edges, many of them close together or abreast: drawing them in takes more than {most, number} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
   'cutting.too-much-hatch': {
     exit: 1,
-    message: 'Hatching the area takes more than {most} steps of work.',
+    message: 'Hatching the area takes more than {most, number} steps of work.',
     hint: 'Take a wider cutter or a simpler drawing, or clear it without `hatch`.',
   },
   'cutting.edge-too-long': {
     exit: 1,
     message:
-      'The edges of the area are {length, number, mm} mm long: a groove along them takes {points} points, more than {most}.',
+      'The edges of the area are {length, number, mm} mm long: a groove along them takes {points, number} points, more than {most, number}.',
     hint: 'Make the drawing smaller or simpler, or cut it in parts.',
   },
   'cutting.too-many-corners': {
     exit: 1,
     message:
-      'The area has {corners} corners and {points} points along its edges: measuring a groove into them takes more than {most} steps of work.',
+      'The area has {corners, number} corners and {points, number} points along its edges: measuring a groove into them takes more than {most, number} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
   'cutting.too-many-strokes': {
     exit: 1,
     message:
-      'The area has {points} points along its edges, many of them side by side: looking for strokes too thin to cut takes more than {most} steps of work.',
+      'The area has {points, number} points along its edges, many of them side by side: looking for strokes too thin to cut takes more than {most, number} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
   'cutting.too-much-cutting': {
     exit: 1,
-    message: 'Working out the lines that cut drawings and letters takes more than {most} steps of work.',
+    message:
+      'Working out the lines that cut drawings and letters takes more than {most, number} steps of work.',
     hint: 'Have fewer or simpler drawings and letters, take a wider cutter, or follow their edges (`way: trace`).',
   },
   'cutting.stroke-too-thin': {

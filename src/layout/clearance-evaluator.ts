@@ -184,7 +184,9 @@ export function clearanceEvaluator(request: FitRequest, letters: readonly Letter
   const widest = widestOf(request);
   const ownStart = startClearance(request, letters);
   const { budget = new StepBudget(), where = '' } = request;
-  const spend = (steps: number) => budget.spend(steps, where);
+  const { z, angle } = zone;
+  const fixed = typeof mark.size === 'number' && z[0] === z[1] && angle[0] === angle[1];
+  const spend = (steps: number) => budget.spend(steps, { where, fixed });
   const round = mark.baseline === 'ring';
   let shapesAt = Number.NaN;
   const shapes = new Map<Letter, Shape>();

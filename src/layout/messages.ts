@@ -4,8 +4,9 @@ import { defineMessages } from '../problem.js';
 export const { table, problem, refuse } = defineMessages({
   'layout.fit-too-long': {
     exit: 1,
-    message: 'No size and place was found in {steps, number} steps of work.',
-    hint: 'Give the mark a narrower range of sizes or a smaller zone, or keep-outs with fewer corners.',
+    message:
+      'The marks of the edition have taken {steps, number} steps of work, and this one has no size and place yet.',
+    hint: 'Use {fixed, select, yes {} other {a narrower range of sizes or a smaller zone for the mark, }}fewer labels or marks, a simpler font or drawing, or keep-outs with fewer corners.',
   },
   'layout.does-not-fit': {
     exit: 1,
@@ -52,8 +53,8 @@ export const { table, problem, refuse } = defineMessages({
   'layout.fit-too-large': {
     exit: 1,
     message:
-      'Trying one place takes {steps, number} steps of work for its letters and keep-outs, and a whole fit may take {most, number}.',
-    hint: 'Use fewer labels, a simpler font or drawing, or keep-outs with fewer corners.',
+      'Trying one place takes {steps, number} steps of work for its letters and keep-outs; of the {most, number} that the fit of an edition may take, {left, number} are left.',
+    hint: 'Use fewer labels or marks, a simpler font or drawing, or keep-outs with fewer corners.',
   },
   'layout.too-many-letters': {
     exit: 1,

@@ -10,6 +10,14 @@ export const MOST_FIT_STEPS = 250_000_000;
 /** What of the limit may be taken besides it, to look for what would make a mark fit. */
 const ADVICE_SHARE = 0.2;
 
+/** The mark that steps are taken for. */
+export interface SpentOn {
+  /** For a person: `designs/cap-number.yaml: mark number`. */
+  readonly where: string;
+  /** It has one size and one place. */
+  readonly fixed: boolean;
+}
+
 /** Counts work down from a limit, and refuses more. */
 export class StepBudget {
   #left: number;
@@ -31,14 +39,16 @@ export class StepBudget {
     return this.#advice;
   }
 
-  /** Takes steps off. Throws a Refusal (exit 1), `where` is the mark, once there are none left. */
-  spend(steps: number, where: string): void {
+  /** Takes steps off. Throws a Refusal (exit 1) once there are none left. */
+  spend(steps: number, { where, fixed }: SpentOn): void {
     this.#left -= steps;
-    if (this.#left < 0) throw refuse('layout.fit-too-long', where, { steps: this.most });
+    if (this.#left >= 0) return;
+    throw refuse('layout.fit-too-long', where, { steps: this.most, fixed: fixed ? 'yes' : 'no' });
   }
 
   /** Refuses at once what is known to take more steps than are left. */
   require(steps: number, where: string): void {
-    if (steps > this.#left) throw refuse('layout.fit-too-large', where, { steps, most: this.most });
+    if (steps <= this.#left) return;
+    throw refuse('layout.fit-too-large', where, { steps, most: this.most, left: this.#left });
   }
 }

@@ -115,12 +115,13 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.too-many-moves': {
     exit: 1,
-    message: 'The block takes more than {most} moves in {passes, plural, one {# pass} other {# passes}}.',
+    message:
+      'The block takes more than {most, number} moves in {passes, plural, one {# pass} other {# passes}}.',
     hint: 'Make the drawing simpler, cut it in parts, or take a wider cutter or fewer passes.',
   },
   'station.program-too-long': {
     exit: 1,
-    message: 'The program is longer than {most} bytes.',
+    message: 'The program is longer than {most, number} bytes.',
     hint: 'Cut fewer marks with this cutter, take fewer passes, or make the drawings simpler.',
   },
   'station.beam-not-supported': {
@@ -226,7 +227,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.read-line-too-long': {
     exit: 1,
-    message: 'The line has {characters} characters, more than {most}.',
+    message: 'The line has {characters, number} characters, more than {most, number}.',
     hint: WRITE_AGAIN,
   },
   'station.read-comment': {
@@ -467,7 +468,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.compare-too-much': {
     exit: 1,
-    message: 'Comparing the program with the layout takes more than {most} steps of work.',
+    message: 'Comparing the program with the layout takes more than {most, number} steps of work.',
     hint: 'Make the drawing simpler, or cut it in parts.',
   },
 });

@@ -143,7 +143,7 @@ describe('a list is refused, with the row and the cure:', () => {
     [`number,text\n1,"${'A\n'.repeat(20)}A"`, /row 2: The words have more than 20 rows\. Shorten/],
     ['number,text\n1,"A', /row 2: A quote is not closed/],
     ['number,text\n1,A,B', /row 2: It has 3 cells, and the heading 2/],
-    [`number,text\n${'1,A\n'.repeat(100_001)}`, /^editions\/words\.csv: The list has more than 100000 rows/],
+    [`number,text\n${'1,A\n'.repeat(100_001)}`, /^editions\/words\.csv: The list has more than 100,000 rows/],
   ])('%.40j', (csv, line) => {
     const found = faults(csv);
     expect(found[0]).toMatch(line);

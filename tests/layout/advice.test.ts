@@ -157,7 +157,7 @@ describe('the steps of advice', () => {
   });
   test('may run out: then less is advised, and nothing is refused for it', () => {
     const budget = new StepBudget();
-    budget.advice.spend(budget.advice.most, '');
+    budget.advice.spend(budget.advice.most, { where: '', fixed: true });
     expect(fitMark(request(budget))).toMatchObject({ ok: false, nearest: [] });
   });
 });

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { type FitResult, fitMark } from '../../src/layout/fit.js';
 import { StepBudget } from '../../src/layout/step-budget.js';
 import type { Refusal } from '../../src/problem.js';
+import { lineOf } from '../words-of.js';
 import { barrel, numberRequest, type Wish } from './requests.js';
 
 /** Steps of a fit that is cut short, so that a test need not wait for the whole of it. */
@@ -98,9 +99,11 @@ describe('work has a bound', () => {
 
   test('steps that run out are refused by code', () => {
     const request = numberRequest({ place: places[3], size: { min: 1, max: 9 } });
-    const refused = (most: number) => {
+    const refused = (most: number, spent = 0, of = request) => {
+      const budget = new StepBudget(most);
+      budget.spend(spent, { where: 'mark before', fixed: true });
       try {
-        fitMark({ ...request, budget: new StepBudget(most) });
+        fitMark({ ...of, budget });
       } catch (error) {
         return (error as Refusal).problems[0];
       }
@@ -109,9 +112,21 @@ describe('work has a bound', () => {
     expect(refused(10)).toMatchObject({
       code: 'layout.fit-too-large',
       where: 'mark n',
-      values: { most: 10 },
+      values: { most: 10, left: 10 },
     });
     expect(refused(5000)).toMatchObject({ code: 'layout.fit-too-long', values: { steps: 5000 } });
+    // What is left after the marks before it is named, and no narrower range is advised where there is none.
+    expect(refused(5000, 4990)).toMatchObject({
+      code: 'layout.fit-too-large',
+      values: { most: 5000, left: 10 },
+    });
+    expect(lineOf(refused(5000)!)).toContain(
+      'Use a narrower range of sizes or a smaller zone for the mark, fewer labels',
+    );
+    const fixed = numberRequest({ place: { z: 14, angle: 90 }, size: 1 });
+    const line = lineOf(refused(12_000, 10_800, fixed)!);
+    expect(line).toContain('taken 12,000 steps of work');
+    expect(line).not.toContain('narrower');
     expect(new StepBudget().spent).toBe(0);
   });
 });

@@ -18,7 +18,8 @@ export const designMessages = {
   },
   'documents.too-many-passes': {
     exit: 2,
-    message: '{depth, number, mm} mm in passes of {pass, number, mm} mm takes more than {most} passes.',
+    message:
+      '{depth, number, mm} mm in passes of {pass, number, mm} mm takes more than {most, number} passes.',
     hint: 'Give less depth, or a deeper `pass` in the cutter or the material.',
   },
   'documents.beam-on-celluloid': {
@@ -44,12 +45,12 @@ export const designMessages = {
   'documents.too-many-waves': {
     exit: 2,
     message:
-      'With {count} round the ring in {rows, plural, one {# row} other {# rows}}, the pattern has more than {most} waves or lobes.',
+      'With {count} round the ring in {rows, plural, one {# row} other {# rows}}, the pattern has more than {most, number} waves or lobes.',
     hint: 'Give fewer rows, fewer round the ring, or fewer lobes.',
   },
   'documents.too-many-repeats': {
     exit: 2,
-    message: '{rows, plural, one {# row} other {# rows}} of {count} make more than {most} repeats.',
+    message: '{rows, plural, one {# row} other {# rows}} of {count} make more than {most, number} repeats.',
     hint: 'Give fewer rows, or fewer round the ring.',
   },
   'documents.text-blank': {
@@ -59,13 +60,13 @@ export const designMessages = {
   },
   'documents.too-many-letters': {
     exit: 2,
-    message: 'This mark has {letters} letters, more than {most}.',
+    message: 'This mark has {letters, number} letters, more than {most, number}.',
     hint: 'Shorten the text, or make a mark of each part of it.',
   },
   'documents.too-fine-to-clear': {
     exit: 2,
     message:
-      'Clearing a height of {size, number, mm} mm with lines {width, number, mm} mm wide takes more than {most} lines.',
+      'Clearing a height of {size, number, mm} mm with lines {width, number, mm} mm wide takes more than {most, number} lines.',
     hint: 'Use a wider cutter, or `way: trace`.',
   },
   'documents.no-zone': {

@@ -42,7 +42,7 @@ export const namedFileMessages = {
   },
   'documents.dedications-too-many': {
     exit: 2,
-    message: 'The list has more than {most} rows.',
+    message: 'The list has more than {most, number} rows.',
     hint: 'Check that it is the file you meant.',
   },
   'documents.dedication-number': {
@@ -72,12 +72,12 @@ export const namedFileMessages = {
   },
   'documents.dedication-too-long': {
     exit: 2,
-    message: 'The words have more than {most} characters.',
+    message: 'The words have more than {most, number} characters.',
     hint: 'Shorten them.',
   },
   'documents.dedication-rows': {
     exit: 2,
-    message: 'The words have more than {most} rows.',
+    message: 'The words have more than {most, number} rows.',
     hint: 'Shorten them.',
   },
 } as const;
