@@ -1,7 +1,10 @@
 import { codePointName } from './quote.js';
 
-/** Characters that nobody sees: of no width, or changing the direction of reading. */
-const INVISIBLE = /\p{Default_Ignorable_Code_Point}|\p{Cf}/gu;
+/**
+ * Characters that nobody sees: of no width, changing the direction of reading, or blank without counting as a space (the
+ * blank Braille cell, the null notehead, the blanks among hieroglyphs, the filler of Khitan).
+ */
+const INVISIBLE = /\p{Default_Ignorable_Code_Point}|\p{Cf}|[\u2800\u{1D159}\u{13441}\u{13442}\u{16FE4}]/gu;
 
 /** Whether a text is printable ASCII only. Nearly all text is, and there may be a million lines of it. */
 export const isPlain = (text: string): boolean => /^[\x20-\x7e]*$/.test(text);

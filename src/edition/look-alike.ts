@@ -2,6 +2,7 @@ import { invisibleIn, isPlain, withoutInvisible } from '../documents/invisible.j
 import { codePointName } from '../documents/quote.js';
 import type { Phrase } from '../problem.js';
 import { type Difference, differencePhrase, differencesBy, type Fold, foldAll } from './differences.js';
+import { PLAIN_FOR } from './letter-shapes.js';
 import { differences } from './phrases.js';
 
 /**
@@ -66,7 +67,10 @@ const NAME_FOLDS: readonly Fold[] = [
   ['blanks-or-marks', (text) => text.replace(/[\s\p{P}]+/gu, '') || text],
 ];
 
-/** What a name comes to for a reader who does not look closely: two names that differ and read alike give the same. */
+/**
+ * What a name comes to without what nobody sees or says: case, blanks, punctuation, invisible characters, letters of other
+ * scripts that look the same. `readingsOf` goes further.
+ */
 export const foldName = (name: string): string => foldAll(NAME_FOLDS, name);
 
 /** The ways in which two names that read alike differ. */
@@ -79,3 +83,92 @@ export const namePhrases = (a: string, b: string): Phrase[] => {
     ? found.map(differencePhrase)
     : [differences.phrase('edition.difference-letters', {})];
 };
+
+/** Accents and the like. Marks of other scripts are vowels, and of kana other sounds: another name. */
+const ACCENTS =
+  /(?![\u3099\u309A])(?=\p{M})[\p{Script=Inherited}\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Hebrew}\p{Script=Arabic}]/gu;
+/** Neither letters, nor digits, nor what belongs to them. */
+const NOT_READ = /[^\p{L}\p{N}\p{M}]+/gu;
+/** They stand within a word. */
+const APOSTROPHES = /['`\u00b4\u2018\u2019\u02bc]/g;
+const SIGN = /[\p{S}\p{P}]/u;
+
+const simplified = (text: string): string => text.normalize('NFKD').replace(ACCENTS, '');
+const toPlain = (text: string): string =>
+  isPlain(text) ? text : [...text].map((one) => PLAIN_FOR.get(one) ?? one).join('');
+
+/** Lower-case letters and digits for what a character looks like; nothing where it looks like neither. */
+function lettersFor(character: string): string {
+  const plain = toPlain(simplified(PLAIN_FOR.get(character) ?? character));
+  return toPlain(simplified(plain.toUpperCase().toLowerCase())).replace(NOT_READ, '');
+}
+
+/** What is hard to tell apart in many fonts gets one form. */
+const oneForm = (letters: string): string =>
+  letters
+    .replace(/[i1]/g, 'l')
+    .replace(/0/g, 'o')
+    .replace(/5/g, 's')
+    .replace(/8/g, 'b')
+    .replace(/m/g, 'rn')
+    .replace(/w/g, 'vv');
+
+/** So many signs that may be letters are read both ways, each by itself; those after them, all one way or all the other. */
+const MOST_SIGNS = 5;
+
+/** A word as it may be read. */
+export interface ReadWord {
+  /** In one form for all that looks like it. */
+  readonly letters: string;
+  /** The same of its first letter. */
+  readonly first: string;
+  /** Whether it has no other letter. */
+  readonly isInitial: boolean;
+}
+
+/**
+ * The ways in which a name can be read by someone who does not look closely, each by its words: accents and what shows no
+ * ink make no difference, nor does which of the letters that look alike is written. A sign can be taken for the letter that
+ * it looks like (`N|ne`), or for none (`Nine|Lights`).
+ */
+export function readWords(name: string): readonly (readonly ReadWord[])[] {
+  const inked = withoutInvisible(name).normalize('NFD').replace(ACCENTS, '').replace(APOSTROPHES, '');
+  const characters = [...inked.normalize('NFC')].map((one) => {
+    if (/[A-Za-z0-9]/.test(one)) return { letters: one.toLowerCase(), isSign: false };
+    const letters = lettersFor(one);
+    return { letters, isSign: letters !== '' && SIGN.test(one) };
+  });
+  const signs = characters.filter(({ isSign }) => isSign).length;
+  const ways = 2 ** Math.min(signs, MOST_SIGNS + 1);
+  return Array.from({ length: ways }, (_, way) => {
+    let nth = 0;
+    const words: string[][] = [[]];
+    for (const { letters, isSign } of characters) {
+      const isRead = !isSign || (way >> Math.min(nth++, MOST_SIGNS)) % 2 === 1;
+      if (isRead && letters !== '') words.at(-1)!.push(letters);
+      else if (words.at(-1)!.length > 0) words.push([]);
+    }
+    return words.filter((word) => word.length > 0).map(toWord);
+  });
+}
+
+function toWord(letters: readonly string[]): ReadWord {
+  const [first = ''] = letters;
+  return {
+    letters: oneForm(letters.join('')),
+    first: oneForm(first),
+    isInitial: letters.length === 1,
+  };
+}
+
+/** Two names read alike where they have one of these in common. */
+export function readingsOf(name: string): readonly string[] {
+  const readings = readWords(name).map((words) => words.map(({ letters }) => letters).join(''));
+  return [...new Set([foldName(name), ...readings])].filter((reading) => reading !== '');
+}
+
+/** Whether one of two names is taken for the other. */
+export function readAlike(one: string, other: string): boolean {
+  const readings = new Set(readingsOf(one));
+  return readingsOf(other).some((reading) => readings.has(reading));
+}

@@ -30,6 +30,8 @@ export interface EntryQuestions {
   readonly leaf: Buffer;
   /** Whether the terms of the edition are asked for. */
   readonly terms: boolean;
+  /** Whether the names of all editions are. */
+  readonly names: boolean;
 }
 
 /** A transaction that reads, and what the register goes past as of then. */
@@ -134,7 +136,7 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
       .where('edition', '=', value('edition'))
       .orderBy('seq'),
   );
-  const editionNames = prepareQuery<object, KnownName & { readonly seq: number }>(
+  const editionNames = prepareQuery<object, KnownName>(
     db,
     (q) =>
       q
@@ -143,7 +145,7 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
         .where('terms', 'is not', null)
         .where('name', 'is not', null)
         .orderBy('edition')
-        .orderBy('seq') as unknown as Compilable<KnownName & { readonly seq: number }>,
+        .orderBy('seq') as unknown as Compilable<KnownName>,
   );
   // Few in any register, none in most, and with an index of their own.
   const resumed = prepareQuery<object, RawEvent>(db, (q) =>
@@ -395,12 +397,13 @@ export function prepareQueries(db: Kysely<Tables>, leafHex: Database['leafHex'])
       }
     },
     /** What every entry asks first. */
-    ofEntry: ({ edition, key, seen, leaf, terms }: EntryQuestions): BoundQuery[] => [
+    ofEntry: ({ edition, key, seen, leaf, terms, names }: EntryQuestions): BoundQuery[] => [
       resumed.with({}),
       ...(key === undefined ? [] : [ofKey.with({ key })]),
       closed.with({ edition }),
       last.with({ seen, leaf }),
       ...(terms ? [termsEvents.with({ edition })] : []),
+      ...(names ? [editionNames.with({})] : []),
     ],
     ofAvailability: availabilitySince,
     ofHistory: ({ edition, label }: { edition: string; label: string }): BoundQuery =>

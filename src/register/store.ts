@@ -162,8 +162,8 @@ export class RegisterStore implements Register {
     const [status] = await this.#write(
       event.key !== undefined,
       (writing) => this.#record(writing, [event], terms),
-      () => [
-        ...this.#questionsOfEntry(event.edition, event.key, terms),
+      (on) => [
+        ...this.#questionsOfEntry(on, event.edition, event.key, terms),
         this.#queries.ofHistory({ edition: event.edition, label: event.label }),
       ],
     );
@@ -179,7 +179,7 @@ export class RegisterStore implements Register {
     return this.#write(
       key !== undefined,
       (writing) => this.#record(writing, events, terms),
-      () => (first ? this.#questionsOfEntry(first.edition, key, terms) : []),
+      (on) => (first ? this.#questionsOfEntry(on, first.edition, key, terms) : []),
     );
   }
 
@@ -791,15 +791,22 @@ export class RegisterStore implements Register {
   }
 
   /** What is asked for an event of an edition, whatever the answers. */
-  #questionsOfEntry(edition: string, key: string | undefined, terms: NamedTerms | undefined): BoundQuery[] {
+  #questionsOfEntry(
+    on: Connection,
+    edition: string,
+    key: string | undefined,
+    named: NamedTerms | undefined,
+  ): BoundQuery[] {
     const { seq, leaf } = this.#lastSeen();
-    return this.#queries.ofEntry({ edition, key, seen: seq, leaf, terms: terms !== undefined });
+    const terms = named !== undefined;
+    const names = terms && this.#terms.asksNames(on, edition);
+    return this.#queries.ofEntry({ edition, key, seen: seq, leaf, terms, names });
   }
 
   #questionsOfIssue(on: Connection, { edition, series, key, terms }: IssueOrder): BoundQuery[] {
     const since = this.#series.get(on)?.series.get(nameOf(edition, series))?.readUpTo ?? 0;
     return [
-      ...this.#questionsOfEntry(edition, key, terms),
+      ...this.#questionsOfEntry(on, edition, key, terms),
       this.#queries.ofAvailability(edition, series, since),
     ];
   }

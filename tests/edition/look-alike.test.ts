@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { foldName, nameDifferences, oddLetters, toLatin } from '../../src/edition/look-alike.js';
+import {
+  foldName,
+  nameDifferences,
+  oddLetters,
+  readAlike,
+  readingsOf,
+  toLatin,
+} from '../../src/edition/look-alike.js';
 
 // Pairs from the tables of Unicode Technical Standard 39 ("confusables"); from memory.
 const PAIRS = [
@@ -50,5 +57,42 @@ describe('a name', () => {
     for (const fine of ['E. Marrow', 'Ελένη Μαρή', 'Жанна', 'É. Marröw', 'M. Ωμέγα', '陶 明']) {
       expect(oddLetters(fine)).toEqual([]);
     }
+  });
+});
+
+describe('two names', () => {
+  test.each([
+    ['an accent, composed or not', 'Niné', 'Nine\u0301', 'Nine'],
+    ['a small capital, a hook, a stroke', '\u0274i\u0272e', 'N\u0268ne', 'Nine'],
+    ['1, l, I and |', 'Ll1|', 'I1ll', 'l|lI'],
+    ['0 and O, 5 and S, 8 and B', '0S8', 'o5b', 'OsB'],
+    ['rn and m, vv and w', 'Termvv', 'Terrnw', 'terrnVV'],
+    ['signs of no letter', 'Nine\u2605+\u2122', '\u00aeNine', 'Nine'],
+    ['a sign that is read as a letter, or not', 'N|ne|Lights', 'Nine Lights', 'N|neLight$'],
+    ['letters in circles and flags', '\u24c3\u{1F158}\u{1F17D}\u{1F1EA}', 'NINE', 'nine'],
+    ['Greek in capitals', '\u03a6\u03a9\u03a3', '\u03c6\u03c9\u03c2', '\u03c6\u03c9\u03c3'],
+    ['signs alone', '\u2605 \u2605', '\u2605\u2605', '\u2605\u2800\u2605'],
+  ])('read alike: %s', (_what, ...names) => {
+    for (const one of names)
+      for (const other of names) expect([one, other, readAlike(one, other)]).toEqual([one, other, true]);
+  });
+
+  test.each([
+    ['Nine Lights', 'Ten Lights'],
+    ['Nine Lights', 'Nine Lights I'],
+    ['Nine Lights I', 'Nine Lights II'],
+    ['Nine Lights 1', 'Nine Lights 2'],
+    // Vowels of Devanagari, and voiced kana, make another name.
+    ['\u0930\u093e\u092e', '\u0930\u0940\u092e'],
+    ['\u30ab', '\u30ac'],
+    ['\u2605', '\u2606'],
+    ['|||', '\u2605'],
+  ])('do not read alike: %s and %s', (one, other) => {
+    expect(readAlike(one, other)).toBe(false);
+  });
+
+  test('are compared in bounded work, however many signs they have', () => {
+    expect(readingsOf('|'.repeat(60)).length).toBeLessThanOrEqual(65);
+    expect(readAlike(`${'|'.repeat(5)}N|ne L|ghts`, 'Nine Lights')).toBe(true);
   });
 });

@@ -1,5 +1,7 @@
 import { createServer, connect as dial, type Socket } from 'node:net';
 import { afterEach, expect, test } from 'vitest';
+import { termsOf } from '../../src/register/terms/terms.js';
+import { nineLights } from '../edition/nine-lights.js';
 import { ask, codesOf, labels, refusal } from './ask.js';
 import { asking } from './life-rules.js';
 import { onServer } from './postgres-open.js';
@@ -66,4 +68,16 @@ test('an entry takes two exchanges with the server: what it asks, and what it en
     'register.key-reused',
   ]);
   expect(labels(await register.issue(ask))).toEqual(['6/90']);
+});
+
+test('so does the first one of a program, which asks for the names of all editions too', async () => {
+  const { url, exchanges } = await wireTo(await unused());
+  const on = { ...ask, terms: termsOf(nineLights(), []) };
+  await (await open(url)).issue(on);
+  const register = await open(url);
+  // So that it is connected.
+  await register.issue({ ...ask, edition: 'harbour' });
+  expect(await exchanges(register.issue(on))).toBe(2);
+  expect(await exchanges(register.issue(on))).toBe(2);
+  expect(await exchanges(register.record({ ...asking('engraved'), terms: on.terms }))).toBe(2);
 });

@@ -1,11 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import type { Edition } from '../../src/documents/schema/edition.js';
 import { plannedNumbers } from '../../src/edition/labels.js';
-import type { Register } from '../../src/register/register.js';
+import type { RegisterEvent } from '../../src/register/event.js';
+import { writeEvent } from '../../src/register/plain-events.js';
+import type { RawEvent, Register } from '../../src/register/register.js';
+import { toOpeningEvent } from '../../src/register/requests.js';
 import type { NamedTerms } from '../../src/register/terms/schema.js';
 import { termsOf } from '../../src/register/terms/terms.js';
 import { nineLights } from '../edition/nine-lights.js';
-import { ask, codesOf, labels, PLAN, refusal, STATED } from './ask.js';
+import { describeProblem } from '../words-of.js';
+import { ask, codesOf, labels, NOON, PLAN, refusal, STATED } from './ask.js';
 import { asking } from './life-rules.js';
 
 const PARTS = [{ part: 'cap', material: 'silver', numbered: true }];
@@ -20,6 +24,13 @@ function changed(change: (edition: Edition) => void = () => undefined, parts = P
 
 const main = ({ series }: Edition) => series[0]!;
 const AS_MADE = changed();
+
+const AT = NOON.toISOString();
+
+/** Events as a program enters them that asks nothing of names, or an older burin that compared them less closely. */
+async function* byAnotherProgram(events: readonly RegisterEvent[]): AsyncGenerator<RawEvent> {
+  for (const [seq, event] of events.entries()) yield { seq, ...writeEvent(event) };
+}
 
 /** What may change in a document after the first number, without a word in the register. Each must be refused. */
 const CHANGES: [what: string, term: string, change: ReturnType<typeof changed>][] = [
@@ -154,6 +165,118 @@ export function termsRules(fresh: () => Promise<Register>): void {
       // Another edition with a name of its own may have a 1/90 too.
       const own = changed((e) => Object.assign(e, { name: 'Harbour Lights' }));
       expect(labels(await register.issue({ ...ask, ...own, edition: 'harbour' }))).toEqual(['1/90']);
+    });
+
+    test.each([
+      ...[
+        'Nine Lights\u2800',
+        'Nine\u2800Lights',
+        'Nine Lights\u{1D159}',
+        'Niné Lights',
+        'Nine\u0301 Lights',
+      ],
+      ...['\u0274ine Lights', 'Nine Llghts', 'N1ne Lights', 'Nine|Lights', 'N|ne Lights', 'Nine+Lights'],
+      ...[
+        'Nine Lights\u2122',
+        'Nine Lights\u00ae',
+        'Nine L\u0269ghts',
+        'Nine \u14aaights',
+        'Nin\u212e Lights',
+      ],
+      ...['\u24c3ine Lights', 'NINE LIGHT\u0405', 'Nine Light5', 'Nine Lights \u2605', '\u{1F13D}ine Lights'],
+    ])('a name that reads like another opens nothing and is not taken on: %j', async (name) => {
+      const register = await fresh();
+      await register.issue(issue);
+      const copy = changed((e) => Object.assign(e, { name }));
+      const refused = await refusal(register.issue({ ...ask, ...copy, edition: 'copy' }));
+      expect([refused.exit, codesOf(refused)]).toEqual([3, ['terms.name-taken']]);
+      expect(refused.problems[0]).toMatchObject({
+        values: { name, taken: 'Nine Lights', holder: 'nine-lights' },
+      });
+      expect(await register.terms('copy')).toBeUndefined();
+      const own = changed((e) => Object.assign(e, { name: 'Harbour' }));
+      await register.issue({ ...ask, ...own, edition: 'harbour' });
+      const amend = register.amend({ ...amending, edition: 'harbour', terms: copy.terms });
+      expect(codesOf(await refusal(amend))).toEqual(['terms.name-taken']);
+      // It is no other name for its own edition.
+      expect(await register.amend({ ...amending, terms: copy.terms })).toHaveLength(1);
+    });
+
+    test('names that differ in what is read are those of editions of their own', async () => {
+      const register = await fresh();
+      const names = ['Nine Lights', 'Nine Lights I', 'Nine Lights II', 'Nine Lights 2', 'Nine Lights 3'];
+      for (const [i, name] of names.entries()) {
+        const own = changed((e) => Object.assign(e, { name }));
+        expect(labels(await register.issue({ ...ask, ...own, edition: `lights-${i}` }))).toEqual(['1/90']);
+      }
+    });
+
+    test('a name that another program gave to a second edition bars every entry of that one until it is gone past', async () => {
+      const nine = AS_MADE.terms;
+      const second = changed((e) => Object.assign(e, { name: 'Nine Lights.' }));
+      const register = await fresh();
+      await register.restore(
+        byAnotherProgram([
+          toOpeningEvent('nine-lights', nine, 'A. Moss', AT),
+          toOpeningEvent('second', second.terms, 'mallory', AT),
+          ...[{ edition: 'second', ...PLAN[0]!, by: 'mallory', at: AT, why: 'next' }].flatMap((of) => [
+            { type: 'issued' as const, ...of },
+            { type: 'engraved' as const, ...of },
+          ]),
+        ]),
+        [],
+      );
+      const { terms } = second;
+      for (const work of [
+        () => register.issue({ ...ask, ...second, edition: 'second' }),
+        () => register.record({ ...asking('inspected'), edition: 'second', terms }),
+        () => register.recordAll([{ ...asking('inspected'), edition: 'second' }], { terms }),
+        () => register.checkAll([{ ...asking('inspected'), edition: 'second' }], { terms }),
+        () => register.importEvents([{ ...asking('inspected'), edition: 'second' }], { terms }),
+        () =>
+          register.closeEdition({
+            ...{ ...amending, edition: 'second', statement: STATEMENT, stated: STATED, terms },
+          }),
+        // What cutting and certificates ask first.
+        () => register.checkTerms('second', terms),
+      ]) {
+        const refused = await refusal(work());
+        expect([refused.exit, codesOf(refused)]).toEqual([3, ['terms.name-of-another']]);
+        expect(refused.problems[0]).toMatchObject({
+          values: { name: 'Nine Lights.', taken: 'Nine Lights', holder: 'nine-lights', since: 0, entry: 1 },
+        });
+        expect(describeProblem(refused.problems[0]!).hint).toContain('burin resume 1');
+      }
+      // The first is as it was, an amendment of it too.
+      expect(labels(await register.issue(issue))).toEqual(['1/90']);
+      const longer = changed((e) => Object.assign(main(e), { to: 95, total: { joiner: '/', of: 90 } }));
+      expect(await register.amend({ ...amending, terms: longer.terms })).toHaveLength(1);
+      // Past the entry, the other opens under a name of its own.
+      await register.resume({ entry: 1, by: 'A. Moss', witness: 'E. Marrow', why: 'entered by hand' });
+      expect(codesOf(await refusal(register.checkTerms('second', terms)))).toEqual(['terms.name-taken']);
+      const own = changed((e) => Object.assign(e, { name: 'Harbour Lights' }));
+      expect(labels(await register.issue({ ...ask, ...own, edition: 'second' }))).toEqual(['2/90']);
+    });
+
+    test('editions of an older register whose names now read alike stay usable', async () => {
+      const plus = changed((e) => Object.assign(e, { name: 'Nine Lights+' }));
+      const register = await fresh();
+      await register.restore(
+        byAnotherProgram([
+          toOpeningEvent('nine-lights', AS_MADE.terms, 'A. Moss', AT),
+          toOpeningEvent('plus', plus.terms, 'A. Moss', AT),
+        ]),
+        [],
+      );
+      for (const [edition, on] of [
+        ['nine-lights', AS_MADE],
+        ['plus', plus],
+      ] as const) {
+        expect(labels(await register.issue({ ...ask, ...on, edition }))).toEqual(['1/90']);
+        await register.record({ ...asking('engraved'), edition, terms: on.terms });
+        const fewer = changed((e) => Object.assign(e, { name: on.terms.name, approvers: ['E. Marrow'] }));
+        expect(await register.amend({ ...amending, edition, terms: fewer.terms })).toHaveLength(1);
+      }
     });
 
     test('an old name stays with its edition', async () => {

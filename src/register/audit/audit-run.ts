@@ -158,7 +158,7 @@ export class AuditRun {
     }
     if ('terms' in event) {
       // States of numbers do not hang on terms.
-      for (const found of this.#terms.add(event, seq)) this.#findings.fault(found, seq);
+      this.#terms.add(event, seq, this.#findings);
       return [];
     }
     if (event.type === 'closed') {

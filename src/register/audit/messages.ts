@@ -214,6 +214,16 @@ export const { table, problem, refuse } = defineMessages({
     message: 'Edition {edition} has the name {name}, which is that of edition {holder}.',
     hint: 'Two editions of one name would give the same number twice. Find out which of them is wrong.',
   },
+  'audit.name-reads-alike': {
+    exit: 1,
+    message: 'The name "{name}" of edition {edition} can be read as "{taken}", which is edition {holder}.',
+    hint: 'If it is an edition of its own, tell buyers of both. If nobody meant to open it, go on past it: `burin resume {entry}` (docs/resume.md).',
+  },
+  'audit.name-not-free': {
+    exit: 1,
+    message: 'Its name "{name}" can be read as "{taken}", by which the register knows edition {holder}.',
+    hint: 'Give it a name that nobody takes for another before its first number is issued.',
+  },
   'audit.name-taken': {
     exit: 1,
     message: 'It has the name {name}, by which the register knows edition {holder}.',

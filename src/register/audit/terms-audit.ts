@@ -1,4 +1,4 @@
-import { foldName } from '../../edition/look-alike.js';
+import { foldName, readingsOf } from '../../edition/look-alike.js';
 import type { Problem } from '../../problem.js';
 import type { TermsEvent } from '../event.js';
 import type { EventFields } from '../parse-event-fast.js';
@@ -14,30 +14,41 @@ import { problem } from './messages.js';
 /** As many numbers of one edition are named. */
 const MOST_NAMED = 5;
 
+interface Holder {
+  readonly edition: string;
+  readonly name: string;
+}
+
 /** The terms of editions as the events say them, held against the numbers, against one another and against documents. */
 export class TermsAudit {
   readonly #last = new Map<string, NamedTerms>();
   readonly #amendments = new Map<string, Amendment[]>();
   readonly #unreadable = new Set<string>();
   /** Who has or had each name, as it reads. */
-  readonly #holders = new Map<string, { readonly edition: string; readonly name: string }>();
+  readonly #holders = new Map<string, Holder>();
+  /** The same by each way it may be read. */
+  readonly #readers = new Map<string, Holder>();
 
-  /** Gives what is wrong with it; it counts all the same. */
-  add(event: TermsEvent, seq: number): readonly Problem[] {
+  /** Finds what is wrong with it; it counts all the same. */
+  add(event: TermsEvent, seq: number, findings: Findings): void {
     const { edition, name, terms } = event;
-    const problems = this.#problemsOf(event, seq);
+    for (const found of this.#problemsOf(event, seq)) findings.fault(found, seq);
+    if (this.#last.get(edition)?.name !== name)
+      for (const found of this.#alike(event, seq)) findings.remark(found, seq);
     const before = this.#last.get(edition);
     if (before) this.#amendments.set(edition, [...this.amendments(edition), amendmentBy(event, before)]);
     this.#last.set(edition, { name, terms });
     const reads = foldName(name);
     if (!this.#holders.has(reads)) this.#holders.set(reads, { edition, name });
-    return problems;
+    for (const reading of readingsOf(name))
+      if (!this.#readers.has(reading)) this.#readers.set(reading, { edition, name });
   }
 
   /** What would be wrong with it, also for the numbers that there are; it does not count. */
   check(event: TermsEvent, seq: number, replay: LifecycleReplay): readonly Problem[] {
     return [
       ...this.#problemsOf(event, seq),
+      ...this.#alike(event, seq),
       ...strangeNumbers(event.edition, event, replay),
       ...replay.closedProblem(event.edition, seq),
     ];
@@ -61,6 +72,22 @@ export class TermsAudit {
     if (holder !== undefined && holder.edition !== edition)
       problems.push(problem('audit.name-twice', `event ${seq}`, { edition, name, holder: holder.edition }));
     return problems;
+  }
+
+  /** Another edition that a name may be taken for, though it is not the same. */
+  #alike({ edition, name }: TermsEvent, seq: number): Problem[] {
+    const holder = this.#readsLike(edition, name);
+    if (holder === undefined || this.#holders.has(foldName(name))) return [];
+    const values = { edition, name, taken: holder.name, holder: holder.edition, entry: seq };
+    return [problem('audit.name-reads-alike', `event ${seq}`, values)];
+  }
+
+  #readsLike(edition: string, name: string): Holder | undefined {
+    for (const reading of readingsOf(name)) {
+      const holder = this.#readers.get(reading);
+      if (holder !== undefined && holder.edition !== edition) return holder;
+    }
+    return undefined;
   }
 
   /** An edition whose opening is passed over: its terms are entered anew as amended. */
@@ -97,6 +124,14 @@ export class TermsAudit {
       if (holder !== undefined && holder.edition !== edition)
         findings.fault(
           problem('audit.name-taken', `editions/${edition}.yaml`, { name, holder: holder.edition }),
+        );
+      // Of one that the register has, its terms were looked at.
+      const alike = holder || this.#last.has(edition) ? undefined : this.#readsLike(edition, name);
+      if (alike)
+        findings.remark(
+          problem('audit.name-not-free', `editions/${edition}.yaml`, {
+            ...{ name, taken: alike.name, holder: alike.edition },
+          }),
         );
     }
   }

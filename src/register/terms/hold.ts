@@ -1,5 +1,5 @@
 import type { Numbered } from '../../edition/labels.js';
-import { foldName } from '../../edition/look-alike.js';
+import { foldName, readingsOf } from '../../edition/look-alike.js';
 import { type Problem, Refusal } from '../../problem.js';
 import { isOfNumber, type RegisterEvent } from '../event.js';
 import { differencesOf, type TermsDifference } from './difference.js';
@@ -20,21 +20,49 @@ export function holdTerms(edition: string, recorded: NamedTerms, asked: NamedTer
 const differenceProblem = (edition: string, difference: TermsDifference): Problem =>
   problem('terms.differ', `edition ${edition}`, { edition, ...difference });
 
-/** An edition by its id, and a name it has or once had. */
+/** An edition by its id, and a name it has or once had, from a place in the sequence on. */
 export interface KnownName {
   readonly edition: string;
   readonly name: string;
+  readonly seq: number;
 }
 
-/** A name belongs to one edition for good; what looks like it counts as it. */
-export function checkName(edition: string, name: string, known: readonly KnownName[]): void {
+/** The first of these names that is this one but for what nobody sees or says. */
+export function firstOfName(name: string, names: readonly KnownName[]): KnownName | undefined {
   const reads = foldName(name);
-  const holder = known.find((one) => one.edition !== edition && foldName(one.name) === reads);
-  if (holder)
-    throw new Refusal([
-      problem('terms.name-taken', `edition ${edition}`, { taken: holder.name, holder: holder.edition }),
-    ]);
+  return earliest(names.filter((one) => foldName(one.name) === reads));
 }
+
+/**
+ * A name belongs to the edition that had it first, for good. Throws a Refusal (exit 3) for a new name that looks like one of
+ * another edition, and for one that an edition has although another had it before: some other program entered it. Names that
+ * were entered before they were compared this closely stay.
+ */
+export function checkName(edition: string, name: string, known: readonly KnownName[]): void {
+  const where = `edition ${edition}`;
+  const others = known.filter((one) => one.edition !== edition);
+  const own = firstOfName(
+    name,
+    known.filter((one) => one.edition === edition),
+  );
+  const holder = own ? firstOfName(name, others) : firstReadLike(name, others);
+  if (!holder) return;
+  const values = { name, taken: holder.name, holder: holder.edition, since: holder.seq };
+  if (!own) throw new Refusal([problem('terms.name-taken', where, values)]);
+  if (holder.seq < own.seq)
+    throw new Refusal([problem('terms.name-of-another', where, { ...values, entry: own.seq })]);
+}
+
+function firstReadLike(name: string, names: readonly KnownName[]): KnownName | undefined {
+  const readings = new Set(readingsOf(name));
+  return earliest(names.filter((one) => readingsOf(one.name).some((reading) => readings.has(reading))));
+}
+
+const earliest = (names: readonly KnownName[]): KnownName | undefined =>
+  names.reduce<KnownName | undefined>(
+    (first, one) => (first && first.seq < one.seq ? first : one),
+    undefined,
+  );
 
 /** Throws a Refusal (exit 3) where numbers that exist would have another label on these terms, or none. */
 export function checkExisting(edition: string, terms: EditionTerms, events: readonly RegisterEvent[]): void {

@@ -8,8 +8,15 @@ export const { table, problem, refuse } = defineMessages({
   },
   'terms.name-taken': {
     exit: 3,
-    message: 'The register has {taken} already, as edition {holder}.',
-    hint: 'Rename this document back to editions/{holder}.yaml, or give an edition of its own a name of its own.',
+    message:
+      'The name "{name}" reads like "{taken}", by which the register knows edition {holder} (event {since}).',
+    hint: 'If this is that edition, name the document editions/{holder}.yaml again. An edition of its own needs a name that nobody takes for another: in other words, not only in other letters or signs.',
+  },
+  'terms.name-of-another': {
+    exit: 3,
+    message:
+      'Event {entry} gave this edition the name "{name}", which reads like "{taken}": edition {holder} has had that since event {since}.',
+    hint: 'burin does not enter such a name. Look into who did, and go on past it: `burin resume {entry}` (docs/resume.md).',
   },
   'terms.label-changes': {
     exit: 3,

@@ -1,14 +1,20 @@
+import type { Connection } from '../database.js';
 import type { TermsEvent } from '../event.js';
 import type { Queries, Reading } from '../queries.js';
 import type { RecordedTerms } from '../register.js';
 import { differencesOf, type TermsDifference } from './difference.js';
-import { checkExisting, checkName, holdTerms } from './hold.js';
+import { checkExisting, checkName, firstOfName, holdTerms } from './hold.js';
 import { refuse } from './messages.js';
 import type { NamedTerms } from './schema.js';
 
 /** The terms of editions as a register has them; everything within a transaction of its caller. */
 export class TermsReader {
   readonly #queries: Queries;
+  /**
+   * Editions whose names were found to be their own: what came before a name stays as it is, so that this is asked once over
+   * a connection. With each edition, by what it was found.
+   */
+  readonly #ownNames = new WeakMap<Connection, Map<string, string>>();
 
   constructor(queries: Queries) {
     this.#queries = queries;
@@ -40,6 +46,7 @@ export class TermsReader {
     const recorded = await this.recorded(reading, edition);
     if (recorded) {
       holdTerms(edition, recorded, terms);
+      await this.#checkOwnName(reading, edition, recorded);
       return 'recorded';
     }
     if (await this.#queries.isClosed(reading, edition)) return 'closed';
@@ -57,6 +64,23 @@ export class TermsReader {
     if (differences.length === 0) throw refuse('terms.nothing-to-amend', where, {});
     await this.#checkFit(reading, edition, to);
     return differences;
+  }
+
+  /** Whether it is yet to be asked over a connection if the name of an edition is its own. */
+  asksNames(on: Connection, edition: string): boolean {
+    return !this.#ownNames.get(on)?.has(edition);
+  }
+
+  /** Throws a Refusal (exit 3) where another edition had the name before. */
+  async #checkOwnName(reading: Reading, edition: string, { name, events }: RecordedTerms): Promise<void> {
+    const { on, passed } = reading;
+    const own = events.map(({ seq, event }) => ({ edition, seq, name: event.name }));
+    const since = firstOfName(name, own)!.seq;
+    const found = `${since} ${passed.all.length}`;
+    const known = this.#ownNames.get(on) ?? new Map<string, string>();
+    if (known.get(edition) === found) return;
+    checkName(edition, name, await this.#queries.editionNames(reading));
+    this.#ownNames.set(on, known.set(edition, found));
   }
 
   /** Whether terms can become those of an edition, with all that exists of it and beside it. */
