@@ -89,7 +89,10 @@ export async function missingProblem(
   workshop: OpenDocuments | undefined,
   register: SeenLog,
 ): Promise<Problem | undefined> {
-  if (!workshop || (await register.size()) > 0) return undefined;
+  if (!workshop) return undefined;
+  // One that cannot be read is not empty; whoever reads it says why.
+  const size = await register.size().catch(() => undefined);
+  if (size !== 0) return undefined;
   try {
     await checkAgainstMemory(register, await recall(workshop));
   } catch (error) {
