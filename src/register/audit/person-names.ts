@@ -1,5 +1,6 @@
-import { foldName, namePhrases, oddLetters } from '../../edition/look-alike.js';
+import { namePhrases, oddLetters } from '../../edition/look-alike.js';
 import { detach } from '../parse-event-fast.js';
+import { personReadings } from '../person.js';
 import type { Findings } from './finding.js';
 import { problem } from './messages.js';
 
@@ -42,9 +43,9 @@ export class PersonNames {
               }),
           seq,
         );
-      const reading = foldName(name);
-      const other = byReading.get(reading);
-      if (other === undefined) byReading.set(reading, name);
+      const readings = personReadings(name);
+      const other = readings.map((reading) => byReading.get(reading)).find((found) => found !== undefined);
+      if (other === undefined) for (const reading of readings) byReading.set(reading, name);
       else {
         const values = { name, other, differences: namePhrases(other, name) };
         findings.remark(problem('audit.name-alike', where, values), seq);

@@ -66,7 +66,7 @@ export const { table, problem, refuse } = defineMessages({
   'import.witness-like-recorder': {
     exit: 3,
     message: 'The witness "{witness}" reads like "{by}", who recorded it.',
-    hint: 'Name a second person who saw the destruction.',
+    hint: 'Name a second person who saw the destruction. Two persons with one surname and the same initials write their names in full.',
   },
   'import.to-not-wanted': {
     exit: 3,

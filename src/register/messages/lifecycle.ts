@@ -96,8 +96,8 @@ export const lifecycleMessages = {
   },
   'register.own-witness': {
     exit: 3,
-    message: 'The person who records an event cannot be its witness.',
-    hint: 'Name with --witness a second person, who saw or confirms it.',
+    message: 'The person who records an event cannot be its witness, however the name is written.',
+    hint: 'Name with --witness a second person, who saw or confirms it. Two persons with one surname and the same initials write their names in full.',
   },
   'register.no-such-part': {
     exit: 3,
