@@ -6,6 +6,7 @@ import { nearDeg } from '../units.js';
 import { anglesOf, copiesOnPicture } from './block-copies.js';
 import { CUT_LINES, copyData, ROUND } from './block-drawing.js';
 import { displayText } from './display-text.js';
+import { drawnNumbers } from './drawn-numbers.js';
 import { extentOf } from './extent.js';
 import { simplifiedPathData } from './path-data.js';
 import { formatCoordinate, formatCount, formatNumber } from './readable-numbers.js';
@@ -53,7 +54,7 @@ const CAPTION = 5.5;
 const ROW_GAP = 4.5;
 
 /**
- * Every number of every series, enlarged, in rows, drawn from its own cut lines, with its label beneath. The numbers
+ * The numbers of every series (of very many not all), enlarged, in rows, drawn from its own cut lines, with its label beneath. The numbers
  * go into slots, and their text into `values`: as elements, ten thousand of them would take long and much memory. The text of each is made when it is read.
  * Gives the y below the last row, mm.
  */
@@ -66,7 +67,7 @@ export function drawNumberGrid(
 ): number {
   let top = y;
   series.forEach((one, k) => {
-    const tiles = one.numbers.map(tileMaker(one));
+    const tiles = drawnNumbers(one.numbers).map(tileMaker(one));
     const widest = Math.max(0.001, extentOf(tiles.map((t) => t.width))[1]);
     const tallest = Math.max(0.001, extentOf(tiles.map((t) => t.height))[1]);
     const scale = Math.min(TALLEST / tallest, (width - PAD) / widest);
@@ -77,7 +78,10 @@ export function drawNumberGrid(
     const group = addGroup(parent, 'gallery');
     setAttributes(group, { 'data-series': one.title });
     drawText(group, one.title, x, top + 4, { size: 4.2, fill: INK, family: SERIF });
-    const note = `${formatCount(tiles.length, 'piece')}, enlarged ${formatNumber(scale, 1)} times`;
+    const left = one.numbers.length - tiles.length;
+    const pieces = formatCount(one.numbers.length, 'piece');
+    const count = left === 0 ? pieces : `${pieces}, ${left} of them not shown`;
+    const note = `${count}, enlarged ${formatNumber(scale, 1)} times`;
     drawText(group, note, x + width, top + 4, { size: SMALL_MM, fill: QUIET, anchor: 'end' });
     top += 10;
     addSlot(group, `series${k}`);

@@ -3,6 +3,7 @@ import type { CutBlock } from '../cutting/cuts.js';
 import type { TextChunks } from '../text-chunks.js';
 import { addCutGroup, blockWriter, CUT_LINES, ROUND } from './block-drawing.js';
 import { displayText } from './display-text.js';
+import { drawnNumbers } from './drawn-numbers.js';
 import { drawBar, drawGuides, guideSpace } from './guides.js';
 import { hatchData } from './hatch.js';
 import { drawNumberGrid, type ProofSeries } from './number-grid.js';
@@ -189,9 +190,11 @@ function drawCell(
 function describeSolid({ pieces, widest }: ProofSurface): string {
   const keys = new Set(pieces.flatMap(({ blocks }) => blocks.map(({ key }) => key)));
   const solid = pieces.find(({ label }) => label === widest)?.blocks.length ?? 0;
+  const drawn = drawnNumbers(pieces).length;
+  const others = drawn === pieces.length ? 'the others are' : `${drawn} of the others are`;
   return keys.size === solid
     ? 'the same on every piece'
-    : `${widest}, the widest of ${pieces.length}; the others are under it, faint`;
+    : `${widest}, the widest of ${pieces.length}; ${others} under it, faint`;
 }
 
 const formatScale = (scale: number): string =>
@@ -214,9 +217,10 @@ function drawOverlay(
   const { surface, viewAngle, marks, pieces } = scene;
   const write = blockWriter(canvas, surface, viewAngle, cutWidths(marks), simplifiedPathData);
   const paths = new Map<string, string>();
-  for (const { blocks } of pieces)
-    for (const block of blocks) if (!paths.has(block.key)) paths.set(block.key, write(block));
   const widest = pieces.find(({ label }) => label === scene.widest)?.blocks ?? [];
+  const drawn = drawnNumbers(pieces).map(({ blocks }) => blocks);
+  for (const blocks of [...drawn, widest])
+    for (const block of blocks) if (!paths.has(block.key)) paths.set(block.key, write(block));
   values[`${name}all`] = { markup: [...paths.values()] };
   values[`${name}label`] = scene.widest;
   values[`${name}solid`] = { markup: widest.map(({ key }) => paths.get(key)!) };

@@ -41,6 +41,22 @@ describe('a proof', () => {
     for (const label of labels) expect(proof.textContent).toContain(label);
   });
 
+  it('shows of a very large series the first numbers and the last, and says how many are left out', () => {
+    const [one] = proofScene.series;
+    const numbers = Array.from({ length: 6000 }, (_, i) => ({
+      ...one!.numbers[i % 90]!,
+      label: `${i + 1}/6000`,
+    }));
+    const [first, ...others] = proofScene.surfaces;
+    const pieces = numbers.map(({ label }) => ({ label, blocks: first!.pieces[0]!.blocks }));
+    const surfaces = [{ ...first!, pieces, widest: '6000/6000' }, ...others];
+    const large = proofSheet({ ...proofScene, surfaces, series: [{ ...one!, numbers }] });
+    const labels = roles(asXml(large).documentElement, 'number').map((e) => e.getAttribute('data-label'));
+    expect(labels).toHaveLength(5000);
+    expect(labels.at(-1)).toBe('6000/6000');
+    expect(large).toContain('6000 pieces, 1000 of them not shown');
+  });
+
   it('lays every label at its place faint, and the widest solid', () => {
     const [all] = roles(proof, 'cut-all');
     const keys = new Set(proofScene.surfaces[0]!.pieces.flatMap((p) => p.blocks.map((b) => b.key)));
