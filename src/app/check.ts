@@ -1,6 +1,6 @@
 import { cutProblems } from '../cutting/mark-cut.js';
 import type { Operation } from '../cutting/operation.js';
-import { customRemarks } from '../edition/customs.js';
+import { customRemarks, nameRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
 import { type Problem, placedIn, Refusal } from '../problem.js';
 import { checkPrograms } from './check-programs.js';
@@ -34,7 +34,7 @@ export async function checkWorkshop(
 ): Promise<Checked> {
   const workshop = await openWorkshop(dir, environment);
   const { documents } = workshop;
-  const remarks: Problem[] = [...workshop.leftOut];
+  const remarks: Problem[] = [...workshop.leftOut, ...nameRemarks(documents.editions)];
   for (const [id, edition] of documents.editions) {
     checkEditionMarks(workshop, id, plannedNumbers(edition));
     remarks.push(...customRemarks(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));

@@ -1,6 +1,7 @@
 import type { Edition, Series } from '../documents/schema/edition.js';
 import type { Problem } from '../problem.js';
 import { numbersOf } from './labels.js';
+import { readingsOf } from './look-alike.js';
 import { problem } from './messages.js';
 
 const PROOFS = /proof|épreuve/iu;
@@ -33,6 +34,23 @@ export function customRemarks(edition: Edition): Problem[] {
     // Common practice, no source: the number after the stroke is read as the number of pieces made.
     if (total !== planned)
       remarks.push(problem('edition.total-not-planned', `series ${series.id}`, { total, planned }));
+  }
+  return remarks;
+}
+
+/** Remarks on editions, by their ids, whose names can be read as that of another, each beside the first that has it. */
+export function nameRemarks(
+  editions: Iterable<readonly [id: string, edition: Pick<Edition, 'name'>]>,
+): Problem[] {
+  const remarks: Problem[] = [];
+  const holders = new Map<string, { readonly holder: string; readonly other: string }>();
+  for (const [id, { name }] of editions) {
+    const readings = readingsOf(name);
+    const taken = readings.map((reading) => holders.get(reading)).find((found) => found !== undefined);
+    if (taken)
+      remarks.push(problem('edition.name-reads-alike', `editions/${id}.yaml: name`, { name, ...taken }));
+    for (const reading of readings)
+      if (!holders.has(reading)) holders.set(reading, { holder: id, other: name });
   }
   return remarks;
 }

@@ -39,6 +39,11 @@ export const { table, problem, refuse } = defineMessages({
       'The labels state {total}, and {planned, plural, one {# number is} other {# numbers are}} planned.',
     hint: 'Say in the papers of the edition which numbers do not exist, or state another total.',
   },
+  'edition.name-reads-alike': {
+    exit: 1,
+    message: 'The name "{name}" can be read as "{other}", which is edition {holder}.',
+    hint: 'Two such names are taken for one edition, and the register opens only the first. Use a name that nobody takes for another.',
+  },
   // selections of numbers
   'edition.range-two-series': {
     exit: 2,

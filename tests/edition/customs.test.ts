@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { customRemarks } from '../../src/edition/customs.js';
+import { customRemarks, nameRemarks } from '../../src/edition/customs.js';
 import { lineOf } from '../words-of.js';
 import { editionOf, nineLights } from './nine-lights.js';
 
@@ -39,4 +39,21 @@ describe('custom', () => {
       expect.stringMatching(/^series main: The labels state 90, and 89 numbers are planned/),
     ]);
   });
+});
+
+test('editions of one workshop whose names are taken for one another are remarked on', () => {
+  const names = {
+    lights: 'Nine Lights',
+    blank: 'Nine Lights\u2800',
+    two: 'Nine Lights II',
+    typed: 'N1ne Llghts',
+  };
+  const remarks = nameRemarks(Object.entries(names).map(([id, name]) => [id, { name }] as const));
+  expect(remarks.map(({ code, where, values }) => [code, where, values])).toEqual(
+    (['blank', 'typed'] as const).map((id) => [
+      'edition.name-reads-alike',
+      `editions/${id}.yaml: name`,
+      { name: names[id], holder: 'lights', other: 'Nine Lights' },
+    ]),
+  );
 });

@@ -212,7 +212,7 @@ export const { table, problem, refuse } = defineMessages({
   'audit.name-twice': {
     exit: 1,
     message: 'Edition {edition} has the name {name}, which is that of edition {holder}.',
-    hint: 'Two editions of one name would give the same number twice. Find out which of them is wrong.',
+    hint: 'Two editions of one name would give the same number twice. Find out which of them is wrong; `burin resume` goes on past the entry that gave the name (docs/resume.md).',
   },
   'audit.name-reads-alike': {
     exit: 1,
