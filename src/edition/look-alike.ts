@@ -164,7 +164,9 @@ function toWord(letters: readonly string[]): ReadWord {
 /** Two names read alike where they have one of these in common. */
 export function readingsOf(name: string): readonly string[] {
   const readings = readWords(name).map((words) => words.map(({ letters }) => letters).join(''));
-  return [...new Set([foldName(name), ...readings])].filter((reading) => reading !== '');
+  const inked = [...new Set([foldName(name), ...readings])].filter((reading) => reading !== '');
+  // Of names that nobody sees, each is taken for the other.
+  return inked.length > 0 ? inked : [''];
 }
 
 /** Whether one of two names is taken for the other. */

@@ -69,6 +69,8 @@ function readAsOne(one: readonly ReadWord[], other: readonly ReadWord[]): boolea
  */
 export function readsAsSamePerson(one: string, other: string): boolean {
   if (samePerson(one, other) || foldReading(one) === foldReading(other)) return true;
+  // What has no letter names nobody, and so nobody else.
+  if (![one, other].every((name) => /[\p{L}\p{N}]/u.test(name))) return true;
   const others = readName(other);
   return readName(one).some((words) => others.some((readings) => readAsOne(words, readings)));
 }

@@ -71,6 +71,7 @@ describe('two names', () => {
     ['a sign that is read as a letter, or not', 'N|ne|Lights', 'Nine Lights', 'N|neLight$'],
     ['letters in circles and flags', '\u24c3\u{1F158}\u{1F17D}\u{1F1EA}', 'NINE', 'nine'],
     ['Greek in capitals', '\u03a6\u03a9\u03a3', '\u03c6\u03c9\u03c2', '\u03c6\u03c9\u03c3'],
+    ['nothing that anyone sees', '\u2800', '\u2800\u200b', '\u{1D159}'],
     ['signs alone', '\u2605 \u2605', '\u2605\u2605', '\u2605\u2800\u2605'],
   ])('read alike: %s', (_what, ...names) => {
     for (const one of names)
