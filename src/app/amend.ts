@@ -14,7 +14,8 @@ export interface AmendOrder {
 
 /**
  * Enters what today's documents say of an edition as its terms from now on, and signs the log; gives what changed. Throws
- * a Refusal: exit 2 where nothing differs, 3 where a label that exists would change, or the edition is closed.
+ * a Refusal: exit 1 or 2 where `check` refuses the edition as it is now, 2 where nothing differs, 3 where a label that
+ * exists would change, or the edition is closed.
  */
 export async function amendTerms(
   workshop: OpenDocuments,
@@ -22,6 +23,9 @@ export async function amendTerms(
   notSigned: TellProblem = () => undefined,
 ): Promise<readonly TermsDifference[]> {
   const terms = currentTerms(workshop, editionOf(workshop, id));
+  // What draws and fits is loaded only here: few commands of the register take so much.
+  const { checkEdition } = await import('./check.js');
+  await checkEdition(workshop.dir, workshop.environment, id);
   const register = await openForEntry(workshop);
   try {
     if (dryRun) return await register.checkAmendment({ edition: id, terms });

@@ -1,6 +1,7 @@
 import { formatCsvRow } from '../documents/csv/write-csv.js';
 import type { Problem } from '../problem.js';
 import type { AuditResult } from './audit.js';
+import { counted } from './counted.js';
 import { describeProblem, toUserLine } from './describe-problem.js';
 import { timeOf } from './witnesses.js';
 
@@ -43,8 +44,6 @@ export function auditLines({ report, stock }: AuditResult): string[] {
   );
   return lines;
 }
-
-const counted = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`;
 
 /** The same as a table: one line for each finding. */
 export const auditCsv = ({ report, stock }: AuditResult): string[] => [

@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import { LARGEST_CSV_BYTES } from '../documents/csv/read-csv.js';
 import type { Series } from '../documents/schema/edition.js';
 import { audit } from '../register/audit/audit.js';
@@ -9,7 +8,7 @@ import { readSeenLabels, type Stocktake, stocktake } from '../register/stocktake
 import type { NamedTerms } from '../register/terms/schema.js';
 import { seriesByTerms } from '../register/terms/terms.js';
 import { currentTerms } from './current-terms.js';
-import { readInput } from './input-file.js';
+import { readIfThere, readInput } from './input-file.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { refuse } from './messages.js';
 import { sha256 } from './output-list.js';
@@ -86,7 +85,7 @@ export async function auditRegister(kept: KeptRegister, request: AuditRequest): 
 async function statementsIn({ workshop }: KeptRegister): Promise<Set<string>> {
   const hashes = new Set<string>();
   for (const id of workshop?.documents.editions.keys() ?? []) {
-    const bytes = await readFile(statementFile(workshop!.dir, id)).catch(() => undefined);
+    const bytes = await readIfThere(statementFile(workshop!.dir, id)).catch(() => undefined);
     if (bytes) hashes.add(sha256(bytes));
   }
   return hashes;

@@ -115,8 +115,8 @@ export async function writeCertificates(
         const names = { pdf: `${name}.pdf`, json: `${name}.json` };
         const written = { label, serial, digest: digestOf(made.file), ...names };
         const files = [
-          { path: written.json, text: [made.file] },
-          { path: written.pdf, ...knownByDigest([pdf]) },
+          { path: written.json, text: [made.file], isPrivate: true },
+          { path: written.pdf, ...knownByDigest([pdf]), isPrivate: true },
         ];
         await staging.writeFiles(files.values());
         certificates.push(written);

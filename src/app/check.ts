@@ -40,16 +40,10 @@ export async function checkWorkshop(
     remarks.push(...customRemarks(edition).map((r) => ({ ...r, where: `editions/${id}.yaml: ${r.where}` })));
   }
   const findings: Problem[] = [];
-  for (const [id, edition] of documents.editions) {
-    const planned = plannedNumbers(edition);
-    const fit = fitEdition(workshop, id, planned, progress);
-    const misfitting = fit.marks.flatMap(cutProblems);
-    findings.push(...misfitting);
-    if (misfitting.length > 0) continue;
-    const labels = planned.map(({ label }) => label);
-    const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels, progress);
-    const none = refused.length > 0 && refused.length === documents.stations.size;
-    (none ? findings : remarks).push(...refused.flat());
+  for (const id of documents.editions.keys()) {
+    const tried = tryEdition(workshop, id, progress);
+    findings.push(...tried.findings);
+    remarks.push(...tried.remarks);
   }
   if (findings.length > 0) throw new Refusal(findings);
   const counts = {
@@ -61,6 +55,30 @@ export async function checkWorkshop(
     editions: documents.editions.size,
   };
   return { ok: true, counts, remarks };
+}
+
+/** Throws a Refusal where one edition of a workshop cannot be cut, as the check of the whole would. */
+export async function checkEdition(dir: string, environment: Environment, id: string): Promise<void> {
+  const workshop = await openWorkshop(dir, environment);
+  checkEditionMarks(workshop, id, plannedNumbers(workshop.documents.editions.get(id)!));
+  const { findings } = tryEdition(workshop, id, noProgress);
+  if (findings.length > 0) throw new Refusal(findings);
+}
+
+/** Tries what a cut of every number of an edition needs. */
+function tryEdition(
+  workshop: Workshop,
+  id: string,
+  progress: Progress,
+): { readonly findings: readonly Problem[]; readonly remarks: readonly Problem[] } {
+  const planned = plannedNumbers(workshop.documents.editions.get(id)!);
+  const fit = fitEdition(workshop, id, planned, progress);
+  const misfitting = fit.marks.flatMap(cutProblems);
+  if (misfitting.length > 0) return { findings: misfitting, remarks: [] };
+  const labels = planned.map(({ label }) => label);
+  const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels, progress);
+  const none = refused.length > 0 && refused.length === workshop.documents.stations.size;
+  return none ? { findings: refused.flat(), remarks: [] } : { findings: [], remarks: refused.flat() };
 }
 
 /** Why a station cannot cut an edition, for each station that cannot. */

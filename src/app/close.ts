@@ -1,4 +1,4 @@
-import { readdir, readFile, rm } from 'node:fs/promises';
+import { readdir, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
@@ -22,7 +22,8 @@ import {
 } from '../register/statement/statement.js';
 import { currentTerms } from './current-terms.js';
 import { toUserLine } from './describe-problem.js';
-import { diskProblem, ifMissing, isThere } from './disk.js';
+import { diskProblem, isThere } from './disk.js';
+import { readIfThere } from './input-file.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
@@ -108,7 +109,10 @@ export async function closeEdition(
     // closed would be false. Removed again when the register refuses.
     const staged = stagedName(json, sha256);
     try {
-      await writeWhole(staged, [statementJson(statement).slice(0, -1)], { replaces: () => false });
+      await writeWhole(staged, [statementJson(statement).slice(0, -1)], {
+        replaces: () => false,
+        isPrivate: true,
+      });
       await register.closeEdition({ edition: id, statement: sha256, stated, by, why, terms, asOf });
     } catch (error) {
       await rm(staged, { force: true });
@@ -157,11 +161,11 @@ async function placeStatement(
   try {
     await nameNew(json, stagedName(json, sha256), json);
   } catch (error) {
-    const whole = await readFile(json, 'utf8').catch(() => '');
-    if (sha256Of(whole) !== sha256) throw error;
+    const whole = await readIfThere(json);
+    if (!whole || sha256Of(whole) !== sha256) throw error;
   }
   const page = statementText(statement, sha256);
-  await writeWhole(text, page, { replaces: isPageOf(page) });
+  await writeWhole(text, page, { replaces: isPageOf(page), isPrivate: true });
   await clearStaged([text, json]);
 }
 
@@ -196,9 +200,9 @@ async function finishClosing(
   const staged = stagedName(json, sha256);
   const wasStaged = await isThere(staged);
   if (!wasStaged && (await isThere(text))) return undefined;
-  const whole = await readFile(wasStaged ? staged : json, 'utf8').catch(() => '');
-  if (sha256Of(whole) !== sha256) return undefined;
-  const statement = JSON.parse(whole) as Statement;
+  const whole = await readIfThere(wasStaged ? staged : json);
+  if (!whole || sha256Of(whole) !== sha256) return undefined;
+  const statement = JSON.parse(whole.toString('utf8')) as Statement;
   await placeStatement(statement, sha256, [text, json]);
   const remarks = [
     problem('close.finished', `edition ${edition}`, { on: statement.at.slice(0, 10), by: statement.by }),
@@ -218,6 +222,7 @@ export async function rewriteStatement(
   order: RewriteOrder,
 ): Promise<Omit<Closed, 'remarks'>> {
   const { edition } = order;
+  await assertOutIsNoFile(order);
   const [text, json] = filesOf({ dir }, order);
   const register = await openRegister(kept.place, depsIn(kept), 'read');
   try {
@@ -225,12 +230,16 @@ export async function rewriteStatement(
     const closing = await register.closing(edition);
     if (!closing) throw refuse('close.not-closed', `edition ${edition}`, {});
     const sha256 = closing.event.statement;
-    const there = await readFile(json, 'utf8').catch(ifMissing(undefined));
+    const there = await readIfThere(json);
     const isOurs = there !== undefined && sha256Of(there) === sha256;
-    const statement = isOurs ? (JSON.parse(there) as Statement) : statementIn(closing);
-    if (!isOurs) await writeWhole(json, [statementJson(statement).slice(0, -1)], { replaces: () => false });
+    const statement = isOurs ? (JSON.parse(there.toString('utf8')) as Statement) : statementIn(closing);
+    if (!isOurs)
+      await writeWhole(json, [statementJson(statement).slice(0, -1)], {
+        replaces: () => false,
+        isPrivate: true,
+      });
     const page = statementText(statement, sha256);
-    await writeWhole(text, page, { replaces: isPageOf(page) });
+    await writeWhole(text, page, { replaces: isPageOf(page), isPrivate: true });
     return { ok: true, edition, statement, sha256, text, json };
   } finally {
     await register.close();
@@ -278,6 +287,7 @@ async function closable(workshop: OpenDocuments, register: Register, order: Clos
   const statuses = await register.statuses(id);
   if (!statuses.some(({ pieces }) => pieces > 0)) throw refuse('close.nothing-issued', where, {});
   try {
+    await assertOutIsNoFile(order);
     await assertNew(...filesOf(workshop, order));
   } catch (error) {
     // Another process may have closed it since it was asked: then the files are its statement.
@@ -301,6 +311,12 @@ const passedOver = ({ all }: Resumptions, id: string): Problem[] =>
 /** An entry of another bench came between the counting and the closing: the statement is made again. */
 const isMovedOn = (error: unknown): boolean =>
   error instanceof Refusal && error.problems[0]?.code === 'register.edition-moved-on';
+
+/** A name that is a file by itself, such as the register, is none for a page and a file beside it. */
+async function assertOutIsNoFile({ out }: Pick<CloseOrder, 'out'>): Promise<void> {
+  if (out !== undefined && !/\.(txt|json)$/.test(out) && (await isThere(out)))
+    throw refuse('close.out-is-there', out, {});
+}
 
 async function assertNew(...files: readonly string[]): Promise<void> {
   for (const file of files) if (await isThere(file)) throw refuse('close.file-exists', file, {});

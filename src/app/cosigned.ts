@@ -20,8 +20,7 @@ import { formatRequest, isRequest } from '../register/log/witness.js';
 import { openRegister } from '../register/open.js';
 import type { Register } from '../register/register.js';
 import { isNoteOf } from './checkpoint.js';
-import { ifMissing } from './disk.js';
-import { openInput, readInput } from './input-file.js';
+import { readIfThere, readInput } from './input-file.js';
 import { refuse } from './messages.js';
 import { type OpenDocuments, registerPlace } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
@@ -146,10 +145,9 @@ async function checkRoot(
 }
 
 async function keptNote(file: string): Promise<Note | undefined> {
-  const handle = await openInput(file).catch(ifMissing(undefined));
-  if (!handle) return undefined;
-  const text = await handle.readFile('utf8').finally(() => handle.close());
-  const read = readNote(text);
+  const bytes = await readIfThere(file);
+  if (!bytes) return undefined;
+  const read = readNote(bytes.toString('utf8'));
   if (read.ok) return read.note;
   throw refuse('witness.kept-unreadable', file, { reason: read.problem });
 }

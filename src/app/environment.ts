@@ -1,5 +1,6 @@
 import type { Problem } from '../problem.js';
 import { keysFolder } from '../register/log/keys.js';
+import { refuse } from './workshop-messages.js';
 
 /** What the environment of the process decides. A door reads it once and passes it in. */
 export interface Environment {
@@ -17,9 +18,17 @@ export interface Environment {
   readonly today?: string;
 }
 
-/** Reads BURIN_REGISTER, BURIN_KEYS, BURIN_TODAY and XDG_CONFIG_HOME from the variables of a process. */
-export const environmentOf = (variables: Readonly<Record<string, string | undefined>>): Environment => ({
-  registerUrl: variables.BURIN_REGISTER,
-  keysFolder: keysFolder(variables),
-  today: variables.BURIN_TODAY,
-});
+/**
+ * Reads BURIN_REGISTER, BURIN_KEYS, BURIN_TODAY and XDG_CONFIG_HOME from the variables of a process. Throws a Refusal
+ * (exit 2) for one that is empty.
+ */
+export function environmentOf(variables: Readonly<Record<string, string | undefined>>): Environment {
+  // Empty is a slip in a script: to go on with another folder, or another day, would not show it.
+  for (const name of ['BURIN_KEYS', 'BURIN_TODAY'] as const)
+    if (variables[name]?.trim() === '') throw refuse('workshop.setting-empty', name, {});
+  return {
+    registerUrl: variables.BURIN_REGISTER,
+    keysFolder: keysFolder(variables),
+    today: variables.BURIN_TODAY,
+  };
+}

@@ -40,6 +40,22 @@ export const readInput = (file: string, most: number): Promise<Buffer> =>
     return Buffer.concat(chunks);
   });
 
+/** The bytes of a file, or undefined where there is none. Throws a Refusal (exit 2) naming it when it cannot be read. */
+export async function readIfThere(file: string): Promise<Buffer | undefined> {
+  try {
+    const handle = await openInput(file);
+    try {
+      return await handle.readFile();
+    } finally {
+      await handle.close();
+    }
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return undefined;
+    const found = diskProblem(error, file);
+    throw found ? new Refusal([found]) : error;
+  }
+}
+
 /** Works with a file that someone named. Throws a Refusal (exit 2) when it cannot be read. */
 export async function withInput<T>(file: string, work: (handle: FileHandle) => Promise<T>): Promise<T> {
   try {

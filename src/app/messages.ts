@@ -334,6 +334,12 @@ export const { table, problem, refuse } = defineMessages({
       '{n, plural, one {# number is} other {# numbers are}} {state, select, planned {never issued} issued {issued and not engraved} recut {recut and not engraved again} scrapped {scrapped and not destroyed} destroyed {destroyed and neither recut nor void} withheld {still withheld} lost {still lost} other {still stolen}}: {labels}.',
     hint: 'Finish {n, plural, one {it first} other {them first}}, or close the edition all the same with --leave-open. A closed edition is not opened again, and nothing is issued in it.',
   },
+  'close.out-is-there': {
+    exit: 3,
+    message:
+      'There is a file or a folder of this name; a statement is two files, whose names end in .txt and .json.',
+    hint: 'Give --out a name that is free, without an ending. Nothing was closed.',
+  },
   'close.file-exists': {
     exit: 2,
     message: 'There is a file of this name already.',

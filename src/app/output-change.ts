@@ -1,9 +1,10 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Problem, Refusal } from '../problem.js';
 import { ifMissing, isThere } from './disk.js';
 import { FileReader } from './file-reader.js';
 import { FilesAsRead, stampOf } from './files-as-read.js';
+import { readIfThere } from './input-file.js';
 import { problem, refuse } from './messages.js';
 import { type Digests, OUTPUT_LIST, parseOutputList, sha256 } from './output-list.js';
 
@@ -62,7 +63,7 @@ export async function planOutput(dir: string, coming: Digests): Promise<OutputCh
 
 async function listIn(dir: string, replaced: FilesAsRead): Promise<Digests> {
   const file = join(dir, OUTPUT_LIST);
-  const text = await readFile(file, 'utf8').catch(ifMissing(undefined));
+  const text = (await readIfThere(file))?.toString('utf8');
   if (text !== undefined) replaced.add(OUTPUT_LIST, sha256(text));
   const listed = text === undefined ? new Map<string, string>() : parseOutputList(text);
   if (listed) return listed;

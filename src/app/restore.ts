@@ -62,6 +62,8 @@ export interface Restored {
   /** Whether the loss was answered for: this machine goes on with this register. */
   readonly answered: boolean;
   readonly keyEnded: boolean;
+  /** Whether the register has all that the papers, the key and this machine know of: then nothing is entered. */
+  readonly complete: boolean;
   readonly remarks: readonly Problem[];
 }
 
@@ -81,7 +83,8 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const { base, forks } = chooseBase(left, papers.exports);
     const onlyExports = papers.exports.length === order.files.length;
     const answers = by !== undefined && why !== undefined;
-    if (onlyExports && !answers && left.length > 0 && !base) throw refuseRestored(workshop);
+    if (onlyExports && !answers && left.length > 0 && !base && forks.length > 0)
+      throw refuseRestored(workshop);
     const signed = await signedHere(workshop, register);
     const marks = [...papers.checkpoints, ...(signed ? [signed] : [])];
     const leaves = base?.leaves ?? left;
@@ -120,6 +123,9 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const differing = unmet
       .filter((one) => one.size <= size)
       .map((one) => problem('restore.other-history', `checkpoint of ${one.size} events`, {}));
+    // An export of other events is another register, even where it says the same of every number.
+    const lacksNothing =
+      left.length > 0 && size === left.length && forks.every(({ paper }) => paper.edition !== undefined);
     const result: Restored = {
       ...{ ok: twice.length === 0, events: size, checkpoints: (await register.checkpoints()).length },
       edition: base?.edition,
@@ -130,8 +136,9 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
         events: events.map(({ event }) => event),
       })),
       ...{ twice, missing, answered: false, keyEnded: false, remarks: [...problems, ...differing] },
+      complete: whole && lacksNothing && changed.length === 0 && twice.length === 0 && problems.length === 0,
     };
-    if (dryRun) return result;
+    if (dryRun || result.complete) return result;
     // That a certificate was made, it proves by itself; nothing else is known of it here.
     const needsAnswer =
       !whole || changed.some(({ events }) => events.some(({ event }) => event !== 'certified'));

@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import { historyOf, type KeyHistory } from '../register/log/key-history.js';
 import { readHistory, readKey } from '../register/log/keys.js';
 import { originOf } from '../register/log/origin.js';
@@ -6,7 +5,7 @@ import { refuse as refuseRegister } from '../register/messages.js';
 import type { Register, ResumeResult, StoredCheckpoint } from '../register/register.js';
 import { checkpointFault } from '../register/resumption/checkpoint-fault.js';
 import { currentTerms } from './current-terms.js';
-import { ifMissing } from './disk.js';
+import { readIfThere } from './input-file.js';
 import { refuse } from './messages.js';
 import type { OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
@@ -74,7 +73,7 @@ async function checkNoStatement(
   const closing = (await register.closings()).find(({ seq }) => seq === entry)!;
   const { edition, statement } = JSON.parse(closing.body) as { edition: string; statement: string };
   const file = statementFile(workshop.dir, edition);
-  const found = await readFile(file).catch(ifMissing(undefined));
+  const found = await readIfThere(file);
   if (found && sha256(found) === statement) throw refuse('resume.statement-here', file, {});
 }
 

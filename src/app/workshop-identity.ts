@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { link, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { openInput } from './input-file.js';
+import { readIfThere } from './input-file.js';
 import { refuse } from './messages.js';
 
 const identityFile = (dir: string): string => join(dir, 'workshop.id');
@@ -9,15 +9,9 @@ const identityFile = (dir: string): string => join(dir, 'workshop.id');
 /** The identity of a workshop, which its folder keeps when it is moved or copied; undefined before its first entry. */
 export async function readWorkshopIdentity(dir: string): Promise<string | undefined> {
   const file = identityFile(dir);
-  let text: string;
-  try {
-    const handle = await openInput(file);
-    text = await handle.readFile('latin1').finally(() => handle.close());
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return undefined;
-    throw error;
-  }
-  const id = text.trim();
+  const bytes = await readIfThere(file);
+  if (!bytes) return undefined;
+  const id = bytes.toString('latin1').trim();
   if (/^[0-9a-f]{32}$/.test(id)) return id;
   throw refuse('workshop.identity-unreadable', file, {});
 }

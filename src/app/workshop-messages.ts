@@ -2,6 +2,11 @@ import { defineMessages } from '../problem.js';
 
 /** Problems of opening, checking and making a workshop. */
 export const { table, problem, refuse } = defineMessages({
+  'workshop.setting-empty': {
+    exit: 2,
+    message: 'It is set but empty.',
+    hint: 'Give it a value, or unset it.',
+  },
   'workshop.register-setting-empty': {
     exit: 2,
     message: 'It is set but empty, so it names no register.',

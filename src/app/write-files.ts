@@ -13,6 +13,8 @@ export interface FileToWrite {
   readonly text: TextChunks;
   /** Of the file's bytes on disk; without it they must be those of the text. */
   readonly check?: FileCheck;
+  /** Only its owner may read it: it has the names of people. */
+  readonly isPrivate?: boolean;
 }
 
 /** Files on their way to the disk at one time: the next is made while it works, and few are held in memory. */
@@ -21,14 +23,14 @@ const AT_ONCE = 8;
 /** Writes files below a folder as they are made, and gives what their maker returns at its end. */
 export async function writeFiles<T>(dir: string, files: Iterator<FileToWrite, T>): Promise<T> {
   const folders = new Set<string>();
-  const put = async ({ path, text }: FileToWrite): Promise<void> => {
+  const put = async ({ path, text, isPrivate = false }: FileToWrite): Promise<void> => {
     const file = join(dir, path);
     const folder = dirname(file);
     if (!folders.has(folder)) {
       mkdirSync(folder, { recursive: true });
       folders.add(folder);
     }
-    await writeNew(file, text);
+    await writeNew(file, text, isPrivate ? 0o600 : 0o666);
   };
 
   const going = new Set<Promise<void>>();
@@ -57,8 +59,8 @@ const writeGathered = promisify(writev);
  * A new file of this text, in one write where it is not long. Only the bytes are left to another thread: to hand over the
  * opening and the closing of a small file takes longer than to do it.
  */
-async function writeNew(file: string, text: TextChunks): Promise<void> {
-  const handle = openSync(file, 'wx');
+async function writeNew(file: string, text: TextChunks, mode: number): Promise<void> {
+  const handle = openSync(file, 'wx', mode);
   try {
     for (const bytes of encodeParts(text)) {
       const { bytesWritten } = await writeGathered(handle, bytes);

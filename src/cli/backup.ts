@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { counted } from '../app/counted.js';
 import { contextOf } from './context.js';
 
 export const backupCommand = (program: Command): Command =>
@@ -13,6 +14,6 @@ export const backupCommand = (program: Command): Command =>
       const { backUpRegister } = await import('../app/backup.js');
       const copied = await backUpRegister(kept, file);
       context.answer({ ok: true, ...copied }, [
-        `${copied.file} holds the register: ${copied.events} events when the copy began`,
+        `${copied.file} holds the register: ${counted(copied.events, 'event')} when the copy began`,
       ]);
     });

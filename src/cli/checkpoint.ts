@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { counted } from '../app/counted.js';
 import { refuse } from '../app/messages.js';
 import { contextOf } from './context.js';
 
@@ -34,7 +35,9 @@ export const checkpointCommand = (program: Command): Command =>
         const { witnessesIn } = await import('../app/witnesses.js');
         if (keeps) {
           const kept = await keepCosigned(workshop, cosigned, await witnessesIn(witness!));
-          const seen = kept.seen.map(({ name, at }) => `Seen by ${name} at ${at}, for ${kept.size} events.`);
+          const seen = kept.seen.map(
+            ({ name, at }) => `Seen by ${name} at ${at}, for ${counted(kept.size, 'event')}.`,
+          );
           context.answer({ ok: true, ...kept }, [...seen, `Kept in ${kept.file}.`]);
           return;
         }

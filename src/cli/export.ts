@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { counted } from '../app/counted.js';
 import { contextOf } from './context.js';
 import { refuse } from './messages.js';
 
@@ -30,5 +31,5 @@ export const exportCommand = (program: Command): Command =>
         return;
       }
       const events = await exportEvents(kept, { edition, form, out }, context.progress);
-      context.answer({ ok: true, edition, form, out, events }, [`${out} holds ${events} events.`]);
+      context.answer({ ok: true, edition, form, out, events }, [`${out} holds ${counted(events, 'event')}.`]);
     });

@@ -1,4 +1,5 @@
 import { Argument, type Command, Option } from 'commander';
+import { counted } from '../app/counted.js';
 import type { KeyOwner } from '../app/key.js';
 import { refuse } from '../app/messages.js';
 import { type CliContext, contextOf } from './context.js';
@@ -90,7 +91,9 @@ async function retire(context: CliContext, owner: KeyOwner, options: Options): P
   const { historyAnswer, retireKeyOf, showHistory } = await import('../app/key.js');
   const { origin, last, line, aside } = await retireKeyOf(owner, { reason, at, key });
   const { history, text } = await showHistory(owner, out);
-  context.say(`The key of ${origin} has ended (${reason}): it counts up to ${last} events, and not after.`);
+  context.say(
+    `The key of ${origin} has ended (${reason}): it counts up to ${counted(last, 'event')}, and not after.`,
+  );
   if (aside) context.say(`It is in ${aside} now. Keep it, and let nobody sign with it.`);
   context.say('Next: burin key new, then burin checkpoint, and publish burin key show --history.');
   context.answer(

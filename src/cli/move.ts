@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { counted } from '../app/counted.js';
 import { contextOf } from './context.js';
 
 export const moveCommand = (program: Command): Command =>
@@ -13,7 +14,7 @@ export const moveCommand = (program: Command): Command =>
       const { moveRegister } = await import('../app/move.js');
       const moved = await moveRegister(workshop, to);
       context.answer({ ok: true, ...moved }, [
-        `${moved.events} events and ${moved.checkpoints} checkpoints are at ${moved.to}, hash for hash.`,
+        `${counted(moved.events, 'event')} and ${counted(moved.checkpoints, 'checkpoint')} are at ${moved.to}, hash for hash.`,
         `${moved.from} takes no more entries and must not be used any more; keep it.`,
         'Write `register: postgres://host/database` in workshop.yaml on every machine, without the password.',
       ]);

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { counted } from '../app/counted.js';
 import { contextOf } from './context.js';
 
 interface Options {
@@ -34,17 +35,21 @@ export const restoreCommand = (program: Command): Command =>
       const { edition, recovered, twice, missing, remarks } = done;
       const what =
         edition === undefined
-          ? `${done.checkpoints} checkpoints`
+          ? counted(done.checkpoints, 'checkpoint')
           : `of edition ${edition} alone: its log is a new one`;
       const numbers = new Intl.ListFormat('en').format(recovered.map(({ label }) => label));
-      const lines = [
-        `${options.dryRun ? 'Would restore' : 'Restored'}: ${done.restored} events word for word. The register has ${done.events} events, ${what}.`,
-        ...(recovered.length > 0 ? [`Entered from papers: ${numbers}.`] : []),
-        ...(missing > 0 ? [`Nobody accounts for ${missing} events.`] : []),
-        ...twice.map(({ label }) => `${label} was given out twice: recall the pieces.`),
-        ...remarks.map(toUserLine),
-        ...(done.keyEnded ? ['The log of the key ends here. `burin key new` makes the next one.'] : []),
-      ];
+      const lines = done.complete
+        ? [
+            `Nothing is missing: the register has ${counted(done.events, 'event')}, and all that is known of. Nothing was entered.`,
+          ]
+        : [
+            `${options.dryRun ? 'Would restore' : 'Restored'}: ${counted(done.restored, 'event')} word for word. The register has ${counted(done.events, 'event')}, ${what}.`,
+            ...(recovered.length > 0 ? [`Entered from papers: ${numbers}.`] : []),
+            ...(missing > 0 ? [`Nobody accounts for ${counted(missing, 'event')}.`] : []),
+            ...twice.map(({ label }) => `${label} was given out twice: recall the pieces.`),
+            ...remarks.map(toUserLine),
+            ...(done.keyEnded ? ['The log of the key ends here. `burin key new` makes the next one.'] : []),
+          ];
       context.answer({ ...done, remarks: remarks.map(describeProblem) }, lines);
       if (!done.ok) context.end(1);
     });

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { counted } from '../app/counted.js';
 import { contextOf } from './context.js';
 
 export const verifyCommand = (program: Command): Command =>
@@ -39,8 +40,8 @@ export const verifyCommand = (program: Command): Command =>
           ...verified.amendments.map((one) => `Terms of the edition amended ${amendmentLine(one)}`),
           notWithdrawnAsOf === undefined
             ? 'Not known here: whether the maker withdrew it since. Ask the maker for a list of withdrawals, and give it with --withdrawals.'
-            : `Not withdrawn, as of ${notWithdrawnAsOf} events.`,
-          `Signed by ${origin} at ${size} events, root ${root}.`,
+            : `Not withdrawn, as of ${counted(notWithdrawnAsOf, 'event')}.`,
+          `Signed by ${origin} at ${counted(size, 'event')}, root ${root}.`,
           ...verified.seen.map(({ name, at }) => `Seen by ${name} at ${at}, for the same events.`),
           ...(verified.key.end?.reason === 'stolen'
             ? [

@@ -20,3 +20,14 @@ export const showInvisible = (text: string): string =>
 export const invisibleIn = (text: string): string[] => [
   ...new Set([...text.matchAll(INVISIBLE)].map((match) => codePointName(match[0]))),
 ];
+
+/** Characters that change the direction of reading. */
+const TURNING = /\p{Bidi_Control}/gu;
+
+/** Those that change the direction of reading, by name, each once. */
+export const turningIn = (text: string): string[] =>
+  isPlain(text) ? [] : [...new Set([...text.matchAll(TURNING)].map((match) => codePointName(match[0])))];
+
+/** The text with such characters written out: what stands beside them on a terminal stays as it was written. */
+export const showTurning = (text: string): string =>
+  isPlain(text) ? text : text.replace(TURNING, (c) => `<${codePointName(c)}>`);

@@ -10,6 +10,7 @@ import {
 } from './lifecycle.js';
 import { problem } from './messages.js';
 import { checkOccurrence } from './occurrence.js';
+import { checkNames } from './requests.js';
 import { checkOnTerms } from './terms/hold.js';
 import type { NamedTerms } from './terms/schema.js';
 
@@ -57,6 +58,7 @@ export async function applyEvents(
       if (history.length === 0) await past.checkKnown(event);
       const before = lifecycles.get(label) ?? replayLives(history)[0];
       const life = applyEvent(before, event, { editionClosed, seq });
+      checkNames(`label ${label}`, 'witness' in event ? event.witness : undefined);
       checkOccurrence(event, history);
       lifecycles.set(label, life);
       allowed.push(event);

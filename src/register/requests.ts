@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { turningIn } from '../documents/invisible.js';
 import { id } from '../documents/schema/scalar.js';
 import type { Numbered } from '../edition/labels.js';
 import { Refusal } from '../problem.js';
@@ -49,6 +50,7 @@ export type IssueOrder = z.infer<typeof issueRequest> &
 export function readIssueRequest(request: IssueRequest): IssueOrder {
   const read = issueRequest.safeParse(request, WITH_INPUT);
   if (read.success) {
+    checkNames('issue', request.by);
     const { why = read.data.chosen ? WHY_CHOSEN : WHY_ISSUED } = read.data;
     return { ...read.data, why, planned: request.planned, terms: request.terms };
   }
@@ -57,6 +59,13 @@ export function readIssueRequest(request: IssueRequest): IssueOrder {
       problem('register.malformed-request', 'issue', { fault: issuePhrase(issue) }),
     ),
   );
+}
+
+/** Throws a Refusal (exit 2) for a name that would not be read as it is written. */
+export function checkNames(where: string, ...names: readonly (string | undefined)[]): void {
+  const characters = names.flatMap((name) => turningIn(name ?? ''));
+  if (characters.length > 0)
+    throw refuse('register.name-invisible', where, { characters: [...new Set(characters)] });
 }
 
 export const SALT_BYTES = 16;
@@ -115,6 +124,7 @@ export function toEvent(
   const { event: type, why = WHY[request.event], ...rest } = request;
   const { key, ...own } = 'key' in rest ? rest : { key: undefined, ...rest };
   const where = `label ${request.label}`;
+  checkNames(where, request.by);
   if (type === 'destroyed' && request.witness === undefined) {
     throw refuse('register.no-witness', where, {});
   }
@@ -138,6 +148,7 @@ export function toClosingEvent(request: CloseRequest, now: Date): EventOf<'close
     at: now.toISOString(),
     ...keyMembers(key),
   };
+  checkNames(`edition ${edition}`, by);
   const read = readEvent(closedEvent, `edition ${edition}`);
   if (read.type !== 'closed') throw new TypeError('a closing is of no other kind');
   return read;
@@ -154,6 +165,7 @@ export function toAmendment(request: AmendRequest, now: Date): EventOf<'amended'
     ...{ by, why, at: now.toISOString() },
     ...keyMembers(key),
   };
+  checkNames(`edition ${edition}`, by);
   const read = readEvent(amendment, `edition ${edition}`);
   if (read.type !== 'amended') throw new TypeError('an amendment is of no other kind');
   return read;

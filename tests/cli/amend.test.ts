@@ -34,3 +34,21 @@ test('a dry run lists what changes and enters nothing; the amendment enters it, 
   const again = linesOf(await well(ORDER, { cwd: bench }));
   expect(again.at(-1)).not.toBe(told.at(-1));
 });
+
+test('what the check of the workshop refuses is not entered as terms', async () => {
+  const fresh = newQuickBench();
+  await well(['issue', 'nine-lights', '--series', 'main', '--count', '1', '--by', 'A. Moss'], { cwd: fresh });
+  // A series of which nothing is issued: its terms may be amended, to labels that the font has; here in Cyrillic.
+  edit(fresh, 'editions/nine-lights.yaml', "before: 'A.P. '", "before: '\u0410.\u0420. '");
+  const events = () => well(['export', '--csv'], { cwd: fresh });
+  const before = await events();
+  const check = await burin(['check', '--json'], { cwd: fresh });
+  const refused = JSON.parse(check.stdout).problems as { code: string }[];
+  expect(check.code).not.toBe(0);
+  for (const dry of [[], ['--dry-run']]) {
+    const said = await burin([...ORDER, ...dry, '--json'], { cwd: fresh });
+    expect(said.code).toBe(check.code);
+    expect(JSON.parse(said.stdout).problems[0].code).toBe(refused[0]!.code);
+  }
+  expect(await events()).toBe(before);
+});

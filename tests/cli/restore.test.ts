@@ -299,3 +299,34 @@ test('a number that went out again meanwhile is named, and held back', async () 
   expect(JSON.parse(said.stdout)).toMatchObject({ ok: false, twice: [{ label: '04/90' }] });
   expect(await states()).toMatchObject({ ...TAKEN, '04/90': 'withheld' });
 });
+
+test('where nothing is missing, that is said and nothing is entered, whoever answers', async () => {
+  const place = newFolder();
+  const dir = newQuickBench(path.join(place, 'bench'));
+  const around = { cwd: dir, env: { BURIN_KEYS: path.join(place, 'keys') } };
+  const does = (...words: string[]) => well(words, around);
+  await does('key', 'new');
+  await does(...issue(2));
+  await does('export', '--jsonl', '--out', '../older.jsonl');
+  await does(...issue(1));
+  await does('record', 'nine-lights', '02/90', 'engraved', '--by', 'A. Moss');
+  await does('certificate', 'nine-lights', '02/90', '--out', '../papers');
+  await does('export', '--jsonl', '--out', '../same.jsonl');
+  const events = await does('export', '--csv');
+  for (const papers of [
+    ['../same.jsonl'],
+    ['../older.jsonl'],
+    ['../same.jsonl', '../older.jsonl', '../papers/nine-lights-main-0002-1.json'],
+    [],
+  ])
+    for (const more of [[], ANSWER, ['--dry-run']]) {
+      const said = await burin(['restore', ...papers, ...more], around);
+      expect(said).toEqual({
+        code: 0,
+        stderr: '',
+        stdout:
+          'Nothing is missing: the register has 6 events, and all that is known of. Nothing was entered.\n',
+      });
+    }
+  expect(await does('export', '--csv')).toBe(events);
+});

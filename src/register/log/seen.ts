@@ -1,8 +1,8 @@
-import { mkdir, readdir, readFile } from 'node:fs/promises';
+import { mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { parseJson } from '../../parse-json.js';
-import { replacePrivateFile } from './keys.js';
+import { replacePrivateFile, textIfThere } from './keys.js';
 import { refuse } from './messages.js';
 
 /**
@@ -48,13 +48,14 @@ const fileOf = (keysFolder: string, id: string): string => join(keysFolder, FOLD
 /** What was last seen of the register of a workshop; undefined when nothing. */
 export async function readSeen(keysFolder: string, id: string): Promise<SeenRegister | undefined> {
   const file = fileOf(keysFolder, id);
-  let text: string;
+  let text: string | undefined;
   try {
-    text = await readFile(file, 'utf8');
+    text = await textIfThere(file);
   } catch (error) {
     if (isMissing(error)) return undefined;
     throw error;
   }
+  if (text === undefined) return undefined;
   const read = seenRegister.safeParse(parseJson(text));
   if (!read.success || read.data.id !== id) throw refuse('log.seen-unreadable', file, {});
   const { version, ...seen } = read.data;

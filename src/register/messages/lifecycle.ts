@@ -94,6 +94,11 @@ export const lifecycleMessages = {
     message: 'The number is issued already and cannot be issued twice.',
     hint: 'Take the next free number.',
   },
+  'register.name-invisible': {
+    exit: 2,
+    message: 'The name has characters that change the direction of reading: {characters}.',
+    hint: 'Type the name anew, without them. Nothing was entered.',
+  },
   'register.own-witness': {
     exit: 3,
     message: 'The person who records an event cannot be its witness, however the name is written.',
@@ -117,7 +122,7 @@ export const lifecycleMessages = {
   'register.piece-not-inspected': {
     exit: 3,
     message: 'The piece is {state} and cannot be delivered.',
-    hint: '{state, select, delivered {If it came back, record it returned, then inspect it again} other {Record it inspected first}}.',
+    hint: '{state, select, delivered {If it came back, record it returned, then inspect it again} engraved {Record it inspected first} scrapped {Record it destroyed, with a witness, first} destroyed {Record it recut first} other {Record it engraved first, then inspected}}.',
   },
   'register.too-late-to-withhold': {
     exit: 3,

@@ -5,6 +5,12 @@ export const sqliteMessages = {
     message: 'The register is gone, but {companion} is still there.',
     hint: 'Put the register file back, or restore a copy. A new one would issue every number again.',
   },
+  'register.not-a-file': {
+    exit: 3,
+    message:
+      'This is {kind, select, folder {a folder} other {a pipe, a socket or a device}}, and not the file of a register.',
+    hint: 'Put the register file in its place.',
+  },
   'register.folder-missing': {
     exit: 2,
     message: 'The folder of the register is missing.',

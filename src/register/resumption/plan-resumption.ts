@@ -9,6 +9,7 @@ import { problem, refuse } from '../messages.js';
 import { readsAsSamePerson } from '../person.js';
 import type { Queries, Reading } from '../queries.js';
 import type { FoundClosing, RawEvent, ResumeRequest } from '../register.js';
+import { checkNames } from '../requests.js';
 import { agreementOf } from '../statement/agreement.js';
 import type { TermsReader } from '../terms/recorded-terms.js';
 import { claimedNumbers, readableMembers } from './claims.js';
@@ -60,6 +61,7 @@ export class ResumptionPlanner {
   /** Throws a Refusal (exit 3) where nothing is wrong, or the register went past it before. */
   async plan(reading: Reading, request: ResumeRequest, now: Date): Promise<ResumptionPlan> {
     const { by, why, witness, checkpoint } = request;
+    checkNames('resume', by, witness);
     if (readsAsSamePerson(by, witness))
       throw new Refusal([problem('register.own-witness', 'burin resume', {})]);
     const who = { type: 'resumed', by, witness, why } as const;

@@ -2,6 +2,7 @@ import { closeSync, existsSync, fsyncSync, linkSync, lstatSync, openSync, rename
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { refuse } from '../messages.js';
+import { makePrivate } from './connect.js';
 import { toRefusal } from './errors.js';
 
 /** Pages in one step: all of them, so that the copy is of one moment and no writer makes it begin again. */
@@ -21,6 +22,7 @@ export async function backUp(db: Database.Database, file: string): Promise<void>
   }
   const beside = `${file}.${process.pid}.part`;
   try {
+    makePrivate(beside);
     await db.backup(beside, { progress: () => ALL_PAGES });
     makeSingleFile(beside);
     syncToDisk(beside);

@@ -1,4 +1,14 @@
-import { accessSync, constants, copyFileSync, existsSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import {
+  accessSync,
+  closeSync,
+  constants,
+  copyFileSync,
+  existsSync,
+  mkdtempSync,
+  openSync,
+  rmSync,
+  statSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
@@ -26,16 +36,33 @@ export interface OpenFile {
 export function registerExists(file: string): boolean {
   // Companions first: whoever makes a register makes the main file before them.
   const companion = ['-wal', '-shm'].map((end) => file + end).find((path) => existsSync(path));
-  if (existsSync(file)) return true;
+  const found = statSync(file, { throwIfNoEntry: false });
+  // SQLite would wait for a pipe, or say that the disk fails.
+  if (found && !found.isFile())
+    throw refuse('register.not-a-file', file, { kind: found.isDirectory() ? 'folder' : 'other' });
+  if (found) return true;
   if (companion !== undefined) throw refuse('register.file-gone', file, { companion });
   if (!existsSync(dirname(file))) throw refuse('register.folder-missing', file, {});
   return false;
+}
+
+/**
+ * A file that is made here is for its owner alone, as it has people's names, and SQLite gives its companions the same rights.
+ * One that is there keeps those it has.
+ */
+export function makePrivate(file: string): void {
+  try {
+    closeSync(openSync(file, 'wx', 0o600));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+  }
 }
 
 /** Opens the file, making it when missing, and brings its tables up to date. */
 export function openFile(file: string, now: () => Date): OpenFile {
   let db: Database.Database | undefined;
   try {
+    makePrivate(file);
     db = new Database(file, { timeout: BUSY_TIMEOUT_MS });
     checkOurs(db, file);
     if (db.pragma('journal_mode = WAL', { simple: true }) !== 'wal') {
