@@ -1,3 +1,6 @@
+import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
+import { createInterface } from 'node:readline';
 import { formatCsv } from '../documents/csv/write-csv.js';
 import { fromLeaf } from '../register/event.js';
 import { EVENT_COLUMNS, eventRow } from '../register/export/event-table.js';
@@ -7,6 +10,7 @@ import { parseEventFast } from '../register/parse-event-fast.js';
 import type { RawEvent, Register } from '../register/register.js';
 import type { Resumptions } from '../register/resumption/resumptions.js';
 import { checkEditionKnown, type KeptRegister } from './kept-register.js';
+import { refuse } from './messages.js';
 import { noProgress, type Progress } from './progress.js';
 import { depsIn } from './register-deps.js';
 import { missingProblem } from './register-memory.js';
@@ -39,9 +43,43 @@ export async function exportEvents(
     const count = () => void events++;
     const of = await register.size();
     const lines = linesOf(register, edition, form, { count, read: (seq) => progress('events', seq + 1, of) });
-    await writeWhole(out, lines, { replaces: isExport[form], isPrivate: true });
+    await writeWhole(out, lines, {
+      replaces: isExport[form],
+      isPrivate: true,
+      assertKeeps: (old, fresh) => assertNothingLost(out, form, old, fresh),
+    });
     return events;
   });
+}
+
+/**
+ * Only an export of the same register is replaced, and none that is longer: a register only grows, so that one may hold what
+ * the register has lost. Throws a Refusal (exit 3).
+ */
+async function assertNothingLost(out: string, form: ExportForm, old: string, fresh: string): Promise<void> {
+  const first = await firstEvent(old, form);
+  if (first === undefined) return;
+  const isOther = first !== (await firstEvent(fresh, form));
+  const [before, now] = await Promise.all([old, fresh].map((file) => stat(file)));
+  if (isOther || before!.size > now!.size)
+    throw refuse('export.would-lose', out, { what: isOther ? 'other' : 'more' });
+}
+
+/** The line of the first event of an export; undefined where it has none. */
+async function firstEvent(file: string, form: ExportForm): Promise<string | undefined> {
+  const input = createReadStream(file);
+  const lines = createInterface({ input, crlfDelay: Number.POSITIVE_INFINITY });
+  try {
+    let number = 0;
+    for await (const line of lines) {
+      number++;
+      if (form === 'csv' ? number === 2 : line.startsWith('{"seq":')) return line;
+    }
+    return undefined;
+  } finally {
+    lines.close();
+    input.destroy();
+  }
 }
 
 /** As `exportEvents`, some lines at a time. */

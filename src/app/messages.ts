@@ -334,6 +334,12 @@ export const { table, problem, refuse } = defineMessages({
       '{n, plural, one {# number is} other {# numbers are}} {state, select, planned {never issued} issued {issued and not engraved} recut {recut and not engraved again} scrapped {scrapped and not destroyed} destroyed {destroyed and neither recut nor void} withheld {still withheld} lost {still lost} other {still stolen}}: {labels}.',
     hint: 'Finish {n, plural, one {it first} other {them first}}, or close the edition all the same with --leave-open. A closed edition is not opened again, and nothing is issued in it.',
   },
+  'export.would-lose': {
+    exit: 3,
+    message:
+      'The file is an export of {what, select, other {another register or edition} more {more than the register has now}}. It is kept.',
+    hint: '{what, select, more {Find out what the register lost: `burin restore` with this file and --dry-run shows it} other {Name another file}}.',
+  },
   'close.out-is-there': {
     exit: 3,
     message:

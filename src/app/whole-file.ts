@@ -18,6 +18,8 @@ export interface WholeFileOptions {
   readonly replaces: (head: string) => boolean;
   /** Only its owner may read it: it has the names of people. */
   readonly isPrivate?: boolean;
+  /** Throws a Refusal where a new file, which is whole, lacks what the one that it would replace has. */
+  readonly assertKeeps?: (old: string, fresh: string) => Promise<void>;
 }
 
 /**
@@ -46,7 +48,7 @@ export const writeWholeBytes = (file: string, bytes: Uint8Array, options: WholeF
 
 async function writeAndPlace(
   file: string,
-  { replaces, isPrivate = false }: WholeFileOptions,
+  { replaces, isPrivate = false, assertKeeps }: WholeFileOptions,
   fill: (handle: FileHandle) => Promise<void>,
 ): Promise<void> {
   const target = resolve(file);
@@ -64,8 +66,10 @@ async function writeAndPlace(
     } finally {
       await handle.close();
     }
-    if (await mayReplace(file, replaces)) await rename(beside, target);
-    else await nameNew(file, beside, target);
+    if (await mayReplace(file, replaces)) {
+      await assertKeeps?.(target, beside);
+      await rename(beside, target);
+    } else await nameNew(file, beside, target);
   } catch (error) {
     if (made) await rm(beside, { force: true }).catch(() => undefined);
     const found = diskProblem(error, file);

@@ -1,4 +1,4 @@
-import { writeFileSync } from 'node:fs';
+import { copyFileSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { burin, linesOf, well } from './burin.js';
@@ -57,3 +57,37 @@ test('a table of more events than are formatted at once has every one, in order'
     expect(new Set(rows).size).toBe(rows.length);
   }
 });
+
+test.each(['--csv', '--jsonl'])(
+  'an export %s is replaced by a later one of the same events alone',
+  async (form) => {
+    const place = newFolder();
+    const [dir, other] = ['bench', 'other'].map((name) => newQuickBench(path.join(place, name)));
+    const around = (cwd: string) => ({
+      cwd,
+      env: { BURIN_KEYS: path.join(place, 'keys', path.basename(cwd)) },
+    });
+    const issue = ['issue', 'nine-lights', '--series', 'main', '--count', '2', ...WHO];
+    const file = path.join(place, 'events');
+    const write = ['export', form, '--out', file];
+    for (const cwd of [dir!, other!]) await well(issue, around(cwd));
+    await well(write, around(dir!));
+    copyFileSync(path.join(dir!, 'register.db'), path.join(place, 'early.db'));
+    await well(issue, around(dir!));
+    await well(write, around(dir!));
+    await well(write, around(dir!));
+    const whole = readFileSync(file);
+    // Yesterday's register, and another one.
+    rmSync(path.join(dir!, 'register.db'));
+    copyFileSync(path.join(place, 'early.db'), path.join(dir!, 'register.db'));
+    for (const cwd of [dir!, other!]) {
+      const said = await burin([...write, '--json'], around(cwd));
+      expect([said.code, JSON.parse(said.stdout)]).toMatchObject([
+        3,
+        { problems: [{ code: 'export.would-lose', values: { what: cwd === dir ? 'more' : 'other' } }] },
+      ]);
+      expect(readFileSync(file).equals(whole)).toBe(true);
+    }
+    expect(readdirSync(place).filter((name) => name.includes('partial'))).toEqual([]);
+  },
+);

@@ -85,7 +85,7 @@ export async function keepersYear(seed: number, numbers: number): Promise<string
       'delivered',
       ...delivered(of),
       { ...correct(of, '--to', 'R. Vane'), refused: /second person/ },
-      correct(of, '--on', today(), ...SECOND),
+      correct(of, '--on', `${today()}T00:00:00.000Z`, ...SECOND),
     ],
     (of) => ['engraved', ...made(of), retract(of)],
     (of) => ['scrapped', record(of, 'engraved'), ...twice(retract(of, '--instead', 'scrapped'))],

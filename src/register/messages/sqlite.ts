@@ -6,7 +6,7 @@ export const sqliteMessages = {
     hint: 'Put the register file back, or restore a copy. A new one would issue every number again.',
   },
   'register.not-a-file': {
-    exit: 3,
+    exit: 2,
     message:
       'This is {kind, select, folder {a folder} other {a pipe, a socket or a device}}, and not the file of a register.',
     hint: 'Put the register file in its place.',
