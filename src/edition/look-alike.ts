@@ -132,6 +132,11 @@ export interface ReadWord {
  * it looks like (`N|ne`), or for none (`Nine|Lights`).
  */
 export function readWords(name: string): readonly (readonly ReadWord[])[] {
+  // Nearly all names are so, and an audit may compare many.
+  if (/^[A-Za-z0-9 .,-]*$/.test(name)) {
+    const words = name.toLowerCase().split(/[ .,-]+/);
+    return [words.filter((word) => word !== '').map((word) => toWord([...word]))];
+  }
   const inked = withoutInvisible(name).normalize('NFD').replace(ACCENTS, '').replace(APOSTROPHES, '');
   const characters = [...inked.normalize('NFC')].map((one) => {
     if (/[A-Za-z0-9]/.test(one)) return { letters: one.toLowerCase(), isSign: false };

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   foldName,
@@ -5,6 +6,7 @@ import {
   oddLetters,
   readAlike,
   readingsOf,
+  readWords,
   toLatin,
 } from '../../src/edition/look-alike.js';
 
@@ -90,6 +92,16 @@ describe('two names', () => {
     ['|||', '\u2605'],
   ])('do not read alike: %s and %s', (one, other) => {
     expect(readAlike(one, other)).toBe(false);
+  });
+
+  test('come to the same with something that nobody sees, whatever they are', () => {
+    const letter = fc.constantFrom(..."aBiIl1|0oO5sS8bBmrnwvVW .,-'@\u00e9\u2122\u0131");
+    fc.assert(
+      fc.property(fc.string({ unit: letter, maxLength: 12 }), (name) => {
+        expect(readWords(`${name}\u200b`)).toEqual(readWords(name));
+        expect(readAlike(name, name.toUpperCase())).toBe(true);
+      }),
+    );
   });
 
   test('are compared in bounded work, however many signs they have', () => {
