@@ -89,17 +89,22 @@ export interface MarkSources {
  */
 export const MOST_LETTERS = 4_000_000;
 
+/** A letter that climbs on a helix is cut in a direction of its own, shares nothing with others, and counts as so many. */
+const LETTERS_ON_HELIX = 3;
+
 /** Refuses an edition whose marks have too many letters (exit 1). Nothing is shaped for it. */
 function checkLetters({ designs, labels, dedications }: MarkSources): void {
   const counts = designs.flatMap(({ id, design }) =>
-    design.marks
-      .filter(isLettered)
-      .map((mark) => ({ designId: id, mark, letters: countLetters(mark, labels, dedications) })),
+    design.marks.filter(isLettered).map((mark) => {
+      const each = mark.baseline === 'helix' ? LETTERS_ON_HELIX : 1;
+      return { designId: id, mark, letters: each * countLetters(mark, labels, dedications) };
+    }),
   );
   const letters = counts.reduce((sum, one) => sum + one.letters, 0);
   if (letters <= MOST_LETTERS) return;
   const first = counts.reduce((a, b) => (b.letters > a.letters ? b : a));
-  const values = { letters, pieces: labels.length, most: MOST_LETTERS };
+  const helix = counts.some(({ mark }) => mark.baseline === 'helix') ? LETTERS_ON_HELIX : 0;
+  const values = { letters, pieces: labels.length, most: MOST_LETTERS, helix };
   throw refuse('layout.too-many-letters', whereOf(first), values);
 }
 

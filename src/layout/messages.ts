@@ -59,7 +59,7 @@ export const { table, problem, refuse } = defineMessages({
   'layout.too-many-letters': {
     exit: 1,
     message:
-      'The marks of the edition have {letters, number} letters on its {pieces, plural, one {# piece} other {# pieces}} together, more than {most, number}. This mark has the most.',
+      'The marks of the edition have {letters, number} letters on its {pieces, plural, one {# piece} other {# pieces}} together{helix, plural, =0 {} other { (one on a helix counts as #)}}, more than {most, number}. This mark has the most.',
     hint: 'Plan fewer pieces, write shorter labels, or let fewer marks differ from piece to piece.',
   },
   'layout.font-without-areas': {

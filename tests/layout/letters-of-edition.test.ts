@@ -89,6 +89,15 @@ describe('the letters of an edition', () => {
       ]);
     }
     expect(asked()).toBe(0);
+    // A third as many on a helix are as much.
+    const third = Math.floor(marks.length / 3);
+    const helix = (count: number) =>
+      edition(
+        pieces,
+        Array.from({ length: count }, () => ({ baseline: 'helix', pitch: 3 })),
+      ).sources;
+    expect(codesOf(() => checkMarks(helix(third)))).toEqual([]);
+    expect(codesOf(() => checkMarks(helix(third + 1)))).toEqual(['layout.too-many-letters']);
   });
 });
 
