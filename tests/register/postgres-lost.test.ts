@@ -1,3 +1,3 @@
 import { lostConnections } from './postgres-lost.js';
 
-lostConnections({ cuts: 4, ends: 15 });
+lostConnections({ cuts: 2, ends: 8 });
