@@ -1,5 +1,5 @@
 /**
- * The slow soaks, after `npm run build`: `npm run soak` runs both.
+ * The slow soaks, on a fresh build: `npm run soak` runs both.
  * `npm run soak -- kills 200`: eight processes issue and record at once and are killed at random moments, half of the times
  * on each store; a thousand kills when left out.
  * `npm run soak -- workshops 500 7`: random workshops from seed 7 on are carried through check, fit, issue and cut until

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { showInvisible } from '../../../src/documents/invisible.js';
 import { readCsv } from '../../../src/documents/csv/read-csv.js';
 import { formatCsv, formatCsvRow } from '../../../src/documents/csv/write-csv.js';
 import { Refusal } from '../../../src/problem.js';
@@ -43,9 +44,8 @@ describe('a table is read', () => {
   test('as it was written, whatever the cells', () => {
     const cell = fc
       .string({ unit: 'grapheme', maxLength: 8 })
-      .filter(
-        (t) => !/^\s*[=+\-@\t\r＝＋－＠]/.test(t) && !/[\p{Cf}\p{Default_Ignorable_Code_Point}]/u.test(t),
-      );
+      // What cannot be seen is written by its number, which has tests of its own.
+      .filter((t) => !/^\s*[=+\-@\t\r＝＋－＠]/.test(t) && showInvisible(t) === t);
     fc.assert(
       fc.property(fc.array(fc.tuple(cell, cell), { minLength: 1, maxLength: 5 }), (rows) => {
         const text = ['label,place', ...rows.map(formatCsvRow)].join('\r\n');
