@@ -11,7 +11,7 @@ export const title = `a register of ${EVENTS} events audited, against SHA-256 of
 const SIDES = `audit      every event read, held against its hash, its place, its time, its request and every rule; the tree built.
 scan       the same rows read in the same order, and SHA-256 taken of each text; nothing else.
 Each in a process of its own; they take turns. cpu is what the process itself used, wherever it waited. On a server, too,
-where BENCH_SERVER is the URL of an empty database.`;
+with --server, or where BENCH_SERVER is the URL of an empty database.`;
 
 export async function measure({ rounds }) {
   const url = process.env.BENCH_SERVER;

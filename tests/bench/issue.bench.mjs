@@ -16,7 +16,7 @@ keyed      the same with a key, which is looked up first and has an index of its
 insert     a table of place, text and 32 bytes, no index, no trigger; prepared; text of the same length.
 Both: SQLite in a file beside the other, write-ahead log, synchronous FULL, one immediate transaction each, answered
 after the commit. They take turns, one by one, so that a disturbance of the machine or the disk meets both alike.
-On a server, too, where BENCH_SERVER is the URL of an empty database: a table beside the register, each insert one
+On a server, too, with --server, or where BENCH_SERVER is the URL of an empty database: a table beside the register, each insert one
 statement and so one transaction.`;
 
 export async function measure({ rounds }) {

@@ -1,11 +1,12 @@
 /**
  * Runs measurements: `npm run build && npm run bench` for all, `npm run bench -- edition` for one by name,
- * `--rounds 9` for more rounds. They measure and never fail for being slow: a busy machine is no fault of the code.
+ * `--rounds 9` for more rounds, `--server` for a PostgreSQL of their own where one is measured too. They measure and never fail for being slow: a busy machine is no fault of the code.
  */
 import { readdir } from 'node:fs/promises';
 import os from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { startServer } from './server.mjs';
 
 // Neither the register nor the keys of whoever measures.
 delete process.env.BURIN_REGISTER;
@@ -13,7 +14,7 @@ process.env.BURIN_KEYS = join(os.tmpdir(), 'burin-bench-no-keys');
 
 const here = new URL('./', import.meta.url);
 const { values, positionals } = parseArgs({
-  options: { rounds: { type: 'string', default: '5' } },
+  options: { rounds: { type: 'string', default: '5' }, server: { type: 'boolean', default: false } },
   allowPositionals: true,
 });
 const known = (await readdir(here))
@@ -23,12 +24,21 @@ const known = (await readdir(here))
 const strange = positionals.filter((name) => !known.includes(name));
 const rounds = Number(values.rounds);
 if (strange.length > 0 || !Number.isInteger(rounds) || rounds < 1) {
-  console.error(`Usage: npm run bench -- [--rounds n] [${known.join(' | ')}]...`);
+  console.error(`Usage: npm run bench -- [--rounds n] [--server] [${known.join(' | ')}]...`);
   process.exit(2);
 }
 
 console.log(`node ${process.versions.node}, ${os.availableParallelism()} cores, ${os.type()} ${os.arch()}`);
-for (const name of positionals.length > 0 ? positionals : known) {
+const server = values.server ? await startServer() : undefined;
+try {
+  // For what a measurement starts as well.
+  if (server) process.env.BENCH_SERVER = server.url;
+  for (const name of positionals.length > 0 ? positionals : known) await run(name);
+} finally {
+  await server?.end();
+}
+
+async function run(name) {
   const { title, measure } = await import(new URL(`${name}.bench.mjs`, here).href);
   console.log(`\n${name}: ${title}`);
   for (const part of await measure({ rounds })) {

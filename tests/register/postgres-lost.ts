@@ -39,7 +39,8 @@ export function lostConnections({ cuts, ends }: { readonly cuts: number; readonl
         });
       }
       near.on('data', (chunk) => {
-        if (next && chunk.includes('; COMMIT')) {
+        // A name of a statement ends with this byte, as all texts of the protocol do.
+        if (next && chunk.includes('COMMIT\0')) {
           cuts++;
           if (closing) wire.close();
           const how = next;

@@ -46,7 +46,6 @@ export class RegisterClient extends pg.Client {
   #stage: Stage = 'reaching';
   #lost = false;
   #passwordUnsafe = false;
-  #gathering = false;
 
   constructor(config?: pg.ClientConfig) {
     // The pool has a limit of its own for connecting. Statements are sent before those ahead of them are answered.
@@ -125,18 +124,6 @@ export class RegisterClient extends pg.Client {
     if (code === '' && this.#stage === 'authenticating')
       return this.password ? 'not-authenticated' : 'password-missing';
     return undefined;
-  }
-
-  /** What is sent from now until this turn of the program ends goes out in one piece. */
-  gather(): void {
-    const { stream } = this.connection;
-    if (this.#gathering) return;
-    this.#gathering = true;
-    stream.cork();
-    process.nextTick(() => {
-      this.#gathering = false;
-      stream.uncork();
-    });
   }
 
   /** Ends the connection once nothing has come over it for so long; 0 waits for ever. */

@@ -16,12 +16,13 @@ import { type Access, RETRY_FOR_MS, type RegisterDeps } from '../register.js';
 import { ConnectionError, codeOf, type RegisterClient } from './client.js';
 import { checkForm, migrate, openPool, schemaExists } from './connect.js';
 import { AnswerLost, NotEntered } from './errors.js';
+import { Exchanges } from './exchange.js';
 import { faultsOfSchema } from './faults.js';
 import { retryWhileTransient } from './retry.js';
 import { MAKE_ROLES, ROLES } from './roles.js';
 import { CREATE_RULES, DROP_RULES, SCHEMA } from './rules.js';
 import { withTls } from './tls.js';
-import { inPipeline, inTransaction, type Transaction } from './transaction.js';
+import { type Ask, inPipeline, inTransaction, type Transaction } from './transaction.js';
 
 const REPEATABLE: WriteOptions = { repeatable: true };
 
@@ -77,8 +78,7 @@ export class PostgresDatabase implements Database {
     return this.#queue.run(() =>
       this.#withConnection(options, async (client, leftMs) => {
         const connection = await this.#prepare(client, leftMs);
-        client.gather();
-        return inPipeline(client, leftMs, (transaction) => connection.during(transaction, work));
+        return inPipeline(connection.ask, leftMs, (transaction) => connection.during(transaction, work));
       }),
     );
   }
@@ -183,16 +183,18 @@ interface Expected {
   readonly rows: Promise<unknown[]>;
 }
 
-/** Runs compiled queries; the server prepares each once, which costs it more than most of them do. */
+/** Runs compiled queries over a connection. */
 class PostgresConnection implements Connection {
+  readonly ask: Ask;
   readonly #client: RegisterClient;
-  readonly #names = new Map<string, string>();
   #transaction: Transaction | undefined;
   /** By the text of the query. Of this transaction, and of what it has not written to since. */
   readonly #expected = new Map<string, Expected[]>();
 
   constructor(client: RegisterClient) {
     this.#client = client;
+    const exchanges = new Exchanges(client);
+    this.ask = (text, values) => exchanges.ask(text, values);
   }
 
   /** Does work within a transaction of this connection. */
@@ -206,17 +208,16 @@ class PostgresConnection implements Connection {
     }
   }
 
-  async run<R>(query: BoundQuery<R>): Promise<R[]> {
+  async run<R>({ query: { sql, query }, parameters }: BoundQuery<R>): Promise<R[]> {
     const expected = this.#expected
-      .get(query.query.sql)
-      ?.find(({ parameters }) => parameters.every((one, i) => isSame(one, query.parameters[i])));
+      .get(sql)
+      ?.find((one) => one.parameters.every((value, i) => isSame(value, parameters[i])));
     if (expected) return expected.rows as Promise<R[]>;
     const transaction = this.#transaction;
-    const statement = this.#statement(query);
-    if (!transaction) return (await this.#client.query(statement)).rows;
-    if (query.query.query.kind === 'SelectQueryNode') return (await transaction.send(statement)).rows as R[];
+    if (!transaction) return (await this.ask<R>(sql, parameters)).rows;
+    if (query.kind === 'SelectQueryNode') return (await transaction.send<R>(sql, parameters)).rows;
     this.#expected.clear();
-    await transaction.write(() => [transaction.send(statement)]);
+    await transaction.write(() => [transaction.send(sql, parameters)]);
     await transaction.written();
     return [];
   }
@@ -224,24 +225,22 @@ class PostgresConnection implements Connection {
   expect(queries: readonly BoundQuery[]): void {
     const transaction = this.#transaction;
     if (!transaction) return;
-    this.#client.gather();
-    for (const query of queries) {
-      const { sql } = query.query;
-      const rows = transaction.send(this.#statement(query)).then((answer) => answer.rows);
+    for (const { query, parameters } of queries) {
+      const { sql } = query;
+      const rows = transaction.send(sql, parameters).then((answer) => answer.rows);
       // Whoever asks for it learns of the error.
       rows.catch(() => undefined);
-      this.#expected.set(sql, [...(this.#expected.get(sql) ?? []), { parameters: query.parameters, rows }]);
+      this.#expected.set(sql, [...(this.#expected.get(sql) ?? []), { parameters, rows }]);
     }
   }
 
   async enter(entries: readonly Entry[]): Promise<void> {
     const transaction = this.#transaction!;
     this.#expected.clear();
-    this.#client.gather();
     await transaction.write(() =>
       entries.flatMap(({ insert, count, rows }) => [
-        transaction.send(this.#statement(insert)),
-        transaction.send(this.#statement(count, unlessAsMany(count, rows)), notEntered),
+        transaction.send(insert.query.sql, insert.parameters),
+        transaction.send(unlessAsMany(count, rows), count.parameters, notEntered),
       ]),
     );
   }
@@ -253,15 +252,6 @@ class PostgresConnection implements Connection {
     await this.#transaction!.written();
     await this.#client.query(CREATE_RULES);
     return result;
-  }
-
-  #statement({ query: { sql }, parameters }: BoundQuery, text = sql): pg.QueryConfig {
-    let name = this.#names.get(text);
-    if (name === undefined) {
-      name = `burin ${this.#names.size + 1}`;
-      this.#names.set(text, name);
-    }
-    return { name, text, values: [...parameters] };
   }
 }
 

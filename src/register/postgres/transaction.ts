@@ -2,11 +2,18 @@ import pg from 'pg';
 import { Refusal } from '../../problem.js';
 import { codeOf } from './client.js';
 import { AnswerLost, NotEntered } from './errors.js';
+import type { Answer } from './exchange.js';
+
+/** Sends a statement after all that were sent before it, without waiting for them. */
+export type Ask = <R>(text: string, values?: readonly unknown[]) => Promise<Answer<R>>;
 
 /** Whoever holds this number is the one writer. It stands for "buri"; nothing else has it. */
 const ONE_WRITER = 0x62757269;
 /** A program that sleeps in mid-transaction must not keep every other from writing. */
 const IDLE_MS = 20_000;
+
+const SETTINGS = `SELECT set_config('synchronous_commit', 'on', true), set_config('lock_timeout', $1, true),
+  set_config('statement_timeout', $2, true), set_config('idle_in_transaction_session_timeout', '${IDLE_MS}', true)`;
 
 /**
  * A transaction that nobody else writes in. Statements are sent without waiting for those ahead of them; the server
@@ -22,31 +29,26 @@ const IDLE_MS = 20_000;
 export class Transaction {
   /** The lock is ours. Nothing may be written before. */
   readonly begun: Promise<unknown>;
-  readonly #client: pg.ClientBase;
+  readonly #ask: Ask;
   #entering: Promise<unknown> = Promise.resolve();
   /** The first error, which those after it follow from. */
   #failure: { readonly error: unknown } | undefined;
 
-  constructor(client: pg.ClientBase, waitMs: number) {
-    this.#client = client;
+  constructor(ask: Ask, waitMs: number) {
+    this.#ask = ask;
     const wait = Math.max(1, Math.ceil(waitMs));
-    this.begun = this.send({
-      text: `
-      BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE;
-      SET LOCAL synchronous_commit = on;
-      SET LOCAL lock_timeout = ${wait};
-      SET LOCAL statement_timeout = ${wait + IDLE_MS};
-      SET LOCAL idle_in_transaction_session_timeout = ${IDLE_MS};
-      SELECT pg_advisory_xact_lock(${ONE_WRITER})`,
-    });
+    this.send('BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE');
+    this.send(SETTINGS, [wait, wait + IDLE_MS]);
+    this.begun = this.send(`SELECT pg_advisory_xact_lock(${ONE_WRITER})`);
   }
 
   /** Whoever does not wait for the answer learns of its error at the end. */
-  send<R extends pg.QueryResultRow>(
-    statement: pg.QueryConfig,
+  send<R>(
+    text: string,
+    values: readonly unknown[] = [],
     errorOf = (error: unknown) => error,
-  ): Promise<pg.QueryResult<R>> {
-    const answer = this.#client.query<R>(statement).catch((error: unknown) => {
+  ): Promise<Answer<R>> {
+    const answer = this.#ask<R>(text, values).catch((error: unknown) => {
       this.#failure ??= { error: errorOf(error) };
       throw error;
     });
@@ -75,19 +77,32 @@ export class Transaction {
 }
 
 /** Does the work as one transaction that nobody else writes in; all of it is on disk before this returns. */
-export const inTransaction = <T>(client: pg.ClientBase, waitMs: number, work: () => Promise<T>): Promise<T> =>
-  inPipeline(client, waitMs, async ({ begun }) => {
+export const inTransaction = <T>(
+  client: pg.ClientBase,
+  waitMs: number,
+  work: () => Promise<T>,
+): Promise<T> => {
+  let last: Promise<unknown> = Promise.resolve();
+  const inTurn: Ask = <R>(text: string, values: readonly unknown[] = []) => {
+    const answer = last.then(
+      () => client.query({ text, values: [...values] }) as unknown as Promise<Answer<R>>,
+    );
+    last = answer.catch(() => undefined);
+    return answer;
+  };
+  return inPipeline(inTurn, waitMs, async ({ begun }) => {
     await begun;
     return work();
   });
+};
 
 /** The same for work that does not wait for the lock before it asks. */
 export async function inPipeline<T>(
-  client: pg.ClientBase,
+  ask: Ask,
   waitMs: number,
   work: (transaction: Transaction) => Promise<T>,
 ): Promise<T> {
-  const transaction = new Transaction(client, waitMs);
+  const transaction = new Transaction(ask, waitMs);
   let result: T;
   try {
     result = await work(transaction);
@@ -96,30 +111,30 @@ export async function inPipeline<T>(
     const failure = await transaction.failure();
     if (failure) throw failure.error;
     // After anything but a refusal of ours the connection is given up, and the server rolls back by itself.
-    if (error instanceof Refusal) await client.query('ROLLBACK').catch(() => undefined);
+    if (error instanceof Refusal) await ask('ROLLBACK').catch(() => undefined);
     throw error;
   }
-  await commit(client, transaction);
+  await commit(ask, transaction);
   return result;
 }
 
 /** Asks for the commit before what was written is answered: after an error of that the server does not commit. */
-async function commit(client: pg.ClientBase, transaction: Transaction): Promise<void> {
+async function commit(ask: Ask, transaction: Transaction): Promise<void> {
   // A commit whose wait for a second server is cut short counts as done, so no time limit may cut it.
-  const committing: Promise<unknown> = client.query('SET LOCAL statement_timeout = 0; COMMIT');
+  transaction.send('SET LOCAL statement_timeout = 0');
+  const committing = ask('COMMIT');
   committing.catch(() => undefined);
   const failure = await transaction.failure();
   if (failure && isOfStatement(failure.error)) throw failure.error;
   if (failure) throw new AnswerLost(failure.error);
-  let answer: unknown;
+  let answer: Answer;
   try {
     answer = await committing;
   } catch (error) {
     throw wasRolledBack(error) ? error : new AnswerLost(error);
   }
-  const last: unknown = Array.isArray(answer) ? answer.at(-1) : answer;
   // The server answers a commit it cannot do with a rollback, without calling it an error.
-  if ((last as pg.QueryResult).command !== 'COMMIT') throw new AnswerLost(last);
+  if (answer.command !== 'COMMIT') throw new AnswerLost(answer);
 }
 
 /** Whether an error is the answer to a statement, and not the end of the connection (SQLSTATE, PostgreSQL appendix A). */
