@@ -27,11 +27,13 @@ export default defineConfig(({ mode }) => {
       hookTimeout: slow ? 900_000 : 180_000,
       pool: 'forks' as const,
       maxWorkers: 2,
+      // Most of what tests make is thrown away at once; so much of it, MB, is kept before that is looked through.
+      execArgv: ['--max-semi-space-size=64'],
       // The house has no state in its modules (`tests/house/state.test.ts`), so files may share what they load.
       isolate: false,
       // No test may write into the register of whoever runs it.
       setupFiles: ['tests/no-register.ts'],
-      globalSetup: ['tests/bundle.ts'],
+      globalSetup: ['tests/bundle.ts', 'tests/memory-folder.ts'],
       coverage: {
         provider: 'v8' as const,
         include: ['src/**/*.ts'],

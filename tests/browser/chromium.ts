@@ -17,8 +17,20 @@ async function openChromium(): Promise<Browser> {
   const root = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   if (own) return chromium.launch({ executablePath: own, args: root });
   return chromium.launch({
-    executablePath: await sparticuz.executablePath(),
+    executablePath: await unpacked(),
     args: [...sparticuz.args.filter((a) => a !== '--single-process' && a !== '--no-zygote'), ...root],
     headless: true,
   });
+}
+
+/** The program is unpacked once for all runs, so not into memory that is given back after one. */
+async function unpacked(): Promise<string> {
+  const { TMPDIR, DISK_TMPDIR } = process.env;
+  if (DISK_TMPDIR === undefined) return sparticuz.executablePath();
+  process.env.TMPDIR = DISK_TMPDIR;
+  try {
+    return await sparticuz.executablePath();
+  } finally {
+    process.env.TMPDIR = TMPDIR;
+  }
 }

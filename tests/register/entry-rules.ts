@@ -1,13 +1,14 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect } from 'vitest';
 import type { PastEvent, RecordRequest, Register } from '../../src/register/register.js';
 import { linesOf } from '../words-of.js';
 import { ask, codesOf, labels, PLAN, refusal, STATED } from './ask.js';
 import { asking, BY, EDITION, live, type Step } from './life-rules.js';
+import type { Test } from './of-each-table.js';
 
 const STATEMENT = '5e'.repeat(32);
 
 /** What any store must do with entries before the issue, after the closing, asked again, and from elsewhere. */
-export function entryRules(fresh: () => Promise<Register>): void {
+export function entryRules(fresh: () => Promise<Register>, test: Test): void {
   describe('a number not issued yet', () => {
     test('is passed over while withheld, and for good once void', async () => {
       const register = await fresh();

@@ -1,8 +1,9 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect } from 'vitest';
 import { leafHash } from '../../src/register/event.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../src/register/register.js';
 import { ask, PLAN, refusal, STATED } from './ask.js';
 import { asking } from './life-rules.js';
+import type { Test } from './of-each-table.js';
 
 const all = async (events: AsyncIterable<RawEvent>): Promise<RawEvent[]> => {
   const list: RawEvent[] = [];
@@ -21,7 +22,7 @@ const note = (size: number): StoredCheckpoint => ({
 });
 
 /** What any store must do with its sequence as a whole: give it out, take it over, keep checkpoints beside it. */
-export function keepingRules(fresh: () => Promise<Register>): void {
+export function keepingRules(fresh: () => Promise<Register>, test: Test): void {
   describe('the sequence', () => {
     test('is given out in order, from any place, while others write', async () => {
       const register = await fresh();

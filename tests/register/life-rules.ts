@@ -1,8 +1,9 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect } from 'vitest';
 import type { Numbered } from '../../src/edition/labels.js';
 import type { State } from '../../src/register/lifecycle.js';
 import type { Recordable, RecordRequest, Register } from '../../src/register/register.js';
 import { ask, codesOf, NOON, PLAN, refusal } from './ask.js';
+import type { Test } from './of-each-table.js';
 
 export const BY = 'A. Moss';
 export const EDITION = 'nine-lights';
@@ -36,7 +37,7 @@ const DELIVERED: Step[] = [...INSPECTED, 'delivered'];
 const DESTROYED: Step[] = [...ENGRAVED, 'scrapped', 'destroyed'];
 
 /** What any store must do with the life of a number after its issue; the same for each. */
-export function lifeRules(fresh: () => Promise<Register>): void {
+export function lifeRules(fresh: () => Promise<Register>, test: Test): void {
   describe('the life of a number', () => {
     test.each<[State, Step[]]>([
       ['issued', []],

@@ -1,10 +1,11 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect } from 'vitest';
 import type { Register } from '../../src/register/register.js';
 import { ask, codesOf, refusal } from './ask.js';
 import { asking } from './life-rules.js';
+import type { Test } from './of-each-table.js';
 
 /** When events may have happened, and who may have seen them. The register's clock stands at noon on 1 March 2021, UTC. */
-export function occurrenceRules(fresh: () => Promise<Register>): void {
+export function occurrenceRules(fresh: () => Promise<Register>, test: Test): void {
   describe('the day of an event', () => {
     // Somewhere it is still, or already, the day before or after.
     test.each(['2021-03-01', '2021-03-02', '2021-03-01T11:59:00.000Z'])('%s can be', async (on) => {

@@ -47,7 +47,8 @@ function on(life: Life): OnServer {
   });
   afterEach(async () => {
     for (const register of registers.splice(0)) await register.close();
-    for (const client of clients.splice(0)) await client.end().catch(() => undefined);
+    // At once: one may wait for what another holds.
+    await Promise.all(clients.splice(0).map((client) => server?.giveBack(client)));
   });
   afterAll(async () => {
     if (server) await life.end(server);
@@ -63,7 +64,7 @@ function on(life: Life): OnServer {
       return register;
     },
     raw: async (url) => {
-      const client = await running().raw(url);
+      const client = await running().borrowed(url);
       clients.push(client);
       return client;
     },

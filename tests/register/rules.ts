@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, test as everyCase, expect } from 'vitest';
 import { type Numbered, plannedNumbers } from '../../src/edition/labels.js';
 import type { Register } from '../../src/register/register.js';
 import { editionOf } from '../edition/nine-lights.js';
@@ -10,12 +10,13 @@ import { keepingRules } from './keeping-rules.js';
 import { lifeRules } from './life-rules.js';
 import { manyRules } from './many-rules.js';
 import { occurrenceRules } from './occurrence-rules.js';
+import type { Test } from './of-each-table.js';
 import { termsRules } from './terms-rules.js';
 
 export { ask, codesOf, labels, NOON, PLAN, refusal };
 
 /** What any store of the register must do; the same for each. `fresh` gives an empty register. */
-export function registerRules(store: string, fresh: () => Promise<Register>): void {
+export function registerRules(store: string, fresh: () => Promise<Register>, test: Test = everyCase): void {
   describe(`the register on ${store}`, () => {
     test('issues in order, across requests', async () => {
       const register = await fresh();
@@ -230,12 +231,12 @@ export function registerRules(store: string, fresh: () => Promise<Register>): vo
       );
     });
 
-    lifeRules(fresh);
-    entryRules(fresh);
-    keepingRules(fresh);
+    lifeRules(fresh, test);
+    entryRules(fresh, test);
+    keepingRules(fresh, test);
     manyRules(fresh);
-    termsRules(fresh);
-    occurrenceRules(fresh);
+    termsRules(fresh, test);
+    occurrenceRules(fresh, test);
 
     test('answers nothing once closed', async () => {
       const register = await fresh();

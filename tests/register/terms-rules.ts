@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect } from 'vitest';
 import type { Edition } from '../../src/documents/schema/edition.js';
 import { plannedNumbers } from '../../src/edition/labels.js';
 import type { RegisterEvent } from '../../src/register/event.js';
@@ -11,6 +11,7 @@ import { nineLights } from '../edition/nine-lights.js';
 import { describeProblem } from '../words-of.js';
 import { ask, codesOf, labels, NOON, PLAN, refusal, STATED } from './ask.js';
 import { asking } from './life-rules.js';
+import type { Test } from './of-each-table.js';
 
 const PARTS = [{ part: 'cap', material: 'silver', numbered: true }];
 const STATEMENT = '5e'.repeat(32);
@@ -86,7 +87,7 @@ const CHANGES: [what: string, term: string, change: ReturnType<typeof changed>][
 ];
 
 /** What any store must do with the terms of editions. */
-export function termsRules(fresh: () => Promise<Register>): void {
+export function termsRules(fresh: () => Promise<Register>, test: Test): void {
   const issue = { ...ask, ...AS_MADE };
   const amending = { edition: ask.edition, by: 'E. Marrow', why: 'agreed with the owners' };
 
