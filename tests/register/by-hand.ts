@@ -38,7 +38,7 @@ export function bodyOf(one: Put): string {
 
 const digestOf = (one: Put): string => leafHash(bodyOf(one)).toString('hex');
 /** Goes on past the event at a place, which was that one. */
-const past = (corrects: number, one: Put, more: object = {}): Put => [
+export const past = (corrects: number, one: Put, more: object = {}): Put => [
   'resumed',
   { corrects, digest: digestOf(one), fault: 'rule', witness: 'B. Fern', ...more },
 ];

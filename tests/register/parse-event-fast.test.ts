@@ -221,4 +221,31 @@ describe('a glance', () => {
     expect(checkSame(text('"cap","barrel"'))).toBe(true);
     expect(checkSame(text('"cap","cap"'))).toBe(false);
   });
+
+  const members = {
+    ...{ at: '2021-03-01T12:00:00.000Z', by: 'A', edition: 'e', label: '1', number: 1 },
+    ...{ series: 's', why: 'w' },
+  };
+  const corrected = { type: 'corrected', corrects: 7, to: 'R. Vane' };
+  const programmed = { type: 'programmed', part: 'cap', station: 'small', digest: 'a1'.repeat(32) };
+  const certified = { type: 'certified', serial: 1, digest: 'a1'.repeat(32) };
+  const textOf = (event: object) =>
+    JSON.stringify(Object.fromEntries(Object.entries(event).sort(([a], [b]) => (a < b ? -1 : 1))));
+
+  test.each<[string, object, object]>([
+    ['a day that a retraction would correct', { type: 'retracted', corrects: 7 }, { day: '2021-02-28' }],
+    ['a correction of nothing', corrected, { to: undefined }],
+    ['a digest of an issue', { type: 'issued' }, { digest: 'a1'.repeat(32) }],
+    ['a program without its digest', programmed, { digest: undefined }],
+    ['a certificate from a station', certified, { station: 'small' }],
+    ['a program of no station', programmed, { station: undefined }],
+    ['a program with a serial', programmed, { serial: 1 }],
+    ['a certificate without a serial', certified, { serial: undefined }],
+    ['a request that is not counted', { type: 'issued' }, { key: 'job-7' }],
+    ['a count of no request', { type: 'issued' }, { nth: 1 }],
+  ])('does not take %s', (_, sound, wrong) => {
+    expect(checkSame(textOf({ ...members, ...sound }))).toBe(true);
+    const text = textOf({ ...members, ...sound, ...wrong });
+    expect([parseEventFast(text), strictly(text)]).toEqual([undefined, undefined]);
+  });
 });

@@ -159,7 +159,7 @@ export class AuditRun {
     if ('terms' in event) {
       // States of numbers do not hang on terms.
       this.#terms.add(event, seq, this.#findings);
-      return [];
+      return this.#lifecycles.closedProblem(event.edition, seq);
     }
     if (event.type === 'closed') {
       this.#closings.meet(event, seq, this.#lifecycles, this.#terms);

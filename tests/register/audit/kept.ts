@@ -1,4 +1,5 @@
 import { generateKeyPairSync } from 'node:crypto';
+import { readFileSync, writeFileSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { Edition } from '../../../src/documents/schema/edition.js';
 import { audit } from '../../../src/register/audit/audit.js';
@@ -9,7 +10,7 @@ import { signCheckpoint, signerOf } from '../../../src/register/log/note.js';
 import { openRegister } from '../../../src/register/open.js';
 import type { RawEvent, Register, StoredCheckpoint } from '../../../src/register/register.js';
 import { nineLights } from '../../edition/nine-lights.js';
-import { unusedFile } from '../folder.js';
+import { newFile, unusedFile } from '../folder.js';
 import { PLAN } from '../rules.js';
 
 export const SIGNER = signerOf('lantern-coast.example/register', generateKeyPairSync('ed25519').privateKey);
@@ -20,7 +21,17 @@ export interface Kept {
   readonly evening: { readonly from: string; readonly note: string };
 }
 
+let day: { readonly bytes: Buffer; readonly evening: Kept['evening'] } | undefined;
+
+/** A file of the day; it was lived once, and is copied. */
 export async function keptDay(): Promise<Kept> {
+  day ??= await liveDay();
+  const file = newFile();
+  writeFileSync(file, day.bytes);
+  return { file, evening: day.evening };
+}
+
+async function liveDay() {
   const file = unusedFile();
   let minute = 0;
   const now = () => new Date(Date.UTC(2021, 2, 1, 9, minute++));
@@ -43,7 +54,7 @@ export async function keptDay(): Promise<Kept> {
   await register.record({ ...of(3), event: 'void', why: 'flaw in the resin' });
   const { note } = await signed(register);
   await register.close();
-  return { file, evening: { from: 'evening.checkpoint', note } };
+  return { bytes: readFileSync(file), evening: { from: 'evening.checkpoint', note } };
 }
 
 export async function signed(register: Register): Promise<StoredCheckpoint> {
@@ -90,6 +101,7 @@ export const changed = (body: string, members: Record<string, unknown>): string 
 export const shortCode = (code: string): string => code.replace(/^audit\./, '');
 
 interface Asked {
+  readonly edition?: string;
   readonly outside?: readonly { from: string; note: string }[];
   readonly editions?: ReadonlyMap<string, Edition>;
   readonly keys?: KeyHistory;

@@ -1,8 +1,15 @@
 import { describe, expect, test } from 'vitest';
+import { leafHash, toLeaf } from '../../../src/register/event.js';
+import { signCheckpoint } from '../../../src/register/log/note.js';
 import { openRegister } from '../../../src/register/open.js';
+import type { StoredCheckpoint } from '../../../src/register/register.js';
+import { toOpeningEvent } from '../../../src/register/requests.js';
+import { checkpointDigest } from '../../../src/register/resumption/resumptions.js';
+import { termsOf } from '../../../src/register/terms/terms.js';
+import { nineLights } from '../../edition/nine-lights.js';
 import { STATED } from '../ask.js';
 import { cleanAfterEach, newFile } from '../folder.js';
-import { auditOf, changed, faultsOf, keptDay, remade, rewrite, tamper } from './kept.js';
+import { auditOf, changed, faultsOf, keptDay, remade, rewrite, SIGNER, shortCode, tamper } from './kept.js';
 
 cleanAfterEach();
 
@@ -227,5 +234,137 @@ describe('a planted fault is found and named:', () => {
     const wrong = findings.filter(({ code }) => code === 'audit.not-an-event');
     expect(wrong.map(({ seq }) => seq)).toEqual([5, 7, 8]);
     for (const { values } of wrong) expect(values.reason).not.toBe('');
+  });
+});
+
+describe('an entry that the register goes past', () => {
+  const AFTER = '2021-03-01T22:00:00.000Z';
+  const opened = toLeaf(toOpeningEvent('nine-lights', termsOf(nineLights(), []), 'A. Moss', AFTER)).body;
+  const whole = { series: undefined, number: undefined, label: undefined, key: undefined, nth: undefined };
+  const closed = { ...whole, type: 'closed', statement: 'ab'.repeat(32) };
+  /** An event after all others, of number 4 and of no request, but for these members. */
+  const event = (issue: string, members: object) =>
+    changed(issue, {
+      ...{ at: AFTER, number: 4, label: '4/90', parts: undefined, key: undefined, nth: undefined },
+      ...members,
+    });
+  const past = (issue: string, entry: number, bad: string, members: object = {}) =>
+    event(issue, {
+      ...{ ...whole, type: 'resumed', corrects: entry, digest: leafHash(bad).toString('hex') },
+      ...{ fault: 'rule', by: 'E. Marrow', witness: 'J. Lind', ...members },
+    });
+  type Make = (issue: string) => string;
+  const grow = (file: string, more: (issue: string) => string[]) =>
+    rewrite(file, (rows) => {
+      const bodies = bodiesOf(rows);
+      return remade([...bodies, ...more(bodies[0]!)]);
+    });
+
+  // What comes before it, the entry, what is wrong with it, and by what word the register goes past it.
+  const BAD: [what: string, before: Make[], bad: Make, reason: string, fault: string][] = [
+    [
+      'counted in a request that is not there',
+      [],
+      (e) => event(e, { type: 'noted', key: 'job', nth: 7 }),
+      'request-count',
+      'rule',
+    ],
+    [
+      'that gives one label to two numbers',
+      [],
+      (e) => event(e, { type: 'withheld', number: 5 }),
+      'label-clash',
+      'rule',
+    ],
+    [
+      'of a number beyond the terms',
+      [() => opened],
+      (e) => event(e, { number: 91, label: '91/90' }),
+      'not-on-terms',
+      'rule',
+    ],
+    ['that opens an edition again', [() => opened], () => opened, 'terms-twice', 'rule'],
+    [
+      'that amends what was never opened',
+      [],
+      () => changed(opened, { type: 'amended' }),
+      'terms-missing',
+      'rule',
+    ],
+    ['that opens a closed edition', [(e) => event(e, closed)], () => opened, 'closed-twice', 'rule'],
+    ['that closes it twice', [(e) => event(e, closed)], (e) => event(e, closed), 'closed-twice', 'rule'],
+    [
+      'that takes back an earlier step',
+      [],
+      (e) => event(e, { type: 'retracted', number: 1, label: '1/90', corrects: 7, witness: 'J. Lind' }),
+      'rule-broken',
+      'rule',
+    ],
+    ['that goes past what is sound', [], (e) => past(e, 8, 'another text'), 'resumed-needlessly', 'rule'],
+    ['in no words of an event', [], (e) => event(e, { colour: 'blue' }), 'not-an-event', 'text'],
+  ];
+
+  test.each(BAD)('%s is a remark; without that it is a fault', async (_, before, bad, reason, fault) => {
+    const { file } = await keptDay();
+    const entry = 15 + before.length;
+    grow(file, (issue) => [...before.map((make) => make(issue)), bad(issue)]);
+    expect(await faultsOf(file)).not.toEqual([]);
+    grow(file, (issue) => [past(issue, entry, bad(issue), { fault })]);
+    const { findings, ok } = await auditOf(file);
+    expect(findings.filter(({ grade }) => grade === 'fault')).toEqual([]);
+    expect(ok).toBe(true);
+    expect(findings.filter(({ code }) => code === 'audit.passed-over')).toMatchObject([
+      { grade: 'remark', seq: entry + 1, values: { entry, reason: { code: `audit.${reason}` } } },
+    ]);
+  });
+
+  test('of another edition than the one that is audited is not looked into', async () => {
+    const { file } = await keptDay();
+    const bad = (issue: string) => event(issue, { type: 'recut' });
+    grow(file, (issue) => [bad(issue), past(issue, 15, bad(issue))]);
+    const { findings } = await auditOf(file, { edition: 'other' });
+    expect(findings).toMatchObject([
+      { code: 'audit.passed-over', values: { reason: { code: 'audit.other-edition' } } },
+    ]);
+  });
+
+  const other = { size: 9, root: Buffer.alloc(32, 7) };
+  test.each<[string, Partial<StoredCheckpoint>, string[]]>([
+    ['sound', {}, ['checkpoint-resumed-needlessly no']],
+    [
+      'of the key, for other events',
+      { size: 9, note: signCheckpoint(other, SIGNER) },
+      ['checkpoint-resumed-needlessly yes'],
+    ],
+    [
+      'of the key, for more events than there are',
+      { size: 99, note: signCheckpoint({ ...other, size: 99 }, SIGNER) },
+      ['checkpoint-resumed-needlessly yes'],
+    ],
+    ['of other subtrees', { frontier: [other.root] }, []],
+    ['of another size than it says', { size: 8 }, []],
+    ['no note', { note: 'as ever' }, []],
+  ])('is a checkpoint that is %s', async (_, members, faults) => {
+    const { file } = await keptDay();
+    const register = await openRegister({ kind: 'sqlite', file }, { now: () => new Date() });
+    const [kept] = await register.checkpoints();
+    await register.close();
+    const checkpoint = { ...kept!, ...members };
+    tamper(file, (db) => {
+      db.exec('DELETE FROM checkpoint');
+      const { size, note, frontier } = checkpoint;
+      db.prepare('INSERT INTO checkpoint (size, note, frontier) VALUES (?, ?, ?)').run(
+        size,
+        note,
+        Buffer.concat(frontier),
+      );
+    });
+    const resumed = { corrects: undefined, digest: checkpointDigest(checkpoint), fault: 'checkpoint' };
+    grow(file, (issue) => [past(issue, 15, '', resumed)]);
+    const { findings, checkpoints } = await auditOf(file);
+    expect(checkpoints).toEqual([]);
+    const found = (wanted: string) => findings.filter(({ grade }) => grade === wanted);
+    expect(found('fault').map(({ code, values }) => `${shortCode(code)} ${values.signed}`)).toEqual(faults);
+    expect(found('remark').map(({ code }) => shortCode(code))).toEqual(['checkpoint-passed-over']);
   });
 });

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Certificate } from '../../../src/register/certificate/certificate-form.js';
 import { makeCertificate } from '../../../src/register/certificate/make.js';
 import { verifyCertificate } from '../../../src/register/certificate/verify.js';
+import type { RegisterEvent } from '../../../src/register/event.js';
 import { alteredFacts } from './altered-facts.js';
 import { alteredForm } from './altered-form.js';
 import { alteredProofs } from './altered-proofs.js';
@@ -16,6 +17,7 @@ import {
   makerOf,
   ORIGIN,
   OWNER,
+  provedAt,
   provedIn,
   stranger,
 } from './maker.js';
@@ -98,5 +100,64 @@ describe('by a history of keys', () => {
 
   test('a history that is altered is no key', () => {
     expect(codesOf(genuine().file, history(100).replace('stolen', 'planned'))).toEqual(['key-unreadable']);
+  });
+});
+
+describe('of an edition whose terms were amended', () => {
+  const WHERE_AMENDED = 5;
+  const terms = {
+    series: [{ id: 'main', title: 'M', from: 1, to: 90, figures: 'arabic', pad: 1, exclude: [] }],
+    ...{ parts: [], approvers: [] },
+  };
+  const amended = (name: string, seq: number, members: object = {}) => {
+    const { at } = events[seq]!;
+    const event = {
+      type: 'amended',
+      edition: 'nine-lights',
+      name,
+      terms,
+      by: 'E. Marrow',
+      at,
+      why: 'new name',
+    };
+    return { ...event, ...members } as unknown as RegisterEvent;
+  };
+  /** A genuine certificate of a log with these events put between the others, which are shown in an order. */
+  function certificateOf(entries: readonly RegisterEvent[], shown = (all: number[]) => all) {
+    const told = [...events.slice(0, WHERE_AMENDED), ...entries, ...events.slice(WHERE_AMENDED)];
+    const of = logOf(told);
+    const places = shown(entries.map((_, i) => WHERE_AMENDED + i));
+    const amendments = places.map((seq) => provedAt(of, seq));
+    return makeCertificate(described, provedIn(of), amendments, of.checkpoint, maker.sign).file;
+  }
+
+  test('shows each amendment with its proof, and is named as the last one names it', () => {
+    const file = certificateOf([amended('Ten Lights', 5), amended('Nine Lights', 6)]);
+    const verdict = verifyCertificate(file, maker.publicKey);
+    expect(verdict).toMatchObject({
+      ok: true,
+      verified: { amendments: [{ name: 'Ten Lights' }, { name: 'Nine Lights' }] },
+    });
+  });
+
+  test.each<[string, string[], () => Uint8Array]>([
+    ['a name that it has no more', ['edition-differs'], () => certificateOf([amended('Ten Lights', 5)])],
+    [
+      'amendments in another order',
+      ['amendment-wrong'],
+      () => certificateOf([amended('Ten Lights', 5), amended('Nine Lights', 6)], (all) => all.reverse()),
+    ],
+    [
+      'the amendment of another edition',
+      ['amendment-wrong'],
+      () => certificateOf([amended('Nine Lights', 5, { edition: 'ten-lights' })]),
+    ],
+    [
+      'an opening in its place',
+      ['amendment-wrong'],
+      () => certificateOf([amended('Nine Lights', 5, { type: 'opened' })]),
+    ],
+  ])('with %s gives %j', (_, codes, make) => {
+    expect(codesOf(make())).toEqual(codes);
   });
 });

@@ -13,12 +13,16 @@ import {
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { historyOf } from '../../../src/register/log/key-history.js';
 import {
   assertKeysOutside,
   keysFolder,
   lastSigned,
   makeKey,
+  readHistory,
   readKey,
+  retireKey,
+  writeHistory,
   writeLastSigned,
 } from '../../../src/register/log/keys.js';
 import { rootOf } from '../../../src/register/log/merkle-accumulator.js';
@@ -178,5 +182,39 @@ describe('what was signed last', () => {
     await writeLastSigned(folder, signer, note);
     writeFileSync(join(folder, 'lantern-coast.last'), note.replace('\n3\n', '\n2\n'));
     await expect(lastSigned(folder, signer)).rejects.toMatchObject({ exit: 3 });
+  });
+});
+
+describe('the history of the keys of a log', () => {
+  const kept = () => join(folder, 'lantern-coast.keys');
+
+  test('is refused where it is damaged, or of another log', async () => {
+    expect(await readHistory(folder, ORIGIN)).toBeUndefined();
+    const signer = await makeKey(folder, ORIGIN);
+    await writeHistory(folder, historyOf(signer));
+    expect((await readHistory(folder, ORIGIN))?.keys).toHaveLength(1);
+    writeFileSync(kept(), readFileSync(kept(), 'utf8').replace(/ open\n$/, ' opened\n'));
+    await expect(readHistory(folder, ORIGIN)).rejects.toMatchObject({
+      exit: 3,
+      problems: [{ code: 'log.history-unreadable', where: kept() }],
+    });
+    await writeHistory(folder, historyOf(await makeKey(folder, 'burin/first-bench')));
+    writeFileSync(kept(), readFileSync(join(folder, 'first-bench.keys')));
+    await expect(readHistory(folder, ORIGIN)).rejects.toMatchObject({
+      problems: [{ code: 'log.history-of-other-log', values: { origin: 'burin/first-bench', name: ORIGIN } }],
+    });
+  });
+
+  test('is put aside with its key, also where nothing was signed yet', async () => {
+    const signer = await makeKey(folder, ORIGIN);
+    await makeKey(folder, 'burin/first-bench');
+    await retireKey(folder, ORIGIN, 12);
+    const ended = () => readdirSync(folder).map((name) => name.replace(/-[0-9a-f]{8}\./, '.'));
+    expect(ended().sort()).toEqual(['first-bench.pem', 'lantern-coast.ended-at-12.pem']);
+    expect(await readKey(folder, ORIGIN)).toBeUndefined();
+    await writeHistory(folder, historyOf(signer));
+    await retireKey(folder, ORIGIN, 13);
+    expect(ended()).toContain('lantern-coast.ended-at-13.keys');
+    expect(await readHistory(folder, ORIGIN)).toBeUndefined();
   });
 });

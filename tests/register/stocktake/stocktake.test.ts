@@ -19,9 +19,9 @@ const known = [
   standing(6, 'issued'),
   standing(7, 'withheld', { withheldFrom: 'inspected' }),
 ];
-const found = (list: string, replay = known) => {
+const found = (list: string, replay = known, of = edition) => {
   const rows = readSeenLabels('seen.csv', Buffer.from(list));
-  const { findings, ...rest } = stocktake(edition, 'nine-lights', replay, rows);
+  const { findings, ...rest } = stocktake(of, 'nine-lights', replay, rows);
   return {
     ...rest,
     told: findings.map(({ code, row, label }) => [code.replace('stocktake.', ''), row, label]),
@@ -92,5 +92,42 @@ describe('a stocktake', () => {
       code: 'stocktake.unexpected-invisible',
       values: { characters: ['U+200B'] },
     });
+  });
+
+  test('says of a label that was left out why, and that one in two scripts is none', () => {
+    const [main] = edition.series;
+    const of = { ...edition, series: [{ ...main!, exclude: [{ numbers: [13], why: 'unlucky' }] }] };
+    const { findings, ok } = found('label\n13/90\n\u0410 tray of A\u0392\n', [], of);
+    expect([ok, findings]).toMatchObject([
+      false,
+      [
+        { code: 'stocktake.excluded', row: 2, values: { label: '13/90', series: 'main', why: 'unlucky' } },
+        { code: 'stocktake.unexpected-mixed-scripts', row: 3 },
+      ],
+    ]);
+  });
+
+  test('knows a piece that was missing, and what is wrong with a whole one through its part', () => {
+    const parts: PartStatus[] = [{ part: 'cap', state: 'engraved', pieces: 1 }];
+    const own = [
+      standing(1, 'lost', { missingFrom: 'inspected' }),
+      standing(2, 'stolen', { parts }),
+      standing(3, 'delivered', { parts }),
+      standing(4, 'engraved', { parts }),
+      standing(5, 'planned', { pieces: 0 }),
+      standing(6, 'withheld', { withheldFrom: 'planned', pieces: 0 }),
+      standing(7, 'scrapped'),
+    ];
+    const list = 'label,part\n1/90,\n2/90,cap\n3/90,cap\n4/90,cap\n5/90,\n6/90,\n7/90,\n';
+    const { told, findings, agreeing } = found(list, own);
+    expect(told).toEqual([
+      ['was-missing', 2, '1/90'],
+      ['was-missing', 3, '2/90'],
+      ['delivered', 4, '3/90'],
+      ['not-issued', 6, '5/90'],
+      ['not-issued', 7, '6/90'],
+    ]);
+    expect(findings.slice(0, 2).map(({ values }) => values.state)).toEqual(['lost', 'stolen']);
+    expect(agreeing).toBe(2);
   });
 });
