@@ -57,7 +57,7 @@ export function proveText(
 
 function proveProgram(setup: MachineSetup, program: ReadProgram, blocks: readonly CutBlock[]): Comparison {
   const { surface, station, proud } = setup;
-  const read = readback(program, surface, station, proud);
+  const read = readback(program, surface, station, proud, spreadOf(blocks));
   const found = compare(surface, read, expectedOf(setup, blocks));
   const problems = [...settingFaults(setup, program), ...repeatFaults(surface, program, read, blocks)];
   // Where burin starts the spindle it also stops it; a bench that starts its own may leave that to M2.
@@ -66,6 +66,11 @@ function proveProgram(setup: MachineSetup, program: ReadProgram, blocks: readonl
   if (problems.length === 0) return found;
   return { ...found, ok: false, problems: [...problems, ...found.problems] };
 }
+
+/** How many degrees apart blocks lie, the index line among them. */
+const spreadOf = (blocks: readonly CutBlock[]): number =>
+  blocks.reduce((high, { turn }) => Math.max(high, turn), 0) -
+  blocks.reduce((low, { turn }) => Math.min(low, turn), 0);
 
 /** A block as it was proved, in the bytes that every program carrying it must hold. */
 export interface ProvedBlock {

@@ -47,15 +47,23 @@ const RATE_SLACK = 1.002;
 
 /**
  * Takes a program back to lines on a surface, by the station's own frame turned round, and names every move that is
- * not safe or not possible (`proud`: how far the tallest clip or band stands proud of the surface, mm): rapids near the work, feeds outside a cut, travel past limits, axes too fast.
+ * not safe or not possible: rapids near the work, feeds outside a cut, travel past limits, axes too fast. `proud`: how far
+ * the tallest clip or band stands proud of the surface, mm; `spread`: how many degrees apart the blocks lie that are to
+ * be cut, the index line among them: a helix runs on through many turns.
  */
-export function readback(program: ReadProgram, surface: Surface, station: Station, proud = 0): Readback {
+export function readback(
+  program: ReadProgram,
+  surface: Surface,
+  station: Station,
+  proud = 0,
+  spread = 0,
+): Readback {
   const { problems, report } = faultList(MOST_PROBLEMS);
   const plain = frameOf(surface, station, proud);
   const frame = { ...plain, tip: tipsOf(plain) };
   const cuts: { name: string; steps: ReadStep[] }[] = [];
   let open: ReadStep[] | undefined;
-  const descents = new Descents(frame, indexA(station), report);
+  const descents = new Descents(frame, indexA(station), spread, report);
   for (const move of program.moves) {
     checkTravel(station, move.line, move.to, report);
     if (move.kind === 'rapid') {
@@ -164,14 +172,16 @@ function checkAxisTravel(
 class Descents {
   readonly #frame: Frame;
   readonly #report: Report;
+  readonly #mostTurn: number;
   /** The line of a way down after which nothing was cut so far. */
   #down: number | undefined;
   /** A where the last rapid ended, and where it is now. */
   #from: number;
   #at: number;
 
-  /** `a`: where A stands before the program, at the index line. */
-  constructor(frame: Frame, a: number, report: Report) {
+  /** `a`: where A stands before the program, at the index line; `spread`: how many degrees apart what is cut lies. */
+  constructor(frame: Frame, a: number, spread: number, report: Report) {
+    this.#mostTurn = 360 * MOST_TURNS_MORE + Math.max(0, spread - 360);
     this.#frame = frame;
     this.#from = a;
     this.#at = a;
@@ -185,7 +195,7 @@ class Descents {
     if (isDown && to.z! < clear - grain) this.#down = line;
     if (to.a === undefined) return;
     const turned = Math.abs(to.a - this.#at);
-    if (turned > 360 * MOST_TURNS_MORE + Math.abs(this.#at - this.#from))
+    if (turned > this.#mostTurn + Math.abs(this.#at - this.#from))
       this.#report(line, 'station.readback-turns-for-nothing', { degrees: String(turned) });
     this.#from = to.a;
     this.#at = to.a;
@@ -207,7 +217,7 @@ class Descents {
 const indexA = ({ axes: { a } }: Station): number =>
   Math.min(a.max ?? Number.POSITIVE_INFINITY, Math.max(a.min ?? Number.NEGATIVE_INFINITY, a.offset));
 
-/** More whole turns than it takes to undo a cut and to come to the next. */
+/** More whole turns than it takes to undo a cut and to come to the next, of those that lie within a turn. */
 const MOST_TURNS_MORE = 2;
 
 function checkRapid(frame: Frame, station: Station, { line, from, to }: RapidMove, report: Report): void {

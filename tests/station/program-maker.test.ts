@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { type Problem, Refusal } from '../../src/problem.js';
 import { programMaker } from '../../src/station/program-maker.js';
+import { proveText } from '../../src/station/prove.js';
 import { encodeChunks } from '../../src/text-chunks.js';
 import { blockOf, cap, figure, head, runOn, stationOf } from './lantern-coast.js';
 
@@ -34,5 +35,22 @@ describe('the budget of a program, in bytes', () => {
     expect(problemsOf(() => bytesOf(bytes - 1))).toMatchObject([
       { code: 'station.program-too-long', where: '', values: { most: bytes - 1 } },
     ]);
+  });
+});
+
+// A helix of more than two turns to either side of its middle, and a mark at the index line after it.
+test('blocks many turns apart are proved alone, and as a program', () => {
+  const spread = [-1250, -900, -400, 400, 900, 1250, 0].map((turn) =>
+    blockOf(figure, { key: `at ${turn}`, turn, name: `at ${turn}` }),
+  );
+  const text = encodeChunks(programMaker(run, head)('12/90', spread).text)
+    .map((chunk) => Buffer.from(chunk).toString())
+    .join('');
+  expect(proveText(run, text, spread)).toMatchObject({ ok: true, problems: [] });
+  // A turn that they do not ask for is found all the same.
+  const lost = text.replace(/\nM5|\nM2/, '\nG0 A9999.0000$&');
+  expect(proveText(run, lost, spread)).toMatchObject({
+    ok: false,
+    problems: [{ code: 'station.readback-turns-for-nothing' }],
   });
 });
