@@ -278,6 +278,14 @@ export const formRulesBesideMembers = (sql: FormDialect): SqlRule[] => [
   ...wholeRules(sql),
 ];
 
+/** No event is from far ahead, whatever the clock of whoever enters it says. */
+export const timeRule = ({ clock }: Pick<FormDialect, 'clock'>): SqlRule =>
+  rule(
+    `NEW.at > ${clock(CLOCKS_DIFFER_DAYS)}`,
+    'the time of the event is more than a day ahead of the clock of the database',
+    'register.time-far-ahead',
+  );
+
 /** What members say together. */
 const wholeRules = (sql: FormDialect): SqlRule[] => [
   rule(
@@ -287,9 +295,5 @@ const wholeRules = (sql: FormDialect): SqlRule[] => [
     'a value is missing in the text of the event, or must not be there',
     MALFORMED,
   ),
-  rule(
-    `NEW.at > ${sql.clock(CLOCKS_DIFFER_DAYS)}`,
-    'the time of the event is more than a day ahead of the clock of the database',
-    'register.time-far-ahead',
-  ),
+  timeRule(sql),
 ];

@@ -139,21 +139,35 @@ export const MEMBERS = [
   ...new Set(Object.values(EVENT_MEMBERS).flatMap(({ required, optional }) => [...required, ...optional])),
 ].sort();
 
-/** Refuses an event of one kind that lacks a member it must have, or has one it must not. */
-export function memberRules(type: keyof typeof EVENT_MEMBERS): SqlRule[] {
+/** Members that an event of one kind never has. */
+const foreignMembers = (type: keyof typeof EVENT_MEMBERS): readonly string[] => {
   const { required, optional } = EVENT_MEMBERS[type];
+  return MEMBERS.filter((m) => !required.includes(m) && !optional.includes(m));
+};
+
+/**
+ * Refuses an event of one kind that lacks a member it must have, or has one it must not. `mayName` says, for a store that
+ * would have to look for each, whether a text can have one of these members.
+ */
+export function memberRules(
+  type: keyof typeof EVENT_MEMBERS,
+  mayName?: (members: readonly string[]) => string,
+): SqlRule[] {
   const column = (member: string) => `NEW.${COLUMNS[member] ?? member}`;
-  const missing = required.filter((m) => !OF_EVERY_EVENT.includes(m)).map((m) => `${column(m)} IS NULL`);
-  const foreign = MEMBERS.filter((m) => !required.includes(m) && !optional.includes(m));
+  const missing = EVENT_MEMBERS[type].required
+    .filter((m) => !OF_EVERY_EVENT.includes(m))
+    .map((m) => `${column(m)} IS NULL`);
+  const foreign = foreignMembers(type);
   const rules: SqlRule[] = [];
-  const none = (conditions: string[], sentence: string) => {
+  const none = (conditions: string[], sentence: string, when?: string) => {
     if (conditions.length > 0)
-      rules.push(rule(conditions.join(' OR '), sentence, 'register.malformed-event'));
+      rules.push(rule(conditions.join(' OR '), sentence, 'register.malformed-event', when));
   };
   none(missing, `an event of this kind says more (${type})`);
   none(
     foreign.map((m) => `${column(m)} IS NOT NULL`),
     `an event of this kind does not say so much (${type})`,
+    mayName?.(foreign),
   );
   return rules;
 }
@@ -181,8 +195,11 @@ export const passesOver = (name: string): string =>
 export const reopens = (name: string): string => `${name}.type = 'resumed' AND ${name}.fault = 'rule'`;
 
 /** What a closing says, and when it is refused. `closed` asks whether one that stands is there already. */
-export const closedRules = ({ closed }: Pick<SqlFacts, 'closed'>): SqlRule[] => [
-  ...memberRules('closed'),
+export const closedRules = (
+  { closed }: Pick<SqlFacts, 'closed'>,
+  mayName?: (members: readonly string[]) => string,
+): SqlRule[] => [
+  ...memberRules('closed', mayName),
   rule('NEW.stated IS NULL', 'a closing says what its statement was made from', 'register.malformed-event'),
   rule(closed, 'this edition was closed before', 'register.closed-before'),
 ];

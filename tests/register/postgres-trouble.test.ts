@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Refusal } from '../../src/problem.js';
 import { openRegister } from '../../src/register/open.js';
+import { textColumn } from '../../src/register/postgres/migrations.js';
 import { linesOf } from '../words-of.js';
 import { ask, labels, NOON, refusal } from './ask.js';
 import { onOwnServer } from './postgres-open.js';
@@ -17,6 +18,16 @@ const tellsNoSecret = (error: Refusal) => {
   }
 };
 
+const EARLIER_COLUMNS = {
+  ...{ who: `${textColumn('by')} NOT NULL`, why: `${textColumn('why')} NOT NULL`, part: textColumn('part') },
+  ...{ witness: textColumn('witness'), recipient: textColumn('to'), statement: textColumn('statement') },
+  ...{ salt: textColumn('salt'), occurred_on: textColumn('on'), day: textColumn('day') },
+  ...{ station: textColumn('station'), digest: textColumn('digest'), fault: textColumn('fault') },
+  serial: `integer GENERATED ALWAYS AS ((body::json ->> 'serial')::integer) STORED`,
+  parts: `json GENERATED ALWAYS AS (body::json -> 'parts') STORED`,
+  stated: `json GENERATED ALWAYS AS (body::json -> 'stated') STORED`,
+};
+
 describe('the register', () => {
   test('is made by the first entry, not by looking', async () => {
     const url = await fresh();
@@ -30,10 +41,10 @@ describe('the register', () => {
     await refusal(register.issue({ ...ask, count: 0 }));
     expect(await made()).toBe(false);
     await register.issue(ask);
-    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(10);
+    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(11);
   });
 
-  test('of the form before has its rules made anew by the next entry, and every event kept', async () => {
+  test('of the form before has its tables and rules made anew by the next entry, and every event kept', async () => {
     const url = await fresh();
     await (await open(url)).issue({ ...ask, count: 2 });
     const hand = await raw(url);
@@ -47,7 +58,10 @@ describe('the register', () => {
       await hand.query(
         `CREATE OR REPLACE FUNCTION burin.${name}() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'`,
       );
-    await hand.query('DELETE FROM burin.schema_version WHERE version = 10');
+    // Computed columns that nothing asks for any more.
+    for (const [column, computed] of Object.entries(EARLIER_COLUMNS))
+      await hand.query(`ALTER TABLE burin.event ADD COLUMN ${column} ${computed}`);
+    await hand.query('DELETE FROM burin.schema_version WHERE version = 11');
     const codes = async () => (await (await open(url)).faults()).map(({ code }) => code);
     const reading = await openRegister(
       { kind: 'postgres', url: withPassword(url) },
@@ -167,7 +181,7 @@ describe('what will not do is refused:', () => {
     const url = await fresh();
     await (await open(url)).issue(ask);
     await (await raw(url)).query(
-      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(11, 99) AS n`,
+      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(12, 99) AS n`,
     );
     const refused = await both(url);
     expect(refused.exit).toBe(3);

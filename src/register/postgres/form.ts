@@ -55,3 +55,46 @@ export const POSTGRES_FORM: FormDialect = {
     `to_char((clock_timestamp() + interval '${days} day') AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`,
   body: 'NEW.body::json',
 };
+
+/** What an issue says in no column, cut out of its text as it would stand there. */
+export const CUT_OUT = ['by', 'parts', 'salt', 'why'] as const;
+const variableOf = (name: (typeof CUT_OUT)[number]) => `said_${name}`;
+
+export const DECLARE_CUT_OUT = CUT_OUT.map((name) => `\n    ${variableOf(name)} text;`).join('');
+
+const cutOut = (before: string, after: string) =>
+  `split_part(split_part(NEW.body, '${before}', 2), '${after}', 1)`;
+export const CUT_OUT_OF_TEXT = CUT_OUT.map((name) => {
+  const [before, after] = name === 'parts' ? ['"parts":[', ']'] : [`"${name}":"`, '"'];
+  return `
+      ${variableOf(name)} := ${cutOut(before, after)};`;
+}).join('');
+
+const ID_CHARACTERS = 'abcdefghijklmnopqrstuvwxyz0123456789-';
+
+/**
+ * Whether a text is that of an issue as nearly all are: made of its own values again it is the same, no character in it is
+ * written otherwise than it is, and it has at most two parts. What is left to be asked is how its values look.
+ */
+export const ORDINARY_ISSUE = `NEW.body = concat('{"at":"', NEW.at, '","by":"', said_by, '","edition":"', NEW.edition, '",',
+          '"key":"' || NEW.key || '",', '"label":"', NEW.label, '",', '"nth":' || NEW.nth || ',', '"number":', NEW.number, ',',
+          '"parts":[' || nullif(said_parts, '') || '],', '"salt":"' || nullif(said_salt, '') || '",',
+          '"series":"', NEW.series, '","type":"issued","why":"', said_why, '"}')
+        AND position(chr(92) IN NEW.body) = 0 AND NEW.at > '1000' AND (NEW.key IS NULL) = (NEW.nth IS NULL)
+        AND NEW.number BETWEEN 1 AND 99999 AND coalesce(NEW.nth, 1) >= 1
+        AND (said_parts = '' OR translate(said_parts, '${ID_CHARACTERS}', '') IN ('""', '"",""')
+          AND length(said_parts) <= 63 AND position('""' IN said_parts) = 0 AND position('"-' IN said_parts) = 0
+          AND split_part(said_parts, '"', 2) <> split_part(said_parts, '"', 4))`;
+
+const text = (value: string): SqlValue => ({ kind: `'string'`, value, json: '' });
+const textOrNone = (value: string): SqlValue => ({
+  ...text(value),
+  kind: `CASE WHEN ${value} IS NOT NULL THEN 'string' END`,
+});
+
+/** The texts in it that may still be anything, by the names of their members. */
+export const ORDINARY_VALUES: Readonly<Record<string, SqlValue>> = {
+  ...{ at: text('NEW.at'), by: text('said_by'), edition: text('NEW.edition'), key: textOrNone('NEW.key') },
+  ...{ label: text('NEW.label'), salt: textOrNone(`nullif(said_salt, '')`), series: text('NEW.series') },
+  why: text('said_why'),
+};

@@ -112,6 +112,13 @@ export const STEPS: readonly string[] = [
   '',
   // No serial and no loss so large that a certificate could not have the next. The tables are as they were.
   '',
+  // A column is computed only for an index or a question: each one costs every entry. The rules read the text.
+  `
+  ALTER TABLE ${SCHEMA}.event
+    DROP COLUMN who, DROP COLUMN why, DROP COLUMN part, DROP COLUMN witness, DROP COLUMN recipient, DROP COLUMN parts,
+    DROP COLUMN statement, DROP COLUMN salt, DROP COLUMN occurred_on, DROP COLUMN day, DROP COLUMN station,
+    DROP COLUMN digest, DROP COLUMN serial, DROP COLUMN fault, DROP COLUMN stated;
+  `,
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

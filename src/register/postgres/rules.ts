@@ -1,4 +1,4 @@
-import { formRulesBesideMembers, memberForms, namesRule, sequenceRules } from '../form-sql.js';
+import { formRulesBesideMembers, memberForms, namesRule, sequenceRules, timeRule } from '../form-sql.js';
 import {
   closedRules,
   memberRules,
@@ -21,7 +21,7 @@ import {
   PART_EVENTS,
   STATE_EVENTS,
 } from '../transitions.js';
-import { POSTGRES_FORM } from './form.js';
+import { CUT_OUT_OF_TEXT, DECLARE_CUT_OUT, ORDINARY_ISSUE, ORDINARY_VALUES, POSTGRES_FORM } from './form.js';
 
 /**
  * Functions, triggers and checks of the tables. What a number allows is written from the table of transitions and asked
@@ -40,6 +40,7 @@ export const SCHEMA = 'burin';
 const BEFORE = `edition || '' = NEW.edition AND seq + 0 < NEW.seq`;
 const OF_LABEL = `label = NEW.label AND ${BEFORE}`;
 const OF_NUMBER = `number = NEW.number AND series || '' = NEW.series AND ${BEFORE}`;
+const CLOSING = `type = 'closed' AND edition = NEW.edition AND seq + 0 < NEW.seq`;
 /** Of an event called so: that it was passed over before a place in the sequence, by one that was not. */
 const passed = (name: string, before = 'NEW.seq', by = passesOver) =>
   `EXISTS (SELECT 1 FROM event AS p WHERE p.corrects = ${name}.seq AND p.seq + 0 < ${before} AND ${by('p')}
@@ -57,9 +58,7 @@ const somePart = (which: string) =>
 const person = (name: string) => `lower(regexp_replace(trim(${name}), ' +', ' ', 'g') COLLATE "C")`;
 
 const FACTS: SqlFacts = {
-  closed: exists(
-    `type = 'closed' AND edition = NEW.edition AND seq + 0 < NEW.seq AND NOT ${passed('event', 'NEW.seq', reopens)}`,
-  ),
+  closed: exists(`${CLOSING} AND NOT ${passed('event', 'NEW.seq', reopens)}`),
   issued: exists(`type || '' = 'issued' AND ${OF_LABEL}`),
   void: exists(`type || '' = 'void' AND ${OF_LABEL} AND ${STANDS}`),
   ownWitness: `${person('NEW.who')} = ${person('NEW.witness')}`,
@@ -79,7 +78,8 @@ const FACTS: SqlFacts = {
           WHERE ${STEPS_OF_LABEL} ORDER BY seq + 0 DESC LIMIT 1), -1)`,
   noSecondPerson: `NEW.witness IS NULL AND ${exists(`${OF_LABEL} AND NOT ${passed('event')} AND (type || '' = 'delivered'
           OR NEW.type = 'retracted' AND seq + 0 = NEW.corrects AND type || '' IN (${quoteTexts(FINAL_EVENTS)}))`)}`,
-  wrongSerial: wrongSerialAfter(`(SELECT max(serial) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
+  wrongSerial:
+    wrongSerialAfter(`(SELECT max(event.serial) FROM event WHERE ${OF_LABEL} AND type || '' = 'certified'
           AND NOT ${passed('event')})`),
   noSuchPart: `NEW.part IS NOT NULL AND NOT ${somePart('part = NEW.part')}`,
 };
@@ -115,6 +115,24 @@ export interface SqlTrigger {
   /** Each row, once it is in, or the statement, before it. */
   readonly at: 'AFTER INSERT' | 'BEFORE INSERT' | 'BEFORE UPDATE' | 'BEFORE DELETE' | 'BEFORE TRUNCATE';
 }
+
+/** Members that have no column of their own, by the name that the rules know them by. */
+const IN_TEXT: Readonly<Record<string, string>> = {
+  ...{ who: 'by', why: 'why', part: 'part', witness: 'witness', recipient: 'to', parts: 'parts', day: 'day' },
+  ...{ statement: 'statement', salt: 'salt', occurred_on: 'on', station: 'station', digest: 'digest' },
+  ...{ serial: 'serial', fault: 'fault', stated: 'stated' },
+};
+const NAMED_IN_TEXT = new RegExp(`\\b(NEW|event|[eipqr])\\.(${Object.keys(IN_TEXT).join('|')})\\b`, 'g');
+
+/** The same with members read from the text where they have no column. */
+const readingText = (sql: string): string =>
+  sql.replaceAll(NAMED_IN_TEXT, (_, row: string, name: string) => {
+    const member = `${row}.body::json ->> '${IN_TEXT[name]}'`;
+    return name === 'serial' ? `(${member})::integer` : `(${member})`;
+  });
+
+/** A name that is a member's stands before a colon; within a value it does not, since a quote there is escaped. */
+const mayName = (members: readonly string[]): string => `NEW.body ~ '"(${members.join('|')})":'`;
 
 const exception = (message: string) =>
   `RAISE EXCEPTION USING MESSAGE = '${message}', ERRCODE = 'integrity_constraint_violation';`;
@@ -152,7 +170,7 @@ const RESUME_FACTS: ResumeFacts = {
     `seq = NEW.corrects AND seq < NEW.seq AND encode(leaf, 'hex') = NEW.digest`,
   )}`,
   resumedBefore: exists(`type = 'resumed' AND seq < NEW.seq AND corrects IS NOT DISTINCT FROM NEW.corrects
-          AND digest = NEW.digest AND NOT ${passed('event')}`),
+          AND event.digest = NEW.digest AND NOT ${passed('event')}`),
 };
 
 /** Whoever may keep signed checkpoints is a keeper. */
@@ -186,17 +204,20 @@ const FACTS_OF_NEW_LABEL: SqlFacts = {
   lastOf: (_types, _those, none) => String(none),
 };
 
+// Nearly every issue is the first that is heard of its number, in an edition that is open; then no more is asked.
 const ISSUED = `
-    IF NEW.type = 'issued' THEN${memberRules('issued')
+    IF NEW.type = 'issued' THEN${memberRules('issued', mayName)
       .map((one) => raise(one, '      '))
       .join('')}
-      IF ${exists(OF_LABEL)} THEN${sqlRules('issued', FACTS)
-        .map((one) => raise(one, '        '))
-        .join('')}
-      ELSE${sqlRules('issued', FACTS_OF_NEW_LABEL)
-        .filter(({ refusedWhere }) => refusedWhere !== 'false')
-        .map((one) => raise(one, '        '))
-        .join('')}
+      IF ${exists(OF_LABEL)} OR ${exists(OF_NUMBER)} OR ${exists(CLOSING)} THEN
+        IF ${exists(OF_LABEL)} THEN${sqlRules('issued', FACTS)
+          .map((one) => raise(one, '          '))
+          .join('')}
+        ELSE${sqlRules('issued', FACTS_OF_NEW_LABEL)
+          .filter(({ refusedWhere }) => refusedWhere !== 'false')
+          .map((one) => raise(one, '          '))
+          .join('')}
+        END IF;
       END IF;${onTermsRules(TERMS_FACTS)
         .map((one) => raise(one, '      '))
         .join('')}
@@ -204,21 +225,21 @@ const ISSUED = `
 
 const ofNumber = (type: NumberEventType): SqlRule[] => {
   const kept = KEPT[type];
-  return [...(kept ? [kept] : []), ...memberRules(type), ...sqlRules(type, FACTS)];
+  return [...(kept ? [kept] : []), ...memberRules(type, mayName), ...sqlRules(type, FACTS)];
 };
 
 const ALLOWED = `
   BEGIN${ISSUED}${NUMBER_EVENTS.filter((type) => type !== 'issued')
     .map((type) => branch(type, ofNumber(type)))
     .join('')}${[
-    branch('opened', [...memberRules('opened'), ...openedRules(TERMS_FACTS)]),
-    branch('amended', [...memberRules('amended'), ...amendedRules(TERMS_FACTS)]),
+    branch('opened', [...memberRules('opened', mayName), ...openedRules(TERMS_FACTS)]),
+    branch('amended', [...memberRules('amended', mayName), ...amendedRules(TERMS_FACTS)]),
     branch('resumed', [
-      ...memberRules('resumed'),
+      ...memberRules('resumed', mayName),
       notKeeper('only a keeper goes on past an entry'),
       ...resumedRules(RESUME_FACTS),
     ]),
-    branch('closed', [notKeeper('only a keeper closes an edition'), ...closedRules(FACTS)]),
+    branch('closed', [notKeeper('only a keeper closes an edition'), ...closedRules(FACTS, mayName)]),
   ].join('')}
     RETURN NULL;
   END `;
@@ -230,14 +251,56 @@ const LEAF_OF_TEXT = rule(
   'register.damaged-event',
 );
 
-/** Each member once, as it stands in the text: finding each by its name would read the text some hundred times. */
+/** Of an issue whose text is otherwise as it should be: what is asked of these values in any event. */
+const WRONG_ORDINARY_VALUE = Object.entries(ORDINARY_VALUES)
+  .map(([name, one]) => new Map(memberForms(POSTGRES_FORM, one)).get(name)!.refusedWhere)
+  .join('\n          OR ');
+
+const SAID_OF_EVERY_EVENT = rule(
+  'NEW.who IS NULL OR NEW.why IS NULL',
+  'an event says who entered it, and why',
+  'register.malformed-event',
+);
+
+/** In the order in which a name is looked for: what every event has, and every issue, first. */
+const OFTEN = [
+  'at',
+  'by',
+  'edition',
+  'type',
+  'why',
+  'salt',
+  'label',
+  'number',
+  'series',
+  'parts',
+  'key',
+  'nth',
+];
+const oftenFirst = <T>(named: readonly (readonly [string, T])[]) => {
+  const place = ([name]: readonly [string, T]) => OFTEN.indexOf(name) + 1 || OFTEN.length + 1;
+  return named.toSorted((one, other) => place(one) - place(other));
+};
+
+/**
+ * Each member once, as it stands in the text: finding each by its name would read the text some hundred times. Nearly every issue
+ * passes before that, so that what any event may look like is not made ready for it.
+ */
 const FORM = `
   DECLARE
     member record;
     name_before text;
     member_kind text;
-    member_value text;
-  BEGIN${[LEAF_OF_TEXT, ...formRulesBesideMembers(POSTGRES_FORM)].map((one) => raise(one)).join('')}
+    member_value text;${DECLARE_CUT_OUT}
+  BEGIN${raise(LEAF_OF_TEXT)}
+    IF NEW.type = 'issued' THEN${CUT_OUT_OF_TEXT}
+      IF ${ORDINARY_ISSUE}
+        AND NOT (${WRONG_ORDINARY_VALUE}) THEN
+        IF NEW.at::timestamptz > clock_timestamp() THEN${raise(timeRule(POSTGRES_FORM), '          ')}
+        END IF;
+        RETURN NULL;
+      END IF;
+    END IF;${[...formRulesBesideMembers(POSTGRES_FORM), SAID_OF_EVERY_EVENT].map((one) => raise(one)).join('')}
     FOR member IN SELECT key, value FROM json_each(${POSTGRES_FORM.body}) LOOP${raise(
       namesRule('member.key COLLATE "C" <= name_before COLLATE "C"'),
       '      ',
@@ -245,9 +308,11 @@ const FORM = `
       name_before := member.key;
       member_kind := json_typeof(member.value);
       member_value := member.value #>> '{}';
-      CASE member.key${memberForms(POSTGRES_FORM, {
-        ...{ kind: 'member_kind', value: 'member_value', json: 'member.value' },
-      })
+      CASE member.key${oftenFirst(
+        memberForms(POSTGRES_FORM, {
+          ...{ kind: 'member_kind', value: 'member_value', json: 'member.value' },
+        }),
+      )
         .map(
           ([name, one]) => `
         WHEN '${name}' THEN${raise(one, '          ')}`,
@@ -256,6 +321,18 @@ const FORM = `
         ELSE ${exception(namesRule('').message)}
       END CASE;
     END LOOP;
+    RETURN NULL;
+  END `;
+
+/** Nearly every event follows another in time and is the first of its request, which is one question. */
+const SEQUENCE = `
+  BEGIN
+    IF NEW.nth > 1 OR NOT EXISTS (SELECT 1 FROM event WHERE seq = NEW.seq - 1 AND at <= NEW.at) THEN${sequenceRules(
+      POSTGRES_FORM,
+    )
+      .map((one) => raise(one, '      '))
+      .join('')}
+    END IF;
     RETURN NULL;
   END `;
 
@@ -274,7 +351,7 @@ const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
   ],
   // Row triggers of one kind fire in the order of their names.
   [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, FORM],
-  [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, bodyOf(sequenceRules(POSTGRES_FORM))],
+  [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, SEQUENCE],
   [{ name: 'event_3_allowed', table: 'event', at: 'AFTER INSERT' }, ALLOWED],
   [
     { name: 'checkpoint_of_events', table: 'checkpoint', at: 'AFTER INSERT' },
@@ -309,7 +386,7 @@ const PART_LAST: SqlFunction = {
           AND e.type IN (${quoteTexts(PART_EVENTS)}) AND (e.part IS NULL OR e.part = p.value)
           AND ${stands('e', 'before')}
         ORDER BY e.seq + 0 DESC LIMIT 1), 'issued')
-    FROM event AS i, json_array_elements_text(coalesce(i.parts, '[null]')) AS p (value)
+    FROM event AS i, json_array_elements_text(coalesce(i.body::json -> 'parts', '[null]')) AS p (value)
     WHERE i.type || '' = 'issued' AND i.label = of_label AND i.edition || '' = of_edition AND i.seq + 0 < before
   `,
 };
@@ -320,7 +397,7 @@ export const FUNCTIONS: readonly SqlFunction[] = [
   ...TRIGGERS_AND_BODIES.map(([{ name }, body]) => ({
     ...{ name, parameters: '', returns: 'trigger', language: 'plpgsql' as const, body },
   })),
-];
+].map((one) => ({ ...one, body: readingText(one.body) }));
 
 /**
  * Settings of every function. Names are looked up in the register's schema, whatever the session says. A function
