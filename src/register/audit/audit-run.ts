@@ -6,7 +6,7 @@ import { leafHashText, MerkleAccumulator } from '../log/merkle-accumulator.js';
 import { detach, type EventFields, parseEventFast } from '../parse-event-fast.js';
 import type { RawEvent, StoredCheckpoint } from '../register.js';
 import { type ReadableMembers, readableMembers } from '../resumption/claims.js';
-import type { Resumptions } from '../resumption/resumptions.js';
+import { ownWitnessProblem, type Resumptions } from '../resumption/resumptions.js';
 import type { NamedTerms } from '../terms/schema.js';
 import { seriesByTerms } from '../terms/terms.js';
 import { CheckpointComparison } from './checkpoint-comparison.js';
@@ -154,7 +154,8 @@ export class AuditRun {
           problem('audit.resumed-other', `event ${seq}`, { entry: event.corrects ?? seq }),
           seq,
         );
-      return [];
+      const rule = ownWitnessProblem(event);
+      return rule ? [problem('audit.rule-broken', `event ${seq}`, { place: rule.where, rule })] : [];
     }
     if ('terms' in event) {
       // States of numbers do not hang on terms.

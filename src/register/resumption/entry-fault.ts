@@ -16,6 +16,7 @@ import { agreementOf, type PastOfClosing } from '../statement/agreement.js';
 import { checkExisting, checkName, checkOnTerms, type KnownName } from '../terms/hold.js';
 import { refuse as refuseTerms } from '../terms/messages.js';
 import { readableMembers } from './claims.js';
+import { ownWitnessProblem } from './resumptions.js';
 
 /** What a register had before a place in the sequence, without what is passed over. */
 export interface PastOfEntry extends PastOfClosing {
@@ -71,6 +72,8 @@ async function checkRules(
   const before = past(seq);
   await checkRequest(seq, event, before);
   if (event.type === 'resumed') {
+    const ownWitness = ownWitnessProblem(event);
+    if (ownWitness) throw new Refusal([ownWitness]);
     if (!(await isNeeded(seq, event, past)))
       throw new Refusal([problem('register.resumed-needlessly', `register event ${seq}`, {})]);
   } else if (event.type === 'closed') {

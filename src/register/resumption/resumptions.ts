@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto';
-import { Refusal } from '../../problem.js';
+import { type Problem, Refusal } from '../../problem.js';
 import { type EventOf, fromLeaf, isPassing, type Leaf } from '../event.js';
+import { problem } from '../messages.js';
+import { samePerson } from '../person.js';
 
 /** A checkpoint as it is kept beside the events. */
 interface KeptCheckpoint {
@@ -118,6 +120,10 @@ export function countingResumptions(found: readonly FoundResumption[]): Resumpti
   }
   return new Resumptions(counting.reverse());
 }
+
+/** What is wrong where one person alone confirms that a register goes on past something. */
+export const ownWitnessProblem = ({ edition, by, witness }: EventOf<'resumed'>): Problem | undefined =>
+  samePerson(by, witness) ? problem('register.own-witness', `edition ${edition}`, {}) : undefined;
 
 /** A `resumed` event; undefined where it is none that a program can read, and so does not count. */
 export function readResumed(raw: Leaf & { readonly seq: number }): EventOf<'resumed'> | undefined {

@@ -318,6 +318,20 @@ describe('an entry that the register goes past', () => {
     ]);
   });
 
+  test('by the word of one person alone shows as that, and is gone past in its turn', async () => {
+    const { file } = await keptDay();
+    const bad = (issue: string) => event(issue, { type: 'recut' });
+    const alone = (issue: string) => past(issue, 15, bad(issue), { witness: ' e.  marrow' });
+    grow(file, (issue) => [bad(issue), alone(issue)]);
+    expect(await faultsOf(file)).toEqual(['rule-broken 16']);
+    const { findings } = await auditOf(file);
+    expect(findings.find(({ grade }) => grade === 'fault')!.values).toMatchObject({
+      rule: { code: 'register.own-witness' },
+    });
+    grow(file, (issue) => [past(issue, 16, alone(issue)), past(issue, 15, bad(issue))]);
+    expect(await faultsOf(file)).toEqual([]);
+  });
+
   test('of another edition than the one that is audited is not looked into', async () => {
     const { file } = await keptDay();
     const bad = (issue: string) => event(issue, { type: 'recut' });
