@@ -6,30 +6,37 @@ import { correctEvent, retractEvent } from '../../src/app/correct.js';
 import { keepCosigned, newestCosigned, requestFor } from '../../src/app/cosigned.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { newKey, retireKeyOf, showHistory } from '../../src/app/key.js';
+import type { OpenDocuments } from '../../src/app/open-documents.js';
 import { recordEvents } from '../../src/app/record.js';
 import { addLog, cosignRequest, newWitness } from '../../src/app/witness.js';
 import { witnessesIn } from '../../src/app/witnesses.js';
-import type { Workshop } from '../../src/app/workshop.js';
 import { makeWorkshopIdentity } from '../../src/app/workshop-identity.js';
 import type { Problem } from '../../src/problem.js';
 import { formatHistory, historyOf } from '../../src/register/log/key-history.js';
 import { makeKey, readKey } from '../../src/register/log/keys.js';
 import { signCheckpoint } from '../../src/register/log/note.js';
 import { writeSeen } from '../../src/register/log/seen.js';
-import { cleanAfterEach, newEnvironment, newFolder, newWorkshopCopy, refusalOf, sizeOf } from './workshop.js';
+import {
+  cleanAfterEach,
+  newDocumentsCopy,
+  newEnvironment,
+  newFolder,
+  refusalOf,
+  sizeOf,
+} from './workshop.js';
 
 cleanAfterEach();
 
 const ORIGIN = 'burin/lantern-coast';
 const edition = 'nine-lights';
 const WHO = { edition, by: 'A. Moss' };
-const issue = (workshop: Workshop, tell?: (found: Problem) => void) =>
+const issue = (workshop: OpenDocuments, tell?: (found: Problem) => void) =>
   issueNumbers(workshop, { ...WHO, series: 'main', count: 1 }, tell);
 const codes = async (work: Promise<unknown>) => (await refusalOf(work)).problems.map(({ code }) => code);
 
 /** A workshop with its key, and where its keys are. */
 async function keyed() {
-  const workshop = await newWorkshopCopy();
+  const workshop = await newDocumentsCopy();
   const owner = { workshop: workshop.dir, environment: workshop.environment };
   const kept = (ending: string) => join(owner.environment.keysFolder, `lantern-coast.${ending}`);
   const { line } = await newKey(owner);
@@ -186,7 +193,7 @@ describe('what this machine remembers', () => {
   });
 
   test('is kept outside the workshop, else nothing is and that is told; the entry stands', async () => {
-    const { dir, documents, digests, ...rest } = await newWorkshopCopy();
+    const { dir, documents, digests, ...rest } = await newDocumentsCopy();
     const told: string[] = [];
     const environment = {
       registerUrl: undefined,
@@ -200,7 +207,7 @@ describe('what this machine remembers', () => {
   });
 
   test('of others of its name: the one in this very folder counts before those elsewhere', async () => {
-    const workshop = await newWorkshopCopy();
+    const workshop = await newDocumentsCopy();
     const { keysFolder } = workshop.environment;
     mkdirSync(keysFolder, { recursive: true, mode: 0o700 });
     const seenBefore = (id: string, folder: string) =>

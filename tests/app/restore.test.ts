@@ -12,10 +12,17 @@ import { newKey } from '../../src/app/key.js';
 import { type OpenDocuments, registerFile } from '../../src/app/open-documents.js';
 import { recordEvents } from '../../src/app/record.js';
 import { type RestoreOrder, restoreRegister } from '../../src/app/restore.js';
-import type { Workshop } from '../../src/app/workshop.js';
 import { codeOf } from '../../src/register/certificate/code.js';
 import { cleanAfterAll, newFolder as newKeptFolder } from '../cli/folders.js';
-import { cleanAfterEach, newFolder, newWorkshopCopy, onRegister, refusalOf, sizeOf } from './workshop.js';
+import {
+  cleanAfterEach,
+  newDocumentsCopy,
+  newFolder,
+  newWorkshopCopy,
+  onRegister,
+  refusalOf,
+  sizeOf,
+} from './workshop.js';
 
 cleanAfterAll();
 cleanAfterEach();
@@ -42,7 +49,7 @@ const issue = (workshop: OpenDocuments, count: number) =>
   issueNumbers(workshop, { ...WHO, series: 'main', count });
 const record = (workshop: OpenDocuments, label: string, event: string) =>
   recordEvents(workshop, { ...WHO, labels: [label], event });
-const exported = (workshop: Workshop, out: string) =>
+const exported = (workshop: OpenDocuments, out: string) =>
   exportEvents(registerOf(workshop), { form: 'jsonl', out });
 
 beforeAll(async () => {
@@ -68,8 +75,8 @@ beforeAll(async () => {
 });
 
 /** A new machine, with nothing or with the copy. */
-async function machine(copy?: string): Promise<Workshop> {
-  const workshop = await newWorkshopCopy({ small: SMALL });
+async function machine(copy?: string): Promise<OpenDocuments> {
+  const workshop = await newDocumentsCopy({ small: SMALL });
   if (copy !== undefined) writeFileSync(registerFile(workshop.dir), readFileSync(copy));
   return workshop;
 }

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach } from 'vitest';
 import type { Environment } from '../../src/app/environment.js';
-import { type OpenDocuments, registerPlace } from '../../src/app/open-documents.js';
+import { type OpenDocuments, openDocuments, registerPlace } from '../../src/app/open-documents.js';
 import { type RecordOrder, recordEvents } from '../../src/app/record.js';
 import { registerDeps } from '../../src/app/register-deps.js';
 import { openWorkshop, type Workshop } from '../../src/app/workshop.js';
@@ -31,14 +31,21 @@ export function newFolder(): string {
 }
 
 /** The sample bench with little to cut, and with further editions by id, each as the text of its series. */
-export async function newWorkshopCopy(editions: Readonly<Record<string, string>> = {}): Promise<Workshop> {
+export const newWorkshopCopy = (editions?: Readonly<Record<string, string>>): Promise<Workshop> =>
+  openWorkshop(newBenchCopy(editions), newEnvironment());
+
+/** The same, with no more read than the register needs. */
+export const newDocumentsCopy = (editions?: Readonly<Record<string, string>>): Promise<OpenDocuments> =>
+  openDocuments(newBenchCopy(editions), newEnvironment());
+
+function newBenchCopy(editions: Readonly<Record<string, string>> = {}): string {
   const dir = join(newFolder(), 'bench');
   newQuickBench(dir);
   for (const [id, series] of Object.entries(editions)) {
     const text = `kind: edition\nversion: 1\nname: ${id}\ndesigns: [cap-number, barrel-title]\nseries:\n${series}`;
     writeFileSync(join(dir, 'editions', `${id}.yaml`), text);
   }
-  return openWorkshop(dir, newEnvironment());
+  return dir;
 }
 
 /** Neither the register nor the keys of whoever runs the tests. */
@@ -70,7 +77,7 @@ export const statesOf = (workshop: Workshop, edition: string) =>
     })),
   );
 
-export const sizeOf = (workshop: Workshop): Promise<number> =>
+export const sizeOf = (workshop: OpenDocuments): Promise<number> =>
   onRegister(workshop, (register) => register.size());
 
 export async function refusalOf(work: Promise<unknown>): Promise<Refusal> {
