@@ -1,0 +1,250 @@
+import { boundsOfAll } from '../geometry/bounds.js';
+import {
+  type CellSet,
+  type Cells,
+  cellsAlong,
+  cellsOver,
+  cellsWithin,
+  distancesTo,
+  middleOf,
+  type Pieces,
+  piecesOf,
+} from '../geometry/cells.js';
+import { cutWidth } from '../layout/cut-width.js';
+import type { CutBlock } from './cuts.js';
+import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
+
+/** What is wrong with a drawing as the metal shows it. Parts of it are pieces of ink that hang together. */
+export type SeenKind =
+  /** Nothing of it is cut. */
+  | 'nothing'
+  /** A part is not cut, or a piece of one. */
+  | 'lost'
+  /** A stroke is broken through: what it parts is one, or what it joins is two. */
+  | 'broken'
+  /** A hole in it is cut away. */
+  | 'filled'
+  /** Two parts are cut into one. */
+  | 'joined'
+  /** An opening is cut shut, or an island is left that was not drawn. */
+  | 'closed';
+
+export interface SeenFault {
+  readonly kind: SeenKind;
+  /** Where on the block's sheet, mm. */
+  readonly x: number;
+  readonly y: number;
+}
+
+/*
+ * What a person misses in a letter, as parts of its height (common practice, no source). A thing that is smaller is not
+ * looked for: burrs, the round corners that a cutter leaves, and the slits between its passes are of that size.
+ */
+const LOST = 0.1;
+const HOLE_RADIUS = 0.03;
+const LEFT_OF_HOLE = 0.01;
+const SLIT = 0.01;
+/** A line that is followed is looked at as so wide: what lies nearer to it is one with it. */
+const LINE_WIDTH = 0.06;
+/** A part of which less than this is cut is not cut. */
+const LEAST_SHARE = 0.3;
+
+/** Cells of a window: so many to the letter's height, and so many at least to the width of a cut. */
+const CELLS_OF_HEIGHT = 160;
+const CELLS_OF_WIDTH = 6;
+const MOST_CELLS = 400_000;
+
+/**
+ * Sweeps the cutter along the moves that cut a block, and holds what the metal then shows against the block's drawing:
+ * its area, or its lines. `height` mm is that of the letters or of the drawing. Faults in the order of their kinds, the
+ * worst of each.
+ */
+export function seenFaults(
+  tool: SweptTool,
+  moves: readonly SweptMove[],
+  block: CutBlock,
+  height: number,
+): SeenFault[] {
+  const width = cutWidth(tool.cutter, block.depth);
+  const edges = block.area ?? block.lines.map((line) => line.points);
+  const room = 1.5 * width + 0.1 * height;
+  const [left, bottom, right, top] = boundsOfAll(edges);
+  const bounds = [left - room, bottom - room, right + room, top + room] as const;
+  const fine = Math.min(height / CELLS_OF_HEIGHT, Math.max(width, 0.02 * height) / CELLS_OF_WIDTH);
+  const coarse = Math.sqrt(((bounds[2] - bounds[0]) * (bounds[3] - bounds[1])) / MOST_CELLS);
+  const cells = cellsOver(bounds, Math.max(fine, coarse));
+  const field = sweptCut(tool, moves, cells, block.turn, 'edges');
+  const cut = Uint8Array.from(field.inside, (inside) => (inside > 0 ? 1 : 0));
+  const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
+  const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
+  return compareSeen(cells, cut, seen, height, Math.min(SLIT * height, width / 4));
+}
+
+/** Holds what is cut against what was to be seen. Slits and threads narrower than 2 `slit` mm do not part or join. */
+export function compareSeen(
+  cells: Cells,
+  cut: CellSet,
+  seen: CellSet,
+  height: number,
+  slit: number,
+): SeenFault[] {
+  const fault = (kind: SeenKind, k: number): SeenFault => {
+    const [x, y] = middleOf(cells, k);
+    return { kind, x, y };
+  };
+  const first = seen.indexOf(1);
+  if (first < 0) return [];
+  if (cut.indexOf(1) < 0) return [fault('nothing', first)];
+  const toCut = distancesTo(cells, cut);
+  const uncut = inverse(cut);
+  const intoCut = distancesTo(cells, uncut);
+  // Cuts with slits closed, and cuts without threads.
+  const closed = Uint8Array.from(toCut, (far) => (far <= slit ? 1 : 0));
+  const firm = Uint8Array.from(intoCut, (far) => (far > slit ? 1 : 0));
+  const parts = piecesOf(cells, seen, true);
+  const found: SeenFault[] = [];
+  const add = (kind: SeenKind, k: number | undefined) => {
+    if (k !== undefined && !found.some((one) => one.kind === kind)) found.push(fault(kind, k));
+  };
+  add('lost', lostAt(seen, toCut, height) ?? uncutPart(parts, closed));
+
+  const gaps = piecesOf(cells, inverse(seen), false);
+  const outside = gaps.of[0]!;
+  const toSeen = distancesTo(cells, seen);
+  const holes = wideHoles(gaps, outside, toSeen, HOLE_RADIUS * height);
+  const left = piecesOf(cells, inverse(closed), false);
+  add(
+    'broken',
+    partInTwo(cells, parts, closed, seen, (HOLE_RADIUS * height) / cells.cell) ?? leak(holes, outside, left),
+  );
+  for (const [hole, deepest] of holes) {
+    let most = 0;
+    for (let k = 0; k < gaps.of.length; k++) if (gaps.of[k] === hole && toCut[k]! > most) most = toCut[k]!;
+    if (most < LEFT_OF_HOLE * height) add('filled', deepest);
+  }
+  add('joined', joinedAt(cells, firm, parts, (HOLE_RADIUS * height) / cells.cell));
+  add('closed', closedAt(cells, firm, gaps, holes, height));
+  return found;
+}
+
+const inverse = (set: CellSet): CellSet => Uint8Array.from(set, (one) => 1 - one);
+
+/** The place of the drawing farthest from any cut, where that is too far. */
+function lostAt(seen: CellSet, toCut: Float64Array, height: number): number | undefined {
+  let worst: number | undefined;
+  let most = LOST * height;
+  for (let k = 0; k < seen.length; k++)
+    if (seen[k] && toCut[k]! > most) {
+      most = toCut[k]!;
+      worst = k;
+    }
+  return worst;
+}
+
+/** A place in a part of the drawing of which next to nothing is cut. */
+function uncutPart(parts: Pieces, cut: CellSet): number | undefined {
+  const all = new Float64Array(parts.count + 1);
+  const taken = new Float64Array(parts.count + 1);
+  const first = new Int32Array(parts.count + 1).fill(-1);
+  for (let k = 0; k < cut.length; k++) {
+    const part = parts.of[k]!;
+    if (part === 0) continue;
+    if (all[part] === 0) first[part] = k;
+    all[part]!++;
+    taken[part]! += cut[k]!;
+  }
+  for (let part = 1; part <= parts.count; part++)
+    if (taken[part]! < LEAST_SHARE * all[part]!) return first[part];
+  return undefined;
+}
+
+/** The holes in a drawing that hold a disc, by number, each with the middle of its widest. */
+function wideHoles(gaps: Pieces, outside: number, toSeen: Float64Array, radius: number): Map<number, number> {
+  const widest = new Map<number, number>();
+  for (let k = 0; k < gaps.of.length; k++) {
+    const gap = gaps.of[k]!;
+    if (gap === 0 || gap === outside || toSeen[k]! < radius) continue;
+    const before = widest.get(gap);
+    if (before === undefined || toSeen[k]! > toSeen[before]!) widest.set(gap, k);
+  }
+  return widest;
+}
+
+/** A part of which two pieces of more than `least` squared cells are cut, with nothing cut between them. */
+function partInTwo(
+  cells: Cells,
+  parts: Pieces,
+  cut: CellSet,
+  seen: CellSet,
+  least: number,
+): number | undefined {
+  const pieces = piecesOf(cells, cut, true);
+  const shares = sharedCells(parts, pieces, seen);
+  for (const [part, by] of shares) {
+    const large = [...by].filter(([, { count }]) => count > least * least);
+    if (part > 0 && large.length > 1) return large.sort((a, b) => a[1].count - b[1].count)[0]![1].first;
+  }
+  return undefined;
+}
+
+/** By number in one set of pieces, with how many cells each number of another has in it, and the first of them. */
+type Shares = Map<number, Map<number, { count: number; readonly first: number }>>;
+
+function sharedCells(one: Pieces, other: Pieces, within: CellSet): Shares {
+  const shares: Shares = new Map();
+  for (let k = 0; k < within.length; k++) {
+    const [a, b] = [one.of[k]!, other.of[k]!];
+    if (!within[k] || a === 0 || b === 0) continue;
+    const by = shares.get(a) ?? new Map<number, { count: number; readonly first: number }>();
+    shares.set(a, by);
+    const share = by.get(b);
+    if (share) share.count++;
+    else by.set(b, { count: 1, first: k });
+  }
+  return shares;
+}
+
+/** A hole from which land that is left leads out of the drawing or into another hole. */
+function leak(holes: ReadonlyMap<number, number>, outside: number, left: Pieces): number | undefined {
+  const owner = new Map<number, number>([[left.of[0]!, outside]]);
+  for (const [hole, deepest] of holes) {
+    const land = left.of[deepest]!;
+    if (land === 0) continue;
+    const other = owner.get(land);
+    if (other !== undefined && other !== hole) return deepest;
+    owner.set(land, hole);
+  }
+  return undefined;
+}
+
+/** A place of one part that is cut in one piece with another. */
+function joinedAt(cells: Cells, firm: CellSet, parts: Pieces, least: number): number | undefined {
+  if (parts.count < 2) return undefined;
+  const pieces = piecesOf(cells, firm, true);
+  for (const by of sharedCells(pieces, parts, firm).values()) {
+    const met = [...by.values()].filter(({ count }) => count > (least * least) / 4);
+    if (met.length > 1) return met.sort((a, b) => a.count - b.count)[0]!.first;
+  }
+  return undefined;
+}
+
+/** The middle of land that is cut off from all round it, wide enough to be seen, where the drawing has no hole. */
+function closedAt(
+  cells: Cells,
+  firm: CellSet,
+  gaps: Pieces,
+  holes: ReadonlyMap<number, number>,
+  height: number,
+): number | undefined {
+  const land = piecesOf(cells, inverse(firm), false);
+  const toFirm = distancesTo(cells, firm);
+  const known = new Set<number>([land.of[0]!]);
+  for (let k = 0; k < land.of.length; k++) if (holes.has(gaps.of[k]!)) known.add(land.of[k]!);
+  let worst: number | undefined;
+  for (let k = 0; k < land.of.length; k++) {
+    const piece = land.of[k]!;
+    if (piece === 0 || known.has(piece) || toFirm[k]! < HOLE_RADIUS * height) continue;
+    if (worst === undefined || toFirm[k]! > toFirm[worst]!) worst = k;
+  }
+  return worst;
+}
