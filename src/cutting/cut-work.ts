@@ -28,6 +28,9 @@ export const STEPS_OF = {
   cornerDistance: 0.03,
   /** A distance asked for by the search for an order. */
   distance: 0.3,
+  /** A cell held against a cutter on its way, and a cell of what is seen held against the drawing. */
+  sweptCell: 3,
+  seenCell: 6,
 } as const;
 
 /** Counts the work of making lines out of drawings and letters. Throws a Refusal (exit 1) beyond the most. */

@@ -60,7 +60,7 @@ function coneForm(tip: number, widening: number): CutterForm {
 function ballForm(radius: number): CutterForm {
   return {
     reach: (depth) => (depth >= radius ? radius : Math.sqrt(Math.max(0, depth * (2 * radius - depth)))),
-    inside: (q, h) => (h >= radius ? radius - q : radius - Math.hypot(q, radius - h)),
+    inside: (q, h) => (h >= radius ? radius - q : radius - Math.sqrt(q * q + (radius - h) ** 2)),
     above: (q, h) => (q > radius ? radius - q - FALL_MM : h - radius + Math.sqrt(radius * radius - q * q)),
     deepest: (q, slope, bend) => {
       const square = radius * radius - q * q;

@@ -26,11 +26,22 @@ export function cutGlyph(
   known: KnownGlyphs = new Map(),
   work = new CutWork(),
 ): CutBlock | undefined {
+  const block = glyphBlock(placed, of, parameters, known, work);
+  return block.lines.length > 0 ? block : undefined;
+}
+
+/** As `cutGlyph`, but without lines where nothing is cut. */
+export function glyphBlock(
+  placed: PlacedGlyph,
+  of: GlyphOf,
+  parameters: CutParameters,
+  known: KnownGlyphs,
+  work: CutWork,
+): CutBlock {
   const { glyph, x, y, rotation } = placed;
   const stance = `${glyph.key} ${of.size} ${x} ${y} ${rotation}`;
   const cut = known.get(stance) ?? cutPlaced(placed, of, parameters, work);
   known.set(stance, cut);
-  if (cut.lines.length === 0) return undefined;
   return {
     key: blockKey(placed, of),
     mark: of.mark,

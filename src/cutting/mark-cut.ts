@@ -11,6 +11,7 @@ import { type LabelFinding, markMinFeatures } from './min-feature-check.js';
 import { minFeatureProblem } from './min-feature-problem.js';
 import type { MinFeatureWork } from './min-feature-work.js';
 import { cutPattern, type PatternCut } from './pattern-cut.js';
+import { markSeen } from './seen-check.js';
 
 /** A fitted mark with what its cutter makes of it. */
 export interface MarkCut {
@@ -21,6 +22,8 @@ export interface MarkCut {
   readonly pattern?: PatternCut;
   /** Strokes and gaps too close to cut at the size it was fitted to. */
   readonly minFeatures: readonly LabelFinding[];
+  /** Letters, or the drawing, that the metal would not show as they are drawn. */
+  readonly seen: readonly Problem[];
 }
 
 /** Cuts the tiles of a fitted mark, and looks for strokes too close to cut. Letters are cut label by label, later. */
@@ -30,10 +33,11 @@ export function cutMark(
   work: { readonly strokes: MinFeatureWork; readonly lines: CutWork },
 ): MarkCut {
   const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter, work.strokes));
-  if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures };
   const parameters = cutParameters(fit.of.mark, cutter, material);
+  const seen = within(whereOf(fit.of), () => markSeen(fit, parameters, work.lines));
+  if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures, seen };
   const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters, work.lines));
-  return { fit, cutter, material, pattern, minFeatures };
+  return { fit, cutter, material, pattern, minFeatures, seen };
 }
 
 /** Patterns cross and touch by design, and are not looked at. */
@@ -46,11 +50,15 @@ function minFeaturesOf(fit: MarkFit, cutter: Cutter, work: MinFeatureWork): Labe
   return markMinFeatures({ mark, font }, cutter, [text], work);
 }
 
-/** Every reason not to cut a mark: where it does not fit, then what is left of it, then what is too close to cut. */
+/**
+ * Every reason not to cut a mark: where it does not fit, then what is left of it, then what is too close to cut, then what
+ * would not be seen as it is drawn.
+ */
 export function cutProblems(cut: MarkCut): Problem[] {
   const where = whereOf(cut.fit.of);
   const left = (cut.pattern?.problems ?? []).map((p) => placedIn(where, p));
-  return [...misfits(cut.fit), ...left, ...minFeatureProblems(cut)];
+  const seen = cut.seen.map((p) => placedIn(where, p));
+  return [...misfits(cut.fit), ...left, ...minFeatureProblems(cut), ...seen];
 }
 
 /** What is too close to cut, where the design sets the least land; without a limit it is for a person to judge. */

@@ -1,5 +1,9 @@
 import { defineMessages } from '../problem.js';
 
+/** What cures a letter that would not be seen as it was drawn. */
+const SEEN =
+  'Make the mark larger, take a finer cutter, or cut it shallower; or name it under `may-differ`, if it may be so.';
+
 export const { table, problem, refuse } = defineMessages({
   'cutting.too-many-passes': {
     exit: 2,
@@ -47,6 +51,42 @@ export const { table, problem, refuse } = defineMessages({
     message:
       'Working out the lines that cut drawings and letters takes more than {most, number} steps of work.',
     hint: 'Have fewer or simpler drawings and letters, take a wider cutter, or follow their edges (`way: trace`).',
+  },
+  'cutting.seen-nothing': {
+    exit: 1,
+    message:
+      'Nothing of "{name}" would be cut: the cutter leaves a line {width, number, mm} mm wide, too wide for it.',
+    hint: SEEN,
+  },
+  'cutting.seen-lost': {
+    exit: 1,
+    message:
+      'A part of "{name}" would not be cut, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
+    hint: SEEN,
+  },
+  'cutting.seen-broken': {
+    exit: 1,
+    message:
+      'A stroke of "{name}" would be broken through, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
+    hint: SEEN,
+  },
+  'cutting.seen-filled': {
+    exit: 1,
+    message:
+      'A hollow of "{name}" would be cut away, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
+    hint: SEEN,
+  },
+  'cutting.seen-joined': {
+    exit: 1,
+    message:
+      'Two parts of "{name}" would be cut into one, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
+    hint: SEEN,
+  },
+  'cutting.seen-closed': {
+    exit: 1,
+    message:
+      'An opening of "{name}" would be cut shut, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
+    hint: SEEN,
   },
   'cutting.stroke-too-thin': {
     exit: 1,

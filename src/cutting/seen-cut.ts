@@ -1,4 +1,4 @@
-import { boundsOfAll } from '../geometry/bounds.js';
+import { type Bounds, boundsOfAll } from '../geometry/bounds.js';
 import {
   type CellSet,
   type Cells,
@@ -10,7 +10,9 @@ import {
   type Pieces,
   piecesOf,
 } from '../geometry/cells.js';
+import { lengthOf, type Polyline } from '../geometry/path.js';
 import { cutWidth } from '../layout/cut-width.js';
+import { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
@@ -50,9 +52,11 @@ const LINE_WIDTH = 0.06;
 const LEAST_SHARE = 0.3;
 
 /** Cells of a window: so many to the letter's height, and so many at least to the width of a cut. */
-const CELLS_OF_HEIGHT = 160;
+const CELLS_OF_HEIGHT = 110;
 const CELLS_OF_WIDTH = 6;
 const MOST_CELLS = 400_000;
+/** Looks at cells that sweeping one letter or drawing takes, about. */
+const MOST_LOOKS = 3_000_000;
 
 /**
  * Sweeps the cutter along the moves that cut a block, and holds what the metal then shows against the block's drawing:
@@ -64,20 +68,42 @@ export function seenFaults(
   moves: readonly SweptMove[],
   block: CutBlock,
   height: number,
+  work = new CutWork(),
 ): SeenFault[] {
   const width = cutWidth(tool.cutter, block.depth);
   const edges = block.area ?? block.lines.map((line) => line.points);
-  const room = 1.5 * width + 0.1 * height;
+  if (block.lines.length === 0) return nothingOf(edges);
+  const room = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
   const bounds = [left - room, bottom - room, right + room, top + room] as const;
-  const fine = Math.min(height / CELLS_OF_HEIGHT, Math.max(width, 0.02 * height) / CELLS_OF_WIDTH);
-  const coarse = Math.sqrt(((bounds[2] - bounds[0]) * (bounds[3] - bounds[1])) / MOST_CELLS);
-  const cells = cellsOver(bounds, Math.max(fine, coarse));
+  const cells = cellsOver(bounds, cellFor(bounds, moves, block, width, height));
+  work.take(cells.columns * cells.rows, 'seenCell');
   const field = sweptCut(tool, moves, cells, block.turn, 'edges');
-  const cut = Uint8Array.from(field.inside, (inside) => (inside > 0 ? 1 : 0));
+  work.take(field.steps, 'sweptCell');
+  const cut = above(field.inside, 0);
   const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
   const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
   return compareSeen(cells, cut, seen, height, Math.min(SLIT * height, width / 4));
+}
+
+/** Nothing of a drawing is cut, unless there is none. */
+function nothingOf(edges: readonly Polyline[]): SeenFault[] {
+  const [first] = edges;
+  return first && first.length > 0 ? [{ kind: 'nothing', x: first[0]!, y: first[1]! }] : [];
+}
+
+/** The width of cells, mm: as fine as letters ask for, and as coarse as the work on many and long lines allows. */
+function cellFor(
+  bounds: Bounds,
+  moves: readonly SweptMove[],
+  { lines }: CutBlock,
+  width: number,
+  height: number,
+): number {
+  const fine = Math.min(height / CELLS_OF_HEIGHT, Math.max(width, 0.02 * height) / CELLS_OF_WIDTH);
+  const area = (bounds[2] - bounds[0]) * (bounds[3] - bounds[1]);
+  const length = lines.reduce((sum, line) => sum + lengthOf(line), 0) + moves.length * width;
+  return Math.max(fine, Math.sqrt(area / MOST_CELLS), Math.sqrt((3 * length * width) / MOST_LOOKS));
 }
 
 /** Holds what is cut against what was to be seen. Slits and threads narrower than 2 `slit` mm do not part or join. */
@@ -99,8 +125,8 @@ export function compareSeen(
   const uncut = inverse(cut);
   const intoCut = distancesTo(cells, uncut);
   // Cuts with slits closed, and cuts without threads.
-  const closed = Uint8Array.from(toCut, (far) => (far <= slit ? 1 : 0));
-  const firm = Uint8Array.from(intoCut, (far) => (far > slit ? 1 : 0));
+  const closed = inverse(above(toCut, slit));
+  const firm = above(intoCut, slit);
   const parts = piecesOf(cells, seen, true);
   const found: SeenFault[] = [];
   const add = (kind: SeenKind, k: number | undefined) => {
@@ -127,7 +153,18 @@ export function compareSeen(
   return found;
 }
 
-const inverse = (set: CellSet): CellSet => Uint8Array.from(set, (one) => 1 - one);
+function inverse(set: CellSet): CellSet {
+  const out = new Uint8Array(set.length);
+  for (let k = 0; k < set.length; k++) out[k] = 1 - set[k]!;
+  return out;
+}
+
+/** The cells whose values are above a limit. */
+function above(values: Float32Array | Float64Array, limit: number): CellSet {
+  const out = new Uint8Array(values.length);
+  for (let k = 0; k < values.length; k++) if (values[k]! > limit) out[k] = 1;
+  return out;
+}
 
 /** The place of the drawing farthest from any cut, where that is too far. */
 function lostAt(seen: CellSet, toCut: Float64Array, height: number): number | undefined {

@@ -87,6 +87,7 @@ class Sweep {
   readonly #cells: Cells;
   readonly #turn: number;
   readonly #deep: boolean;
+  readonly #well: number;
   /** The middles of cells on the part: slant mm, angle radians from the window's turn, radius mm, z mm. */
   readonly #slant: Float64Array;
   readonly #angle: Float64Array;
@@ -112,6 +113,7 @@ class Sweep {
     this.#cells = cells;
     this.#turn = turn;
     this.#deep = deep;
+    this.#well = CELLS_BESIDE * cells.cell;
     this.#slant = new Float64Array(count);
     this.#angle = new Float64Array(count);
     this.#radius = new Float64Array(count);
@@ -227,6 +229,8 @@ class Sweep {
 
   /** Holds one cell against a piece of a move. */
   #cell(k: number, piece: Piece, far: number): void {
+    // Where only edges are asked for, a place well within the cut is done with.
+    if (!this.#deep && this.inside[k]! > this.#well) return;
     const nearest = this.#nearest(k, piece, 0, far);
     if (nearest === undefined) return;
     const { t, best } = nearest;
@@ -273,9 +277,9 @@ class Sweep {
     const w = r * (this.#angle[k]! - piece.angle);
     const u = (this.#slant[k]! - piece.slant) * this.#leanCos + below * this.#leanSin;
     const across = r * piece.turns;
-    const length = Math.hypot(across, piece.along);
+    const length = Math.sqrt(across * across + piece.along * piece.along);
     if (length < SHORTEST_MM) {
-      if (Math.hypot(w, u) > far) return undefined;
+      if (w * w + u * u > far * far) return undefined;
       const t = piece.depth > 0 ? 1 : 0;
       return { t, best: t };
     }
@@ -304,7 +308,9 @@ class Sweep {
     const radial = r * cosAway - tipR;
     const h = radial * this.#axisCos - axial * this.#axisSin;
     const across = axial * this.#axisCos + radial * this.#axisSin;
-    return this.#form[how](Math.hypot(across, r * sinAway), h);
+    const round = r * sinAway;
+    const q = Math.sqrt(across * across + round * round);
+    return how === 'inside' ? this.#form.inside(q, h) : this.#form.above(q, h);
   }
 
   /** What no piece cut at the surface is not cut at all. */

@@ -127,7 +127,8 @@ const FAR = 1e12;
  */
 export function distancesTo(cells: Cells, set: CellSet): Float64Array {
   const { columns, rows, cell } = cells;
-  const out = Float64Array.from(set, (one) => (one ? 0 : FAR));
+  const out = new Float64Array(set.length);
+  for (let k = 0; k < set.length; k++) out[k] = set[k] ? 0 : FAR;
   const longest = Math.max(columns, rows);
   const scratch = {
     values: new Float64Array(longest),
@@ -136,7 +137,9 @@ export function distancesTo(cells: Cells, set: CellSet): Float64Array {
   };
   for (let column = 0; column < columns; column++) envelope(out, column, columns, rows, scratch);
   for (let row = 0; row < rows; row++) envelope(out, row * columns, 1, columns, scratch);
-  return out.map((square) => (square >= FAR ? Number.POSITIVE_INFINITY : Math.sqrt(square) * cell));
+  for (let k = 0; k < out.length; k++)
+    out[k] = out[k]! >= FAR ? Number.POSITIVE_INFINITY : Math.sqrt(out[k]!) * cell;
+  return out;
 }
 
 interface Scratch {
@@ -154,14 +157,18 @@ function envelope(
   { values, tops, from }: Scratch,
 ): void {
   for (let q = 0; q < count; q++) values[q] = out[start + q * stride]!;
-  const meet = (q: number, p: number) => (values[q]! + q * q - values[p]! - p * p) / (2 * (q - p));
   let last = 0;
   tops[0] = 0;
   from[0] = Number.NEGATIVE_INFINITY;
   from[1] = Number.POSITIVE_INFINITY;
   for (let q = 1; q < count; q++) {
-    let at = meet(q, tops[last]!);
-    while (at <= from[last]!) at = meet(q, tops[--last]!);
+    const top = values[q]! + q * q;
+    let p = tops[last]!;
+    let at = (top - values[p]! - p * p) / (2 * (q - p));
+    while (at <= from[last]!) {
+      p = tops[--last]!;
+      at = (top - values[p]! - p * p) / (2 * (q - p));
+    }
     tops[++last] = q;
     from[last] = at;
     from[last + 1] = Number.POSITIVE_INFINITY;

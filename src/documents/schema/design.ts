@@ -59,6 +59,12 @@ const hatch = angleDeg
 
 const strategyFields = { way, hatch };
 
+const mayDiffer = z
+  .array(line(40))
+  .max(200)
+  .default([])
+  .describe('letters (or the drawing) of which a part may be lost, filled in or cut shut');
+
 const reading = z
   .enum(['up', 'down'])
   .default('up')
@@ -88,6 +94,7 @@ const lettered = {
     .default('as-typed')
     .describe('small: lower case as small capitals; all-small: capitals too'),
   land,
+  'may-differ': mayDiffer,
   ...strategyFields,
 };
 
@@ -153,6 +160,7 @@ const motif = z.strictObject({
     .default('line')
     .describe('drawn strokes: followed as lines, turned to outlines, or left uncut'),
   land,
+  'may-differ': mayDiffer,
   ...strategyFields,
   repeat: repeat.optional().describe('round the ring and in rows; once when left out'),
   meets,

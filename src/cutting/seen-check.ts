@@ -1,0 +1,128 @@
+import { boundsOfAll } from '../geometry/bounds.js';
+import { cutWidth } from '../layout/cut-width.js';
+import { sizeRange } from '../layout/fit.js';
+import { fittedTexts, type MarkFit } from '../layout/fit-marks.js';
+import { type CentredGlyph, centreGlyphs, placeGlyph } from '../layout/glyph-placement.js';
+import type { MarkToFit } from '../layout/mark-to-fit.js';
+import type { Font } from '../lettering/font.js';
+import type { Problem } from '../problem.js';
+import type { Place } from '../surface/surface.js';
+import { blockMoves } from './block-moves.js';
+import type { CutWork } from './cut-work.js';
+import type { CutBlock } from './cuts.js';
+import { glyphBlock, type KnownGlyphs } from './glyph.js';
+import { problem } from './messages.js';
+import { type SeenFault, type SeenKind, seenFaults } from './seen-cut.js';
+import type { CutParameters } from './strategies.js';
+
+const CODES = {
+  lost: 'cutting.seen-lost',
+  broken: 'cutting.seen-broken',
+  filled: 'cutting.seen-filled',
+  joined: 'cutting.seen-joined',
+  closed: 'cutting.seen-closed',
+} as const satisfies Record<Exclude<SeenKind, 'nothing'>, string>;
+
+/** The most letters of one mark that are named. */
+const MOST_NAMED = 20;
+/** Radii this much alike, as parts, make no difference that a letter shows. */
+const RADIUS_PART = 0.02;
+
+/**
+ * What of a fitted mark the metal would not show as it is drawn: each letter once, under the first label that has it, as
+ * its cutter's true form cuts it square to the surface. Letters named under `may-differ` may be so. Patterns are not
+ * looked at: their lines cross and touch by design.
+ */
+export function markSeen(fit: MarkFit, parameters: CutParameters, work: CutWork): Problem[] {
+  const { mark } = fit.of;
+  if (mark.kind === 'pattern') return [];
+  const allowed = new Set(mark['may-differ']);
+  const found: Problem[] = [];
+  const looked = new Set<string>();
+  const cuts: KnownGlyphs = new Map();
+  for (const { label, glyph, size, at, font } of lettersOf(fit)) {
+    if (found.length >= MOST_NAMED) break;
+    const { surface } = fit.of;
+    const placed = placeGlyph(surface, glyph, size, directionOf(fit.of), { z: at.z, angle: 0 });
+    const alike = Math.round(Math.log(surface.radius(at.z)) / RADIUS_PART);
+    const key = `${glyph.glyph.key} ${size} ${placed.rotation} ${alike}`;
+    if (looked.has(key) || allowed.has(glyph.character)) continue;
+    looked.add(key);
+    const block = glyphBlock(placed, { mark: mark.id, font, size }, parameters, cuts, work);
+    const fault = worstOf(fit, block, parameters, size, work);
+    if (fault) found.push(problemOf(fault, block, parameters, label));
+  }
+  return found;
+}
+
+interface Letter {
+  readonly label: string;
+  readonly glyph: CentredGlyph;
+  readonly size: number;
+  readonly at: Place;
+  readonly font: Pick<Font, 'id' | 'kind'>;
+}
+
+function* lettersOf(fit: MarkFit): Generator<Letter> {
+  if (fit.kind === 'tiled') {
+    const { mark, motif, surface } = fit.of;
+    if (mark.kind !== 'motif') return;
+    const [size] = sizeRange(mark.size);
+    const at = { z: (surface.z0 + surface.z1) / 2, angle: 0 };
+    for (const glyph of centreGlyphs(motif!.line))
+      yield {
+        label: mark.artwork,
+        glyph: { ...glyph, character: mark.artwork },
+        size,
+        at,
+        font: motif!.font,
+      };
+    return;
+  }
+  const { font } = fit.of;
+  const met = new Map<number, Set<CentredGlyph['glyph']>>();
+  for (const { label, line, size, at } of fittedTexts(fit)) {
+    // Labels share their letters: most are dismissed before anything is made for them.
+    const known = met.get(size) ?? new Set();
+    met.set(size, known);
+    const isAlike = fit.of.surface.kind === 'cylinder' && line.glyphs.every(({ glyph }) => known.has(glyph));
+    if (isAlike) continue;
+    for (const { glyph } of line.glyphs) known.add(glyph);
+    for (const glyph of centreGlyphs(line))
+      if (glyph.glyph.path.length > 0) yield { label, glyph, size, at, font };
+  }
+}
+
+const directionOf = ({ mark }: MarkToFit) =>
+  'baseline' in mark
+    ? { baseline: mark.baseline, reading: mark.reading, ...('pitch' in mark ? { pitch: mark.pitch } : {}) }
+    : ({ baseline: 'ring', reading: 'up' } as const);
+
+/** Of a drawing only that a part is lost is a fault: what is near one another in it may be meant to meet. */
+function worstOf(
+  fit: MarkFit,
+  block: CutBlock,
+  { cutter }: CutParameters,
+  size: number,
+  work: CutWork,
+): SeenFault | undefined {
+  const tool = { surface: fit.of.surface, setup: 'tilted', cutter } as const;
+  const faults = seenFaults(tool, blockMoves(fit.of.surface, block), block, size, work);
+  return fit.of.mark.kind === 'motif'
+    ? faults.find(({ kind }) => kind === 'nothing' || kind === 'lost')
+    : faults[0];
+}
+
+function problemOf(
+  fault: SeenFault,
+  block: CutBlock,
+  { cutter, depth }: CutParameters,
+  label: string,
+): Problem {
+  const { name } = block;
+  const where = `label ${label}`;
+  if (fault.kind === 'nothing')
+    return problem('cutting.seen-nothing', where, { name, width: cutWidth(cutter, depth) });
+  const [left, bottom] = boundsOfAll(block.area ?? block.lines.map(({ points }) => points));
+  return problem(CODES[fault.kind], where, { name, x: fault.x - left, y: fault.y - bottom });
+}
