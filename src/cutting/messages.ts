@@ -56,7 +56,7 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message:
       'Nothing of "{name}" would be cut: the cutter leaves a line {width, number, mm} mm wide, too wide for it.',
-    hint: SEEN,
+    hint: 'Make the mark larger, or take a finer cutter.',
   },
   'cutting.seen-lost': {
     exit: 1,

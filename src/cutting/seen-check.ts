@@ -30,8 +30,8 @@ const RADIUS_PART = 0.02;
 
 /**
  * What of a fitted mark the metal would not show as it is drawn: each letter once, under the first label that has it, as
- * its cutter's true form cuts it square to the surface. Letters named under `may-differ` may be so. Patterns are not
- * looked at: their lines cross and touch by design.
+ * its cutter's true form cuts it square to the surface. Letters named under `may-differ` may be so, but not
+ * left out. Patterns are not looked at: their lines cross and touch by design.
  */
 export function markSeen(fit: MarkFit, parameters: CutParameters, work: CutWork): Problem[] {
   const { mark } = fit.of;
@@ -46,9 +46,11 @@ export function markSeen(fit: MarkFit, parameters: CutParameters, work: CutWork)
     const placed = placeGlyph(surface, glyph, size, directionOf(fit.of), { z: at.z, angle: 0 });
     const alike = Math.round(Math.log(surface.radius(at.z)) / RADIUS_PART);
     const key = `${glyph.glyph.key} ${size} ${placed.rotation} ${alike}`;
-    if (looked.has(key) || allowed.has(glyph.character)) continue;
+    if (looked.has(key)) continue;
     looked.add(key);
     const block = glyphBlock(placed, { mark: mark.id, font, size }, parameters, cuts, work);
+    // A letter that is not there at all is no lesser one.
+    if (allowed.has(glyph.character) && block.lines.length > 0) continue;
     const fault = worstOf(fit, block, parameters, size, work);
     if (fault) found.push(problemOf(fault, block, parameters, label));
   }

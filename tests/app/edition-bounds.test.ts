@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
 import { checkWorkshop } from '../../src/app/check.js';
@@ -47,4 +47,31 @@ test('patterns of all designs of an edition count together', async () => {
   const designs = /^designs: \[(.*)\]$/m;
   edit(dir, 'editions/nine-lights.yaml', (text) => text.replace(designs, 'designs: [$1, second]'));
   expect(await problemsOf(dir)).toEqual([['artwork.pattern-too-large', 'designs/second.yaml: mark two']]);
+});
+
+// Whole letters were left out of a number: 1/90 was cut as "1 90", and read back as laid out.
+test('a letter that the cutter cannot cut is refused by name; one that may differ still has to be there', async () => {
+  const dir = bench('first-bench');
+  writeFileSync(
+    join(dir, 'cutters/cone-40.yaml'),
+    'kind: cutter\nversion: 1\nname: Cone 40\nshape: cone\ntip: 0.06\nangle: 40\nspeed: 18000\nfeed: 200\nplunge: 40\ndepth: 1\n',
+  );
+  const [file] = readdirSync(join(dir, 'designs'));
+  edit(dir, `designs/${file}`, (text) =>
+    text
+      .replace(/font: .*/, 'font: garamond')
+      .replace(/size: .*/, 'size: 0.9')
+      .replace(/cutter: .*/, 'cutter: cone-40\n    way: clear')
+      .replace(/depth: .*/, 'depth: 0.03'),
+  );
+  const lost = await problemsOf(dir);
+  expect(lost.map(([code]) => code)).toContain('cutting.seen-nothing');
+  expect(lost.map(([code]) => code)).toContain('cutting.seen-lost');
+  edit(dir, `designs/${file}`, (text) =>
+    text.replace(
+      'way: clear',
+      "way: clear\n    may-differ: ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', /]",
+    ),
+  );
+  expect(new Set((await problemsOf(dir)).map(([code]) => code))).toEqual(new Set(['cutting.seen-nothing']));
 });
