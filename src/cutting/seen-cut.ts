@@ -9,7 +9,7 @@ import {
   middleOf,
   type Pieces,
   piecesOf,
-} from '../geometry/cells.js';
+} from '../geometry/cell-grid.js';
 import { lengthOf, type Polyline } from '../geometry/path.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { CutWork } from './cut-work.js';
@@ -73,9 +73,9 @@ export function seenFaults(
   const width = cutWidth(tool.cutter, block.depth);
   const edges = block.area ?? block.lines.map((line) => line.points);
   if (block.lines.length === 0) return nothingOf(edges);
-  const room = 0.6 * width + 0.1 * height;
+  const beside = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
-  const bounds = [left - room, bottom - room, right + room, top + room] as const;
+  const bounds = [left - beside, bottom - beside, right + beside, top + beside] as const;
   const cells = cellsOver(bounds, cellFor(bounds, moves, block, width, height));
   work.take(cells.columns * cells.rows, 'seenCell');
   const field = sweptCut(tool, moves, cells, block.turn, 'edges');

@@ -1,6 +1,6 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import { boundsOf } from '../geometry/bounds.js';
-import { type Cells, middleOf } from '../geometry/cells.js';
+import { type Cells, middleOf } from '../geometry/cell-grid.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 import { type CutterForm, cutterForm } from './cutter-form.js';
@@ -144,9 +144,9 @@ class Sweep {
     const turn = this.#turn;
     const reach = this.#reachOf(Math.max(from.depth, to.depth), from, to);
     const least = Math.min(this.#surface.radius(from.z), this.#surface.radius(to.z));
-    const room = (reach / Math.max(least, 1e-9)) * (180 / Math.PI);
-    const low = Math.min(from.angle, to.angle) - turn - room;
-    const high = Math.max(from.angle, to.angle) - turn + room;
+    const reachDeg = (reach / Math.max(least, 1e-9)) * (180 / Math.PI);
+    const low = Math.min(from.angle, to.angle) - turn - reachDeg;
+    const high = Math.max(from.angle, to.angle) - turn + reachDeg;
     const last = Math.floor((high - this.#angles[0]) / 360);
     for (let turns = Math.ceil((low - this.#angles[1]) / 360); turns <= last; turns++)
       this.#turned(from, to, turn + 360 * turns, reach);
@@ -197,12 +197,12 @@ class Sweep {
   #piece(a: TipPlace, b: TipPlace, reach: number): void {
     const { left, bottom, cell, columns, rows } = this.#cells;
     const box = boundsOf([...this.#surface.toSheet(a.z, a.angle), ...this.#surface.toSheet(b.z, b.angle)]);
-    const room = reach * 1.02 + (CELLS_BESIDE + 1) * cell;
+    const beside = reach * 1.02 + (CELLS_BESIDE + 1) * cell;
     const index = (at: number, count: number) => Math.min(count, Math.max(0, Math.floor(at / cell)));
-    const column0 = index(box[0] - room - left, columns);
-    const column1 = index(box[2] + room - left + cell, columns);
-    const row0 = index(box[1] - room - bottom, rows);
-    const row1 = index(box[3] + room - bottom + cell, rows);
+    const column0 = index(box[0] - beside - left, columns);
+    const column1 = index(box[2] + beside - left + cell, columns);
+    const row0 = index(box[1] - beside - bottom, rows);
+    const row1 = index(box[3] + beside - bottom + cell, rows);
     const far = reach + CELLS_BESIDE * cell;
     const piece = this.#pieceOf(a, b);
     for (let row = row0; row < row1; row++)
@@ -294,7 +294,7 @@ class Sweep {
   }
 
   /** How the place `below` a cell lies in the cutter where it stands at a part of a piece. */
-  #held(k: number, piece: Piece, t: number, below: number, how: 'inside' | 'above'): number {
+  #held(k: number, piece: Piece, t: number, below: number, measure: 'inside' | 'above'): number {
     const z = piece.a.z + t * piece.z;
     const away = this.#angle[k]! - (piece.angle + t * piece.turns);
     const [sinAway, cosAway] = [Math.sin(away), Math.cos(away)];
@@ -310,7 +310,7 @@ class Sweep {
     const across = axial * this.#axisCos + radial * this.#axisSin;
     const round = r * sinAway;
     const q = Math.sqrt(across * across + round * round);
-    return how === 'inside' ? this.#form.inside(q, h) : this.#form.above(q, h);
+    return measure === 'inside' ? this.#form.inside(q, h) : this.#form.above(q, h);
   }
 
   /** What no piece cut at the surface is not cut at all. */

@@ -4,7 +4,7 @@ import type { CutBlock } from '../../src/cutting/cuts.js';
 import { compareSeen, seenFaults } from '../../src/cutting/seen-cut.js';
 import { cutLines } from '../../src/cutting/strategies.js';
 import type { SweptTool } from '../../src/cutting/swept-cut.js';
-import { cellsOver } from '../../src/geometry/cells.js';
+import { cellsOver } from '../../src/geometry/cell-grid.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { cylinder } from '../../src/surface/cylinder.js';

@@ -1,6 +1,6 @@
 import { sweptCut } from '../../src/cutting/swept-cut.js';
 import { boundsOfAll } from '../../src/geometry/bounds.js';
-import { cellsOver, middleOf } from '../../src/geometry/cells.js';
+import { cellsOver, middleOf } from '../../src/geometry/cell-grid.js';
 import { SolidSweep } from './solid-sweep.js';
 import type { SweptJob } from './swept-jobs.js';
 
