@@ -73,9 +73,9 @@ export function seenFaults(
   const width = cutWidth(tool.cutter, block.depth);
   const edges = block.area ?? block.lines.map((line) => line.points);
   if (block.lines.length === 0) return nothingOf(edges);
-  const beside = 0.6 * width + 0.1 * height;
+  const margin = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
-  const bounds = [left - beside, bottom - beside, right + beside, top + beside] as const;
+  const bounds = [left - margin, bottom - margin, right + margin, top + margin] as const;
   const cells = cellsOver(bounds, cellFor(bounds, moves, block, width, height));
   work.take(cells.columns * cells.rows, 'seenCell');
   const field = sweptCut(tool, moves, cells, block.turn, 'edges');

@@ -197,12 +197,12 @@ class Sweep {
   #piece(a: TipPlace, b: TipPlace, reach: number): void {
     const { left, bottom, cell, columns, rows } = this.#cells;
     const box = boundsOf([...this.#surface.toSheet(a.z, a.angle), ...this.#surface.toSheet(b.z, b.angle)]);
-    const beside = reach * 1.02 + (CELLS_BESIDE + 1) * cell;
+    const margin = reach * 1.02 + (CELLS_BESIDE + 1) * cell;
     const index = (at: number, count: number) => Math.min(count, Math.max(0, Math.floor(at / cell)));
-    const column0 = index(box[0] - beside - left, columns);
-    const column1 = index(box[2] + beside - left + cell, columns);
-    const row0 = index(box[1] - beside - bottom, rows);
-    const row1 = index(box[3] + beside - bottom + cell, rows);
+    const column0 = index(box[0] - margin - left, columns);
+    const column1 = index(box[2] + margin - left + cell, columns);
+    const row0 = index(box[1] - margin - bottom, rows);
+    const row1 = index(box[3] + margin - bottom + cell, rows);
     const far = reach + CELLS_BESIDE * cell;
     const piece = this.#pieceOf(a, b);
     for (let row = row0; row < row1; row++)
