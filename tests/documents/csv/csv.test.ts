@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { showInvisible } from '../../../src/documents/invisible.js';
 import { readCsv } from '../../../src/documents/csv/read-csv.js';
 import { formatCsv, formatCsvRow } from '../../../src/documents/csv/write-csv.js';
+import { showInvisible } from '../../../src/documents/invisible.js';
 import { Refusal } from '../../../src/problem.js';
 
 const columns = { needed: ['label'], known: ['label', 'place', 'part'] };
