@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { cp } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -7,14 +7,13 @@ import { cutJob, writePrograms } from '../../src/app/cut.js';
 import { openWorkshop } from '../../src/app/workshop.js';
 import { plannedNumbers } from '../../src/edition/labels.js';
 import { Refusal } from '../../src/problem.js';
-import { newBench } from '../cli/folders.js';
 import { cleanAfterEach, newEnvironment, newFolder, newWorkshopCopy, refusalOf } from './workshop.js';
 
 cleanAfterEach();
 
 /** The codes with which `check` refuses the sample workshop after one of its files is changed. */
-async function codesAfter(file: string, make: (text: string) => string, bench?: string): Promise<string[]> {
-  const dir = bench ?? (await newWorkshopCopy()).dir;
+async function codesAfter(file: string, make: (text: string) => string): Promise<string[]> {
+  const { dir } = await newWorkshopCopy();
   const path = join(dir, file);
   const before = readFileSync(path, 'utf8');
   const after = make(before);
@@ -59,14 +58,6 @@ describe('what cut would refuse, check refuses', () => {
       t.replace(/zero: touch/, 'zero: axis'),
     );
     expect(codes).toEqual(['documents.tilted-on-axis']);
-  });
-
-  test('a program longer than a read-back takes, by its passes', async () => {
-    const fine = (t: string) => t.replace(/^pass: .*$/m, 'pass: 0.001');
-    const bench = newBench(join(newFolder(), 'bench'));
-    rmSync(join(bench, 'stations/rotary-tilted.yaml'));
-    const codes = await codesAfter('materials/lantern-resin.yaml', fine, bench);
-    expect(new Set(codes)).toEqual(new Set(['station.program-too-long']));
   });
 });
 

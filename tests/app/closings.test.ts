@@ -48,7 +48,7 @@ const insert = (bench: Bench, { seq, body }: { seq: number; body: string }) =>
 
 describe.each(STORES)('on %s', (_name, store) => {
   test('a closing that nobody made is named, and gone past in the open; then the edition is closed', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     const row = await forgedBody(bench);
     // Within every rule of the tables.
@@ -74,7 +74,7 @@ describe.each(STORES)('on %s', (_name, store) => {
   });
 
   test('a statement of a smaller log, or of another root, is no statement of what there is', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     const { statement: made } = await closeEdition(workshop, CLOSE);
     const closing = (await eventsOf(bench)).at(-1)!;
@@ -109,7 +109,7 @@ describe.each(STORES)('on %s', (_name, store) => {
   });
 
   test('a closing without what its statement says is refused by the tables, and an old one can be gone past', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     const row = await forgedBody(bench, { stated: undefined });
     await expect(insert(bench, row)).rejects.toThrow(/a closing says what its statement was made from/);
@@ -126,7 +126,7 @@ describe.each(STORES)('on %s', (_name, store) => {
   });
 
   test('an old closing whose statement is there stays', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     const file = statementFile(workshop.dir, edition);
     const old = '{\n  "kind": "statement of edition"\n}\n';
@@ -141,7 +141,7 @@ describe.each(STORES)('on %s', (_name, store) => {
   });
 
   test('a sound closing stays, whoever says by hand to go past it', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     await closeEdition(workshop, CLOSE);
     const closing = (await eventsOf(bench)).at(-1)!;
@@ -160,7 +160,7 @@ describe.each(STORES)('on %s', (_name, store) => {
   });
 
   test('of a closing whose text was altered nobody opens the edition', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     await closeEdition(workshop, CLOSE);
     const { seq, leaf } = (await eventsOf(bench)).at(-1)!;
@@ -189,7 +189,7 @@ describe.each(STORES)('on %s', (_name, store) => {
   });
 
   test('a lost statement is written again with the same bytes, whatever came after', async () => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     const order = { edition, by: 'A. Moss' };
     await recordEvents(workshop, { ...order, labels: ['20/90'], event: 'void', why: 'flaw in the resin' });

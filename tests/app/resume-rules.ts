@@ -33,8 +33,8 @@ const fail = (found: Problem): void => {
 };
 
 /** Three numbers, one engraved, signed by a key. */
-export async function begun(store: Store, server: OnServer): Promise<Bench> {
-  const bench = await store(server);
+export async function begun(store: Store, server: OnServer, tables?: 'made' | 'none'): Promise<Bench> {
+  const bench = await store(server, tables);
   const { workshop } = bench;
   const { environment, dir } = workshop;
   await newKey({ workshop: dir, environment });
@@ -58,7 +58,7 @@ export async function auditOf(workshop: OpenDocuments) {
 /** Goes past one bad entry on a store, and does afterwards what a keeper does. */
 export async function goesOn(what: string, store: Store, server: OnServer): Promise<Bench> {
   const bad = BAD_ENTRIES[what]!;
-  const bench = await begun(store, server);
+  const bench = await begun(store, server, 'made');
   const { workshop } = bench;
   const named = await bad.put(bench);
   const before = await eventsOf(bench);
@@ -111,7 +111,7 @@ async function copies(workshop: OpenDocuments, server: OnServer, root: string): 
   const other = await openDocuments(dir, newEnvironment());
   await restoreRegister(other, { files: [events] });
   expect((await auditOf(other)).root).toBe(root);
-  const url = await server.fresh();
+  const url = await server.unused();
   const { PGPASSWORD } = process.env;
   process.env.PGPASSWORD = PASSWORD;
   await moveRegister(other, url);

@@ -132,7 +132,7 @@ test('a sound entry that somebody by hand says to go past stands all the same', 
 });
 
 test.each(STORES)('two altered texts on %s are gone past one after the other', async (_name, store) => {
-  const bench = await begun(store, server);
+  const bench = await begun(store, server, 'made');
   const { workshop } = bench;
   await bench.pastRules(async () => {
     for (const seq of [2, 3])
@@ -147,7 +147,7 @@ test.each(STORES)('two altered texts on %s are gone past one after the other', a
 test.each(STORES)(
   'a number that a passed-over entry calls issued is refused as that on %s',
   async (_name, store) => {
-    const bench = await begun(store, server);
+    const bench = await begun(store, server, 'made');
     const { workshop } = bench;
     const named = await BAD_ENTRIES['the same of a free number']!.put(bench);
     await resumeRegister(workshop, { ...named, ...WHO });

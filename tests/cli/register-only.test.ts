@@ -1,4 +1,5 @@
 import { chmodSync, copyFileSync, existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { type AddressInfo, createServer } from 'node:net';
 import path from 'node:path';
 import Database from 'better-sqlite3';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -134,11 +135,23 @@ describe('with broken documents', () => {
   });
 
   test('a server named in a workshop that is otherwise wrong is the one that is asked', async () => {
-    const dir = spoiled('workshop.yaml', 'register: postgres://127.0.0.1:1/register\nname: 7\n');
+    // One that has no TLS and says so (PostgreSQL's protocol, SSLRequest): nobody waits for it to come back.
+    const asked: Buffer[] = [];
+    const server = createServer((socket) =>
+      socket.once('data', (request) => {
+        asked.push(request);
+        socket.end('N');
+      }),
+    );
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    const place = `127.0.0.1:${(server.address() as AddressInfo).port}/register`;
+    const dir = spoiled('workshop.yaml', `register: postgres://${place}?sslmode=verify-full\nname: 7\n`);
     const said = await burin(['export', '--csv'], { cwd: dir });
+    server.close();
     expect(said.code).toBe(2);
-    expect(said.stderr).toContain('127.0.0.1:1/register');
-  }, 20_000);
+    expect(said.stderr).toContain(place);
+    expect(asked).toHaveLength(1);
+  });
 });
 
 describe('without the right to write', () => {
