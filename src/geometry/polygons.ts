@@ -70,9 +70,11 @@ function outlinesByKind(
   // Clipper fails at a closed line whose points all round to one place, and takes every line after one of two for open.
   const places = new Map(paths.map((path) => [path, path.closed ? countPlaces(path.points, precision) : 0]));
   const closed = (is: (count: number) => boolean) => paths.filter((p) => p.closed && is(places.get(p)!));
+  // A line that goes nowhere has no side for a butt end, which Clipper draws as a square all the same.
+  const isDrawn = ({ points }: Path) => ends !== 'butt' || countPlaces(points, precision) > 1;
   return [
     outline(
-      paths.filter((path) => !path.closed),
+      paths.filter((path) => !path.closed && isDrawn(path)),
       ENDS[ends],
     ),
     outline(
@@ -81,7 +83,7 @@ function outlinesByKind(
     ),
     outline(
       closed((count) => count === 2),
-      corners === 'round' ? EndType.Round : EndType.Square,
+      corners === 'round' ? EndType.Round : EndType.Butt,
     ),
     // A dot, which a line with butt ends is not drawn as.
     ...(ends === 'butt' ? [] : closed((count) => count === 1)).map(({ points }) =>

@@ -202,6 +202,34 @@ describe('areas of strokes, fills and clips', () => {
   });
 });
 
+describe('dashes', () => {
+  const piecesOf = (path: string, more: string): number => {
+    const read = readSvg(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="100" height="100"><path d="${path}" fill="none" stroke="black" stroke-width="6" ${more}/></svg>`,
+      'art.svg',
+    );
+    if (!read.ok) throw new Error(lineOf(read.problem));
+    return outlines(read.drawing, 'outline').areas.filter(([command]) => command === 'M').length;
+  };
+  const ends = Array.from({ length: 150 }, (_, k) => [11 + ((k * 37) % 83), 13 + ((k * 59) % 79)] as const);
+  it('that fill a line just so leave nothing at its end', () => {
+    for (const [k, [x, y]] of ends.entries()) {
+      const count = 1 + (k % 12);
+      const made = piecesOf(`M10 10L${x} ${y}`, `pathLength="${2 * count}" stroke-dasharray="1"`);
+      expect([x, y, made]).toEqual([x, y, count]);
+    }
+  });
+  it('that end just at the start of a line leave nothing there', () => {
+    for (const [x, y] of ends) {
+      const made = piecesOf(
+        `M10 10L${x} ${y}`,
+        'pathLength="7" stroke-dasharray="0.7" stroke-dashoffset="2.1"',
+      );
+      expect([x, y, made]).toEqual([x, y, 5]);
+    }
+  });
+});
+
 describe('where SVG 2 is followed and Chromium does otherwise', () => {
   const codesOf = (inner: string): string[] => {
     const read = readSvg(

@@ -256,6 +256,36 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '<path fill="none" stroke="black" stroke-width="20" stroke-dasharray="70 25" d="M20 20h60v60h-60v-60"/>',
   ),
   row(
+    'dashes that end just where their line does',
+    '<path d="M10 20L80 70" pathLength="4" stroke-dasharray="1" stroke="black" stroke-width="6"/>',
+    '<path d="M10 20L80 70" stroke="black" stroke-width="6"/>',
+  ),
+  row(
+    'a line that begins where a dash ends',
+    `<path d="M10 20L80 70" stroke-dasharray="9.1" stroke-dashoffset="9.1" stroke="black" stroke-width="6"/>`,
+    `<path d="M10 20L80 70" stroke-dasharray="9.1" stroke="black" stroke-width="6"/>`,
+  ),
+  row(
+    'a closed line between two points',
+    '<g fill="none" stroke="black" stroke-width="10"><path d="M20 20H80Z"/><polygon points="20,50 80,50"/><path d="M20 80H80H20Z" stroke-linejoin="bevel"/></g>',
+    '<g fill="none" stroke="black" stroke-width="10" stroke-linecap="square"><path d="M20 20H80M20 50H80M20 80H80"/></g>',
+  ),
+  row(
+    'a dash longer than a closed shape: joined at the start of an upright rectangle, and of no other shape',
+    `<g fill="none" stroke="black" stroke-width="8" stroke-dasharray="1000"><rect x="10" y="10" width="30" height="30"/><path d="M60 60L90 70L70 90Z"/></g><rect x="60" y="10" width="30" height="30" fill="none" stroke="black" stroke-width="8" pathLength="100" stroke-dasharray="100"/>`,
+    `<g fill="none" stroke="black" stroke-width="8"><path d="M10 10H40V40H10V10M60 60L90 70L70 90L60 60M60 10H90V40H60V10"/></g>`,
+  ),
+  row(
+    'a dash that ends at the start of a closed shape',
+    `<rect x="20" y="20" width="60" height="60" fill="none" stroke="black" stroke-width="8" stroke-dasharray="16"/>`,
+    `<path d="M20 20H80V80H20V20" fill="none" stroke="black" stroke-width="8" stroke-dasharray="16"/>`,
+  ),
+  row(
+    'dots of lines without length, with and without dashes',
+    `<g fill="none" stroke="black" stroke-width="16" stroke-linecap="round"><path d="M20 20z"/><path d="M50 20z" stroke-dasharray="5"/><path d="M80 20h0" stroke-dasharray="5"/><path d="M20 50h0" stroke-dasharray="5" stroke-dashoffset="7"/><path d="M50 50h0M80 50h9" stroke-dasharray="5"/></g>`,
+    `<g fill="none" stroke="black" stroke-width="16" stroke-linecap="round"><path d="M20 20z"/><path d="M50 20z"/><path d="M80 20h0"/><path d="M20 50h0"/><path d="M50 50h0M80 50h9"/></g>`,
+  ),
+  row(
     '`pathLength` of 0, or that cannot be read: a whole line',
     `${line('stroke-dasharray="5" pathLength="0"')}<path d="M10 90h80" stroke="black" stroke-width="6" stroke-dasharray="5" pathLength="10px"/>`,
     line('stroke-dasharray="5"'),

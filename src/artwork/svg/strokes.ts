@@ -1,3 +1,4 @@
+import { boundsOf } from '../../geometry/bounds.js';
 import { flatten } from '../../geometry/flatten.js';
 import { lengthOf, type Path } from '../../geometry/path.js';
 import type { PathCommand } from '../../geometry/path-command.js';
@@ -20,8 +21,10 @@ export function strokeLines(stroke: DrawnStroke, tolerance: number, points: Budg
   if (!(scale > 0)) return [];
   points.take(chordsIn(stroke.own, tolerance / scale));
   const flat = flatten(stroke.own, 1, tolerance / scale);
-  const lines = applyDashes(flat, stroke, unitOf(flat, stroke, tolerance, points));
-  return stroke.cap === 'butt' ? lines : [...lines, ...dots(stroke)];
+  const pattern = patternOf(stroke, unitOf(flat, stroke, tolerance, points));
+  const lines = pattern ? applyDashes(flat, stroke, pattern) : flat;
+  const hasDots = stroke.cap !== 'butt' && (!pattern || isDotOfLine(stroke, pattern));
+  return hasDots ? [...lines, ...dots(stroke)] : lines;
 }
 
 /**
@@ -132,63 +135,155 @@ function unitOf(
 
 const lengthOfAll = (lines: readonly Path[]): number => lines.reduce((sum, line) => sum + lengthOf(line), 0);
 
-/** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
-function applyDashes(lines: readonly Path[], stroke: DrawnStroke, unit: number): Path[] {
-  const { width, cap } = stroke;
-  if (stroke.dashes.length === 0) return [...lines];
+/** Lengths of dashes and gaps in turn, in the units of a path, and how far into them its lines begin. */
+interface DashPattern {
+  readonly dashes: readonly number[];
+  readonly round: number;
+  readonly from: number;
+}
+
+/** The dashes of a stroke, one unit of them being so long; undefined where they break no line. */
+function patternOf(stroke: DrawnStroke, unit: number): DashPattern | undefined {
   const dashes = stroke.dashes.map((d) => d * unit);
   const dashFrom = stroke.dashFrom * unit;
   const round = dashes.reduce((a, b) => a + b, 0);
-  if (round === 0) return [...lines];
-  const least = cap === 'butt' ? 0 : width * DOT;
-  const drawn = dashes.map((d, k) => (k % 2 === 0 ? Math.max(d, least) : d));
-  const whole = drawn.reduce((a, b) => a + b, 0);
+  if (!(round > 0 && Number.isFinite(round) && Number.isFinite(dashFrom))) return undefined;
+  return { dashes, round, from: ((dashFrom % round) + round) % round };
+}
+
+/** Browsers draw no dot of a path with dashes, but for one that is a single line and begins with a dash. */
+const isDotOfLine = ({ own }: DrawnStroke, { dashes, from }: DashPattern): boolean =>
+  own.length === 2 && own[1]![0] === 'L' && stretchesDrawn(dashes, from, 0, 0).length > 0;
+
+/** Lines broken into dashes (SVG 2, 13.5.6). A dash of no length is a dot where the pen has caps. */
+function applyDashes(lines: readonly Path[], { cap, width }: DrawnStroke, pattern: DashPattern): Path[] {
+  const dot = cap === 'butt' ? 0 : width * DOT;
   return lines.flatMap((line) => {
-    if ((lengthOf(line) / whole) * drawn.length > MOST_DASHES) return [line];
-    return dashLine(
-      line,
-      drawn.map((d) => (d * round) / whole),
-      ((dashFrom % round) + round) % round,
-    );
+    if ((lengthOf(line) / pattern.round) * pattern.dashes.length > MOST_DASHES) return [line];
+    return dashLine(line, pattern, dot, lines.length === 1);
   });
 }
 
-/** A dash that runs through the start of a closed line is one with that which begins there. */
-function dashLine({ points, closed }: Path, dashes: readonly number[], from: number): Path[] {
+/** What is less than this part of a line is the rounding of its length. */
+const ROUNDING = 1e-9;
+
+/**
+ * One line broken into dashes. A dash that runs through the start of a closed line is one with that which begins there.
+ * `dot` is how long a dash of no length is drawn; `isAlone` says that the stroke has no other line.
+ */
+function dashLine(line: Path, { dashes, from }: DashPattern, dot: number, isAlone: boolean): Path[] {
+  const along = lengthsAlong(line);
+  const length = along[along.length - 1]!;
+  const least = length * ROUNDING;
+  const drawn = stretchesDrawn(dashes, from, length, least);
+  if (drawn.length === 0) return [];
+  const [first, last] = [drawn[0]!, drawn[drawn.length - 1]!];
+  const runsThrough = line.closed && first[0] === 0 && last[1] === length;
+  // Browsers join the ends of a dash that goes all the way round where it makes an upright rectangle, and no other shape.
+  if (runsThrough && drawn.length === 1 && isAlone && isUprightRectangle(line.points)) return [line];
+  const cut = cutter(line, along, least);
+  const pieces = drawn.map(([start, end]) => cut(start, end - start > least ? end : start + dot));
+  if (runsThrough && drawn.length > 1) {
+    const end = pieces.pop()!;
+    pieces[0] = first[1] > least ? joined(end, pieces[0]!.subarray(2)) : end;
+  }
+  return pieces.flatMap((points) => (points.length > 2 ? [{ points, closed: false }] : []));
+}
+
+function joined(a: Float64Array, b: Float64Array): Float64Array {
+  const both = new Float64Array(a.length + b.length);
+  both.set(a);
+  both.set(b, a.length);
+  return both;
+}
+
+/**
+ * Where a line of a length is drawn, by the lengths along it. A dash that would begin or end within `least` of an end of
+ * the line does so at that end.
+ */
+function stretchesDrawn(
+  dashes: readonly number[],
+  from: number,
+  length: number,
+  least: number,
+): (readonly [start: number, end: number])[] {
+  const drawn: (readonly [number, number])[] = [];
   let k = 0;
   let left = from;
-  while (left >= dashes[k]!) {
-    left -= dashes[k]!;
+  // At its very start, a dash of no length is not over yet.
+  while (left >= dashes[k]! - least && (left > least || dashes[k]! > least)) {
+    left = Math.max(0, left - dashes[k]!);
     k = (k + 1) % dashes.length;
   }
-  let rest = dashes[k]! - left;
-  const out: Path[] = [];
-  const isDrawnAtStart = k % 2 === 0;
-  let dash: number[] = isDrawnAtStart ? [points[0]!, points[1]!] : [];
-  const end = () => {
-    if (dash.length >= 4) out.push({ points: Float64Array.from(dash), closed: false });
-    dash = [];
-  };
-  const n = points.length / 2;
-  for (let i = 1; i < n + (closed ? 1 : 0); i++) {
-    let [x, y] = [points[2 * i - 2]!, points[2 * i - 1]!];
-    const [tx, ty] = [points[2 * (i % n)]!, points[2 * (i % n) + 1]!];
-    for (let d = Math.hypot(tx - x, ty - y); d > 0; ) {
-      const go = Math.min(d, rest);
-      [x, y] = [x + ((tx - x) * go) / d, y + ((ty - y) * go) / d];
-      d -= go;
-      rest -= go;
-      if (k % 2 === 0) dash.push(x, y);
-      if (rest > 0) continue;
-      if (k % 2 === 0) end();
-      do k = (k + 1) % dashes.length;
-      while (dashes[k] === 0);
-      rest = dashes[k]!;
-      if (k % 2 === 0) dash = [x, y];
-    }
+  let start = 0;
+  let end = dashes[k]! - left;
+  for (;;) {
+    const isLast = end >= length - least;
+    if (k % 2 === 0) drawn.push([start, isLast ? length : end]);
+    if (isLast) return drawn;
+    k = (k + 1) % dashes.length;
+    start = end;
+    end += dashes[k]!;
   }
-  if (closed && isDrawnAtStart && k % 2 === 0 && out.length > 0)
-    out[0] = { points: Float64Array.from([...dash, ...out[0]!.points.subarray(2)]), closed: false };
-  else end();
-  return out;
+}
+
+/** How far along a line each of its points is; of a closed one, its start again at its end. */
+function lengthsAlong({ points, closed }: Path): number[] {
+  const n = points.length / 2;
+  const along = [0];
+  for (let k = 1; k < n + (closed ? 1 : 0); k++) {
+    const i = 2 * (k % n);
+    along.push(
+      along[k - 1]! + Math.hypot(points[i]! - points[2 * k - 2]!, points[i + 1]! - points[2 * k - 1]!),
+    );
+  }
+  return along;
+}
+
+/**
+ * Cuts stretches out of a line, in their order. An end within `least` of a point of the line is at that point; a
+ * stretch of no length is one point.
+ */
+function cutter({ points }: Path, along: readonly number[], least: number) {
+  const last = along.length - 1;
+  const placeOf = (k: number): [number, number] => {
+    const i = (2 * k) % points.length;
+    return [points[i]!, points[i + 1]!];
+  };
+  /** The place at a length on the side that ends in point k. */
+  const placeAt = (k: number, s: number): [number, number] => {
+    const [before, after] = [along[k - 1]!, along[k]!];
+    if (s <= before + least) return placeOf(k - 1);
+    if (Math.abs(after - s) <= least) return placeOf(k);
+    const [[x, y], [toX, toY]] = [placeOf(k - 1), placeOf(k)];
+    const part = (s - before) / (after - before);
+    return [x + (toX - x) * part, y + (toY - y) * part];
+  };
+  let k = 1;
+  return (from: number, to: number): Float64Array => {
+    while (k < last && along[k]! <= from + least) k++;
+    const drawn: number[] = placeAt(k, from);
+    for (; k < last && along[k]! < to - least; k++) drawn.push(...placeOf(k));
+    if (to > from) drawn.push(...placeAt(k, to));
+    return Float64Array.from(drawn);
+  };
+}
+
+/** Whether a ring goes once round an upright rectangle. */
+function isUprightRectangle(points: Float64Array): boolean {
+  const [left, bottom, right, top] = boundsOf(points);
+  const n = points.length / 2;
+  const corners = new Set<string>();
+  let length = 0;
+  for (let k = 0; k < n; k++) {
+    const [x, y] = [points[2 * k]!, points[2 * k + 1]!];
+    const j = (2 * (k + 1)) % points.length;
+    const [w, h] = [Math.abs(points[j]! - x), Math.abs(points[j + 1]! - y)];
+    const [isAtSide, isAtEnd] = [x === left || x === right, y === bottom || y === top];
+    if (!(isAtSide || isAtEnd) || (w > 0 && h > 0)) return false;
+    if (isAtSide && isAtEnd) corners.add(`${x} ${y}`);
+    length += w + h;
+  }
+  const round = 2 * (right - left + top - bottom);
+  return corners.size === 4 && Math.abs(length - round) <= round * ROUNDING;
 }
