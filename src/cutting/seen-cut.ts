@@ -54,6 +54,8 @@ const LEAST_SHARE = 0.3;
 /** Cells of a window: so many to the letter's height, and so many at least to the width of a cut. */
 const CELLS_OF_HEIGHT = 110;
 const CELLS_OF_WIDTH = 6;
+/** A narrower cut takes no finer cells. */
+const NARROW = 0.05;
 const MOST_CELLS = 400_000;
 /** Looks at cells that sweeping one letter or drawing takes, about. */
 const MOST_LOOKS = 3_000_000;
@@ -73,6 +75,8 @@ export function seenFaults(
   const width = cutWidth(tool.cutter, block.depth);
   const edges = block.area ?? block.lines.map((line) => line.points);
   if (block.lines.length === 0) return nothingOf(edges);
+  // A line that is followed is cut, and no wider than what counts as one with it.
+  if (!block.area && width <= LINE_WIDTH * height) return [];
   const margin = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
   const bounds = [left - margin, bottom - margin, right + margin, top + margin] as const;
@@ -83,8 +87,13 @@ export function seenFaults(
   const cut = above(field.inside, 0);
   const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
   const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
-  return compareSeen(cells, cut, seen, height, Math.min(SLIT * height, width / 4));
+  const found = compareSeen(cells, cut, seen, height, Math.min(SLIT * height, width / 4));
+  return isFollowedOutline(block) ? found.filter(({ kind }) => kind !== 'closed') : found;
 }
+
+/** Nooks between the serifs of an outline that is followed may well be cut shut: it is not read by them. */
+const isFollowedOutline = ({ area, lines }: CutBlock): boolean =>
+  !area && lines.every(({ closed }) => closed);
 
 /** Nothing of a drawing is cut, unless there is none. */
 function nothingOf(edges: readonly Polyline[]): SeenFault[] {
@@ -100,7 +109,7 @@ function cellFor(
   width: number,
   height: number,
 ): number {
-  const fine = Math.min(height / CELLS_OF_HEIGHT, Math.max(width, 0.02 * height) / CELLS_OF_WIDTH);
+  const fine = Math.min(height / CELLS_OF_HEIGHT, Math.max(width, NARROW * height) / CELLS_OF_WIDTH);
   const area = (bounds[2] - bounds[0]) * (bounds[3] - bounds[1]);
   const length = lines.reduce((sum, line) => sum + lengthOf(line), 0) + moves.length * width;
   return Math.max(fine, Math.sqrt(area / MOST_CELLS), Math.sqrt((3 * length * width) / MOST_LOOKS));
