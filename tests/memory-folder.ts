@@ -18,7 +18,7 @@ const TMPFS = 0x01021994;
 /** Several times what the tests hold at once, in bytes. */
 const ENOUGH = 2e9;
 const NAME = /^burin-tests-(\d+)-/;
-const DAY_MS = 86_400_000;
+const HOUR_MS = 3_600_000;
 
 /**
  * Before the tests: makes their temporary folder in memory, where that can be. They make and throw away thousands of small
@@ -55,10 +55,10 @@ function canStart(folder: string): boolean {
   return status === 0;
 }
 
-/** Whether it is of tests that were killed, long ago. */
+/** Whether it is of tests that were killed: nothing was put in or taken out for an hour. */
 function isLeft(name: string): boolean {
   const pid = Number(NAME.exec(name)?.[1]);
-  if (!pid || Date.now() - statSync(join(MEMORY, name)).mtimeMs < DAY_MS) return false;
+  if (!pid || Date.now() - statSync(join(MEMORY, name)).mtimeMs < HOUR_MS) return false;
   try {
     process.kill(pid, 0);
     return false;
