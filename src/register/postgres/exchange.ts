@@ -116,7 +116,8 @@ class Exchange extends pg.Query {
   }
 
   handleReadyForQuery(): void {
-    this.handleError(new Error('the server left a statement without an answer'));
+    if (this.#at < this.#asked.length)
+      this.handleError(new Error('the server left a statement without an answer'));
   }
 
   handleError(error: unknown): void {
