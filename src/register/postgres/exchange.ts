@@ -77,20 +77,24 @@ class Exchange extends pg.Query {
 
   override submit = (connection: pg.Connection): void => {
     const { stream } = connection;
-    stream.cork();
+    const parts: Buffer[] = [];
+    // The library writes each message by itself, which costs more than the message does.
+    const gathering: pg.Connection = Object.create(connection, {
+      _send: { value: (message: Buffer) => parts.push(message) },
+    });
     for (const { text, values } of this.#asked) {
       const known = this.#prepared.get(text);
       const name = known?.name ?? `burin ${this.#prepared.size + 1} ${/^\w+/.exec(text)?.[0]}`;
       if (!known) {
         this.#prepared.set(text, { name, fields: [] });
-        connection.parse({ name, text, types: [] }, true);
+        gathering.parse({ name, text, types: [] }, true);
       }
-      connection.bind({ statement: name, values: values.map(asSent) }, true);
-      if (!known) connection.describe({ type: 'P', name: '' }, true);
-      connection.execute({ portal: '' }, true);
+      gathering.bind({ statement: name, values: values.map(asSent) }, true);
+      if (!known) gathering.describe({ type: 'P', name: '' }, true);
+      gathering.execute({ portal: '' }, true);
     }
-    connection.sync();
-    stream.uncork();
+    gathering.sync();
+    if (stream.writable) stream.write(Buffer.concat(parts));
   };
 
   handleRowDescription({ fields }: { readonly fields: readonly pg.FieldDef[] }): void {

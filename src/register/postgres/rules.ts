@@ -189,6 +189,7 @@ const KEPT: Partial<Record<NumberEventType, SqlRule>> = {
 
 const branch = (type: string, rules: readonly SqlRule[]) => `
     IF NEW.type = '${type}' THEN${rules.map((one) => raise(one, '      ')).join('')}
+      RETURN NULL;
     END IF;`;
 
 /** What is so where no event before names the label, as at most issues: little is left to be asked. */
@@ -221,6 +222,7 @@ const ISSUED = `
       END IF;${onTermsRules(TERMS_FACTS)
         .map((one) => raise(one, '      '))
         .join('')}
+      RETURN NULL;
     END IF;`;
 
 const ofNumber = (type: NumberEventType): SqlRule[] => {
@@ -243,6 +245,12 @@ const ALLOWED = `
   ].join('')}
     RETURN NULL;
   END `;
+
+const ON_DISK = rule(
+  `current_setting('synchronous_commit') IN ('off', 'local')`,
+  'this session does not wait for the disk (synchronous_commit)',
+  'register.no-sync',
+);
 
 /** No check of the table: one that is passed over may have another, and is copied with it. */
 const LEAF_OF_TEXT = rule(
@@ -292,7 +300,7 @@ const FORM = `
     name_before text;
     member_kind text;
     member_value text;${DECLARE_CUT_OUT}
-  BEGIN${raise(LEAF_OF_TEXT)}
+  BEGIN${[ON_DISK, LEAF_OF_TEXT].map((one) => raise(one)).join('')}
     IF NEW.type = 'issued' THEN${CUT_OUT_OF_TEXT}
       IF ${ORDINARY_ISSUE}
         AND NOT (${WRONG_ORDINARY_VALUE}) THEN
@@ -339,16 +347,6 @@ const SEQUENCE = `
 const TRIGGERS_AND_BODIES: readonly (readonly [SqlTrigger, string])[] = [
   ...appendOnly('event', 'an event'),
   ...appendOnly('checkpoint', 'a checkpoint'),
-  [
-    { name: 'event_on_disk', table: 'event', at: 'BEFORE INSERT' },
-    bodyOf([
-      rule(
-        `current_setting('synchronous_commit') IN ('off', 'local')`,
-        'this session does not wait for the disk (synchronous_commit)',
-        'register.no-sync',
-      ),
-    ]),
-  ],
   // Row triggers of one kind fire in the order of their names.
   [{ name: 'event_1_form', table: 'event', at: 'AFTER INSERT' }, FORM],
   [{ name: 'event_2_sequence', table: 'event', at: 'AFTER INSERT' }, SEQUENCE],
@@ -441,8 +439,9 @@ export const CREATE_RULES: string = [
   ),
 ].join('\n');
 
-/** Triggers of earlier forms, where each rule was written by hand. */
+/** Triggers of earlier forms. */
 const EARLIER = [
+  'event_on_disk',
   ...['event_names_once', 'event_names', 'event_of_issued_number', 'event_in_sequence', 'event_in_time'],
   ...[
     'issued_of_free_number',
