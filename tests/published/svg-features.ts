@@ -47,6 +47,21 @@ const row = (name: string, inner: string, plain: string | undefined = S, empty?:
 /** Changes nothing: the name says so in the table. */
 const NOTHING = '';
 
+const INVALID_FONTS: readonly string[] = [
+  'foo 20px x',
+  '20px inherit',
+  '20px x,',
+  '20px 1x',
+  'bold bold 20px x',
+  'italic oblique 20px x',
+  '1001 20px x',
+  '0 20px x',
+  'inherit 20px x',
+  '50% 20px x',
+  '20px/-1 x',
+  'oblique 100deg 20px x',
+];
+
 export const READ_FEATURES: readonly ReadFeature[] = [
   // Transforms.
   row('`transform` attribute', path('transform="translate(20 10) rotate(20) scale(1.2,.8) skewX(9)"')),
@@ -163,6 +178,18 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '`font` shorthand for em',
     css('rect{font:20px/1 serif}', '<rect x="1em" y="9" width="2em" height="3em"/>'),
     NOTHING,
+  ),
+  row(
+    '`font` with `calc()`',
+    '<g style="font:italic calc(10px + 10px)/2 x, serif"><rect width="2em" height="1em"/></g>',
+    '<rect width="2em" height="1em"/>',
+  ),
+  row(
+    'an invalid `font`: ignored',
+    INVALID_FONTS.map((font, k) => `<rect y="${8 * k}" width="2em" height="6" style="font:${font}"/>`).join(
+      '',
+    ),
+    INVALID_FONTS.map((_, k) => `<rect y="${8 * k}" width="40" height="6"/>`).join(''),
   ),
   row('vw, vh, vmin, vmax', '<rect x="5vw" y="3vh" width="10vmin" height="8vmax"/>', NOTHING),
   row('`calc()`', rect('x:calc(10px + 10%);width:calc((30px - 2px) * 2)'), R),
@@ -289,6 +316,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '`pathLength` of 0, or that cannot be read: a whole line',
     `${line('stroke-dasharray="5" pathLength="0"')}<path d="M10 90h80" stroke="black" stroke-width="6" stroke-dasharray="5" pathLength="10px"/>`,
     line('stroke-dasharray="5"'),
+  ),
+  row(
+    'a comma behind `pathLength`: ignored; two numbers: a whole line',
+    `${line('stroke-dasharray="5" pathLength="50 ,"')}<path d="M10 90h80" stroke="black" stroke-width="6" stroke-dasharray="5" pathLength="50 50"/>`,
+    `${LINE}<path d="M10 90h80" stroke="black" stroke-width="6" stroke-dasharray="5" pathLength="50"/>`,
   ),
   row('a negative `pathLength`: ignored', line('stroke-dasharray="5" pathLength="-3"'), LINE),
   row('a stroke under a skew', line('transform="skewX(30)"'), LINE),
@@ -530,6 +562,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     `<defs><svg id="u" viewBox="0 0 90 90">${S}</svg></defs><use href="#u" width="80" height="80"/>`,
   ),
   row('`g`, `a`, `defs`', `<g><a>${S}</a></g><defs><path d="M0 0h99v99z"/></defs>`, NOTHING),
+  row(
+    '`a` just within `a`: draws nothing, and is in no box',
+    `<g style="transform-box:fill-box;transform-origin:100% 100%;transform:rotate(20deg)"><a>${S}<a><rect y="70" width="99" height="20"/></a></a></g><a><g><a><rect y="80" width="30" height="9"/></a></g></a>`,
+    `<a>${S}</a><rect y="70" width="99" height="20"/>`,
+  ),
   row('`switch`', `<switch>${S}<path d="M0 0h99v99z"/></switch>`, NOTHING),
   row(
     '`switch` whose first child draws nothing',
@@ -661,6 +698,48 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     '<path d="M20 20h40v25h-20v20h-20zM70 70L90 70\u00a090 90z"/><polygon points="\u00a010,10 50,10 50,50"/>',
     '<path d="M20 20h40v25h-20v20h-20zM70 70L90 70 90 90z"/>',
   ),
+  row(
+    '`calc()` without units: px, but ignored for `width`, `height` and `font-size`',
+    `${rect('x:calc(10 * 4);y:max(2,9);width:calc(9);height:min(7,8)')}${rect('y:60px;width:2em;font-size:calc(8)')}`,
+    rect('x:40px;y:9px;width:9px;height:7px'),
+  ),
+  row(
+    'brackets without a function: ignored',
+    [
+      rect('width:(90px)'),
+      rect('y:(2px)'),
+      style('transform:rotate((30deg))'),
+      style('opacity:(0)'),
+      '<rect x="70" y="70" width="20" height="(9)"/>',
+      line('style="stroke-width:(20px)"'),
+    ].join(''),
+    rect('width:90px'),
+  ),
+  row(
+    'percentages where only numbers or lengths may stand: ignored',
+    [
+      style('transform-origin:50px 50px 10%;transform:rotate(30deg)'),
+      style('translate:20px 20px 10%'),
+      style('transform:translate3d(20px,0,calc(10%))'),
+      style('transform:matrix(50%,0,0,50%,0,0)'),
+      style('scale:min(50%,1)'),
+      '<path fill="none" stroke="black" stroke-width="9" stroke-miterlimit="100%" d="M50 90H90V50"/>',
+    ].join(''),
+    style('transform-origin:50px 50px;transform:rotate(30deg)'),
+  ),
+  row(
+    'a space before the bracket of a function, a comma too many, `calc(0)` for a length: ignored',
+    ['rotate (30deg)', 'translate(20px,)', 'translate(calc(0),20px)', 'rotate(calc(0)) scale(.5)']
+      .map((transform) => style(`transform:${transform}`))
+      .join(''),
+    style('transform:rotate(30deg)'),
+  ),
+  row(
+    'radii of a style below nothing by `calc()`: nothing',
+    `<ellipse cx="40" cy="40" rx="20" ry="10" style="rx:calc(-20px)"/>${S}`,
+    `<ellipse cx="40" cy="40" rx="20" ry="10"/>${S}`,
+  ),
+  row('escaped digits: no number', rect('width:\\39 0px'), rect('width:90px')),
   row('hexadecimal numbers: invalid', path('transform="rotate(0x20)"'), NOTHING),
   row(
     '`rx`, `ry` that cannot be read: no radius',
@@ -671,6 +750,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   row(
     '`@media screen`, `print`',
     css('@media print{.a{fill:none}} @media screen{.a{transform:translate(9px,9px)}}'),
+  ),
+  row(
+    'an empty place in a list of media: for none',
+    `<style>@media print,{.a{fill:none}}@media not all,{.a{fill:none}}@media ,{.a{fill:none}}</style><style media="print,">.a{fill:none}</style><style media=",">.a{fill:none}</style><path class="a" d="${D}"/>`,
+    `<path fill="none" d="${D}"/>`,
   ),
   row(
     '`media` and `type` of `style`',
@@ -750,6 +834,11 @@ export const READ_FEATURES: readonly ReadFeature[] = [
     ),
   ),
   row('`:nth-child(ODD)`', css('path:nth-child(ODD){fill:none}', `<g>${S}</g>`), S, true),
+  row(
+    '`[xmlns]`: matches nothing',
+    `<style>[xmlns]{fill:none}</style><path xmlns="http://www.w3.org/2000/svg" d="${D}"/>`,
+    `<path fill="none" d="${D}"/>`,
+  ),
   row(
     '`[href]`: only without a namespace',
     `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="400" height="400" viewBox="0 0 100 100"><style>[href]{fill:none}</style><path xlink:href="#a" d="${D}"/></svg>`,
@@ -847,9 +936,9 @@ export const LEFT_OUT_FEATURES: readonly LeftOutFeature[] = [
   left('`outline-style`', 'unread-property', style('outline-style:solid;outline-width:5px')),
   left('`d: path()` with a fill rule', 'unread-value', style("d:path(evenodd,'M0 0h30v30h-30z')"), NOTHING),
   left(
-    '`font` by `calc()` or `var()`',
+    '`font` by `var()`',
     'unread-value',
-    '<g style="font:calc(20px + 20px) x"><rect width="1em" height="1em"/></g>',
+    '<g style="--s:40px;font:var(--s) x"><rect width="1em" height="1em"/></g>',
     '<g style="font:16px x"><rect width="1em" height="1em"/></g>',
   ),
   left(

@@ -26,7 +26,10 @@ export function boundingBox(reading: Reading, element: Element, viewport: Viewpo
       return boundsOfCurves(path);
     }
     if (e.name === 'g' || e.name === 'a')
-      return e.children.reduce<Bounds>((box, child) => joinBounds(box, boxWithin(child, uses)), NOTHING);
+      return shownChildren(e).reduce<Bounds>(
+        (box, child) => joinBounds(box, boxWithin(child, uses)),
+        NOTHING,
+      );
     if (e.name === 'use' && uses < DEEPEST_USE) {
       const target = targetOf(reading, e);
       if (target) return boxWithin(target, uses + 1);
@@ -60,6 +63,10 @@ function mapBox([x0, y0, x1, y1]: Bounds, map: Matrix): Bounds {
   ];
   return boundsOfCurves(transformPath(corners, map));
 }
+
+/** The children of an element that may draw. Browsers draw no link just within a link. */
+export const shownChildren = ({ name, children }: Element): readonly Element[] =>
+  name === 'a' ? children.filter((child) => child.name !== 'a') : children;
 
 /** The element a `use` refers to, where it is in the file. */
 export function targetOf(reading: Reading, use: Element): Element | undefined {

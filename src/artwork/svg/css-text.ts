@@ -29,5 +29,5 @@ function wordText(token: string): string {
   const word = token.includes('\\') ? ident.decode(token) : token;
   if (word.startsWith('--')) return word;
   // A sign that is no part of a plain word stays as it is written: it must not end the word.
-  return (/^[\w-]+\(?$/.test(word) ? word : token).toLowerCase();
+  return (/^-?[a-z_][\w-]*\(?$/i.test(word) ? word : token).toLowerCase();
 }

@@ -7,12 +7,17 @@ export interface UnitSizes {
   readonly viewHeight: number;
 }
 
-type Kind = 'number' | 'length' | 'angle';
+type Kind = 'number' | 'percentage' | 'length' | 'angle';
 
-/** A number with what it counts: px for a length, degrees for an angle. */
-export interface Quantity {
+/** A number with what it counts: px for a length, degrees for an angle, parts of 1 for a percentage. */
+interface Amount {
   readonly value: number;
   readonly kind: Kind;
+}
+
+export interface Quantity extends Amount {
+  /** Whether a function makes it, so that it is no bare number even where it counts nothing. */
+  readonly isCalculated: boolean;
 }
 
 export const PX_IN_MM = 25.4 / 96;
@@ -35,7 +40,7 @@ export const LARGEST_NUMBER = 1e7;
 
 /**
  * A number, length, angle or percentage of CSS Values 4, with `calc()`, `min()`, `max()` and `clamp()`. A percentage is
- * taken of `whole`, as a length, or of 1, as a number, where `whole` is left out. Undefined for anything else, for units
+ * taken of `whole`, as a length; where `whole` is left out, it is one. Undefined for anything else, for units
  * that depend on a font's shapes (ex, ch, lh), and for values beyond 1e7.
  */
 export function quantityOf(text: string, sizes: UnitSizes, whole?: number): Quantity | undefined {
@@ -70,9 +75,13 @@ class Calculation {
 
   read(): Quantity | undefined {
     this.#take(SPACE);
+    const start = this.text[this.#at];
+    // Brackets stand only within a function.
+    if (start === '(') return undefined;
     const made = this.#term();
     this.#take(SPACE);
-    return this.#at === this.text.length ? made : undefined;
+    if (!made || this.#at !== this.text.length) return undefined;
+    return { ...made, isCalculated: /[a-z]/i.test(start!) };
   }
 
   #take(form: RegExp): string {
@@ -88,7 +97,7 @@ class Calculation {
     return true;
   }
 
-  #term(): Quantity | undefined {
+  #term(): Amount | undefined {
     const number = this.#take(NUMBER);
     if (number !== '') return this.#withUnit(Number(number), this.#take(WORD).toLowerCase());
     const name = this.#take(WORD).toLowerCase();
@@ -104,8 +113,8 @@ class Calculation {
     return (name === 'calc' || name === '') && values.length === 1 ? parts[0] : undefined;
   }
 
-  #arguments(): Quantity[] | undefined {
-    const parts: Quantity[] = [];
+  #arguments(): Amount[] | undefined {
+    const parts: Amount[] = [];
     do {
       this.#take(SPACE);
       const part = this.#sum();
@@ -117,7 +126,7 @@ class Calculation {
   }
 
   /** Signs of a sum stand between spaces. */
-  #sum(): Quantity | undefined {
+  #sum(): Amount | undefined {
     let sum = this.#product();
     for (;;) {
       const back = this.#at;
@@ -132,7 +141,7 @@ class Calculation {
     }
   }
 
-  #product(): Quantity | undefined {
+  #product(): Amount | undefined {
     let product = this.#term();
     for (;;) {
       const back = this.#at;
@@ -148,11 +157,11 @@ class Calculation {
     }
   }
 
-  #withUnit(value: number, unit: string): Quantity | undefined {
+  #withUnit(value: number, unit: string): Amount | undefined {
     if (unit === '') return { kind: 'number', value };
     if (unit === '%')
       return this.whole === undefined
-        ? { kind: 'number', value: value / 100 }
+        ? { kind: 'percentage', value: value / 100 }
         : { kind: 'length', value: (value / 100) * this.whole };
     const degrees = DEGREES[unit];
     if (degrees !== undefined) return { kind: 'angle', value: value * degrees };
@@ -212,6 +221,15 @@ const SPACES = '[ \\t\\n\\f\\r]*';
 const FIRST = new RegExp(`${SPACES}(${NUMBER_FORM})`, 'y');
 /** One comma may stand between two numbers, and nothing need. */
 const NEXT = new RegExp(`${SPACES},?${SPACES}(${NUMBER_FORM})`, 'y');
+/** Browsers pass over a comma behind a number that stands alone. */
+const ALONE = new RegExp(`^${SPACES}(${NUMBER_FORM})${SPACES}(?:,${SPACES})?$`);
+
+/** The number an attribute of one number holds; undefined when it is none. */
+export function numberAlone(text: string): number | undefined {
+  const number = Number(ALONE.exec(text)?.[1] ?? Number.NaN);
+  return Math.abs(number) <= LARGEST_NUMBER ? number : undefined;
+}
+
 const BLANK = new RegExp(`^${SPACES}$`);
 
 /** The numbers a list begins with (SVG 2, 4.2), no more than `most`, and whether they are all of it. */

@@ -1,6 +1,7 @@
-import { type CssNode, generate, ident, type List, parse } from 'css-tree';
+import { type CssNode, generate, ident, type List, lexer, parse } from 'css-tree';
 import { Budget } from '../budget.js';
 import { valueText } from './css-text.js';
+import { quantityOf, type UnitSizes } from './css-values.js';
 import { isAccepted, LONGEST_VALUE, PROPERTIES, UNREAD_OUTERMOST, UNREAD_PROPERTIES } from './properties.js';
 import {
   type Compound,
@@ -91,14 +92,18 @@ export function styleSheet(sheets: readonly SheetText[], variables: boolean): St
 
 /** Whether a list of media is for a picture on a screen; undefined for those that ask more than a kind. */
 function mediaApplies(media: string): boolean | undefined {
+  if (media.trim() === '') return true;
+  // An empty place between or beside commas is for no kind.
   const kinds = media.split(',').map((m) =>
     m
       .trim()
       .toLowerCase()
       .replace(/^only\s+/, ''),
   );
-  if (kinds.some((k) => k === '' || k === 'all' || k === 'screen' || k === 'not print')) return true;
-  return kinds.every((k) => k === 'print' || k === 'speech' || k === 'not all' || k === 'not screen')
+  if (kinds.some((k) => k === 'all' || k === 'screen' || k === 'not print')) return true;
+  return kinds.every(
+    (k) => k === '' || k === 'print' || k === 'speech' || k === 'not all' || k === 'not screen',
+  )
     ? false
     : undefined;
 }
@@ -240,12 +245,29 @@ function longhands(property: string, value: string | undefined): (readonly [stri
   return property in PROPERTIES ? [[property, value]] : [];
 }
 
-const FONT =
-  /^(?:(?:[a-z-]+|\d+) )*((?:\d+(?:\.\d+)?|\.\d+)(?:[a-z]+|%)|(?:xx?-|)(?:small|large)|medium)(?: ?\/ ?[\w.%]+)? ?[ "'].*$/;
+const NO_SIZES: UnitSizes = { em: 16, rem: 16, viewWidth: 0, viewHeight: 0 };
+/** The greatest lean of letters that a `font` may ask for, degrees (CSS Fonts 4, 2.4). */
+const STEEPEST = 90;
 
-/** The size in a `font` shorthand; undefined where it cannot be known. */
-const fontSize = (value: string): string | undefined =>
-  /^(?:inherit|initial|unset|revert)$/.test(value) ? value : FONT.exec(value)?.[1];
+/** The size in a `font` shorthand; undefined where it is none, or its size cannot be known. */
+function fontSize(value: string): string | undefined {
+  if (/^(?:inherit|initial|unset|revert)$/.test(value)) return value;
+  if (hasVariable(value)) return undefined;
+  const list = parse(`font:${value}`, { context: 'declarationList', onParseError: () => undefined });
+  const declared = list.type === 'DeclarationList' ? list.children.first : undefined;
+  const font = declared?.type === 'Declaration' ? declared.value : undefined;
+  // What cannot be parsed is left raw.
+  if (font?.type !== 'Value') return undefined;
+  const partOf = (type: string, name: string): string | undefined => {
+    const [part] = lexer.findValueFragments('font', font, type, name);
+    return part && generate({ type: 'Value', children: part.nodes });
+  };
+  // The bounds of these two are not in the grammar.
+  const lean = quantityOf(partOf('Type', 'angle') ?? '0', NO_SIZES);
+  if (!lean || Math.abs(lean.value) > STEEPEST || partOf('Property', 'line-height')?.startsWith('-'))
+    return undefined;
+  return partOf('Property', 'font-size');
+}
 
 /** What rules set for an element, from the weakest to the strongest. */
 export function rulesFor(sheet: StyleSheet, element: Element): Rule[] {

@@ -36,10 +36,12 @@ export function elementTransform(
   const [left, top, right, bottom] = fitted ? box() : [0, 0, viewport.width, viewport.height];
   const [width, height] = [Math.max(0, right - left), Math.max(0, bottom - top)];
   const lengths = reading.lengths(style, { width, height });
+  const number = (text: string) => quantityOf(text, reading.sizesOf(style))?.value;
   const units: TransformUnits = {
-    length: lengths,
-    angle: (text) => quantityOf(text, reading.sizesOf(style))?.value,
-    number: (text) => quantityOf(text, reading.sizesOf(style))?.value,
+    length: (text, axis) => lengths(text, axis === 'z' ? 'diagonal' : axis),
+    angle: number,
+    number,
+    ratio: number,
   };
   const individual = INDIVIDUAL.reduce<Matrix>(
     (map, name) => times(map, individualTransform(name, style[name]!, units) ?? IDENTITY),
@@ -49,7 +51,7 @@ export function elementTransform(
   const listed =
     transform === 'none' ? IDENTITY : (attributeTransform(transform!) ?? cssTransform(transform!, units));
   const map = times(individual, listed ?? IDENTITY);
-  const [x, y] = originOf(style['transform-origin']! || origin)!;
+  const { x, y } = originOf(style['transform-origin']! || origin)!;
   const [ox, oy] = [
     (fitted ? left : 0) + (lengths(x, 'x') ?? 0),
     (fitted ? top : 0) + (lengths(y, 'y') ?? 0),

@@ -57,7 +57,7 @@ const NO_SIZES: UnitSizes = { em: 16, rem: 16, viewWidth: 0, viewHeight: 0 };
 /** A number or percentage as a part of 1; 1 for anything else. */
 export function opacityOf(text: string): number {
   const made = quantityOf(text.trim(), NO_SIZES);
-  return made?.kind === 'number' ? made.value : text.trim() === 'none' ? 0 : 1;
+  return made?.kind === 'number' || made?.kind === 'percentage' ? made.value : text.trim() === 'none' ? 0 : 1;
 }
 
 /** A colour looks like paper, and nobody takes it for ink, when each of its channels is this or more, of 255. */

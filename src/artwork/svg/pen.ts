@@ -1,5 +1,5 @@
 import type { PathCommand } from '../../geometry/path-command.js';
-import { numbersOf, quantityOf, splitValue } from './css-values.js';
+import { numberAlone, quantityOf, splitValue } from './css-values.js';
 import type { DrawnStroke } from './drawing.js';
 import type { Matrix } from './matrix.js';
 import { opacityOf } from './paint.js';
@@ -19,7 +19,7 @@ export function strokeOf(
   if (!(width > 0) || opacityOf(style['stroke-opacity']!) <= 0) return undefined;
   const limit = quantityOf(style['stroke-miterlimit']!, { em: 16, rem: 16, viewWidth: 0, viewHeight: 0 });
   // To browsers, one that cannot be read is 0, of which every dash is endless.
-  const whole = pathLength === undefined ? -1 : (numbersOf(pathLength)?.[0] ?? 0);
+  const whole = pathLength === undefined ? -1 : (numberAlone(pathLength) ?? 0);
   return {
     width,
     cap: style['stroke-linecap']! as DrawnStroke['cap'],

@@ -1,4 +1,5 @@
-import { lengthOf, quantityOf, splitValue, type UnitSizes } from './css-values.js';
+import { lexer } from 'css-tree';
+import { lengthOf, type Quantity, quantityOf, splitValue, type UnitSizes } from './css-values.js';
 import { isColour, isPaint } from './paint.js';
 import {
   attributeTransform,
@@ -26,26 +27,44 @@ export interface Property {
 
 const SIZES: UnitSizes = { em: 16, rem: 16, viewWidth: 100, viewHeight: 100 };
 
-const isLength = (value: string, bare: boolean): boolean => {
+/** Which numbers without a unit are taken as px: none but 0, those that are written out, or those of functions too. */
+type Bare = 'zero' | 'written' | 'any';
+
+const isBare = ({ kind, value, isCalculated }: Quantity, bare: Bare): boolean =>
+  kind === 'number' && (bare === 'any' || (!isCalculated && (bare === 'written' || value === 0)));
+const isLength = (value: string, bare: Bare): boolean => {
   const made = quantityOf(value, SIZES, 100);
-  return (
-    made !== undefined && (made.kind === 'length' || (made.kind === 'number' && (bare || made.value === 0)))
-  );
+  return made !== undefined && (made.kind === 'length' || isBare(made, bare));
 };
-const isPositive = (value: string, bare: boolean): boolean =>
+const isPositive = (value: string, bare: Bare): boolean =>
   isLength(value, bare) && (/^[a-z]/.test(value) || lengthOf(value, SIZES, 100)! >= 0);
 const isNumber = (value: string): boolean => quantityOf(value, SIZES)?.kind === 'number';
+const isRatio = (value: string): boolean =>
+  isNumber(value) || quantityOf(value, SIZES)?.kind === 'percentage';
+/** Whether a value has the form that CSS gives a property. What functions such as `calc()` come to is not looked at. */
+const hasForm = (property: string, value: string): boolean =>
+  lexer.matchProperty(property, value).error === null;
+
+/** Whether a value is a place out of the page, of which no length could be a part. */
+const isDepth = (value: string, from: Source): boolean => {
+  const made = quantityOf(value, SIZES);
+  if (!made || (from === 'attribute' && made.isCalculated)) return false;
+  return made.kind === 'length' || isBare(made, from === 'attribute' ? 'written' : 'zero');
+};
 
 /** Units of any size, to find out whether a value can be read. */
 const UNITS: TransformUnits = {
-  length: (text) => (isLength(text, false) ? lengthOf(text, SIZES, 100) : undefined),
+  length: (text, axis) => {
+    const whole = axis === 'z' ? undefined : 100;
+    const made = quantityOf(text, SIZES, whole);
+    return made && (made.kind === 'length' || isBare(made, 'zero')) ? made.value : undefined;
+  },
   angle: (text) => {
     const made = quantityOf(text, SIZES);
-    return made && (made.kind === 'angle' || (made.kind === 'number' && made.value === 0))
-      ? made.value
-      : undefined;
+    return made && (made.kind === 'angle' || isBare(made, 'zero')) ? made.value : undefined;
   },
   number: (text) => (isNumber(text) ? quantityOf(text, SIZES)!.value : undefined),
+  ratio: (text) => (isRatio(text) ? quantityOf(text, SIZES)!.value : undefined),
 };
 
 const isOneOf = (...of: string[]) => {
@@ -58,7 +77,7 @@ const isReference = (value: string): boolean =>
 const isAny = (): boolean => true;
 const isDashList = (value: string): boolean =>
   value === 'none' ||
-  (!/(?:^|,)\s*(?:,|$)/.test(value) && splitValue(value, 'either').every((dash) => isPositive(dash, true)));
+  (!/(?:^|,)\s*(?:,|$)/.test(value) && splitValue(value, 'either').every((dash) => isPositive(dash, 'any')));
 
 const inheritedProperty = (initial: string, accepts: Property['accepts']): Property => ({
   inherits: true,
@@ -77,10 +96,13 @@ const geometry = (word: string, accepts: Property['accepts']): Property => ({
   ...ownProperty('', accepts, false),
   words: { initial: word, revert: word },
 });
-// Browsers take bare numbers as px in the styles of an SVG file; in its rules, not for every property.
-const place = geometry('0', (value) => isLength(value, true));
-const radius = geometry('auto', (value) => value === 'auto' || isPositive(value, true));
-const size = geometry('auto', (value, from) => value === 'auto' || isPositive(value, from !== 'rule'));
+// Browsers take bare numbers as px in the styles of an SVG file; in its rules, and of functions, not for every property.
+const place = geometry('0', (value) => isLength(value, 'any'));
+const radius = geometry('auto', (value) => value === 'auto' || isPositive(value, 'any'));
+const size = geometry(
+  'auto',
+  (value, from) => value === 'auto' || isPositive(value, from === 'rule' ? 'zero' : 'written'),
+);
 
 /** What may be displayed, which is all one to a drawing but for `none`. */
 const DISPLAYS =
@@ -88,14 +110,15 @@ const DISPLAYS =
     ' ',
   );
 
+const BARE_SIZES: Readonly<Record<Source, Bare>> = { attribute: 'any', style: 'written', rule: 'zero' };
 const FONT_SIZES = 'xx-small x-small small medium large x-large xx-large xxx-large smaller larger'.split(' ');
 
 export const PROPERTIES: Readonly<Record<string, Property>> = {
   fill: inheritedProperty('black', isPaint),
   'fill-rule': inheritedProperty('nonzero', isOneOf('nonzero', 'evenodd')),
-  'fill-opacity': inheritedProperty('1', isNumber),
+  'fill-opacity': inheritedProperty('1', isRatio),
   stroke: inheritedProperty('none', isPaint),
-  'stroke-width': inheritedProperty('1', (value) => isPositive(value, true)),
+  'stroke-width': inheritedProperty('1', (value) => isPositive(value, 'any')),
   'stroke-linecap': inheritedProperty('butt', isOneOf('butt', 'round', 'square')),
   'stroke-linejoin': inheritedProperty('miter', isOneOf('miter', 'round', 'bevel')),
   'stroke-miterlimit': inheritedProperty(
@@ -103,20 +126,20 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
     (value) => isNumber(value) && quantityOf(value, SIZES)!.value >= 0,
   ),
   'stroke-dasharray': inheritedProperty('none', isDashList),
-  'stroke-dashoffset': inheritedProperty('0', (value) => isLength(value, true)),
-  'stroke-opacity': inheritedProperty('1', isNumber),
+  'stroke-dashoffset': inheritedProperty('0', (value) => isLength(value, 'any')),
+  'stroke-opacity': inheritedProperty('1', isRatio),
   'clip-rule': inheritedProperty('nonzero', isOneOf('nonzero', 'evenodd')),
   visibility: inheritedProperty('visible', isOneOf('visible', 'hidden', 'collapse')),
   color: inheritedProperty('black', isColour),
   'font-size': inheritedProperty(
     '16px',
-    (value, from) => FONT_SIZES.includes(value) || isPositive(value, from !== 'rule'),
+    (value, from) => FONT_SIZES.includes(value) || isPositive(value, BARE_SIZES[from]),
   ),
   'marker-start': inheritedProperty('none', isReference),
   'marker-mid': inheritedProperty('none', isReference),
   'marker-end': inheritedProperty('none', isReference),
   display: ownProperty('inline', isOneOf(...DISPLAYS)),
-  opacity: ownProperty('1', isNumber),
+  opacity: ownProperty('1', isRatio),
   // Browsers set these two by a style sheet of their own.
   overflow: {
     ...ownProperty('', isOneOf('visible', 'hidden', 'scroll', 'auto', 'clip')),
@@ -125,12 +148,14 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
   transform: ownProperty('none', (value, from) =>
     from === 'attribute' && value !== 'none'
       ? attributeTransform(value) !== undefined
-      : cssTransform(value, UNITS) !== undefined,
+      : hasForm('transform', value) && cssTransform(value, UNITS) !== undefined,
   ),
   'transform-origin': {
     ...ownProperty('', (value, from) => {
-      const origin = originOf(value);
-      return origin?.every((o) => isLength(o, from === 'attribute')) ?? false;
+      const { x, y, z } = originOf(value) ?? {};
+      if (x === undefined || y === undefined) return false;
+      if (z !== undefined && !isDepth(z, from)) return false;
+      return [x, y].every((o) => isLength(o, from === 'attribute' ? 'any' : 'zero'));
     }),
     words: { initial: '50% 50%', revert: '' },
   },
@@ -141,11 +166,19 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
   ),
   translate: ownProperty(
     'none',
-    (value) => individualTransform('translate', value, UNITS) !== undefined,
+    (value) => hasForm('translate', value) && individualTransform('translate', value, UNITS) !== undefined,
     false,
   ),
-  rotate: ownProperty('none', (value) => individualTransform('rotate', value, UNITS) !== undefined, false),
-  scale: ownProperty('none', (value) => individualTransform('scale', value, UNITS) !== undefined, false),
+  rotate: ownProperty(
+    'none',
+    (value) => hasForm('rotate', value) && individualTransform('rotate', value, UNITS) !== undefined,
+    false,
+  ),
+  scale: ownProperty(
+    'none',
+    (value) => hasForm('scale', value) && individualTransform('scale', value, UNITS) !== undefined,
+    false,
+  ),
   'clip-path': ownProperty('none', isReference),
   mask: ownProperty('none', isAny),
   filter: ownProperty('none', isAny),
@@ -154,7 +187,7 @@ export const PROPERTIES: Readonly<Record<string, Property>> = {
   y: place,
   cx: place,
   cy: place,
-  r: geometry('0', (value) => isPositive(value, true)),
+  r: geometry('0', (value) => isPositive(value, 'any')),
   rx: radius,
   ry: radius,
   width: size,

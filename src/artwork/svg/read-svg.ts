@@ -1,7 +1,7 @@
 import type { PathCommand } from '../../geometry/path-command.js';
 import { LimitExceeded } from '../budget.js';
 import { problem } from '../messages.js';
-import { boundingBox, shift, targetOf } from './bounding-box.js';
+import { boundingBox, shift, shownChildren, targetOf } from './bounding-box.js';
 import { boxClip, clipsOf } from './clips.js';
 import { LARGEST_NUMBER, PX_IN_MM } from './css-values.js';
 import type { Clip, Drawing, DrawnPath, DrawnStroke, ReadDrawing } from './drawing.js';
@@ -90,7 +90,7 @@ class Walk {
 
   #children(element: Element, place: Place): void {
     if (place.depth >= DEEPEST) throw new LimitExceeded('artwork.too-deep', DEEPEST);
-    for (const child of element.children) this.#element(child, { ...place, depth: place.depth + 1 });
+    for (const child of shownChildren(element)) this.#element(child, { ...place, depth: place.depth + 1 });
   }
 
   #element(element: Element, within: Place): void {

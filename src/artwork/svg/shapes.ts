@@ -36,7 +36,9 @@ export function shapeOf(element: Element, style: Style, size: Size): Shape {
     const value = size(name, along);
     // One that cannot be read is no radius; one that is not given is like the other.
     if (value === undefined && style[name] === '' && element.attributes.has(name)) return 0;
-    return value === undefined || value < 0 ? undefined : value;
+    if (value === undefined) return undefined;
+    // A style is kept within its bounds, as where a sum comes to less than nothing.
+    return value >= 0 ? value : style[name] === '' ? undefined : 0;
   };
   switch (element.name) {
     case 'path':

@@ -1,8 +1,8 @@
 import { numbersOf, splitValue } from './css-values.js';
 import { IDENTITY, type Matrix, times } from './matrix.js';
 
-/** Reads a length along x or y in user units, undefined for none. */
-export type ReadLength = (text: string, axis: 'x' | 'y') => number | undefined;
+/** Reads a length along x or y, or out of the page, in user units; undefined for none. */
+export type ReadLength = (text: string, axis: 'x' | 'y' | 'z') => number | undefined;
 /** Reads an angle in degrees; zero may stand without a unit. */
 export type ReadAngle = (text: string) => number | undefined;
 
@@ -10,6 +10,8 @@ export interface TransformUnits {
   readonly length: ReadLength;
   readonly angle: ReadAngle;
   readonly number: (text: string) => number | undefined;
+  /** A number or a percentage, as parts of 1. */
+  readonly ratio: (text: string) => number | undefined;
 }
 
 const COUNTS: Readonly<Record<string, readonly number[]>> = {
@@ -80,23 +82,23 @@ export function cssTransform(text: string, units: TransformUnits): Matrix | unde
 }
 
 function cssFunction(name: string, v: readonly string[], units: TransformUnits): Matrix | undefined {
-  const { length, angle, number } = units;
+  const { length, angle, number, ratio } = units;
   const all = <T>(counts: readonly number[], values: readonly (T | undefined)[]): T[] | undefined =>
     counts.includes(values.length) && values.every((x) => x !== undefined) ? (values as T[]) : undefined;
   const lengths = (axes: string) =>
     all(
       [axes.length],
-      v.map((t, k) => length(t, axes[k] === 'y' ? 'y' : 'x')),
+      v.map((t, k) => length(t, axes[k] as 'x' | 'y' | 'z')),
     );
-  const numbers = (...counts: number[]) => all(counts, v.map(number));
+  const ratios = (...counts: number[]) => all(counts, v.map(ratio));
   const angles = (...counts: number[]) => all(counts, v.map(angle));
   switch (name) {
     case 'matrix':
-      return numbers(6) as unknown as Matrix | undefined;
+      return all([6], v.map(number)) as unknown as Matrix | undefined;
     case 'translate':
     case 'translate3d': {
       if (name === 'translate' ? v.length > 2 : v.length !== 3) return undefined;
-      const by = lengths('xyx'.slice(0, v.length));
+      const by = lengths('xyz'.slice(0, v.length));
       return by && [1, 0, 0, 1, by[0]!, by[1] ?? 0];
     }
     case 'translatex': {
@@ -108,19 +110,19 @@ function cssFunction(name: string, v: readonly string[], units: TransformUnits):
       return by && [1, 0, 0, 1, 0, by[0]!];
     }
     case 'scale': {
-      const by = numbers(1, 2);
+      const by = ratios(1, 2);
       return by && [by[0]!, 0, 0, by[1] ?? by[0]!, 0, 0];
     }
     case 'scale3d': {
-      const by = numbers(3);
+      const by = ratios(3);
       return by && [by[0]!, 0, 0, by[1]!, 0, 0];
     }
     case 'scalex': {
-      const by = numbers(1);
+      const by = ratios(1);
       return by && [by[0]!, 0, 0, 1, 0, 0];
     }
     case 'scaley': {
-      const by = numbers(1);
+      const by = ratios(1);
       return by && [1, 0, 0, by[0]!, 0, 0];
     }
     case 'rotate':
@@ -162,7 +164,7 @@ export const mapAbout = (map: Matrix, x: number, y: number): Matrix =>
 export function individualTransform(
   property: 'translate' | 'rotate' | 'scale',
   text: string,
-  { length, angle, number }: TransformUnits,
+  { length, angle, ratio }: TransformUnits,
 ): Matrix | undefined {
   if (text === 'none') return IDENTITY;
   const v = splitValue(text, 'space');
@@ -172,26 +174,29 @@ export function individualTransform(
   }
   if (v.length > 3) return undefined;
   if (property === 'scale') {
-    const by = v.map(number);
+    const by = v.map(ratio);
     return by.some((s) => s === undefined) ? undefined : [by[0]!, 0, 0, by[1] ?? by[0]!, 0, 0];
   }
-  const by = v.map((t, k) => length(t, k === 1 ? 'y' : 'x'));
+  const by = v.map((t, k) => length(t, (['x', 'y', 'z'] as const)[k]!));
   return by.some((s) => s === undefined) ? undefined : [1, 0, 0, 1, by[0]!, by[1] ?? 0];
 }
 
 const X_WORDS: Readonly<Record<string, string>> = { left: '0%', right: '100%' };
 const Y_WORDS: Readonly<Record<string, string>> = { top: '0%', bottom: '100%' };
 
-/** The two places of a `transform-origin`, as lengths or percentages; undefined when it cannot be read. */
-export function originOf(text: string): readonly [x: string, y: string] | undefined {
-  const [first, second = 'center', ...more] = splitValue(text, 'space');
-  if (first === undefined || more.length > 1) return undefined;
+/** Where a `transform-origin` is, as lengths or percentages; undefined when it cannot be read. */
+export function originOf(
+  text: string,
+): { readonly x: string; readonly y: string; readonly z?: string } | undefined {
+  const [first, second = 'center', third, ...more] = splitValue(text, 'space');
+  if (first === undefined || more.length > 0) return undefined;
+  const z = third === undefined ? {} : { z: third };
   const place = (words: Readonly<Record<string, string>>, t: string) =>
     words[t] ?? (t === 'center' ? '50%' : t);
   if (Y_WORDS[first] || X_WORDS[second]) {
     return (Y_WORDS[first] || first === 'center') && (X_WORDS[second] || second === 'center')
-      ? [place(X_WORDS, second), place(Y_WORDS, first)]
+      ? { x: place(X_WORDS, second), y: place(Y_WORDS, first), ...z }
       : undefined;
   }
-  return [place(X_WORDS, first), place(Y_WORDS, second)];
+  return { x: place(X_WORDS, first), y: place(Y_WORDS, second), ...z };
 }

@@ -120,8 +120,8 @@ function makeElement(
 ): OpenElement {
   const attributes = new Map<string, string>();
   let linked: string | undefined;
-  for (const { local, prefix, uri, value } of Object.values(tag.attributes)) {
-    if (prefix === '') attributes.set(local, value);
+  for (const { local, uri, value } of Object.values(tag.attributes)) {
+    if (uri === '') attributes.set(local, value);
     else if (local === 'href' && uri === XLINK) linked = value;
   }
   // Elements of other namespaces keep their prefix, so that no rule takes them for drawing.
