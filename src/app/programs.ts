@@ -27,7 +27,13 @@ export function operationPrograms(
   const station = findDocument(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(operation.cutter)!;
   const { surface, proud, part, designId } = operation.marks[0]!.fitted.of;
-  const setup = setupFor(station, surface, cutter, documents.materials.get(part.material)!, proud);
+  const setup = setupFor(
+    station,
+    surface,
+    cutter,
+    documents.materials.get(part.material)!,
+    proud[station.setup],
+  );
   if (Array.isArray(setup)) throw new Refusal(setup);
   const head = {
     edition: editionId,

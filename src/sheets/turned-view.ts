@@ -2,7 +2,7 @@ import type { Element } from '@svgdotjs/svg.js';
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Keepout, Part } from '../documents/schema/part.js';
 import type { Polyline } from '../geometry/path.js';
-import { diameterAt } from '../surface/part-surfaces.js';
+import { diameterAt } from '../surface/part-profile.js';
 import type { Surface } from '../surface/surface.js';
 import { nearDeg, toRad } from '../units.js';
 import { drawnLines } from './block-copies.js';

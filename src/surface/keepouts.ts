@@ -126,7 +126,3 @@ function bareOutline(
 /** How far, in degrees, `turn` lies from the middle of an obstacle, the short way: (-180, 180]. */
 export const turnToObstacle = (obstacle: PatchObstacle, turn: number): number =>
   nearDeg(turn - obstacle.turn);
-
-/** How far the tallest clip or band of a part stands proud of its surface, mm. */
-export const tallestKeepoutMm = (part: Pick<PartShape, 'keepouts'>): number =>
-  Math.max(0, ...part.keepouts.map((k) => (k.kind === 'clip' || k.kind === 'band' ? k.height : 0)));

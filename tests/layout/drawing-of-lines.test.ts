@@ -23,7 +23,7 @@ function codesFor(way: string, attributes: string, repeat?: object): string[] {
         id: 'd',
         design: { part: 'p', marks: [mark] },
         part,
-        surfaces: new Map([['s', { surface, obstacles: [], proud: 0 }]]),
+        surfaces: new Map([['s', { surface, obstacles: [], proud: { level: 0, tilted: 0 } }]]),
       },
     ],
     cutters: new Map([['c', { shape: 'cone', tip: 0.1, angle: 40 }]]),

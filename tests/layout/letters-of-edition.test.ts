@@ -26,7 +26,9 @@ function edition(pieces: number, marks: readonly object[]) {
         id: 'd',
         design: { part: 'p', marks: marks.map((own, k) => ({ ...mark, id: `m${k}`, ...own })) },
         part,
-        surfaces: new Map([['s', { surface: surfaceOf(part, 's')!, obstacles: [], proud: 0 }]]),
+        surfaces: new Map([
+          ['s', { surface: surfaceOf(part, 's')!, obstacles: [], proud: { level: 0, tilted: 0 } }],
+        ]),
       },
     ],
     cutters: new Map([['c', { shape: 'cone', tip: 0.1, angle: 40 }]]),

@@ -30,7 +30,7 @@ function tiled(
       part,
       surface: surfaceOf(part, 's')!,
       obstacles: [],
-      proud: 0,
+      proud: { level: 0, tilted: 0 },
     },
     ...{ spread: CUT, cutWidth: CUT, ...(motif ? { motif } : {}) },
     mark: { ...common, ...mark } as unknown as TiledMark['mark'],

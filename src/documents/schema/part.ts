@@ -21,7 +21,7 @@ const common = {
 
 const height = distanceMm
   .default(0)
-  .describe('how far it stands proud of the surface, mm; rapid moves clear the tallest of the part');
+  .describe('how far it stands proud of the part, mm; rapid moves clear the highest place of the part');
 
 const clip = z.strictObject({
   ...common,
