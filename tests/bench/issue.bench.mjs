@@ -68,8 +68,14 @@ async function measureStore(place, bare, rounds) {
       }
     return [
       `${turns} turns, text of ${Buffer.byteLength(body)} bytes, ms:`,
-      names.map((side) => ({ side, ...spread(times[side], 3) })),
-      `insert / issue, of the medians: ${ratio(times, 'issue')} (wanted: 0.5 or more); with a key ${ratio(times, 'keyed')}`,
+      names.map((side) => ({ side, tenth: quickTenth(times[side]).toFixed(3), ...spread(times[side], 3) })),
+      ...[
+        ['medians', median],
+        ['times that a tenth are quicker than', quickTenth],
+      ].map(
+        ([what, of]) =>
+          `insert / issue, of the ${what}: ${ratio(times, 'issue', of)} (wanted: 0.5 or more); with a key ${ratio(times, 'keyed', of)}`,
+      ),
     ];
   } finally {
     await register.close();
@@ -77,7 +83,10 @@ async function measureStore(place, bare, rounds) {
   }
 }
 
-const ratio = (times, side) => (median(times.insert) / median(times[side])).toFixed(2);
+const ratio = (times, side, of) => (of(times.insert) / of(times[side])).toFixed(2);
+
+/** On a busy machine most turns wait for what others do, both sides alike; the quickest wait least. */
+const quickTenth = (times) => times.toSorted((a, b) => a - b)[Math.floor(times.length / 10)];
 
 const deps = () => ({
   now: () => new Date(),
