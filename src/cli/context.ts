@@ -1,7 +1,7 @@
 import { Command, InvalidArgumentError } from 'commander';
 import { type Environment, environmentOf } from '../app/environment.js';
 import type { Progress } from '../app/progress.js';
-import { showTurning } from '../documents/invisible.js';
+import { showSteering } from '../documents/invisible.js';
 import type { Problem } from '../problem.js';
 import { inPieces, jsonWithList } from './long-answer.js';
 import type { ProgressLine } from './progress-line.js';
@@ -88,7 +88,7 @@ export function contextOf(command: Command): CliContext {
     },
     json,
     input: terminal.input,
-    say: (line) => err(`${showTurning(line)}\n`),
+    say: (line) => err(`${showSteering(line)}\n`),
     tell,
     answer: (value, lines) => {
       progressLine.clear();
@@ -109,7 +109,7 @@ export function contextOf(command: Command): CliContext {
   };
 }
 
-const asLines = (lines: readonly string[]): string => lines.map((line) => `${showTurning(line)}\n`).join('');
+const asLines = (lines: readonly string[]): string => lines.map((line) => `${showSteering(line)}\n`).join('');
 
 /** How many pieces: what a series can hold at most. */
 export function count(text: string): number {

@@ -28,6 +28,9 @@ const TURNING = /\p{Bidi_Control}/gu;
 export const turningIn = (text: string): string[] =>
   isPlain(text) ? [] : [...new Set([...text.matchAll(TURNING)].map((match) => codePointName(match[0])))];
 
-/** The text with such characters written out: what stands beside them on a terminal stays as it was written. */
-export const showTurning = (text: string): string =>
-  isPlain(text) ? text : text.replace(TURNING, (c) => `<${codePointName(c)}>`);
+/** Those, and what ends a line or moves the cursor of a terminal. */
+const STEERING = /[\p{Bidi_Control}\p{Cc}\u2028\u2029]/gu;
+
+/** The text with such characters written out: one line, and what stands beside it on a terminal stays as it was written. */
+export const showSteering = (text: string): string =>
+  isPlain(text) ? text : text.replace(STEERING, (c) => `<${codePointName(c)}>`);

@@ -98,6 +98,12 @@ export const { table, problem, refuse } = defineMessages({
     message: '{numbers}{n, plural, one { is} other { are}} not in series {series}.',
     hint: 'Ask only for numbers of the series.',
   },
+  'edition.numbers-excluded': {
+    exit: 2,
+    message:
+      '{n, plural, one {Number {numbers} of series {series} is} other {Numbers {numbers} of series {series} are}} excluded: {why}.',
+    hint: '{n, plural, one {No piece has it} other {No pieces have them}}; ask for planned numbers.',
+  },
   // labels that someone gives
   'edition.label-unknown': { exit: 2, message: 'The edition has no label "{text}".', hint: AS_LISTED },
   'edition.label-mistyped': {

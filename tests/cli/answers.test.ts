@@ -112,3 +112,11 @@ test('help is an answer: stdout, exit 0, every command in it', async () => {
   const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string };
   expect(await well(['--version'])).toBe(`${version}\n`);
 });
+
+test('what would move the cursor of a terminal is written out in answers', async () => {
+  const place = path.join(newFolder(), 'o\n d\u001b[31m"x\u009b');
+  const shown = place.replace('\n', '<U+000A>').replace('\u001b', '<U+001B>').replace('\u009b', '<U+009B>');
+  expect(await well(['new', place, '--from', 'first-bench'])).toBe(
+    `${shown} is a workshop. Next: burin check --workshop ${shown}\n`,
+  );
+});
