@@ -69,7 +69,7 @@ function floor(
   work: CutWork,
 ): CutLine[] {
   const count = Math.max(0, Math.ceil((by.to - by.from) / by.step));
-  return insetLevels(area, by.from, by.step, count, work)
+  return insetLevels(area, by.from, by.step, count, work, 'floor of a groove')
     .reverse()
     .flat()
     .map((points) => ({ points, closed: true, depths: new Float64Array(points.length / 2).fill(depth) }));

@@ -16,6 +16,9 @@ const STEPS_OF_SWEEP = 1 / 80;
 /** Each inset rounds the corners of the one before with more points: those that move it by less than this, mm, go again. */
 const SIMPLIFY_MM = 0.0005;
 
+/** What the levels are for, which says what cures too many of them. */
+type For = 'clearing' | 'floor of a groove';
+
 /**
  * An area drawn in by `first` mm, then by `step` mm more each time until nothing is left, or `most` times; outermost
  * first. Each level is drawn in from the one before: what lies within a + b of the edge is what lies within b of the edge
@@ -29,6 +32,7 @@ export function insetLevels(
   step: number,
   most = Number.POSITIVE_INFINITY,
   work = new CutWork(),
+  purpose: For = 'clearing',
 ): Polygons[] {
   const levels: Polygons[] = [];
   let steps = 0;
@@ -40,7 +44,8 @@ export function insetLevels(
     steps += own;
     if (steps > MOST_STEPS) {
       const shortStep = String(Number(step.toPrecision(3)));
-      throw refuse('cutting.too-many-levels', '', { levels: k, step: shortStep, points, most: MOST_STEPS });
+      const code = purpose === 'clearing' ? 'cutting.too-many-levels' : 'cutting.too-many-floor-levels';
+      throw refuse(code, '', { levels: k, step: shortStep, points, most: MOST_STEPS });
     }
     work.take(own, 'levelPoint');
     from = k === 0 ? inset(from, first) : inset(from, step).map((ring) => simplify(ring, true, SIMPLIFY_MM));

@@ -17,6 +17,12 @@ export const { table, problem, refuse } = defineMessages({
       'Clearing the area in rings {step} mm apart takes more than {most, number} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach its middle, and the next has {points, number} points.',
     hint: 'Take a wider cutter, or a smaller or simpler drawing.',
   },
+  'cutting.too-many-floor-levels': {
+    exit: 1,
+    message:
+      'Where the drawing is wider than its groove, the floor takes rings {step} mm apart, and they take more than {most, number} steps of work: {levels, plural, one {# ring} other {# rings}} did not reach the middle, and the next has {points, number} points.',
+    hint: 'Cut the groove deeper, take a cone with a wider tip, make the drawing smaller or simpler, or clear it with a wide cutter (`way: clear`).',
+  },
   'cutting.too-many-edges': {
     exit: 1,
     message:

@@ -52,8 +52,14 @@ describe('work is bounded before it is begun', () => {
 
   test('a groove whose floor would take millions of rings, or whose edge is very long', () => {
     expect(codesOf(() => groove([ring(60)], { tip: 0, angle: 1 }, 1e-9))).toEqual([
-      'cutting.too-many-levels',
+      'cutting.too-many-floor-levels',
     ]);
+    // Either change that the message proposes for the cut is one that helps.
+    const sharp = { tip: 0, angle: 40 };
+    const small = [ring(12).map((v) => v / 10)];
+    expect(codesOf(() => groove(small, sharp, 0.01))).toEqual(['cutting.too-many-floor-levels']);
+    expect(codesOf(() => groove(small, sharp, 0.5))).toEqual([]);
+    expect(codesOf(() => groove(small, { ...sharp, tip: 0.1 }, 0.01))).toEqual([]);
     const large = ring(60).map((v) => 300 * v);
     expect(codesOf(() => groove([large], { tip: 0.1, angle: 40 }, 0.1))).toEqual(['cutting.edge-too-long']);
   });
