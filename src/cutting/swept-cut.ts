@@ -1,9 +1,9 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import { boundsOf } from '../geometry/bounds.js';
 import { type Cells, middleOf } from '../geometry/cell-grid.js';
+import { type CutterForm, cutterForm } from '../layout/cutter-form.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
-import { type CutterForm, cutterForm } from './cutter-form.js';
 
 /** Where a cutter's tip stands against a surface: z mm, angle degrees (running on), depth mm along the normal. */
 export interface TipPlace {

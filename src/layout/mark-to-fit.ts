@@ -16,6 +16,7 @@ import type { ShapedLine } from '../lettering/shaped-line.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { SurfaceWithObstacles } from '../surface/part-surfaces.js';
 import { cutWidth } from './cut-width.js';
+import { bodyObstacles } from './cutter-body.js';
 import type { TextDirection } from './glyph-placement.js';
 import {
   countLetters,
@@ -173,12 +174,17 @@ function markOnPart(
   source: MarkSources['designs'][number],
   mark: Mark,
 ): MarkOnPart {
-  const width = cutWidth(cutters.get(mark.cutter)!, mark.depth);
+  const cutter = cutters.get(mark.cutter)!;
+  const width = cutWidth(cutter, mark.depth);
+  const way = 'way' in mark ? mark.way : 'trace';
+  const of = source.surfaces.get(mark.surface)!;
+  const cut = { cutter, depth: mark.depth, way, cutWidth: width };
   return {
     designId: source.id,
     partId: source.design.part,
     part: source.part,
-    ...source.surfaces.get(mark.surface)!,
+    ...of,
+    obstacles: [...of.obstacles, ...bodyObstacles(source.part, of.surface, cut, of.obstacles)],
     spread: 'way' in mark && mark.way !== 'trace' ? 0 : width,
     cutWidth: width,
   };

@@ -5,6 +5,8 @@ import type { KeepoutShape } from './part-shape.js';
 export const surfaceObstacles = definePhrases(', ', {
   'surface.lower-edge': 'lower edge of {surface}',
   'surface.upper-edge': 'upper edge of {surface}',
+  'surface.below-met': 'part below {surface}, which the cutter would meet',
+  'surface.above-met': 'part above {surface}, which the cutter would meet',
   'surface.keepout':
     '{kind, select, band {band {keepout}} thread {thread {keepout}} clip {clip {keepout}} other {window {keepout}}}',
 });

@@ -190,6 +190,11 @@ export const valueMessages = {
     message: '{value} is not a line of words for a control.',
     hint: 'Write words such as `M3 S12000` or `G54`, with one space between them.',
   },
+  'documents.body-falls': {
+    exit: 2,
+    message: 'The steps of a cutter do not go from its tip up.',
+    hint: 'Give each a greater `from` than the one before it.',
+  },
   'documents.station-words-move': {
     exit: 2,
     message:

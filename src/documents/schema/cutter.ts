@@ -1,5 +1,19 @@
 import { z } from 'zod';
-import { depthMm, feedMmPerMin, lineWidthMm, title, version } from './scalar.js';
+import { depthMm, diameterMm, feedMmPerMin, lengthMm, lineWidthMm, RULES, title, version } from './scalar.js';
+
+/** What of a cutter stands above its cutting end. */
+const body = z
+  .array(
+    z.strictObject({
+      from: lengthMm.describe('above the tip, mm'),
+      diameter: diameterMm.describe('from there on, mm'),
+    }),
+  )
+  .min(1)
+  .max(10)
+  .refine((steps) => steps.every((step, k) => k === 0 || step.from > steps[k - 1]!.from), RULES.bodyRises)
+  .optional()
+  .describe('shank and holder, from the tip up; left out: the cutting end goes on for ever');
 
 const common = {
   kind: z.literal('cutter').describe('what this document is'),
@@ -9,6 +23,7 @@ const common = {
   plunge: feedMmPerMin.describe('feed straight down, mm/min'),
   depth: depthMm.describe('deepest cut, mm'),
   pass: depthMm.optional().describe("deepest single pass, mm; the material's where that is less"),
+  body,
 };
 /** Of a ball or flat end: the finest made are some hundredths of a millimetre across. */
 const cutterDiameterMm = z.number().min(0.02).max(50);

@@ -7,6 +7,7 @@ export const RULES = {
   digits: 'documents.not-digits',
   stationWords: 'documents.station-words',
   stationMoves: 'documents.station-words-move',
+  bodyRises: 'documents.body-falls',
 } as const;
 
 /** Longest length a workshop can mean: a pen is not a metre long. Keeps 1e308 out of every formula. */

@@ -39,6 +39,32 @@ const FALL_MM = 1;
 /** The last of a floor is left to its side. */
 const WITHIN = 1 - 1e-6;
 
+/** Half the width of a cutter `h` mm above its tip, shank and holder among it, mm. */
+export function bodyRadius(cutter: Cutter, h: number): number {
+  const steps = cutter.body ?? [];
+  const step = steps.findLast(({ from }) => h >= from);
+  if (step) return step.diameter / 2;
+  const end = endRadius(cutter, h);
+  // A cone is ground into its shank, and is no wider.
+  return steps[0] && cutter.shape === 'cone' ? Math.min(end, steps[0].diameter / 2) : end;
+}
+
+function endRadius(cutter: Cutter, h: number): number {
+  switch (cutter.shape) {
+    case 'cone':
+      return cutter.tip / 2 + h * Math.tan(toRad(cutter.angle) / 2);
+    case 'ball': {
+      const r = cutter.diameter / 2;
+      return h >= r ? r : Math.sqrt(Math.max(0, h * (2 * r - h)));
+    }
+    case 'flat':
+      return cutter.diameter / 2;
+    case 'drag':
+    case 'beam':
+      return cutter.width / 2;
+  }
+}
+
 function coneForm(tip: number, widening: number): CutterForm {
   return {
     reach: (depth) => tip + Math.max(0, depth) * widening,
