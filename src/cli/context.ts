@@ -3,6 +3,7 @@ import { type Environment, environmentOf } from '../app/environment.js';
 import type { Progress } from '../app/progress.js';
 import { showSteering } from '../documents/invisible.js';
 import type { Problem } from '../problem.js';
+import { jsonText } from './json-text.js';
 import { inPieces, jsonWithList } from './long-answer.js';
 import type { ProgressLine } from './progress-line.js';
 import type { Terminal } from './terminal.js';
@@ -92,7 +93,7 @@ export function contextOf(command: Command): CliContext {
     tell,
     answer: (value, lines) => {
       progressLine.clear();
-      terminal.out(json ? `${JSON.stringify(value, null, 2)}\n` : asLines(lines));
+      terminal.out(json ? `${jsonText(value)}\n` : asLines(lines));
     },
     answerList: async (head, name, items, linesOf) => {
       progressLine.clear();

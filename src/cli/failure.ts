@@ -1,6 +1,7 @@
 import type { CommanderError } from 'commander';
 import { diskProblem } from '../app/disk.js';
 import { type ExitCode, type Problem, Refusal } from '../problem.js';
+import { jsonText } from './json-text.js';
 import { problem, refuse } from './messages.js';
 import type { ProcessStreams, Terminal } from './terminal.js';
 
@@ -19,8 +20,7 @@ export async function reportFailure(error: unknown, json: boolean, terminal: Ter
   const { describeProblem, toUserLine } = await import('./describe-problem.js');
   const { exit, problems } = failureOf(error, terminal);
   for (const one of problems) terminal.err(`${toUserLine(one)}\n`);
-  if (json)
-    terminal.out(`${JSON.stringify({ ok: false, problems: problems.map(describeProblem) }, null, 2)}\n`);
+  if (json) terminal.out(`${jsonText({ ok: false, problems: problems.map(describeProblem) })}\n`);
   return exit;
 }
 

@@ -1,3 +1,5 @@
+import { jsonText } from './json-text.js';
+
 /** Items of a list written at once. */
 const AT_ONCE = 1000;
 
@@ -16,11 +18,11 @@ export function* inPieces<T>(items: Iterable<T>, textOf: (some: readonly T[]) =>
 }
 
 /**
- * `head` with a list as its last member, as JSON in lines and a line end, in pieces: together what `JSON.stringify` gives
+ * `head` with a list as its last member, as JSON in lines and a line end, in pieces: together what `jsonText` gives
  * for the whole.
  */
 export function* jsonWithList(head: object, name: string, items: Iterable<unknown>): Generator<string> {
-  const whole = (some: readonly unknown[]) => JSON.stringify({ ...head, [name]: some }, null, 2);
+  const whole = (some: readonly unknown[]) => jsonText({ ...head, [name]: some });
   const begin = whole([0]).slice(0, -`\n    0${END}`.length);
   const itemsOf = (some: readonly unknown[]) =>
     some.length > 0 ? whole(some).slice(begin.length, -END.length) : '';

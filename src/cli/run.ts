@@ -16,6 +16,7 @@ import { reportFailure, usageRefusal } from './failure.js';
 import { fitCommand } from './fit.js';
 import { importCommand } from './import.js';
 import { issueCommand } from './issue.js';
+import { jsonText } from './json-text.js';
 import { keyCommand } from './key.js';
 import { refuse } from './messages.js';
 import { moveCommand } from './move.js';
@@ -86,7 +87,7 @@ export async function run(words: readonly string[], terminal: Terminal): Promise
     // What is left of commander's own errors is an answer that was asked for.
     if (error instanceof CommanderError) {
       const answer = error.code === 'commander.version' ? { version: version() } : { help: asked };
-      if (json) terminal.out(`${JSON.stringify({ ok: true, ...answer }, null, 2)}\n`);
+      if (json) terminal.out(`${jsonText({ ok: true, ...answer })}\n`);
       return 0;
     }
     return reportFailure(error, json, terminal);

@@ -119,4 +119,9 @@ test('what would move the cursor of a terminal is written out in answers', async
   expect(await well(['new', place, '--from', 'first-bench'])).toBe(
     `${shown} is a workshop. Next: burin check --workshop ${shown}\n`,
   );
+  const other = `${place}2`;
+  const json = await well(['--json', 'new', other, '--from', 'first-bench']);
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
+  expect(json).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/);
+  expect(JSON.stringify(JSON.parse(json))).toContain(JSON.stringify(other));
 });
