@@ -50,7 +50,7 @@ async function csvLines(withBuyers: boolean): Promise<(some: readonly ListedNumb
     const rows = withBuyers ? some.flatMap(buyerCells) : some.map(cellsOf);
     if (!begun) rows.unshift(columns);
     begun = true;
-    return rows.length > 0 ? [formatCsv(rows)] : [];
+    return rows.length > 0 ? formatCsv(rows).split('\n') : [];
   };
 }
 

@@ -60,6 +60,8 @@ beforeAll(async () => {
     // Lines round the letters do for words; a groove is another matter.
     delete marks[0]!.way;
     delete marks[0]!.land;
+    // At this size the strokes of these run together, which is no matter here.
+    marks[0]!['may-differ'] = ['%', '"'];
   });
   for (const i of ROUND_THE_NUMBER.keys())
     await well(['issue', 'nine-lights', '--series', `s${i}`, '--count', '1', '--by', PERSON], {
