@@ -222,6 +222,14 @@ export const READ_FEATURES: readonly ReadFeature[] = [
   row('`currentColor`', '<g color="transparent"><path fill="currentColor" d="M1 1h50v50z"/></g>', S, true),
   row('an invalid colour: ignored', path('fill="bluish"'), NOTHING),
   row(
+    'colours that browsers do not know: ignored',
+    ['device-cmyk(0 0 0 1)', 'accentcolor', '-moz-Dialog', '-webkit-text', 'color(display-p3-linear 0 0 0)']
+      .map((colour) => style(`fill:none;fill:${colour}`))
+      .join(''),
+    S,
+    true,
+  ),
+  row(
     '`url()` without a target, with a fallback',
     `${path('fill="url(#no) none"')}<path d="M70 70h9v9h-9z" fill="url(#no) red"/>`,
   ),

@@ -12,8 +12,13 @@ export function referencedId(text: string): string | undefined {
 export const fallbackOf = (paint: string): string =>
   /^url\([^)]*\)\s*(.*)$/.exec(paint.trim())?.[1] || 'none';
 
-/** Whether a text is a colour of CSS Color 4. */
+/** What the grammar takes for a colour and Chromium does not. */
+const OTHERS_COLOURS =
+  /^(?:device-cmyk\(|color\(\s*display-p3-linear|-moz-|-webkit-(?:text|focus-ring-color)$|accentcolor(?:text)?$)/i;
+
+/** Whether a text is a colour of CSS Color 4, as far as browsers know it. */
 export function isColour(text: string): boolean {
+  if (OTHERS_COLOURS.test(text)) return false;
   if (/^#(?:[0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})$/i.test(text)) return true;
   return lexer.match('<color>', text).error === null;
 }
