@@ -55,14 +55,21 @@ export function fitEdition(
   progress: Progress = noProgress,
 ): EditionFit {
   const { cutters, materials } = workshop.documents;
+  const setups = setupsOf(workshop);
   const fits = fitMarks(marksToFit(markSources(workshop, editionId, labels)), progressOf(progress, 'marks'));
   const work = { strokes: new MinFeatureWork(), lines: new CutWork(labels.length) };
   const marks = fits.map((fit) => {
     const { mark, part } = fit.of;
-    const cut = { cutter: cutters.get(mark.cutter)!, material: materials.get(part.material)! };
+    const cut = { cutter: cutters.get(mark.cutter)!, material: materials.get(part.material)!, setups };
     return cutMark(fit, cut, work);
   });
   return { edition: editionId, marks, ok: marks.every((mark) => cutProblems(mark).length === 0) };
+}
+
+/** The set-ups of the workshop's stations; where it has none yet, square to the surface. */
+function setupsOf({ documents }: Workshop): ('level' | 'tilted')[] {
+  const all = new Set([...documents.stations.values()].map(({ setup }) => setup));
+  return all.size > 0 ? [...all].sort() : ['tilted'];
 }
 
 /** Cuts what was fitted, for the labels that are asked for. Throws a Refusal (exit 1) when a mark does not fit. */

@@ -12,6 +12,7 @@ import { minFeatureProblem } from './min-feature-problem.js';
 import type { MinFeatureWork } from './min-feature-work.js';
 import { cutPattern, type PatternCut } from './pattern-cut.js';
 import { markSeen } from './seen-check.js';
+import type { SweptTool } from './swept-cut.js';
 
 /** A fitted mark with what its cutter makes of it. */
 export interface MarkCut {
@@ -26,15 +27,18 @@ export interface MarkCut {
   readonly seen: readonly Problem[];
 }
 
-/** Cuts the tiles of a fitted mark, and looks for strokes too close to cut. Letters are cut label by label, later. */
+/**
+ * Cuts the tiles of a fitted mark, and looks for strokes too close to cut and letters that would not be seen as they are drawn on
+ * stations of these set-ups. Letters are cut label by label, later.
+ */
 export function cutMark(
   fit: MarkFit,
-  { cutter, material }: { cutter: Cutter; material: Material },
+  { cutter, material, setups }: { cutter: Cutter; material: Material; setups: readonly SweptTool['setup'][] },
   work: { readonly strokes: MinFeatureWork; readonly lines: CutWork },
 ): MarkCut {
   const minFeatures = within(whereOf(fit.of), () => minFeaturesOf(fit, cutter, work.strokes));
   const parameters = cutParameters(fit.of.mark, cutter, material);
-  const seen = within(whereOf(fit.of), () => markSeen(fit, parameters, work.lines));
+  const seen = within(whereOf(fit.of), () => markSeen(fit, parameters, setups, work.lines));
   if (fit.kind !== 'tiled') return { fit, cutter, material, minFeatures, seen };
   const pattern = within(whereOf(fit.of), () => cutPattern(fit.of, fit.pattern, parameters, work.lines));
   return { fit, cutter, material, pattern, minFeatures, seen };

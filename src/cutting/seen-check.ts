@@ -14,6 +14,7 @@ import { glyphBlock, type KnownGlyphs } from './glyph.js';
 import { problem } from './messages.js';
 import { type SeenFault, type SeenKind, seenFaults } from './seen-cut.js';
 import type { CutParameters } from './strategies.js';
+import type { SweptTool } from './swept-cut.js';
 
 const CODES = {
   lost: 'cutting.seen-lost',
@@ -30,10 +31,15 @@ const RADIUS_PART = 0.02;
 
 /**
  * What of a fitted mark the metal would not show as it is drawn: each letter once, under the first label that has it, as
- * its cutter's true form cuts it square to the surface. Letters named under `may-differ` may be so, but not
+ * its cutter's true form cuts it on each of these set-ups (on a cylinder they are one). Letters named under `may-differ` may be so, but not
  * left out. Patterns are not looked at: their lines cross and touch by design.
  */
-export function markSeen(fit: MarkFit, parameters: CutParameters, work: CutWork): Problem[] {
+export function markSeen(
+  fit: MarkFit,
+  parameters: CutParameters,
+  setups: readonly SweptTool['setup'][],
+  work: CutWork,
+): Problem[] {
   const { mark } = fit.of;
   if (mark.kind === 'pattern') return [];
   const allowed = new Set(mark['may-differ']);
@@ -51,7 +57,12 @@ export function markSeen(fit: MarkFit, parameters: CutParameters, work: CutWork)
     const block = glyphBlock(placed, { mark: mark.id, font, size }, parameters, cuts, work);
     // A letter that is not there at all is no lesser one.
     if (allowed.has(glyph.character) && block.lines.length > 0) continue;
-    const fault = worstOf(fit, block, parameters, size, work);
+    const different = surface.kind === 'cone' ? setups : setups.slice(0, 1);
+    const fault = different.reduce<SeenFault | undefined>(
+      (before, setup) =>
+        before ?? worstOf(fit, block, { surface, setup, cutter: parameters.cutter }, size, work),
+      undefined,
+    );
     if (fault) found.push(problemOf(fault, block, parameters, label));
   }
   return found;
@@ -104,11 +115,10 @@ const directionOf = ({ mark }: MarkToFit) =>
 function worstOf(
   fit: MarkFit,
   block: CutBlock,
-  { cutter }: CutParameters,
+  tool: SweptTool,
   size: number,
   work: CutWork,
 ): SeenFault | undefined {
-  const tool = { surface: fit.of.surface, setup: 'tilted', cutter } as const;
   const faults = seenFaults(tool, blockMoves(fit.of.surface, block), block, size, work);
   return fit.of.mark.kind === 'motif'
     ? faults.find(({ kind }) => kind === 'nothing' || kind === 'lost')
