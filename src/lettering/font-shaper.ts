@@ -45,10 +45,11 @@ const OFF = [
   'rlig',
 ];
 
-const DIGIT_FEATURES: Readonly<Record<DigitStyle, string>> = {
-  tabular: 'tnum',
-  proportional: 'pnum',
-  'old-style': 'onum',
+/** Figures stand on the line and are as high as capitals unless old-style ones are asked for: 10 in those reads as `Io`. */
+const DIGIT_FEATURES: Readonly<Record<DigitStyle, readonly string[]>> = {
+  tabular: ['lnum', 'tnum'],
+  proportional: ['lnum', 'pnum'],
+  'old-style': ['onum'],
 };
 
 /**
@@ -75,16 +76,25 @@ export function createShaper(bytes: Uint8Array): Shaper {
   const glyphOf = (codePoint: number): number | undefined => font.nominalGlyph(codePoint) || undefined;
   const advance = (glyph: number): number => font.glyphHAdvance(glyph);
   const digits = Array.from({ length: 10 }, (_, i) => 0x30 + i);
-  const uniform = new Set(digits.map((d) => advance(glyphOf(d) ?? 0))).size === 1;
+  const featuresOf = (style: DigitStyle) => DIGIT_FEATURES[style].map((tag) => feature(`+${tag}`));
+  const features = {
+    tabular: featuresOf('tabular'),
+    proportional: featuresOf('proportional'),
+    'old-style': featuresOf('old-style'),
+  };
+  const lining = [feature('+lnum')];
+  const shaped = (codePoint: number, style: readonly harfbuzz.Feature[]): number | undefined => {
+    const [only, more] = shape(font, [codePoint], style);
+    return more === undefined ? only?.codepoint || undefined : glyphOf(codePoint);
+  };
+  const uniform = new Set(digits.map((d) => advance(shaped(d, lining) ?? 0))).size === 1;
   return {
     statedCapHeight: font.getMetricPosition(harfbuzz.MetricsTag.CAP_HEIGHT),
     hasCharacters: face.collectUnicodes().length > 0,
     glyphOf,
     digitGlyph(codePoint, style) {
       // digits that have widths of their own already stay as they are
-      if (style === 'proportional' && !uniform) return glyphOf(codePoint);
-      const [only, more] = shape(font, [codePoint], [feature(`+${DIGIT_FEATURES[style]}`)]);
-      return more === undefined ? only?.codepoint || undefined : glyphOf(codePoint);
+      return shaped(codePoint, style === 'proportional' && !uniform ? lining : features[style]);
     },
     advance,
     kern: hasKerning(face) ? pairKerning(font, shape) : undefined,

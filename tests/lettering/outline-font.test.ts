@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { flatten } from '../../src/geometry/flatten.js';
 import type { PathCommand } from '../../src/geometry/path-command.js';
 import type { Font } from '../../src/lettering/font.js';
 import { outlineFont } from '../../src/lettering/outline-font.js';
@@ -269,5 +270,29 @@ describe('fonts out of the ordinary', () => {
     expect(advance(opened(made.ttf(tables)), 'H', 'tabular')).toBe(
       advance(opened(made.fontFile('jost')), 'H', 'tabular'),
     );
+  });
+});
+
+// Cormorant Garamond's own figures are old-style, and 10 in them reads as "Io". `lnum` and `onum`: OpenType specification 1.9,
+// "Registered features"; that lining figures are as high as capitals is its wording, from memory.
+describe('figures of a font whose own are old-style', () => {
+  const read = outlineFont('cormorant', made.fontFile('cormorant'));
+  if (!read.ok) throw new Error('not read');
+  const extent = (digit: string, style: 'tabular' | 'proportional' | 'old-style'): [number, number] => {
+    const ys = flatten(read.font.glyph(digit, style)!.path, 1, 0.001).flatMap(({ points }) =>
+      [...points].filter((_, i) => i % 2 === 1),
+    );
+    return [Math.min(...ys), Math.max(...ys)];
+  };
+  it.each(['tabular', 'proportional'] as const)('stand on the line, as high as capitals: %s', (style) => {
+    for (const digit of '0123456789') {
+      const [low, high] = extent(digit, style);
+      expect([digit, low > -0.05, high > 0.95 && high < 1.1]).toEqual([digit, true, true]);
+    }
+  });
+  it('hang below the line and rise above small letters where old-style is asked for', () => {
+    expect(extent('1', 'old-style')[1]).toBeLessThan(0.7);
+    expect(extent('3', 'old-style')[0]).toBeLessThan(-0.3);
+    expect(extent('6', 'old-style')[1]).toBeGreaterThan(1);
   });
 });

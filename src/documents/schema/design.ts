@@ -88,7 +88,7 @@ const lettered = {
   figures: z
     .enum(['tabular', 'proportional', 'old-style'])
     .default('tabular')
-    .describe('all of one width, as the font draws them, or with heads and tails'),
+    .describe('all of one width, of widths of their own, or with heads and tails'),
   capitals: z
     .enum(['as-typed', 'small', 'all-small'])
     .default('as-typed')
