@@ -2,7 +2,7 @@ import { defineMessages } from '../problem.js';
 
 /** What cures a letter that would not be seen as it was drawn. */
 const SEEN =
-  'Make the mark larger, take a finer cutter, or cut it shallower; or name it under `may-differ`, if it may be so.';
+  'Make the mark larger, or take a finer cutter (a cone or a ball also cuts narrower where it cuts less deep); or name it under `may-differ`, if it may be so.';
 
 export const { table, problem, refuse } = defineMessages({
   'cutting.too-many-passes': {

@@ -20,6 +20,7 @@ export interface BodyCut {
 /** A profile is looked at in steps of this, and places are found to this closeness, mm. */
 const PROFILE_STEP_MM = 0.01;
 const PLACE_MM = 0.001;
+const MOST_STEPS = 2000;
 /** Touching is no harm. */
 const TOUCH_MM = 0.0005;
 
@@ -38,11 +39,13 @@ export function bodyObstacles(
   known: readonly Obstacle[],
 ): Obstacle[] {
   const setups = surface.kind === 'cone' ? [0, toRad(surface.taper)] : [0];
-  const found = setups.flatMap((axis) => {
-    const body = new CutterBody(surface, cut, axis);
-    return [...shoulders(part, surface, body), ...bands(part, surface, body)];
-  });
-  return [...found.filter((one) => !isKept(one, known)), ...clips(part, surface, cut)];
+  const bodies = setups.map((axis) => new CutterBody(surface, cut, axis));
+  if (bodies.some((body) => body.meetsItself())) {
+    const name = surfaceObstacles.phrase('surface.itself-met', { surface: surface.id });
+    return [{ shape: 'ring', name, from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY }];
+  }
+  const found = bodies.flatMap((body) => [...shoulders(part, surface, body), ...bands(part, surface, body)]);
+  return [...found.filter((one) => !isKept(one, known)), ...clips(part, surface, bodies)];
 }
 
 /** A cutter on its way along a generator of a surface. */
@@ -69,6 +72,21 @@ class CutterBody {
     const { way, cutter, cutWidth } = this.#cut;
     if (way !== 'groove') return cutWidth / 2;
     return cutter.shape === 'cone' ? cutter.tip / 2 : 0;
+  }
+
+  /** How much wider to a side than what it cuts the cutter is `height` mm over the surface, mm. */
+  widerAt(height: number): number {
+    return bodyRadius(this.#cut.cutter, height + this.#depth / this.#lean) - this.half;
+  }
+
+  /** Whether a shank or a holder meets the surface that is cut: it begins too low, or leans into it uphill. */
+  meetsItself(): boolean {
+    const { cutter, depth } = this.#cut;
+    const rise = Math.sqrt(1 - this.#lean * this.#lean) / this.#lean;
+    const long = this.#surface.z1 - this.#surface.z0;
+    return (cutter.body ?? []).some(
+      ({ from, diameter }) => depth / this.#lean + Math.min(diameter / 2, long) * rise > from + TOUCH_MM,
+    );
   }
 
   /** Whether the cutter meets any of these places when it stands `slant` mm from the lower edge. */
@@ -137,8 +155,7 @@ function bands(part: PartShape, surface: Surface, body: CutterBody): Obstacle[] 
   return part.keepouts.flatMap((band): Obstacle[] => {
     if (band.kind !== 'band' || band.height === 0) return [];
     if (band.to < surface.z0 || band.from > surface.z1) return [];
-    const top = (z: number): Corner => [z, diameterAt(part.profile, z) / 2 + band.height];
-    const corners = [top(band.from), top((band.from + band.to) / 2), top(band.to)];
+    const corners = topOf(part, band);
     const middle = Math.min(end, Math.max(0, surface.slant((band.from + band.to) / 2)));
     const from = body.lastFree(0, middle, corners) + body.half;
     const to = body.lastFree(end, middle, corners) - body.half;
@@ -147,43 +164,62 @@ function bands(part: PartShape, surface: Surface, body: CutterBody): Obstacle[] 
 }
 
 /** The clips that stand proud of the surface, grown by what of the cutter is wider at their height than at the surface. */
-function clips(part: PartShape, surface: Surface, cut: BodyCut): Obstacle[] {
+function clips(part: PartShape, surface: Surface, bodies: readonly CutterBody[]): Obstacle[] {
   return part.keepouts.flatMap((clip): Obstacle[] => {
     if (clip.kind !== 'clip' || clip.height === 0) return [];
-    const wider = widerAt(clip, surface, cut);
+    const wider = Math.max(
+      ...bodies.map((body) => body.widerAt(clip.height)),
+      ...endsOf(part, surface, clip, bodies),
+    );
     if (wider <= clip.shadow + clip.clearance) return [];
     const obstacle = obstacleOf({ ...clip, shadow: 0, clearance: wider }, surface);
     return obstacle ? [obstacle] : [];
   });
 }
 
-function widerAt(
-  { height }: ClipKeepout,
+/** How far from each end of a clip, along the surface, the edge of a cut must stay, mm; an end past the surface has none. */
+function endsOf(
+  part: PartShape,
   surface: Surface,
-  { cutter, depth, way, cutWidth }: BodyCut,
-): number {
-  const deep = (way === 'groove' ? 0 : depth) / Math.cos(toRad(surface.taper));
-  const half = way === 'groove' ? (cutter.shape === 'cone' ? cutter.tip / 2 : 0) : cutWidth / 2;
-  return bodyRadius(cutter, height + deep) - half;
+  clip: ClipKeepout,
+  bodies: readonly CutterBody[],
+): number[] {
+  const end = surface.slant(surface.z1);
+  const corners = topOf(part, clip);
+  const [from, to] = [surface.slant(clip.from), surface.slant(clip.to)];
+  const hold = (slant: number) => Math.min(end, Math.max(0, slant));
+  return bodies.flatMap((body) => [
+    from > 0 ? from - body.lastFree(0, hold(from), corners) - body.half : 0,
+    to < end ? body.lastFree(end, hold(to), corners) - to - body.half : 0,
+  ]);
 }
 
-/** The profile in short steps, with the tops of bands and clips. */
-function cornersOf({ profile, keepouts }: PartShape): Corner[] {
+/** The top of a band or a clip in the plane of the axis, in short steps. */
+function topOf(
+  { profile }: PartShape,
+  { from, to, height }: { readonly from: number; readonly to: number; readonly height: number },
+): Corner[] {
+  const count = Math.min(MOST_STEPS, Math.max(1, Math.ceil((to - from) / PROFILE_STEP_MM)));
+  return Array.from({ length: count + 1 }, (_, n): Corner => {
+    const z = from + (n / count) * (to - from);
+    return [z, diameterAt(profile, z) / 2 + height];
+  });
+}
+
+/** The profile in short steps, with the tops of its bands. A clip stands at one side only. */
+function cornersOf(part: PartShape): Corner[] {
+  const { profile, keepouts } = part;
   const corners: Corner[] = profile.flatMap((a, k): Corner[] => {
     const b = profile[k + 1];
     if (!b) return [[a.z, a.diameter / 2]];
     const long = Math.hypot(b.z - a.z, (b.diameter - a.diameter) / 2);
-    const count = Math.min(2000, Math.max(1, Math.ceil(long / PROFILE_STEP_MM)));
+    const count = Math.min(MOST_STEPS, Math.max(1, Math.ceil(long / PROFILE_STEP_MM)));
     return Array.from({ length: count }, (_, n): Corner => {
       const t = n / count;
       return [a.z + t * (b.z - a.z), (a.diameter + t * (b.diameter - a.diameter)) / 2];
     });
   });
-  const tops = keepouts.flatMap((k): Corner[] =>
-    (k.kind === 'band' || k.kind === 'clip') && k.height > 0
-      ? [k.from, k.to].map((z): Corner => [z, diameterAt(profile, z) / 2 + k.height])
-      : [],
-  );
+  const tops = keepouts.flatMap((k) => (k.kind === 'band' && k.height > 0 ? topOf(part, k) : []));
   return [...corners, ...tops];
 }
 

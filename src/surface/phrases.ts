@@ -7,6 +7,7 @@ export const surfaceObstacles = definePhrases(', ', {
   'surface.upper-edge': 'upper edge of {surface}',
   'surface.below-met': 'part below {surface}, which the cutter would meet',
   'surface.above-met': 'part above {surface}, which the cutter would meet',
+  'surface.itself-met': '{surface} itself, which the shank would meet',
   'surface.keepout':
     '{kind, select, band {band {keepout}} thread {thread {keepout}} clip {clip {keepout}} other {window {keepout}}}',
 });

@@ -99,6 +99,95 @@ describe('the whole cutter keeps clear', () => {
     );
     expect(Math.max(...narrow)).toBeCloseTo(1.5 + 0.5 - cutWidth(cone(40), 0.1) / 2, 2);
   });
+  test('of a wide band, all along its top', () => {
+    const wide = { kind: 'band', id: 'b', from: 6, to: 16, clearance: 0.2, height: 5 } as const;
+    const part = {
+      ...shouldered([wide]),
+      profile: [
+        { z: 0, diameter: 12 },
+        { z: 20, diameter: 12 },
+      ],
+    };
+    const [ring] = rings(part, cone(60));
+    const more = 5 * Math.tan((30 * Math.PI) / 180);
+    expect((ring as { from: number }).from).toBeCloseTo(6 - more, 2);
+    expect((ring as { to: number }).to).toBeCloseTo(16 + more, 2);
+  });
+  test('of a clip up a cone, which stands higher over a level cutter below it', () => {
+    const profile = [
+      { z: 0, diameter: 12 },
+      { z: 100, diameter: 12 + 200 * Math.tan((20 * Math.PI) / 180) },
+    ];
+    const clip = {
+      kind: 'clip',
+      id: 'c',
+      from: 50,
+      to: 60,
+      angle: 0,
+      width: 3,
+      shadow: 0,
+      clearance: 0,
+      height: 5,
+    } as const;
+    const part: PartShape = {
+      profile,
+      surfaces: [{ id: 'c', from: 0, to: 100, clearance: 0 }],
+      keepouts: [clip],
+    };
+    const patch = rings(part, cone(60)).find(({ shape }) => shape === 'patch');
+    const ys = (patch as unknown as { polygons: Float64Array[] }).polygons.flatMap((ring) =>
+      [...ring].filter((_, i) => i % 2 === 1),
+    );
+    // Level, at x mm below the clip along the axis: height x tan 20 + 5 + depth, flank of 30 degrees to a side.
+    const [rise, flank] = [Math.tan((20 * Math.PI) / 180), Math.tan((30 * Math.PI) / 180)];
+    const plunge = 0.1 / Math.cos((20 * Math.PI) / 180);
+    const x = (0.05 + flank * (5 + plunge)) / (1 - flank * rise);
+    const edge = (50 - x) / Math.cos((20 * Math.PI) / 180) + cutWidth(cone(60), 0.1) / 2;
+    expect(Math.min(...ys)).toBeLessThan(edge + 0.01);
+    expect(Math.min(...ys)).toBeGreaterThan(edge - 0.5);
+  });
+  test('of the surface itself: a shank that begins in the metal, or that leans into a cone', () => {
+    const all = { from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY };
+    const plain = {
+      ...shouldered(),
+      profile: [
+        { z: 0, diameter: 12 },
+        { z: 20, diameter: 12 },
+      ],
+    };
+    expect(rings(plain, flat(1, [{ from: 0.05, diameter: 3 }]))).toMatchObject([all]);
+    expect(rings(plain, flat(1, [{ from: 0.2, diameter: 3 }]))).toEqual([]);
+    const tapered = {
+      ...plain,
+      profile: [
+        { z: 0, diameter: 12 },
+        { z: 20, diameter: 12 + 40 * Math.tan(Math.PI / 18) },
+      ],
+    };
+    expect(rings(tapered, flat(1, [{ from: 1, diameter: 16 }]))).toMatchObject([all]);
+    expect(rings(tapered, flat(1, [{ from: 3, diameter: 16 }]))).toEqual([]);
+  });
+  test('of a clip only where it stands: what reaches past the edge is no ring', () => {
+    const clip = {
+      kind: 'clip',
+      id: 'c',
+      from: 4,
+      to: 22,
+      angle: 0,
+      width: 3,
+      shadow: 0.2,
+      clearance: 0.1,
+      height: 5,
+    } as const;
+    const part = {
+      ...shouldered([clip]),
+      profile: [
+        { z: 0, diameter: 12 },
+        { z: 24, diameter: 12 },
+      ],
+    };
+    expect(rings(part, cone(40)).map(({ shape }) => shape)).toEqual(['patch']);
+  });
   test('and asks for nothing where nothing stands proud', () => {
     const part = {
       ...shouldered(),
