@@ -18,8 +18,8 @@ const PLAIN = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz012345678
 const ACCENTED = [...'ÀÅÉÑÖØÆŒßàäåéèñöüçøæœ'];
 const DIGITS: Record<DigitStyle, Record<string, readonly string[]>> = {
   // what each font needs to give digits of that kind: nothing where they are so by default
-  tabular: { garamond: [], cormorant: ['tnum'], jost: ['tnum'] },
-  proportional: { garamond: ['pnum'], cormorant: [], jost: [] },
+  tabular: { garamond: [], cormorant: ['lnum', 'tnum'], jost: ['tnum'] },
+  proportional: { garamond: ['pnum'], cormorant: ['lnum'], jost: [] },
   'old-style': { garamond: ['onum'], cormorant: ['onum'], jost: ['onum'] },
 };
 const names = ['garamond', 'cormorant', 'jost'] as const;
