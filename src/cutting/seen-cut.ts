@@ -44,6 +44,7 @@ export interface SeenFault {
  */
 const LOST = 0.1;
 const HOLE_RADIUS = 0.03;
+const OPENING_RADIUS = 0.05;
 const LEFT_OF_HOLE = 0.01;
 const SLIT = 0.01;
 /** A line that is followed is looked at as so wide: what lies nearer to it is one with it. */
@@ -87,13 +88,24 @@ export function seenFaults(
   const cut = above(field.inside, 0);
   const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
   const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
-  const found = compareSeen(cells, cut, seen, height, Math.min(SLIT * height, width / 4));
-  return isFollowedOutline(block) ? found.filter(({ kind }) => kind !== 'closed') : found;
+  const slit = Math.min(SLIT * height, width / 4);
+  if (!isFollowedOutline(block)) return compareSeen(cells, cut, seen, height, slit);
+  // Its counters are those of the letter, and its inner and outer line are one part.
+  const ink = united(seen, cellsWithin(cells, edges));
+  return compareSeen(cells, cut, seen, height, slit, ink).filter(({ kind }) => OF_OUTLINES.includes(kind));
 }
 
-/** Nooks between the serifs of an outline that is followed may well be cut shut: it is not read by them. */
 const isFollowedOutline = ({ area, lines }: CutBlock): boolean =>
   !area && lines.every(({ closed }) => closed);
+
+/** An outline is not read by the nooks between its serifs, and is two cuts where it has a counter. */
+const OF_OUTLINES: readonly SeenKind[] = ['nothing', 'lost', 'filled', 'joined'];
+
+function united(one: CellSet, other: CellSet): CellSet {
+  const out = new Uint8Array(one.length);
+  for (let k = 0; k < out.length; k++) out[k] = one[k]! | other[k]!;
+  return out;
+}
 
 /** Nothing of a drawing is cut, unless there is none. */
 function nothingOf(edges: readonly Polyline[]): SeenFault[] {
@@ -115,13 +127,17 @@ function cellFor(
   return Math.max(fine, Math.sqrt(area / MOST_CELLS), Math.sqrt((3 * length * width) / MOST_LOOKS));
 }
 
-/** Holds what is cut against what was to be seen. Slits and threads narrower than 2 `slit` mm do not part or join. */
+/**
+ * Holds what is cut against what was to be seen. Slits and threads narrower than 2 `slit` mm do not part or join. `ink`: what
+ * makes the parts and holes of the drawing, where that is more than is cut of it.
+ */
 export function compareSeen(
   cells: Cells,
   cut: CellSet,
   seen: CellSet,
   height: number,
   slit: number,
+  ink = seen,
 ): SeenFault[] {
   const fault = (kind: SeenKind, k: number): SeenFault => {
     const [x, y] = middleOf(cells, k);
@@ -136,17 +152,17 @@ export function compareSeen(
   // Cuts with slits closed, and cuts without threads.
   const closed = inverse(above(toCut, slit));
   const firm = above(intoCut, slit);
-  const parts = piecesOf(cells, seen, true);
+  const parts = piecesOf(cells, ink, true);
   const found: SeenFault[] = [];
   const add = (kind: SeenKind, k: number | undefined) => {
     if (k !== undefined && !found.some((one) => one.kind === kind)) found.push(fault(kind, k));
   };
-  add('lost', lostAt(seen, toCut, height) ?? uncutPart(parts, closed));
+  add('lost', lostAt(seen, toCut, height) ?? (ink === seen ? uncutPart(parts, closed) : undefined));
 
-  const gaps = piecesOf(cells, inverse(seen), false);
+  const gaps = piecesOf(cells, inverse(ink), false);
   const outside = gaps.of[0]!;
-  const toSeen = distancesTo(cells, seen);
-  const holes = wideHoles(gaps, outside, toSeen, HOLE_RADIUS * height);
+  const toInk = distancesTo(cells, ink);
+  const holes = wideHoles(gaps, outside, toInk, HOLE_RADIUS * height);
   const left = piecesOf(cells, inverse(closed), false);
   add(
     'broken',
@@ -289,7 +305,7 @@ function closedAt(
   let worst: number | undefined;
   for (let k = 0; k < land.of.length; k++) {
     const piece = land.of[k]!;
-    if (piece === 0 || known.has(piece) || toFirm[k]! < HOLE_RADIUS * height) continue;
+    if (piece === 0 || known.has(piece) || toFirm[k]! < OPENING_RADIUS * height) continue;
     if (worst === undefined || toFirm[k]! > toFirm[worst]!) worst = k;
   }
   return worst;

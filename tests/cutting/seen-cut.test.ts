@@ -53,6 +53,13 @@ describe('letters that are cut as they are drawn have no fault', () => {
   });
 });
 
+// Read by eye: where a stroke is thin, its two outlines run together, and the letter is the letter all the same.
+test('an outline that is followed, though its thin strokes are cut solid', () => {
+  const jost = fonts.find(([id]) => id === 'jost')![1];
+  const traced = { way: 'trace', cutter: drag(0.12), depth: 0.08, size: 1.5 } as const;
+  expect(faultsIn(jost, 'abdgpqB', traced)).toEqual([]);
+});
+
 describe('what a cutter that is too wide does to letters is named', () => {
   // A slash thinner than the cutter was left out of a number without a word: 1/90 was cut as "1 90".
   test('a slash that is not cut at all', () => {
