@@ -93,26 +93,34 @@ export interface Pieces {
 /** The pieces that hang together by their sides, or by their corners also. */
 export function piecesOf({ columns, rows }: Cells, set: CellSet, byCorners: boolean): Pieces {
   const of = new Int32Array(set.length);
+  const stack = new Int32Array(set.length);
+  let height = 0;
   let count = 0;
-  const stack: number[] = [];
-  const take = (k: number) => {
-    if (!set[k] || of[k]) return;
+  const take = (k: number): void => {
+    if (set[k] === 0 || of[k] !== 0) return;
     of[k] = count;
-    stack.push(k);
+    stack[height++] = k;
   };
   for (let start = 0; start < set.length; start++) {
-    if (!set[start] || of[start]) continue;
+    if (set[start] === 0 || of[start] !== 0) continue;
     count++;
     take(start);
-    for (let k = stack.pop(); k !== undefined; k = stack.pop()) {
+    while (height > 0) {
+      const k = stack[--height]!;
       const column = k % columns;
-      const row = (k - column) / columns;
-      for (let dr = -1; dr <= 1; dr++)
-        for (let dc = -1; dc <= 1; dc++) {
-          if ((dr === 0) === (dc === 0) && !(byCorners && dr !== 0)) continue;
-          const [c, r] = [column + dc, row + dr];
-          if (c >= 0 && c < columns && r >= 0 && r < rows) take(r * columns + c);
-        }
+      const isLeft = column === 0;
+      const isRight = column === columns - 1;
+      const isLow = k < columns;
+      const isHigh = k >= columns * (rows - 1);
+      if (!isLeft) take(k - 1);
+      if (!isRight) take(k + 1);
+      if (!isLow) take(k - columns);
+      if (!isHigh) take(k + columns);
+      if (!byCorners) continue;
+      if (!isLow && !isLeft) take(k - columns - 1);
+      if (!isLow && !isRight) take(k - columns + 1);
+      if (!isHigh && !isLeft) take(k + columns - 1);
+      if (!isHigh && !isRight) take(k + columns + 1);
     }
   }
   return { of, count };
