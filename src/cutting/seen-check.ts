@@ -26,12 +26,14 @@ const CODES = {
 
 /** The most letters of one mark that are named. */
 const MOST_NAMED = 20;
+/** On a slighter taper the set-ups cut alike: a cone of 90 degrees 3.5 % wider to one side at the most. */
+const SLIGHT_DEG = 2;
 /** Radii this much alike, as parts, make no difference that a letter shows. */
 const RADIUS_PART = 0.02;
 
 /**
  * What of a fitted mark the metal would not show as it is drawn: each letter once, under the first label that has it, as
- * its cutter's true form cuts it on each of these set-ups (on a cylinder they are one). Letters named under `may-differ` may be so, but not
+ * its cutter's true form cuts it on each of these set-ups (on a cylinder, or nearly one, they are one). Letters named under `may-differ` may be so, but not
  * left out. Patterns are not looked at: their lines cross and touch by design.
  */
 export function markSeen(
@@ -57,7 +59,7 @@ export function markSeen(
     const block = glyphBlock(placed, { mark: mark.id, font, size }, parameters, cuts, work);
     // A letter that is not there at all is no lesser one.
     if (allowed.has(glyph.character) && block.lines.length > 0) continue;
-    const different = surface.kind === 'cone' ? setups : setups.slice(0, 1);
+    const different = Math.abs(surface.taper) > SLIGHT_DEG ? setups : setups.slice(0, 1);
     const fault = different.reduce<SeenFault | undefined>(
       (before, setup) =>
         before ?? worstOf(fit, block, { surface, setup, cutter: parameters.cutter }, size, work),

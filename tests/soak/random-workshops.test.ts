@@ -3,7 +3,7 @@ import { mustBeBuilt } from '../register/issuing.js';
 import { faultOf, soakWorkshops } from './soak-workshops.js';
 
 const SEED = 100;
-const WANTED = 4;
+const WANTED = 2;
 
 beforeAll(mustBeBuilt);
 
