@@ -3,7 +3,7 @@ import { groove } from '../../src/cutting/groove.js';
 import { corners, groovesIn, toCut } from './groove-letters.js';
 import { counted, stretches } from './swept.js';
 
-groovesIn('AMSg8', '8');
+groovesIn('AMZSeg28', '8');
 
 describe('a groove', () => {
   const bar = (length: number, width: number) => Float64Array.of(0, 0, length, 0, length, width, 0, width);

@@ -77,7 +77,7 @@ test('what lies too high or too low is not asked for, and the order is the same 
     const { distance, height } = surfaceMetric(surface);
     const at = chance(seed + 1);
     // Rows, so that many lie at one height and many are as far apart as others.
-    const places = Array.from({ length: 200 }, (_, k) => [6 * Math.floor(60 * at()), 15 + (k % 17)] as const);
+    const places = Array.from({ length: 300 }, (_, k) => [6 * Math.floor(60 * at()), 15 + (k % 17)] as const);
     for (const eitherWay of [true, false]) {
       let asked = 0;
       const lines = {
