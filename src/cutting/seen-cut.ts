@@ -76,8 +76,9 @@ export function seenFaults(
   const width = cutWidth(tool.cutter, block.depth);
   const edges = block.area ?? block.lines.map((line) => line.points);
   if (block.lines.length === 0) return nothingOf(edges);
-  // A line that is followed is cut, and no wider than what counts as one with it.
-  if (!block.area && width <= LINE_WIDTH * height) return [];
+  // A line that is followed is cut; without its threads it is then no wider than what counts as one with it, and a hole that
+  // counts keeps some of its land.
+  if (!block.area && width <= (LINE_WIDTH + 2 * SLIT) * height) return [];
   const margin = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
   const bounds = [left - margin, bottom - margin, right + margin, top + margin] as const;
