@@ -33,8 +33,8 @@ const RADIUS_PART = 0.02;
 
 /**
  * What of a fitted mark the metal would not show as it is drawn: each letter once, under the first label that has it, as
- * its cutter's true form cuts it on each of these set-ups (on a cylinder, or nearly one, they are one). Letters named under `may-differ` may be so, but not
- * left out. Patterns are not looked at: their lines cross and touch by design.
+ * its cutter's true form cuts it on each of these set-ups (on a cylinder, or nearly one, they are one). Letters named under
+ * `may-differ` may be so, but not left out. Patterns are not looked at: their lines cross and touch by design.
  */
 export function markSeen(
   fit: MarkFit,

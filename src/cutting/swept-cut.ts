@@ -1,6 +1,7 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import { boundsOf } from '../geometry/bounds.js';
 import { type Cells, middleOf } from '../geometry/cell-grid.js';
+import { cutWidth } from '../layout/cut-width.js';
 import { type CutterForm, cutterForm } from '../layout/cutter-form.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
@@ -83,6 +84,7 @@ class Sweep {
   readonly depth: Float32Array;
   steps = 0;
   readonly #surface: Surface;
+  readonly #cutter: Cutter;
   readonly #form: CutterForm;
   readonly #cells: Cells;
   readonly #turn: number;
@@ -109,6 +111,7 @@ class Sweep {
     this.inside = new Float32Array(count).fill(Number.NEGATIVE_INFINITY);
     this.depth = new Float32Array(count);
     this.#surface = surface;
+    this.#cutter = cutter;
     this.#form = cutterForm(cutter);
     this.#cells = cells;
     this.#turn = turn;
@@ -161,9 +164,9 @@ class Sweep {
     const radius = Math.min(this.#surface.radius(from.z), this.#surface.radius(to.z));
     const straight = depth / this.#leanCos;
     const most = this.#surface.slant(this.#surface.z1) + radius;
-    let reach = this.#form.reach(straight);
+    let reach = cutWidth(this.#cutter, straight) / 2;
     for (let k = 0; rise > 1e-9 && k < 60; k++) {
-      const next = Math.min(most, this.#form.reach(straight + reach * rise));
+      const next = Math.min(most, cutWidth(this.#cutter, straight + reach * rise) / 2);
       if (next <= reach * 1.001) break;
       reach = next;
     }

@@ -1,10 +1,9 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import { toRad } from '../units.js';
+import { cutWidth } from './cut-width.js';
 
 /** The end of a cutter as a body turned about its axis, pointing down; its tip is at height 0. */
 export interface CutterForm {
-  /** The greatest distance from the axis at which anything is cut when the tip goes `depth` mm below the highest place near it, mm. */
-  reach(depth: number): number;
   /** How far inside the cutter a place lies, mm: `q` from the axis, `h` above the tip. Below 0 outside; 0 on its surface. */
   inside(q: number, h: number): number;
   /** How far above the cutter's surface a place within it lies, measured along its axis, mm; below 0 outside. */
@@ -44,30 +43,13 @@ export function bodyRadius(cutter: Cutter, h: number): number {
   const steps = cutter.body ?? [];
   const step = steps.findLast(({ from }) => h >= from);
   if (step) return step.diameter / 2;
-  const end = endRadius(cutter, h);
+  const end = cutWidth(cutter, h) / 2;
   // A cone is ground into its shank, and is no wider.
   return steps[0] && cutter.shape === 'cone' ? Math.min(end, steps[0].diameter / 2) : end;
 }
 
-function endRadius(cutter: Cutter, h: number): number {
-  switch (cutter.shape) {
-    case 'cone':
-      return cutter.tip / 2 + h * Math.tan(toRad(cutter.angle) / 2);
-    case 'ball': {
-      const r = cutter.diameter / 2;
-      return h >= r ? r : Math.sqrt(Math.max(0, h * (2 * r - h)));
-    }
-    case 'flat':
-      return cutter.diameter / 2;
-    case 'drag':
-    case 'beam':
-      return cutter.width / 2;
-  }
-}
-
 function coneForm(tip: number, widening: number): CutterForm {
   return {
-    reach: (depth) => tip + Math.max(0, depth) * widening,
     inside: (q, h) => {
       const side = tip + h * widening - q;
       return h < 0 ? Math.min(side, h) : side;
@@ -85,7 +67,6 @@ function coneForm(tip: number, widening: number): CutterForm {
 
 function ballForm(radius: number): CutterForm {
   return {
-    reach: (depth) => (depth >= radius ? radius : Math.sqrt(Math.max(0, depth * (2 * radius - depth)))),
     inside: (q, h) => (h >= radius ? radius - q : radius - Math.sqrt(q * q + (radius - h) ** 2)),
     above: (q, h) => (q > radius ? radius - q - FALL_MM : h - radius + Math.sqrt(radius * radius - q * q)),
     deepest: (q, slope, bend) => {
@@ -100,7 +81,6 @@ function ballForm(radius: number): CutterForm {
 
 function straightForm(radius: number): CutterForm {
   return {
-    reach: () => radius,
     inside: (q, h) => Math.min(radius - q, h),
     above: (q, h) => (q > radius ? radius - q - FALL_MM : h),
     deepest: (q, slope, bend) => onFloor(radius, q, slope, bend),

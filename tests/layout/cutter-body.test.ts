@@ -24,6 +24,11 @@ const shouldered = (keepouts: PartShape['keepouts'] = []): PartShape => ({
   keepouts,
 });
 
+const straight = [
+  { z: 0, diameter: 12 },
+  { z: 20, diameter: 12 },
+];
+
 /** Rings that a cutter asks for, beside the clearances of the surface, as slants. */
 function rings(part: PartShape, cutter: ReturnType<typeof cone>, depth = 0.1) {
   const surface = surfaceOf(part, part.surfaces[0]!.id)!;
@@ -57,10 +62,7 @@ describe('the whole cutter keeps clear', () => {
     const band = { kind: 'band', id: 'b', from: 9, to: 11, clearance: 0.2, height: 2 } as const;
     const part = {
       ...shouldered([band]),
-      profile: [
-        { z: 0, diameter: 12 },
-        { z: 20, diameter: 12 },
-      ],
+      profile: straight,
     };
     const [ring] = rings(part, cone(40));
     const more = (2.1 - 0.1) * Math.tan((20 * Math.PI) / 180);
@@ -81,10 +83,7 @@ describe('the whole cutter keeps clear', () => {
     } as const;
     const part = {
       ...shouldered([clip]),
-      profile: [
-        { z: 0, diameter: 12 },
-        { z: 20, diameter: 12 },
-      ],
+      profile: straight,
     };
     const [patch] = rings(part, cone(40));
     const wider = 5 * Math.tan((20 * Math.PI) / 180);
@@ -103,10 +102,7 @@ describe('the whole cutter keeps clear', () => {
     const wide = { kind: 'band', id: 'b', from: 6, to: 16, clearance: 0.2, height: 5 } as const;
     const part = {
       ...shouldered([wide]),
-      profile: [
-        { z: 0, diameter: 12 },
-        { z: 20, diameter: 12 },
-      ],
+      profile: straight,
     };
     const [ring] = rings(part, cone(60));
     const more = 5 * Math.tan((30 * Math.PI) / 180);
@@ -150,10 +146,7 @@ describe('the whole cutter keeps clear', () => {
     const all = { from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY };
     const plain = {
       ...shouldered(),
-      profile: [
-        { z: 0, diameter: 12 },
-        { z: 20, diameter: 12 },
-      ],
+      profile: straight,
     };
     expect(rings(plain, flat(1, [{ from: 0.05, diameter: 3 }]))).toMatchObject([all]);
     expect(rings(plain, flat(1, [{ from: 0.2, diameter: 3 }]))).toEqual([]);
