@@ -90,7 +90,8 @@ export function seenFaults(
   const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
   const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
   const slit = Math.min(SLIT * height, width / 4);
-  if (!isFollowedOutline(block)) return compareSeen(cells, cut, seen, height, slit);
+  if (!isFollowedOutline(block))
+    return isPlainlySeen(cells, cut, seen, height) ? [] : compareSeen(cells, cut, seen, height, slit);
   // Its counters are those of the letter, and its inner and outer line are one part.
   const ink = united(seen, cellsWithin(cells, edges));
   return compareSeen(cells, cut, seen, height, slit, ink).filter(({ kind }) => OF_OUTLINES.includes(kind));
@@ -126,6 +127,62 @@ function cellFor(
   const area = (bounds[2] - bounds[0]) * (bounds[3] - bounds[1]);
   const length = lines.reduce((sum, line) => sum + lengthOf(line), 0) + moves.length * width;
   return Math.max(fine, Math.sqrt(area / MOST_CELLS), Math.sqrt((3 * length * width) / MOST_LOOKS));
+}
+
+/**
+ * Whether `compareSeen` would find nothing, as it is of most letters: all of the drawing is cut, no cut meets two of its
+ * parts, and in every gap of the drawing one piece of land is left, wide enough for a hole wherever it is shut in
+ * (docs/swept-cut.md).
+ */
+export function isPlainlySeen(cells: Cells, cut: CellSet, seen: CellSet, height: number): boolean {
+  if (cut[0] === 1) return false;
+  for (let k = 0; k < cut.length; k++) if (seen[k] && !cut[k]) return false;
+  const land = piecesOf(cells, inverse(cut), false);
+  const gaps = piecesOf(cells, inverse(seen), false);
+  if (land.count !== gaps.count) return false;
+  const least = 2 * Math.ceil((HOLE_RADIUS * height) / cells.cell) - 1;
+  const widest = widestSquares(cells, land);
+  const gapOf = new Int32Array(land.count + 1);
+  const taken = new Set<number>();
+  for (let k = 0; k < cut.length; k++) {
+    const piece = land.of[k]!;
+    if (piece === 0 || gapOf[piece] !== 0) continue;
+    if (piece !== land.of[0] && widest[piece]! < least) return false;
+    gapOf[piece] = gaps.of[k]!;
+    taken.add(gaps.of[k]!);
+  }
+  return taken.size === gaps.count && !meetsTwo(cells, cut, seen);
+}
+
+/** Of each piece, so many cells are the sides of the greatest square that it holds. */
+function widestSquares({ columns }: Cells, { of, count }: Pieces): Int32Array {
+  const widest = new Int32Array(count + 1);
+  const squares = new Int32Array(of.length);
+  for (let k = 0; k < of.length; k++) {
+    const piece = of[k]!;
+    if (piece === 0) continue;
+    const isInner = k >= columns && k % columns > 0;
+    squares[k] = isInner
+      ? 1 + Math.min(squares[k - 1]!, squares[k - columns]!, squares[k - columns - 1]!)
+      : 1;
+    if (squares[k]! > widest[piece]!) widest[piece] = squares[k]!;
+  }
+  return widest;
+}
+
+/** Whether a piece of what is cut has two parts of the drawing in it. */
+function meetsTwo(cells: Cells, cut: CellSet, seen: CellSet): boolean {
+  const parts = piecesOf(cells, seen, true);
+  if (parts.count < 2) return false;
+  const pieces = piecesOf(cells, cut, true);
+  const partOf = new Int32Array(pieces.count + 1);
+  for (let k = 0; k < cut.length; k++) {
+    const [piece, part] = [pieces.of[k]!, parts.of[k]!];
+    if (part === 0) continue;
+    if (partOf[piece] !== 0 && partOf[piece] !== part) return true;
+    partOf[piece] = part;
+  }
+  return false;
 }
 
 /**

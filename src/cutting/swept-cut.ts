@@ -90,7 +90,7 @@ class Sweep {
   readonly #turn: number;
   readonly #deep: boolean;
   readonly #well: number;
-  /** The middles of cells on the part: slant mm, angle radians from the window's turn, radius mm, z mm. */
+  /** The middles of cells on the part, once they are looked at: slant mm, angle radians from the window's turn, radius mm, z mm. */
   readonly #slant: Float64Array;
   readonly #angle: Float64Array;
   readonly #radius: Float64Array;
@@ -120,27 +120,21 @@ class Sweep {
     this.#slant = new Float64Array(count);
     this.#angle = new Float64Array(count);
     this.#radius = new Float64Array(count);
-    this.#z = new Float64Array(count);
+    this.#z = new Float64Array(count).fill(Number.NaN);
     const taper = toRad(surface.taper);
     const axis = setup === 'tilted' ? taper : 0;
     [this.#sin, this.#cos] = [Math.sin(taper), Math.cos(taper)];
     [this.#axisSin, this.#axisCos] = [Math.sin(axis), Math.cos(axis)];
     [this.#leanSin, this.#leanCos] = [Math.sin(taper - axis), Math.cos(taper - axis)];
-    this.#angles = this.#place();
+    this.#angles = anglesOver(surface, cells);
   }
 
-  #place(): readonly [number, number] {
-    let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-    for (let k = 0; k < this.#z.length; k++) {
-      const { z, angle } = this.#surface.toSurfaceNear(...middleOf(this.#cells, k));
-      this.#z[k] = z;
-      this.#angle[k] = toRad(angle);
-      this.#radius[k] = this.#surface.radius(z);
-      this.#slant[k] = this.#surface.slant(z);
-      low = Math.min(low, angle);
-      high = Math.max(high, angle);
-    }
-    return [low, high];
+  #place(k: number): void {
+    const { z, angle } = this.#surface.toSurfaceNear(...middleOf(this.#cells, k));
+    this.#z[k] = z;
+    this.#angle[k] = toRad(angle);
+    this.#radius[k] = this.#surface.radius(z);
+    this.#slant[k] = this.#surface.slant(z);
   }
 
   move({ from, to }: SweptMove): void {
@@ -234,6 +228,7 @@ class Sweep {
   #cell(k: number, piece: Piece, far: number): void {
     // Where only edges are asked for, a place well within the cut is done with.
     if (!this.#deep && this.inside[k]! > this.#well) return;
+    if (Number.isNaN(this.#z[k]!)) this.#place(k);
     const nearest = this.#nearest(k, piece, 0, far);
     if (nearest === undefined) return;
     const { t, best } = nearest;
@@ -320,6 +315,14 @@ class Sweep {
   end(): void {
     for (let k = 0; k < this.depth.length; k++) if (!(this.inside[k]! > 0)) this.depth[k] = 0;
   }
+}
+
+/** Least and greatest angle of a window's cells, degrees: along a side of the window the angle only rises or only falls. */
+function anglesOver(surface: Surface, cells: Cells): readonly [low: number, high: number] {
+  const { columns, rows } = cells;
+  const corners = [0, columns - 1, columns * (rows - 1), columns * rows - 1];
+  const angles = corners.map((k) => surface.toSurfaceNear(...middleOf(cells, k)).angle);
+  return [Math.min(...angles), Math.max(...angles)];
 }
 
 /** A short piece of a move, with what every cell asks of it: angles in radians, lengths in mm. */

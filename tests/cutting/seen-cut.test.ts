@@ -1,14 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { blockMoves } from '../../src/cutting/block-moves.js';
 import type { CutBlock } from '../../src/cutting/cuts.js';
-import { compareSeen, seenFaults } from '../../src/cutting/seen-cut.js';
+import { compareSeen, isPlainlySeen, seenFaults } from '../../src/cutting/seen-cut.js';
 import { cutLines } from '../../src/cutting/strategies.js';
 import type { SweptTool } from '../../src/cutting/swept-cut.js';
-import { cellsOver } from '../../src/geometry/cell-grid.js';
+import { type CellSet, type Cells, cellsAlong, cellsOver } from '../../src/geometry/cell-grid.js';
 import { flatten } from '../../src/geometry/flatten.js';
 import type { Font } from '../../src/lettering/font.js';
 import { cylinder } from '../../src/surface/cylinder.js';
 import { fonts, garamond, plain } from '../lettering/test-fonts.js';
+import { chances } from '../soak/soak.js';
 
 type Cutter = SweptTool['cutter'];
 const SHARED = { kind: 'cutter', version: 1, name: 'test', feed: 100, plunge: 50, depth: 10 } as const;
@@ -145,4 +146,39 @@ describe('pictures that differ, by the name of what differs', () => {
     const one = two.map((row, k) => (k < 3 ? '.........' : row));
     expect(between(two, one)).toEqual(['lost']);
   });
+});
+
+/** Strokes, a wider cut along most of each, and now and then a bite out of it: a letter of about ten by ten, by chance. */
+function chanceLetter(dice: () => number): { cells: Cells; seen: CellSet; cut: CellSet } {
+  const cells = cellsOver([0, 0, 14, 14], 0.14);
+  const at = () => 2 + 10 * dice();
+  const strokes = Array.from({ length: 1 + Math.floor(4 * dice()) }, () => ({
+    points: Float64Array.from([at(), at(), at(), at(), at(), at()]),
+    closed: dice() < 0.5,
+  }));
+  const seen = cellsAlong(cells, strokes, 0.3);
+  const cut = cellsAlong(cells, strokes, 0.3 + 0.4 * dice());
+  const bites = Array.from({ length: Math.floor(3 * dice()) }, () => {
+    const [x, y] = [at(), at()];
+    return { points: Float64Array.from([x, y, x, y]), closed: false };
+  });
+  const bitten = cellsAlong(cells, bites, 0.2 + 0.5 * dice());
+  for (let k = 0; k < cut.length; k++) if (bitten[k]) cut[k] = 0;
+  return { cells, seen, cut };
+}
+
+test('a letter that is plainly as drawn has no fault when it is measured: 300 by chance (seed 20261130)', () => {
+  const dice = chances(20_261_130);
+  const met = { plain: 0, faulty: 0 };
+  for (let k = 0; k < 300; k++) {
+    const { cells, seen, cut } = chanceLetter(dice);
+    const faults = compareSeen(cells, cut, seen, 10, 0.1);
+    if (faults.length > 0) met.faulty++;
+    if (!isPlainlySeen(cells, cut, seen, 10)) continue;
+    met.plain++;
+    expect(faults, `letter ${k}`).toEqual([]);
+  }
+  // Both kinds are met, and not by a few.
+  expect(met.plain).toBeGreaterThan(20);
+  expect(met.faulty).toBeGreaterThan(20);
 });
