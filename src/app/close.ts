@@ -4,10 +4,13 @@ import { customRemarks } from '../edition/customs.js';
 import { plannedNumbers } from '../edition/labels.js';
 import { listLabels } from '../edition/list-labels.js';
 import { type Problem, Refusal } from '../problem.js';
+import { currentSteps } from '../register/current-events.js';
+import type { NumberStatus } from '../register/lifecycle.js';
 import { readKey } from '../register/log/keys.js';
 import { MerkleAccumulator } from '../register/log/merkle-accumulator.js';
 import { readNote, signatureLine } from '../register/log/note.js';
 import { refuse as refuseRegister } from '../register/messages.js';
+import { aheadProblem } from '../register/occurrence.js';
 import { openRegister } from '../register/open.js';
 import type { FoundClosing, Register } from '../register/register.js';
 import type { Resumptions } from '../register/resumption/resumptions.js';
@@ -31,11 +34,13 @@ import { openForEntry } from './open-for-entry.js';
 import { sha256 as sha256Of } from './output-list.js';
 import { isRunning } from './output-lock.js';
 import { noProgress, type Progress } from './progress.js';
-import { depsIn, registerDeps } from './register-deps.js';
+import { depsIn } from './register-deps.js';
 import { logOrigin, signAfter, signLog, type TellProblem } from './sign-log.js';
 import { statementFile } from './statement-file.js';
 import { nameNew, writeWhole } from './whole-file.js';
 
+/** So many are named: after them the rest says nothing new. */
+const MOST_PROBLEMS = 20;
 /** How often a statement is made anew while others enter. */
 const MOST_ATTEMPTS = 20;
 
@@ -93,7 +98,8 @@ export async function closeEdition(
     if (open.length > 0 && !order.leaveOpen) throw new Refusal(open);
     const log = await logOf(workshop, register, progress);
     const stated = {
-      at: registerDeps.now().toISOString(),
+      // Not before what it states, where the clock is a little behind.
+      at: (await register.entryTime()).toISOString(),
       document: workshop.digests.get(`edition/${id}`)!,
       maker: workshop.documents.workshop.name,
       remarks: [...customRemarks(edition), ...passedOver(await register.resumptions(), id)].map(toUserLine),
@@ -297,7 +303,24 @@ async function closable(workshop: OpenDocuments, register: Register, order: Clos
   const open = openNumbers(plannedNumbers(edition), statuses).map(({ state, labels }) =>
     problem('close.still-open', where, { state, labels: listLabels(labels), n: labels.length }),
   );
+  await checkDays(register, id, statuses, (await register.entryTime()).toISOString());
   return { terms, open };
+}
+
+/** Throws a Refusal (exit 3) where a number came to where it is on a day that is still to come: its clock was wrong. */
+async function checkDays(
+  register: Register,
+  id: string,
+  statuses: readonly NumberStatus[],
+  now: string,
+): Promise<void> {
+  const problems: Problem[] = [];
+  for (const { since, label } of statuses) {
+    if (since <= now || problems.length === MOST_PROBLEMS) continue;
+    const found = aheadProblem(currentSteps(await register.history(id, label)), now);
+    if (found) problems.push(found);
+  }
+  if (problems.length > 0) throw new Refusal(problems);
 }
 
 /** Entries of the edition that are passed over: its statement counts without them. */

@@ -9,7 +9,6 @@ import { readInput } from './input-file.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
-import { registerDeps } from './register-deps.js';
 import { signAfter, type TellProblem } from './sign-log.js';
 
 export interface ImportRequest {
@@ -49,7 +48,7 @@ export async function importPast(
       labels: labelIndexOf(edition, editionId),
       by: request.by.trim(),
       parts: numberedParts(workshop, edition),
-      now: registerDeps.now(),
+      now: await register.entryTime(),
       progress: progressOf(progress, 'rows'),
     });
     const result = { ...plan, ok: wrong.length === 0, rows: rows.length, events: events.length, wrong };

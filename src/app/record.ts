@@ -11,7 +11,6 @@ import { readInput } from './input-file.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments } from './open-documents.js';
 import { openForEntry } from './open-for-entry.js';
-import { registerDeps } from './register-deps.js';
 import { signAfter, type TellProblem } from './sign-log.js';
 
 /** What happened, by the order. */
@@ -48,9 +47,10 @@ export async function recordEvents(
   notSigned: TellProblem = () => undefined,
 ): Promise<NumberStatus[]> {
   const edition = editionOf(workshop, order.edition);
-  const entries = order.list === undefined ? labelledEntries(order) : await listedEntries(order, order.list);
+  const labelled = order.list === undefined ? labelledEntries(order) : undefined;
   const register = await openForEntry(workshop);
   try {
+    const entries = labelled ?? (await listedEntries(register, order, order.list!));
     const requests = await requestsOf(register, labelIndexOf(edition, order.edition), order, entries);
     const terms = currentTerms(workshop, edition);
     if (order.dryRun) return lastOfEach(await register.checkAll(requests, { terms }));
@@ -80,11 +80,12 @@ function labelledEntries({ labels = [], ...occurrence }: RecordOrder): Entry[] {
 }
 
 /** What a row leaves empty is as the order says. */
-async function listedEntries(order: RecordOrder, file: string): Promise<Entry[]> {
+async function listedEntries(register: Register, order: RecordOrder, file: string): Promise<Entry[]> {
   const rows = readCsv(file, await readInput(file, LARGEST_CSV_BYTES), EVENT_LIST_COLUMNS);
   if (rows.length === 0) throw refuse('record.list-empty', file, {});
+  const now = await register.entryTime();
   return rows.map((row): Entry => {
-    const { where, label, occurrence, problems: ofCells } = readListedEvent(row, file, registerDeps.now());
+    const { where, label, occurrence, problems: ofCells } = readListedEvent(row, file, now);
     const whole = { ...order, ...occurrence };
     const problems = [...ofCells, ...occurrenceProblems(whole, where)];
     if (label === '') problems.push(problem('record.no-number', where, {}));

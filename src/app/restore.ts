@@ -16,7 +16,7 @@ import { currentTerms, numberedParts } from './current-terms.js';
 import { PROGRAM_NAME } from './enter-programs.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
-import { depsIn, registerDeps } from './register-deps.js';
+import { entryDeps, registerDeps } from './register-deps.js';
 import { checkAgainstMemory, type Recalled, recall, tellProblem } from './register-memory.js';
 import {
   type ExportPaper,
@@ -75,7 +75,7 @@ export interface Restored {
 export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrder): Promise<Restored> {
   const { by, why, dryRun = false } = order;
   const recalled = await recall(workshop);
-  const register = await openRegister(registerPlace(workshop), depsIn(workshop.environment));
+  const register = await openRegister(registerPlace(workshop), entryDeps(workshop.environment));
   try {
     const keys = await keysOf(workshop, register, order.keys ?? []);
     const papers = await readPapers(order.files, keys);

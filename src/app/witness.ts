@@ -1,6 +1,8 @@
 import { join } from 'node:path';
 import { placedIn, Refusal } from '../problem.js';
+import { type ClockDoubt, checkToday, clockDoubt } from '../register/clock.js';
 import { type Witness, witnessLine } from '../register/log/cosignature.js';
+import { refuse as refuseLog } from '../register/log/messages.js';
 import { answerRequest, openRequest, readRequest } from '../register/log/witness.js';
 import {
   addMaker,
@@ -68,6 +70,20 @@ export interface Cosigned {
   readonly note: string;
 }
 
+/** Throws a Refusal (exit 3) for a time that nobody should cosign with. `last` is that of the last cosignature. */
+function checkClock(now: Date, today: string | undefined, last: number | undefined): void {
+  const where = `clock ${now.toISOString()}`;
+  const doubt = clockDoubt(now, last === undefined ? undefined : new Date(last * 1000).toISOString());
+  if (doubt?.is === 'early') throw refuseLog('witness.clock-too-early', where, { first: doubt.bound });
+  if (today !== undefined) checkToday(now, today);
+  else if (doubt) throw farOf(doubt, where);
+}
+
+function farOf(doubt: ClockDoubt, where: string): Refusal {
+  const bound = doubt.is === 'ahead' ? doubt.last.slice(0, 10) : doubt.bound;
+  return refuseLog('witness.clock-far', where, { day: doubt.day, is: doubt.is, bound });
+}
+
 const LONGEST_REQUEST = 65_536;
 
 /**
@@ -90,8 +106,15 @@ export async function cosignRequest(
   const keys = await makersKeys(folder, origin);
   if (!keys) throw refuse('witness.log-unknown', `log ${origin}`, {});
   const seen = await seenHead(folder, origin, witness);
-  const seconds = Math.floor(now().getTime() / 1000);
-  const answer = answerRequest(read.request, keys, seen, witness, seconds);
+  const time = now();
+  const { today } = environment;
+  // What was cosigned before has its time already.
+  if (opened.checkpoint.size !== seen?.size) checkClock(time, today, seen?.seconds);
+  const seconds = Math.floor(time.getTime() / 1000);
+  const answer = answerRequest(
+    ...([read.request, keys, seen, witness, seconds] as const),
+    today === undefined ? undefined : 'confirmed',
+  );
   if (!answer.ok)
     throw new Refusal([placedIn(seen ? `${file} and ${seenFile(folder, origin)}` : file, answer.problem)]);
   const { cosigned, size } = answer;

@@ -12,7 +12,8 @@ export interface CurrentStep<P extends PlacedEvent = PlacedEvent> {
   readonly corrections: readonly P[];
 }
 
-const isStep = ({ type }: NumberEvent): boolean => STATE_EVENTS.some((one) => one === type);
+/** Whether an event is a step of the life of its number, and not a trace of what was done beside it. */
+export const isStep = ({ type }: NumberEvent): boolean => STATE_EVENTS.some((one) => one === type);
 
 /** Whether a step, as it stands, says already what a correction says of it. */
 export function saysAlready(step: NumberEvent, { to, day }: EventOf<'corrected'>): boolean {

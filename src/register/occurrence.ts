@@ -1,5 +1,5 @@
-import { Refusal } from '../problem.js';
-import { currentSteps, saysAlready } from './current-events.js';
+import { type Problem, Refusal } from '../problem.js';
+import { type CurrentStep, currentSteps, isStep, saysAlready } from './current-events.js';
 import type { NumberEvent, RegisterEvent } from './event.js';
 import type { PlacedEvent } from './lifecycle.js';
 import { problem } from './messages.js';
@@ -26,6 +26,18 @@ const latestDay = ({ on, at }: RegisterEvent): string =>
   on === undefined ? dayAt(at, LATEST_PLACE_HOURS) : on.length === 10 ? on : dayAt(on, LATEST_PLACE_HOURS);
 
 /**
+ * Names the first of these steps whose day is still to come at a moment. Its clock was wrong, and times began anew after it
+ * (`docs/resume.md`): until its day is corrected, whatever follows would be before it.
+ */
+export function aheadProblem(steps: readonly CurrentStep[], at: string): Problem | undefined {
+  const ahead = steps.find(({ event }) => earliestDay(event) > dayAt(at, LATEST_PLACE_HOURS));
+  if (!ahead) return undefined;
+  const { type, label } = ahead.event;
+  const values = { event: type, earliest: earliestDay(ahead.event), seq: ahead.seq ?? 0 };
+  return problem('register.step-ahead', `label ${label}`, values);
+}
+
+/**
  * What is asked of a new event beside the rules of its number: it happened neither after it was entered nor before what
  * it follows, and its witness is another person, also under another spelling. A correction says
  * something else than stands there, and the day of a corrected event comes before what followed it. Registers that have such an event from before stay readable, so this is no rule of the life
@@ -36,6 +48,8 @@ export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent
   if ('witness' in event && event.witness !== undefined && readsAsSamePerson(event.by, event.witness))
     throw new Refusal([problem('register.own-witness', where, {})]);
   const steps = currentSteps(before);
+  // A certificate shows the days of the steps before it.
+  if (isStep(event) || event.type === 'certified') checkNotBefore(event, steps);
   checkDay(event.on, event, steps.at(-1)?.event);
   if (event.type !== 'corrected') return;
   const at = steps.findIndex(({ seq }) => seq === event.corrects);
@@ -45,6 +59,7 @@ export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent
       problem('register.says-so-already', where, { event: event.corrects, type: step.type }),
     ]);
   if (event.day === undefined) return;
+  checkNotBefore(event, steps.slice(0, Math.max(0, at)));
   checkDay(event.day, event, steps[at - 1]?.event);
   const day = event.day.slice(0, 10);
   const next = steps[at + 1]?.event;
@@ -52,6 +67,11 @@ export function checkOccurrence(event: NumberEvent, before: readonly PlacedEvent
     const values = { day, event: next.type, latest: latestDay(next) };
     throw new Refusal([problem('register.day-too-late', where, values)]);
   }
+}
+
+function checkNotBefore({ at }: NumberEvent, steps: readonly CurrentStep[]): void {
+  const found = aheadProblem(steps, at);
+  if (found) throw new Refusal([found]);
 }
 
 function checkDay(on: string | undefined, event: NumberEvent, last: RegisterEvent | undefined): void {

@@ -176,6 +176,8 @@ export interface Register {
   eventBatches(): AsyncIterable<readonly RawEvent[]>;
   /** Checkpoints stored beside the events, smallest first; those that are passed over too, where `all` are asked for. */
   checkpoints(which?: 'all'): Promise<StoredCheckpoint[]>;
+  /** The time that an entry would get now, to hold days against. Throws a Refusal (exit 3) where the clock is asked about. */
+  entryTime(): Promise<Date>;
   /** By what an edition is closed; undefined where it is open, or nothing of its closing can be read. */
   closing(edition: string): Promise<FoundClosing | undefined>;
   /** What closes editions, as it is stored; not verified. */

@@ -297,6 +297,13 @@ export class RegisterStore implements Register {
     }, []);
   }
 
+  async entryTime(): Promise<Date> {
+    const last = await this.#ask((on) => this.#queries.last(on, -1, NO_LEAF), undefined);
+    const now = this.#now();
+    this.#checkClock?.(now, last);
+    return new Date(monotonicTime(last?.at, now));
+  }
+
   async closing(edition: string): Promise<FoundClosing | undefined> {
     return this.#read((reading) => this.#planner.closing(reading, edition), undefined);
   }
@@ -394,6 +401,9 @@ export class RegisterStore implements Register {
         { type: 'issued' as const, ...common, why, ...(parts && { parts: [...parts] }) },
       ];
     });
+    for (const event of events)
+      if (event.type === 'released')
+        checkOccurrence(event, await this.#queries.ofLabel(writing, edition, event.label));
     await this.#append(
       writing,
       end.seq,

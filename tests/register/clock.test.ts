@@ -12,9 +12,20 @@ const check = (now: string, last?: string, today?: string) =>
 const passes = (now: string, last?: string, today?: string) =>
   clockCheck(today)(new Date(now), entryAt(last));
 
+test.each(['2025-12-31T23:59:59.000Z', '1970-01-01T00:00:01.000Z', '1969-12-31T23:00:00.000Z'])(
+  'a clock at %s is older than burin, whoever confirms its day',
+  async (now) => {
+    for (const today of [undefined, now.slice(0, 10)])
+      for (const last of [undefined, '1970-01-01T00:00:00.000Z', '2031-03-01T12:00:00.000Z']) {
+        const refused = await check(now, last, today);
+        expect([refused.exit, codesOf(refused)]).toEqual([3, ['register.clock-too-early']]);
+      }
+  },
+);
+
 test.each([
-  ['2025-12-31T23:59:59.000Z', undefined, 'register.clock-too-early'],
-  ['1970-01-01T00:00:01.000Z', undefined, 'register.clock-too-early'],
+  ['2036-01-01T00:00:00.000Z', undefined, 'register.clock-too-late'],
+  ['9998-12-31T23:59:59.000Z', undefined, 'register.clock-too-late'],
   ['2032-03-02T12:00:01.000Z', '2031-03-01T12:00:00.000Z', 'register.clock-ahead'],
 ])(
   'a clock at %s after an entry at %s is asked about, until the day is confirmed',
@@ -39,6 +50,8 @@ test.each(['2031-02-28T11:59:59.000Z', '2026-01-01T00:00:00.000Z'])(
 
 test.each([
   ['2026-01-01T00:00:00.000Z', undefined],
+  ['2035-12-31T23:59:59.000Z', undefined],
+  ['2036-03-01T12:00:00.000Z', '2035-12-31T23:59:59.000Z'],
   ['2031-02-28T12:00:00.000Z', '2031-03-01T12:00:00.000Z'],
   ['2032-03-01T12:00:00.000Z', '2031-03-01T12:00:00.000Z'],
 ])('a clock at %s after an entry at %s is followed', (now, last) => passes(now, last));

@@ -63,7 +63,8 @@ export function openRequest({ note }: WitnessRequest): Opened<{ note: Note; chec
 
 /**
  * Cosigns what a keeper sent, when the maker signed it and it continues what this witness saw last; the same head again
- * gives the same cosignature, of the first time, also where the maker signed it with another key meanwhile. `seconds` is the present time.
+ * gives the same cosignature, of the first time, also where the maker signed it with another key meanwhile. `seconds` is the present time, which
+ * may be before that of the last head only where somebody confirmed it.
  */
 export function answerRequest(
   request: WitnessRequest,
@@ -71,6 +72,7 @@ export function answerRequest(
   seen: SeenHead | undefined,
   witness: Cosigner,
   seconds: number,
+  confirmed?: 'confirmed',
 ): Opened<{ cosigned: string; size: number }> {
   const failed = (found: Problem) => ({ ok: false, problem: found }) as const;
   const opened = openRequest(request);
@@ -87,9 +89,12 @@ export function answerRequest(
   const before = seen?.size === size ? readNote(seen.note) : undefined;
   if (before?.ok && before.note.text === own.text)
     return { ok: true, cosigned: formatNote(mergeSignatures(own, before.note)), size };
-  if (seen && seconds < seen.seconds) return failed(problem('witness.clock-behind', '', {}));
+  if (!confirmed && seen && seconds < seen.seconds)
+    return failed(problem('witness.clock-behind', '', { day: dayOf(seconds), seen: dayOf(seen.seconds) }));
   return { ok: true, cosigned: cosign(own, witness, seconds), size };
 }
+
+const dayOf = (seconds: number): string => new Date(seconds * 1000).toISOString().slice(0, 10);
 
 function continuationProblem(
   { old, proof }: WitnessRequest,

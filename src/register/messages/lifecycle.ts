@@ -24,6 +24,12 @@ export const lifecycleMessages = {
   'register.clock-too-early': {
     exit: 3,
     message: 'The clock of this machine is set to a day before {first}. Nothing was entered.',
+    hint: 'Set the clock: burin is not so old.',
+  },
+  'register.clock-too-late': {
+    exit: 3,
+    message:
+      'The clock of this machine says {day}, and a first entry after {bound} is asked about: later ones could not have an earlier time. Nothing was entered.',
     hint: 'Set the clock. If it is right, confirm the day: BURIN_TODAY={day}.',
   },
   'register.clock-ahead': {
@@ -47,6 +53,12 @@ export const lifecycleMessages = {
     exit: 3,
     message: '{day} is before {earliest}, when this number was {event}.',
     hint: 'Give the day on which it happened, as YYYY-MM-DD.',
+  },
+  'register.step-ahead': {
+    exit: 3,
+    message:
+      'This number was {event} on {earliest}, says event {seq}, and that day is still to come: it was entered under a wrong clock.',
+    hint: 'Correct its day first: `burin correct EDITION LABEL --event {seq} --on DAY`. Then ask again.',
   },
   'register.day-too-late': {
     exit: 3,

@@ -49,9 +49,20 @@ export const witnessMessages = {
     hint: 'Give the keeper the last note that you cosigned, and ask for a file made from that.',
   },
   'witness.clock-behind': {
-    exit: 2,
-    message: 'The clock of this machine is behind the time of what you cosigned last.',
-    hint: 'Set the clock, then ask again.',
+    exit: 3,
+    message: 'The clock of this machine says {day}, and you cosigned last on {seen}. Nothing was cosigned.',
+    hint: 'Set the clock. If it is right, you cosigned under a wrong one: confirm the day: BURIN_TODAY={day}.',
+  },
+  'witness.clock-too-early': {
+    exit: 3,
+    message: 'The clock of this machine is set to a day before {first}. Nothing was cosigned.',
+    hint: 'Set the clock: burin is not so old.',
+  },
+  'witness.clock-far': {
+    exit: 3,
+    message:
+      'The clock of this machine says {day}. That {is, select, ahead {is more than a year after your last cosignature, of {bound}} other {is after {bound}, and you cosigned nothing before}}. Nothing was cosigned.',
+    hint: 'Set the clock. If it is right, confirm the day: BURIN_TODAY={day}.',
   },
   'witness.key-exists': {
     exit: 3,
