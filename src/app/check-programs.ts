@@ -7,7 +7,7 @@ import { MOST_COMPARE_STEPS, MOST_PROGRAM_BYTES } from '../station/reader-budget
 import { advisingFeed, operationPrograms } from './programs.js';
 import type { Workshop } from './workshop.js';
 
-/** What a program has besides its blocks: seven comments of 200 characters, a station's forty lines of 256. */
+/** What a program has besides its blocks: eight comments of 200 characters, a station's forty lines of 256. */
 const MOST_FRAME_BYTES = 16_000;
 
 /** The block that stands for others takes about as many steps to prove: beyond this part of the most, all are proved. */

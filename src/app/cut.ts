@@ -4,7 +4,7 @@ import type { Edition } from '../documents/schema/edition.js';
 import { labelIndexOf } from '../edition/label-index.js';
 import type { Numbered } from '../edition/labels.js';
 import { type PieceSelection, selectPieces } from '../edition/piece-selection.js';
-import { programFile, sheetFile } from '../piece-files.js';
+import { pieceFolder, programFile, sheetFile } from '../piece-files.js';
 import { within } from '../problem.js';
 import { type CuttablePiece, cuttablePieces } from '../register/cuttable/cuttable.js';
 import {
@@ -270,7 +270,4 @@ const RUN_SHEET = 'run-sheet.html';
 const PROOF = 'proof.svg';
 
 /** Joined as a list: a text that is added up keeps its parts for as long as it is kept itself. */
-const pathOf = (piece: Numbered, file: string): string => [folderOf(piece), file].join('/');
-
-/** Made of ids and numbers alone: no text from people ever names a file. */
-const folderOf = ({ series, number }: Numbered): string => `${series}-${String(number).padStart(4, '0')}`;
+const pathOf = (piece: Numbered, file: string): string => [pieceFolder(piece), file].join('/');

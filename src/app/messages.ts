@@ -189,9 +189,10 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The edition cuts nothing on surface {surface} of {part} with cutter {cutter}.',
     hint: 'Cut the piece again.',
   },
-  'app.program-of-other-design': {
+  'app.program-stale': {
     exit: 1,
-    message: 'The design has changed since the program was written.',
+    message:
+      '{kind, select, labels {The labels or dedications of the edition have} other {The {kind} has}} changed since the program was written.',
     hint: 'Cut the piece again.',
   },
   'app.program-of-other-label': {
@@ -208,6 +209,27 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message: 'The workshop does not have the station of the set-up `{station}`.',
     hint: 'Name the workshop that it was written in.',
+  },
+  'app.program-never-issued': {
+    exit: 1,
+    message: 'This is the program of {label}, a number that was never issued.',
+    hint: 'Do not run it. Issue the number, then cut the piece with `burin cut`.',
+  },
+  'app.program-in-other-folder': {
+    exit: 1,
+    message: 'This is the program of {label}, but it lies in the folder of {other}.',
+    hint: 'Do not run it. Move it to `{folder}`, and cut the piece of this folder again.',
+  },
+  'app.program-under-other-name': {
+    exit: 1,
+    message:
+      'This is the program for surface {surface} of {part} with cutter {cutter}, but it has the name of another.',
+    hint: 'Do not run it. Rename it to `{name}`, and cut the piece again where the other is lost.',
+  },
+  'app.program-given-twice': {
+    exit: 1,
+    message: 'This is the program of {label} once more, after {other}.',
+    hint: 'Run one of them, and once: a second cut changes an edge.',
   },
   'app.program-of-other-setup': {
     exit: 1,

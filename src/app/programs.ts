@@ -6,6 +6,7 @@ import { type MachineSetup, setupFor } from '../station/machine-setup.js';
 import type { ProgramHead } from '../station/program.js';
 import { type ProgramMaker, programMaker } from '../station/program-maker.js';
 import { findDocument } from './open-documents.js';
+import { designDigest, formatSources, programSources } from './program-sources.js';
 import type { Workshop } from './workshop.js';
 
 /** An operation with the station set up for it. */
@@ -19,14 +20,15 @@ export interface OperationPrograms {
 
 /** Sets a station up for an operation of an edition. Throws a Refusal (exit 1) when the station cannot run it. */
 export function operationPrograms(
-  { documents, digests }: Workshop,
+  workshop: Workshop,
   editionId: string,
   stationId: string,
   operation: Operation,
 ): OperationPrograms {
+  const { documents } = workshop;
   const station = findDocument(documents.stations, 'station', stationId);
   const cutter = documents.cutters.get(operation.cutter)!;
-  const { surface, proud, part, designId } = operation.marks[0]!.fitted.of;
+  const { surface, proud, part } = operation.marks[0]!.fitted.of;
   const setup = setupFor(
     station,
     surface,
@@ -37,11 +39,12 @@ export function operationPrograms(
   if (Array.isArray(setup)) throw new Refusal(setup);
   const head = {
     edition: editionId,
-    digest: digests.get(`design/${designId}`)!,
+    digest: designDigest(workshop, operation),
     part: operation.part,
     surface: operation.surfaceId,
     cutter: operation.cutter,
     setup: `${station.setup}, station ${stationId}`,
+    documents: formatSources(programSources(workshop, editionId, stationId, operation)),
   };
   const program = programMaker(setup, head);
   return { operation, setup, head, program: (...of) => advisingFeed(setup, operation, () => program(...of)) };

@@ -1,6 +1,8 @@
-import { blocksOf, type OperationMaker } from '../cutting/operation.js';
-import { plannedNumbers } from '../edition/labels.js';
+import { basename, dirname, resolve } from 'node:path';
+import { blocksOf, type Operation, type OperationMaker } from '../cutting/operation.js';
+import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { cutWidth } from '../layout/cut-width.js';
+import { pieceFolder, programFile } from '../piece-files.js';
 import { type Problem, Refusal } from '../problem.js';
 import { fileCanvas } from '../sheets/file-canvas.js';
 import { readbackPicture } from '../sheets/readback-picture.js';
@@ -8,19 +10,23 @@ import { proveText } from '../station/prove.js';
 import { readback } from '../station/readback.js';
 import { readProgram } from '../station/reader.js';
 import { MOST_PROGRAM_BYTES } from '../station/reader-budget.js';
+import type { ReadHead } from '../station/reader-head.js';
 import { remarkWords } from '../station/remark.js';
 import { fitEdition, fittedOperations } from './fit.js';
 import { readInput } from './input-file.js';
 import { problem } from './messages.js';
 import { editionOf } from './open-documents.js';
 import { isSameOperation, labelsByBlocks } from './other-label.js';
-import { operationPrograms } from './programs.js';
+import { designDigest, programSources, type SOURCES, staleSources } from './program-sources.js';
+import { type OperationPrograms, operationPrograms } from './programs.js';
 import type { Workshop } from './workshop.js';
 
 export interface ReadFile {
   readonly file: string;
   readonly ok: boolean;
   readonly label?: string;
+  /** What it is the program of, as its head says; there when the edition has that. */
+  readonly of?: ProgramOf;
   /** The farthest any cut lies from its line, mm, and the greatest difference in depth, mm. */
   readonly worstMm?: number;
   readonly depthError?: number;
@@ -39,15 +45,49 @@ export const readProgramFile = (file: string): Promise<string | readonly Problem
     },
   );
 
+/** One surface of one piece of an edition, cut with one cutter on one set-up. */
+export interface ProgramOf extends Numbered {
+  readonly edition: string;
+  readonly part: string;
+  readonly surface: string;
+  readonly cutter: string;
+  readonly setup: string;
+}
+
+/** What the files of one edition are read by; made once. */
+interface EditionReader {
+  readonly planned: readonly Numbered[];
+  readonly operationsFor: OperationMaker;
+  /** The names that programs of the edition have. */
+  readonly fileNames: ReadonlySet<string>;
+  /** A station set up for an operation, the same for every label. */
+  programsOf(station: string, operation: Operation): OperationPrograms;
+}
+
+function editionReader(workshop: Workshop, id: string): EditionReader {
+  const known = new Map<string, OperationPrograms>();
+  const operationsFor = fittedOperations(fitEdition(workshop, id));
+  return {
+    planned: plannedNumbers(editionOf(workshop, id)),
+    operationsFor,
+    fileNames: new Set(operationsFor([]).map((o) => programFile(o.part, o.surfaceId, o.cutter))),
+    programsOf(station, operation) {
+      const { part, surfaceId, cutter } = operation;
+      const key = [station, part, surfaceId, cutter].join(' ');
+      const found = known.get(key) ?? operationPrograms(workshop, id, station, operation);
+      known.set(key, found);
+      return found;
+    },
+  };
+}
+
 /** Reads programs again and compares each with the layout it says it was written from. Fits are made once. */
 export function readbackOf(workshop: Workshop): (file: string, text: string) => ReadFile {
-  const editions = new Map<string, OperationMaker>();
-  const operationsOf = (id: string): OperationMaker => {
-    const known = editions.get(id);
-    if (known) return known;
-    const made = fittedOperations(fitEdition(workshop, id));
-    editions.set(id, made);
-    return made;
+  const editions = new Map<string, EditionReader>();
+  const readerOf = (id: string): EditionReader => {
+    const reader = editions.get(id) ?? editionReader(workshop, id);
+    editions.set(id, reader);
+    return reader;
   };
   return (file, text) => {
     const refused = (found: Problem): ReadFile => ({ file, ok: false, problems: [found] });
@@ -56,9 +96,10 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const { head } = reading.program;
     if (!workshop.documents.editions.has(head.edition))
       return refused(problem('app.program-of-other-edition', file, { edition: head.edition }));
-    const planned = plannedNumbers(editionOf(workshop, head.edition)).map(({ label }) => label);
-    const labels = planned.filter((label) => remarkWords(label) === head.label);
-    const operation = operationsOf(head.edition)(labels).find(
+    const { planned, operationsFor, programsOf } = readerOf(head.edition);
+    const numbered = planned.filter(({ label }) => remarkWords(label) === head.label);
+    const labels = numbered.map(({ label }) => label);
+    const operation = operationsFor(labels).find(
       (o) => o.part === head.part && o.surfaceId === head.surface && o.cutter === head.cutter,
     );
     if (!operation)
@@ -69,18 +110,26 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
           cutter: head.cutter,
         }),
       );
-    const design = workshop.digests.get(`design/${operation.marks[0]!.fitted.of.designId}`);
-    if (design !== head.design) return refused(problem('app.program-of-other-design', file, {}));
     if (labels.length === 0)
       return refused(problem('app.program-label-unknown', file, { label: head.label }));
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
     if (!workshop.documents.stations.has(station))
       return refused(problem('app.program-station-unknown', file, { station: head['set-up'] }));
-    const { setup, head: written } = operationPrograms(workshop, head.edition, station, operation);
+    const stale = staleKinds(workshop, head, station, operation);
+    if (stale.length > 0) {
+      const problems = stale.map((kind) => problem('app.program-stale', file, { kind }));
+      return { file, ok: false, problems };
+    }
+    const { setup, head: written } = programsOf(station, operation);
     if (head['set-up'] !== remarkWords(written.setup))
       return refused(
         problem('app.program-of-other-setup', file, { found: head['set-up'], want: written.setup }),
       );
+    const { edition, part, surface, cutter } = head;
+    const ofNumber = (label: string): ProgramOf => {
+      const { series, number } = numbered.find((one) => one.label === label)!;
+      return { edition, series, number, label, part, surface, cutter, setup: head['set-up'] };
+    };
     const draw = async () => {
       const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
       const cutter = workshop.documents.cutters.get(operation.cutter)!;
@@ -92,15 +141,17 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       const blocks = blocksOf(operation, label);
       const proof = proveText(setup, text, blocks);
       if (Array.isArray(proof))
-        return { file, ok: false, label, problems: problemsInFile(file, proof), draw };
+        return { file, ok: false, label, of: ofNumber(label), problems: problemsInFile(file, proof), draw };
       const { ok, worstMm, depthError } = proof;
-      return { file, ok, label, worstMm, depthError, problems: problemsInFile(file, proof.problems), draw };
+      const problems = problemsInFile(file, proof.problems);
+      return { file, ok, label, of: ofNumber(label), worstMm, depthError, problems, draw };
     });
     const answer = answers.find((a) => a.ok) ?? answers[0]!;
+    const misplaced = placeProblem(file, answer.of!, readerOf(head.edition));
+    if (misplaced) return { ...answer, ok: false, problems: [misplaced, ...answer.problems] };
     if (answer.ok) return answer;
-    const operationsFor = operationsOf(head.edition);
     const names = reading.program.cuts.map(({ name }) => name);
-    const others = planned.filter((label) => !labels.includes(label));
+    const others = planned.map(({ label }) => label).filter((label) => !labels.includes(label));
     const other = labelsByBlocks(operation, operationsFor, others, names).find((label) => {
       const theirs = operationsFor([label]).find((one) => isSameOperation(one, operation))!;
       const proof = proveText(setup, text, blocksOf(theirs, label));
@@ -111,6 +162,36 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const values = { label: answer.label!, other };
     return { ...answer, problems: [problem('app.program-of-other-label', file, values)] };
   };
+}
+
+/** What decided the cut and has changed since, the design first. */
+function staleKinds(
+  workshop: Workshop,
+  head: ReadHead,
+  station: string,
+  operation: Operation,
+): ('design' | (typeof SOURCES)[number])[] {
+  const stale = staleSources(head.documents, programSources(workshop, head.edition, station, operation));
+  return designDigest(workshop, operation) === head.design ? stale : ['design', ...stale];
+}
+
+/**
+ * Whether a file lies in the folder of another piece of its edition, or has the name of another of its programs: whoever
+ * goes by the tray would cut the wrong piece. Elsewhere, and under a name of its own, it may lie as anyone likes.
+ */
+function placeProblem(
+  file: string,
+  of: ProgramOf,
+  { planned, fileNames }: EditionReader,
+): Problem | undefined {
+  const { label, part, surface, cutter } = of;
+  const found = basename(dirname(resolve(file)));
+  const folder = pieceFolder(of);
+  const other = found === folder ? undefined : planned.find((one) => pieceFolder(one) === found);
+  if (other) return problem('app.program-in-other-folder', file, { label, other: other.label, folder });
+  const name = programFile(part, surface, cutter);
+  if (basename(file) === name || !fileNames.has(basename(file))) return undefined;
+  return problem('app.program-under-other-name', file, { part, surface, cutter, name });
 }
 
 const problemsInFile = (file: string, problems: readonly Problem[]): Problem[] =>

@@ -1,5 +1,4 @@
 import type { Command } from 'commander';
-import type { ReadFile } from '../app/readback.js';
 import { contextOf } from './context.js';
 import { refuse } from './messages.js';
 
@@ -14,16 +13,9 @@ export const readbackCommand = (program: Command): Command =>
       if (options.png !== undefined && files.length !== 1) throw refuse('cli.one-picture', '--png', {});
       const { openWorkshop } = await import('../app/workshop.js');
       const workshop = await openWorkshop(context.workshop, context.environment);
-      const { readbackOf, readProgramFile } = await import('../app/readback.js');
+      const { readPrograms } = await import('../app/read-programs.js');
       const { describeProblem, toUserLine } = await import('./describe-problem.js');
-      const read = readbackOf(workshop);
-      const found: ReadFile[] = [];
-      let unread = false;
-      for (const file of files) {
-        const text = await readProgramFile(file);
-        if (typeof text !== 'string') unread = true;
-        found.push(typeof text === 'string' ? read(file, text) : { file, ok: false, problems: text });
-      }
+      const { files: found, unread } = await readPrograms(workshop, files);
       const ok = found.every((f) => f.ok);
       const lines = found
         .filter((f) => f.ok)

@@ -40,7 +40,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.file-head-unreadable': {
     exit: 1,
-    message: 'The file on disk does not begin with the seven comment lines that say what it is.',
+    message: 'The file on disk does not begin with the eight comment lines that say what it is.',
     hint: CUT_AGAIN,
   },
   'station.file-opening-differs': {
@@ -192,7 +192,7 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.read-carriage-return': {
     exit: 1,
-    message: 'The line ends in a carriage return; the lines of a program end in a line feed alone.',
+    message: 'A carriage return stands here without a line feed after it.',
     hint: COPY_AGAIN,
   },
   'station.read-wide-characters': {
@@ -209,6 +209,12 @@ export const { table, problem, refuse } = defineMessages({
     exit: 1,
     message: 'The head has no `({key}: ...)` here.',
     hint: WRITE_AGAIN,
+  },
+  'station.read-head-old': {
+    exit: 1,
+    message:
+      'The head has no `({key}: ...)` line here. An earlier burin wrote such programs, which do not say from which part, material, cutter and station they were made.',
+    hint: 'Do not run it. Cut the piece again with `burin cut`.',
   },
   'station.read-after-end': {
     exit: 1,
@@ -232,7 +238,12 @@ export const { table, problem, refuse } = defineMessages({
   },
   'station.read-comment': {
     exit: 1,
-    message: 'A comment holds characters that it may not.',
+    message: 'A comment is not closed, stands inside another, or holds a character that is not plain ASCII.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-comment-active': {
+    exit: 1,
+    message: 'The comment begins with a word and a comma, which is an order to some controls.',
     hint: WRITE_AGAIN,
   },
   'station.read-comment-blank': {
@@ -240,24 +251,25 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The line would be `{comment}`, but it has a blank too many or too few.',
     hint: WRITE_AGAIN,
   },
-  'station.read-blank-line': {
-    exit: 1,
-    message: 'The line is blank. A program has no blank lines.',
-    hint: WRITE_AGAIN,
-  },
-  'station.read-blank': {
-    exit: 1,
-    message: 'The line begins or ends with a blank, or has two in a row.',
-    hint: WRITE_AGAIN,
-  },
   'station.read-percent': {
     exit: 1,
-    message: 'The line begins with `%`, which another program has added.',
+    message: 'A `%` may stand alone before the head and once more after M2, and nowhere else.',
     hint: WRITE_AGAIN,
   },
-  'station.read-line-numbers': {
+  'station.read-sign': {
     exit: 1,
-    message: 'The line has a line number, which another program has added.',
+    message:
+      '`{sign}` {kind, select, semicolon {begins a comment on some controls and ends the line on others} slash {makes a control leave out the line or not, as its switch stands} other {asks the control to work out a number}}.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-no-point': {
+    exit: 1,
+    message: '`{word}` has no decimal point. Some controls read it as a count of their smallest steps.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-axis-without-motion': {
+    exit: 1,
+    message: '`{word}` moves an axis, but the line has neither G0 nor G1. A control takes the one before.',
     hint: WRITE_AGAIN,
   },
   'station.read-not-a-word': {

@@ -2,7 +2,7 @@ import type { Problem } from '../problem.js';
 import { problem } from './messages.js';
 import type { ProgramHead } from './program.js';
 import type { ProvedBlock } from './prove.js';
-import { HEAD_KEYS, type ReadHead, readHead } from './reader-head.js';
+import { HEAD_KEYS, headOf, type ReadHead, readRemark } from './reader-head.js';
 import { remarkWords } from './remark.js';
 
 /** What the bytes of one piece's program must be. */
@@ -24,6 +24,7 @@ const FACTS: Readonly<Record<(typeof HEAD_KEYS)[number], keyof ProgramHead>> = {
   surface: 'surface',
   cutter: 'cutter',
   'set-up': 'setup',
+  documents: 'documents',
 };
 
 /**
@@ -35,7 +36,7 @@ const FACTS: Readonly<Record<(typeof HEAD_KEYS)[number], keyof ProgramHead>> = {
 export function checkProgramFile(bytes: Uint8Array, expected: ExpectedProgram): Problem | undefined {
   const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const headLength = lengthOfLines(buffer, HEAD_KEYS.length);
-  const head = headOf(buffer.subarray(0, headLength));
+  const head = headIn(buffer.subarray(0, headLength));
   if (!head) return problem('station.file-head-unreadable', '', {});
   for (const key of HEAD_KEYS) {
     const wanted = remarkWords(expected.head[FACTS[key]]);
@@ -70,7 +71,7 @@ function lengthOfLines(buffer: Buffer, count: number): number {
 }
 
 /** Latin letters keep every byte a character, so that no byte can hide. */
-function headOf(bytes: Buffer): ReadHead | undefined {
+function headIn(bytes: Buffer): ReadHead | undefined {
   const lines = bytes.toString('latin1').split('\n');
-  return lines.pop() === '' ? readHead(lines, () => undefined) : undefined;
+  return lines.pop() === '' ? headOf(lines.map(readRemark)) : undefined;
 }

@@ -13,6 +13,8 @@ export interface ProgramHead {
   readonly surface: string;
   readonly cutter: string;
   readonly setup: string;
+  /** Short digests of the other documents that decided the cut, by their kind. */
+  readonly documents: string;
 }
 
 export interface Program {
@@ -42,6 +44,7 @@ export const programHead = (head: ProgramHead): string =>
     remark('surface', head.surface),
     remark('cutter', head.cutter),
     remark('set-up', head.setup),
+    remark('documents', head.documents),
     '',
   ].join('\n');
 

@@ -1,5 +1,14 @@
 /** What a program's first lines say, in their order. */
-export const HEAD_KEYS = ['edition', 'label', 'design', 'part', 'surface', 'cutter', 'set-up'] as const;
+export const HEAD_KEYS = [
+  'edition',
+  'label',
+  'design',
+  'part',
+  'surface',
+  'cutter',
+  'set-up',
+  'documents',
+] as const;
 
 export type ReadHead = Readonly<Record<(typeof HEAD_KEYS)[number], string>>;
 
@@ -26,17 +35,14 @@ export function remarkMeant(line: string): string | undefined {
   return meant !== line && readRemark(meant) ? meant : undefined;
 }
 
-/** The head, or undefined with a report for each line that is not what the head has there. */
-export function readHead(
-  lines: readonly string[],
-  report: (line: number, key: (typeof HEAD_KEYS)[number]) => void,
-): ReadHead | undefined {
+/** The head of the lines that a program begins with; undefined where one is not what the head has there. */
+export function headOf(lines: readonly (Remark | undefined)[]): ReadHead | undefined {
   const head: Partial<Record<(typeof HEAD_KEYS)[number], string>> = {};
-  HEAD_KEYS.forEach((key, k) => {
-    const found = readRemark(lines[k] ?? '');
-    if (found?.key === key && lines[k]!.length <= 256) head[key] = found.value;
-    else report(k + 1, key);
-  });
+  for (const [k, key] of HEAD_KEYS.entries()) {
+    const found = lines[k];
+    if (found?.key !== key) return undefined;
+    head[key] = found.value;
+  }
   return isWhole(head) ? head : undefined;
 }
 

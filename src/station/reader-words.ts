@@ -20,12 +20,24 @@ export interface MoveWords {
 export type LineWords =
   | ({ readonly kind: 'remark' } & Remark)
   | MoveWords
-  | { readonly kind: 'setting'; readonly words: readonly Word[] };
+  | { readonly kind: 'setting'; readonly words: readonly Word[] }
+  /** Blank, a line number alone, or comments that are not ours. */
+  | { readonly kind: 'nothing' }
+  /** One `%`, which marks where a text begins and ends: NISTIR 6556 section 3.1. */
+  | { readonly kind: 'percent' };
 
 /** At most 256 characters a line: NISTIR 6556 section 3.3. */
 const LONGEST_LINE = 256;
-/** A number has no exponent: NISTIR 6556 section 3.3.2.1. */
-const WORD = /^([A-Z])(-?[0-9]{1,12}(?:\.[0-9]{1,15})?)$/;
+/** A letter and a number without an exponent, with or without a sign: NISTIR 6556 section 3.3.2.1. */
+const WORD = /([A-Z])([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+))/y;
+/** So many digits before the point and after it a double holds to the last. */
+const SHORT_NUMBER = /^[+-]?[0-9]{0,12}(?:\.[0-9]{0,15})?$/;
+/** A line number, which says nothing: NISTIR 6556 section 3.3.1. */
+const LINE_NUMBER = /^[Nn][0-9]{1,8}(?![0-9.])\s*/;
+/** A comment that a control shows, or acts on: NISTIR 6556 section 3.3.4 has MSG; controls have more. */
+const ACTIVE_COMMENT = /^\s*(?:msg|[A-Z]+)\s*,/;
+/** Axes whose numbers a control may read as a count of its smallest steps where they have no point. */
+const NEEDS_POINT = 'XAZ';
 /** Settings that leave the path where it is. */
 const SETTING_G: ReadonlySet<number> = new Set([
   4, 17, 21, 40, 49, 54, 55, 56, 57, 58, 59, 59.1, 59.2, 59.3, 61, 61.1, 80, 90, 93, 94,
@@ -74,6 +86,7 @@ export function readPlainMove(text: string, start: number, end: number): MoveWor
     // Both are exact, so the quotient is the double nearest to what is written.
     const size = decimals > 0 ? whole / POWERS[decimals]! : whole;
     const value = negative ? -size : size;
+    if (decimals < 0 && letter !== 'F') return undefined;
     if (letter === 'X' && x === undefined) x = value;
     else if (letter === 'A' && a === undefined) a = value;
     else if (letter === 'Z' && z === undefined) z = value;
@@ -84,49 +97,103 @@ export function readPlainMove(text: string, start: number, end: number): MoveWor
   return { kind: 'move', rapid, x, a, z, f };
 }
 
-/** Reads one line, numbered `n`; reports what is wrong and returns undefined where it is not one of ours. */
+/**
+ * Reads one line, numbered `n`, as RS274/NGC does: letters large or small, blanks and tabs anywhere, a line number, and
+ * comments, which say nothing unless they are ours. Reports what is wrong and returns undefined where it cannot stand in
+ * a program.
+ */
 export function readWords(line: string, n: number, report: Report): LineWords | undefined {
   if (line.length > LONGEST_LINE) {
     report(n, 'station.read-line-too-long', { characters: line.length, most: LONGEST_LINE });
     return undefined;
   }
-  if (line.startsWith('(')) {
-    const found = readRemark(line);
-    const meant = found ? undefined : remarkMeant(line);
-    if (meant) report(n, 'station.read-comment-blank', { comment: meant });
-    else if (!found) report(n, 'station.read-comment', {});
-    return found && { kind: 'remark', ...found };
-  }
-  if (line.trim() === '' || /^ | {2}| $/.test(line)) {
-    report(n, line.trim() === '' ? 'station.read-blank-line' : 'station.read-blank', {});
-    return undefined;
-  }
-  const words: Word[] = [];
-  for (const text of line.split(' ')) {
-    const found = WORD.exec(text);
-    const value = Number(found?.[2]);
-    if (!found || Object.is(value, -0)) {
-      report(n, 'station.read-not-a-word', { text: JSON.stringify(text.slice(0, 20)) });
+  const own = line.trim().replace(LINE_NUMBER, '');
+  if (own === '%') return { kind: 'percent' };
+  if (own.startsWith('(')) {
+    const found = readRemark(own);
+    if (found) return { kind: 'remark', ...found };
+    const meant = remarkMeant(own);
+    if (meant) {
+      report(n, 'station.read-comment-blank', { comment: meant });
       return undefined;
     }
-    words.push({ letter: found[1]!, value, text });
   }
-  const first = words[0]!;
-  return first.letter === 'G' && (first.value === 0 || first.value === 1)
-    ? readMove(words, n, report)
-    : readSetting(words, n, report);
+  const outside = withoutComments(own, n, report);
+  if (outside === undefined) return undefined;
+  const sign = /[;/#[\]=*]/.exec(outside)?.[0];
+  if (sign !== undefined) {
+    const kind = sign === ';' ? 'semicolon' : sign === '/' ? 'slash' : 'formula';
+    report(n, 'station.read-sign', { sign, kind });
+    return undefined;
+  }
+  const words = wordsOf(outside.replaceAll(/[ \t]/g, '').toUpperCase(), n, report);
+  if (!words) return undefined;
+  if (words.length === 0) return { kind: 'nothing' };
+  if (words.some(isMotion)) return readMove(words, n, report);
+  const axis = words.find(({ letter }) => NEEDS_POINT.includes(letter));
+  if (axis && words.every(({ letter }) => 'XAZF'.includes(letter))) {
+    report(n, 'station.read-axis-without-motion', { word: axis.text });
+    return undefined;
+  }
+  return readSetting(words, n, report);
 }
 
+/** What of a line stands outside comments; undefined, with a report, where a comment is none or is an order. */
+function withoutComments(line: string, n: number, report: Report): string | undefined {
+  let outside = '';
+  for (let at = 0; at < line.length; ) {
+    const open = line.indexOf('(', at);
+    const part = line.slice(at, open < 0 ? line.length : open);
+    outside += part;
+    const close = open < 0 ? line.length : line.indexOf(')', open);
+    const comment = open < 0 ? '' : line.slice(open + 1, close);
+    const isWrong =
+      part.includes(')') || close < 0 || !/^[\t\x20-\x7e]*$/.test(comment) || comment.includes('(');
+    if (isWrong || ACTIVE_COMMENT.test(comment)) {
+      report(n, isWrong ? 'station.read-comment' : 'station.read-comment-active', {});
+      return undefined;
+    }
+    at = close + 1;
+  }
+  return outside;
+}
+
+/** The words of a line of letters and numbers alone. */
+function wordsOf(text: string, n: number, report: Report): Word[] | undefined {
+  const words: Word[] = [];
+  for (let at = 0; at < text.length; ) {
+    WORD.lastIndex = at;
+    const [found = '', letter = '', number = ''] = WORD.exec(text) ?? [];
+    if (found === '' || !SHORT_NUMBER.test(number)) {
+      report(n, 'station.read-not-a-word', { text: JSON.stringify(text.slice(at, at + 20)) });
+      return undefined;
+    }
+    if (NEEDS_POINT.includes(letter) && !number.includes('.')) {
+      report(n, 'station.read-no-point', { word: found });
+      return undefined;
+    }
+    // A nought below nought is nought.
+    words.push({ letter, value: Number(number) + 0, text: found });
+    at += found.length;
+  }
+  return words;
+}
+
+const isMotion = ({ letter, value }: Word): boolean => letter === 'G' && (value === 0 || value === 1);
+
 function readMove(words: readonly Word[], n: number, report: Report): LineWords | undefined {
+  const motion = words.find(isMotion)!;
   const at = new Map<string, number>();
-  for (const { letter, value, text } of words.slice(1)) {
+  for (const word of words) {
+    const { letter, value, text } = word;
+    if (word === motion) continue;
     if (!'XAZF'.includes(letter) || at.has(letter)) {
       report(n, 'station.read-word-in-move', { word: text });
       return undefined;
     }
     at.set(letter, value);
   }
-  const rapid = words[0]!.value === 0;
+  const rapid = motion.value === 0;
   const f = at.get('F');
   const still = at.size === (f === undefined ? 0 : 1);
   if (still || (rapid && f !== undefined)) {

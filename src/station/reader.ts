@@ -1,7 +1,7 @@
 import type { Problem } from '../problem.js';
 import { MOST_PROGRAM_BYTES } from './reader-budget.js';
 import { faultList, type Report } from './reader-faults.js';
-import { HEAD_KEYS, type ReadHead, readHead, remarkMeant } from './reader-head.js';
+import { HEAD_KEYS, headOf, type ReadHead, type Remark } from './reader-head.js';
 import { type LineWords, type MoveWords, readPlainMove, readWords } from './reader-words.js';
 
 /** Where the axes stand: X and Z in mm, A in degrees. */
@@ -88,29 +88,27 @@ export function readProgram(text: string): Reading {
   // Every line would be at fault for the same cause, under another name.
   if (problems.length > 0) return { ok: false, problems };
   if (!text.endsWith('\n')) report(lineAt(text, text.length), 'station.read-no-last-line-feed', {});
-  const lines = text.split('\n', HEAD_KEYS.length);
-  const head = readHead(lines, (line, key) => {
-    const meant = remarkMeant(lines[line - 1] ?? '');
-    if (meant?.startsWith(`(${key}: `)) report(line, 'station.read-comment-blank', { comment: meant });
-    else report(line, 'station.read-head-line', { key });
-  });
   const state = newState();
   // A program may have a million lines: only those that are no plain moves are taken out of the text.
   let n = 0;
-  for (let start = 0; start < text.length && !isFull(); ) {
+  for (let start = 0; start < text.length && !isFull() && !state.isOver; ) {
     const feed = text.indexOf('\n', start);
     const end = feed < 0 ? text.length : feed;
-    if (++n > HEAD_KEYS.length) {
-      if (state.ended) {
-        report(n, 'station.read-after-end', {});
-        break;
-      }
-      takeLine(state, text, start, end, n, report);
-    }
+    // A line may end in a carriage return too, as other systems write it.
+    takeLine(
+      state,
+      text,
+      start,
+      end > start && text.charCodeAt(end - 1) === RETURN ? end - 1 : end,
+      ++n,
+      report,
+    );
     start = end + 1;
   }
   if (!state.ended) report(n, 'station.read-no-end', {});
+  else if (state.percent === 'open') report(n, 'station.read-percent', {});
   if (problems.length === 0 && !state.mode) report(n, 'station.read-no-feed-mode', {});
+  const head = headOf(state.head);
   if (problems.length > 0 || !head || !state.mode) return { ok: false, problems };
   const { mode, moves, cuts, settings, turning: leftTurning } = state;
   const afterMoves = { settings: state.settingsAtMove, z: state.at.z };
@@ -120,31 +118,28 @@ export function readProgram(text: string): Reading {
 /** Reports what a copy through another program does to a whole text. */
 function reportEncoding(text: string, report: Report): void {
   const zero = text.indexOf('\0');
-  const end = text.indexOf('\r');
+  const lone = /\r(?!\n)/.exec(text)?.index ?? -1;
   if (text === '') report(1, 'station.read-empty', {});
   if (text.length > MOST_PROGRAM_BYTES) report(1, 'station.program-too-long', { most: MOST_PROGRAM_BYTES });
   if (text.startsWith(BYTE_ORDER_MARK)) report(1, 'station.read-byte-order-mark', {});
   if (zero >= 0) report(lineAt(text, zero), 'station.read-wide-characters', {});
-  else if (end >= 0) report(lineAt(text, end), 'station.read-carriage-return', {});
-  const percent = lineThatBegins(text, '%');
-  const numbered = lineThatBegins(text, 'N');
-  if (percent !== undefined) report(percent, 'station.read-percent', {});
-  if (numbered !== undefined) report(numbered, 'station.read-line-numbers', {});
+  else if (lone >= 0) report(lineAt(text, lone), 'station.read-carriage-return', {});
 }
 
-/** The first line, from 1, that begins with a letter or sign; undefined where none does. */
-function lineThatBegins(text: string, sign: string): number | undefined {
-  if (text.startsWith(sign)) return 1;
-  const before = text.indexOf(`\n${sign}`);
-  return before < 0 ? undefined : lineAt(text, before + 1);
-}
-
+const RETURN = 0x0d;
 const BYTE_ORDER_MARK = '\ufeff';
 
 /** The line, from 1, that holds the character at an index. */
 const lineAt = (text: string, index: number): number => text.slice(0, index).split('\n').length;
 
 interface State {
+  /** The lines of the head so far, and whether one was none of it. */
+  readonly head: Remark[];
+  headFailed: boolean;
+  /** Whether a `%` opened the text, and another closed it. */
+  percent: 'none' | 'open' | 'closed';
+  /** Nothing more is to be read. */
+  isOver: boolean;
   units: boolean;
   absolute: boolean;
   mode: FeedMode | undefined;
@@ -163,6 +158,10 @@ interface State {
 }
 
 const newState = (): State => ({
+  head: [],
+  headFailed: false,
+  percent: 'none',
+  isOver: false,
   units: false,
   absolute: false,
   mode: undefined,
@@ -186,11 +185,44 @@ function startCut(state: State, line: number, name: string): void {
 /** Reads one line of the text and applies it to the state. */
 function takeLine(state: State, text: string, start: number, end: number, n: number, report: Report): void {
   const read = readPlainMove(text, start, end) ?? readWords(text.slice(start, end), n, report);
+  if (read?.kind === 'nothing') return;
+  if (read?.kind === 'percent') {
+    takePercent(state, n, report);
+    return;
+  }
+  if (state.ended) {
+    report(n, 'station.read-after-end', {});
+    state.isOver = true;
+    return;
+  }
+  if (!state.headFailed && state.head.length < HEAD_KEYS.length && takeHeadLine(state, read, n, report))
+    return;
   if (read?.kind === 'remark' && read.key === 'cut') startCut(state, n, read.value);
   else if (read?.kind === 'move') {
     const wrong = takeMove(state, n, read);
     if (wrong) report(n, wrong, {});
   } else if (read?.kind === 'setting') takeSetting(state, n, read, report);
+}
+
+/** A text may stand between two lines with a `%` (NISTIR 6556 section 3.1): before its head, and after its end. */
+function takePercent(state: State, n: number, report: Report): void {
+  const { percent, head, ended } = state;
+  if (percent === 'none' && head.length === 0 && !state.headFailed) state.percent = 'open';
+  else if (percent === 'open' && ended) state.percent = 'closed';
+  else report(n, 'station.read-percent', {});
+}
+
+/** Takes the next line of the head; false where it is another line. One fault is named: those that follow come of it. */
+function takeHeadLine(state: State, read: LineWords | undefined, n: number, report: Report): boolean {
+  const key = HEAD_KEYS[state.head.length]!;
+  if (read?.kind === 'remark' && read.key === key) {
+    state.head.push(read);
+    return true;
+  }
+  state.headFailed = true;
+  // What is no line at all is reported already.
+  if (read) report(n, key === 'documents' ? 'station.read-head-old' : 'station.read-head-line', { key });
+  return false;
 }
 
 type MoveFault =
@@ -229,9 +261,9 @@ function takeMove(state: State, line: number, move: MoveWords): MoveFault | unde
 const isKnown = (at: Partial<Position>): at is Position =>
   at.x !== undefined && at.a !== undefined && at.z !== undefined;
 
-/** The words of a line that moves nothing, a blank between two. */
+/** The words of a line that moves nothing, a blank between two, each number in its shortest form. */
 export const settingText = ({ words }: LineWords & { kind: 'setting' }): string =>
-  words.map(({ text }) => text).join(' ');
+  words.map(({ letter, value }) => `${letter}${value}`).join(' ');
 
 /** Applies the words of one setting line to the state. */
 function takeSetting(

@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { burin, linesOf, well } from './burin.js';
@@ -132,6 +132,81 @@ test('a program under another label, of another bench or of a changed design is 
   } finally {
     edit(bench, 'designs/cap-number.yaml', 'depth: 0.07', 'depth: 0.08');
   }
+});
+
+test.each([
+  ['part', 'parts/cap.yaml', 'name: Cap', 'name: New cap'],
+  ['material', 'materials/sterling.yaml', 'name: Sterling', 'name: New sterling'],
+  ['cutter', 'cutters/drag-12.yaml', 'depth: 0.15', 'depth: 0.2'],
+  ['station', 'stations/rotary-level.yaml', 'approach: 0.3', 'approach: 0.35'],
+])(
+  'a program made stale by its %s is named so, and one that does not hang on it is not',
+  async (kind, file, from, to) => {
+    edit(bench, file, from, to);
+    try {
+      const said = await burin(['readback', '--json', programs[0]!, programs[2]!], { cwd: bench });
+      const { files } = JSON.parse(said.stdout) as {
+        files: { ok: boolean; problems: { message: string }[] }[];
+      };
+      expect(files[0]!.problems.map((p) => p.message)).toEqual([
+        `The ${kind} has changed since the program was written.`,
+      ]);
+      expect(files[1]!.ok).toBe(kind !== 'station');
+    } finally {
+      edit(bench, file, to, from);
+    }
+  },
+);
+
+test('a program of labels that are fitted as one is stale when one of them changes', async () => {
+  edit(bench, 'editions/nine-lights.yaml', 'to: 90', 'to: 89');
+  try {
+    const said = await burin(['readback', programs[2]!], { cwd: bench });
+    expect(said.code).toBe(1);
+    expect(said.stderr).toContain('no label 01/90');
+  } finally {
+    edit(bench, 'editions/nine-lights.yaml', 'to: 89', 'to: 90');
+  }
+  edit(bench, 'editions/nine-lights.yaml', 'to: 9\n', 'to: 8\n');
+  try {
+    const said = await burin(['readback', programs[2]!], { cwd: bench });
+    expect(said.code).toBe(1);
+    expect(said.stderr).toContain('edition have changed since the program was written');
+  } finally {
+    edit(bench, 'editions/nine-lights.yaml', 'to: 8\n', 'to: 9\n');
+  }
+});
+
+test('a program from before the head named the documents is told apart', async () => {
+  const old = rewritten('old head', programs[0]!, (l) => l.filter((t) => !t.startsWith('(documents: ')));
+  const { files } = await answerTo(bench, [old], 1);
+  expect(files[0]!.problems.map((p) => p.message)).toEqual([
+    expect.stringContaining('An earlier burin wrote such programs'),
+  ]);
+});
+
+test('a program in the wrong folder, under a wrong name, given twice or of no issued number is named as such', async () => {
+  const [one, two, title] = programs as [string, string, string];
+  const place = (file: string, from: string) => {
+    const to = path.join(altered, 'stick', file);
+    mkdirSync(path.dirname(to), { recursive: true });
+    copyFileSync(from, to);
+    return to;
+  };
+  const swapped = place('main-0001/cap-body-drag-12.nc', two);
+  const misnamed = place('main-0001/barrel-taper-cone-40.nc', one);
+  const unissued = rewritten('unissued', title, (l) =>
+    l.map((t) => t.replace('(label: 01/90)', '(label: 40/90)')),
+  );
+  const { files } = await answerTo(bench, [swapped, misnamed, two, unissued, one, one], 1);
+  expect(files.map((f) => f.problems.map((p) => p.message))).toEqual([
+    ['This is the program of 02/90, but it lies in the folder of 01/90.'],
+    ['This is the program for surface body of cap with cutter drag-12, but it has the name of another.'],
+    [],
+    ['This is the program of 40/90, a number that was never issued.'],
+    [],
+    [`This is the program of 01/90 once more, after ${one}.`],
+  ]);
 });
 
 test('what is no program is told shortly', async () => {

@@ -16,6 +16,7 @@ export const head: ProgramHead = {
   surface: 'field',
   cutter: 'point 60',
   setup: 'bench rotary, level',
+  documents: 'part 01, station 02',
 };
 
 export interface StationWish {

@@ -104,7 +104,7 @@ describe('the text', () => {
   const { text } = write(cap, { before: ['G54', 'M8'], after: ['M9'] });
   test('begins with what it is and ends with the end', () => {
     const lines = text.split('\n');
-    expect(lines.slice(0, 7)).toEqual([
+    expect(lines.slice(0, 8)).toEqual([
       '(edition: Nine Lights)',
       '(label: 12/90)',
       '(design: 0123456789abcdef)',
@@ -112,8 +112,9 @@ describe('the text', () => {
       '(surface: field)',
       '(cutter: point 60)',
       '(set-up: bench rotary, level)',
+      '(documents: part 01, station 02)',
     ]);
-    expect(lines.slice(7, 13)).toEqual(['G21 G90', 'G54', 'M8', 'G93', 'G0 Z5.0000', 'M3 S12000']);
+    expect(lines.slice(8, 14)).toEqual(['G21 G90', 'G54', 'M8', 'G93', 'G0 Z5.0000', 'M3 S12000']);
     expect(lines.slice(-4)).toEqual(['M5', 'M9', 'M2', '']);
   });
 

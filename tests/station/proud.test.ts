@@ -41,7 +41,8 @@ const block = {
   passes: [0.1],
   lines: [{ closed: false, points: Float64Array.of(0, 10, 2, 10) }],
 };
-const head = { edition: 'e', label: '1', digest: 'd', part: 'p', surface: 's', cutter: 'c', setup: 'level' };
+const names = { edition: 'e', label: '1', digest: 'd', part: 'p', surface: 's', cutter: 'c' };
+const head = { ...names, setup: 'level', documents: 'part 0' };
 
 test('rapid moves clear the tallest clip of the part, not the surface alone', () => {
   expect(safeHeight(run)).toBeCloseTo(5.2, 9);

@@ -44,12 +44,13 @@ describe('words in comments', () => {
       surface: words,
       cutter: words,
       setup: words,
+      documents: words,
     };
     const text = writeProgram(run, heads, [
       prepared(run, blockOf(figure, { mark: words, name: words })),
     ]).text;
     expect(notRemarks(text)).toEqual(notRemarks(plain));
-    expect(plainly(text).comments).toHaveLength(8);
+    expect(plainly(text).comments).toHaveLength(9);
     expect(readProgram(text).ok).toBe(true);
   });
 
