@@ -1,5 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import { blocksOf, type Operation } from '../cutting/operation.js';
+import type { Numbered } from '../edition/labels.js';
 import { placedIn, Refusal, within } from '../problem.js';
 import { prepareBlock } from '../station/block.js';
 import { boundBlock } from '../station/block-bound.js';
@@ -27,9 +28,10 @@ export function checkPrograms(
   editionId: string,
   stationId: string,
   operation: Operation,
-  labels: readonly string[],
+  planned: readonly Numbered[],
 ): void {
-  const { setup, program } = operationPrograms(workshop, editionId, stationId, operation);
+  const { setup, program } = operationPrograms(workshop, editionId, stationId, operation, planned);
+  const labels = planned.map(({ label }) => label);
   /** The most bytes of each block, or just how many where it was written. */
   const bytes = new Map<string, number>();
   const kinds = new Map<CutBlock['lines'], string>();

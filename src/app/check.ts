@@ -1,7 +1,7 @@
 import { cutProblems } from '../cutting/mark-cut.js';
 import type { Operation } from '../cutting/operation.js';
 import { customRemarks, nameRemarks } from '../edition/customs.js';
-import { plannedNumbers } from '../edition/labels.js';
+import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { type Problem, placedIn, Refusal } from '../problem.js';
 import { checkPrograms } from './check-programs.js';
 import type { Environment } from './environment.js';
@@ -76,7 +76,7 @@ function tryEdition(
   const misfitting = fit.marks.flatMap(cutProblems);
   if (misfitting.length > 0) return { findings: misfitting, remarks: [] };
   const labels = planned.map(({ label }) => label);
-  const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), labels, progress);
+  const refused = stationsThatRefuse(workshop, id, fittedOperations(fit)(labels), planned, progress);
   const none = refused.length > 0 && refused.length === workshop.documents.stations.size;
   return none ? { findings: refused.flat(), remarks: [] } : { findings: [], remarks: refused.flat() };
 }
@@ -86,13 +86,13 @@ function stationsThatRefuse(
   workshop: Workshop,
   editionId: string,
   operations: readonly Operation[],
-  labels: readonly string[],
+  planned: readonly Numbered[],
   progress: Progress,
 ): (readonly Problem[])[] {
   const stations = [...workshop.documents.stations.keys()];
   return stations.flatMap((stationId, i) => {
     try {
-      for (const operation of operations) checkPrograms(workshop, editionId, stationId, operation, labels);
+      for (const operation of operations) checkPrograms(workshop, editionId, stationId, operation, planned);
       return [];
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;

@@ -157,14 +157,14 @@ export interface ProgramRun {
  */
 export function* writePrograms(
   workshop: Workshop,
-  { id, station }: CutJob,
+  { id, planned, station }: CutJob,
   cut: readonly JobOperation[],
   progress: Progress = noProgress,
 ): Generator<FileToWrite, ProgramRun[]> {
   const count = cut.reduce((sum, { pieces }) => sum + pieces.length, 0);
   let written = 0;
   const all = cut.map(({ operation, pieces }) => ({
-    ...operationPrograms(workshop, id, station, operation),
+    ...operationPrograms(workshop, id, station, operation, planned),
     cut: pieces,
     pieces: [] as RunPiece[],
   }));

@@ -1,7 +1,6 @@
 import type { Operation } from '../cutting/operation.js';
-import { digestOf } from '../documents/digest.js';
-import { plannedNumbers } from '../edition/labels.js';
-import { editionOf } from './open-documents.js';
+import type { Numbered } from '../edition/labels.js';
+import { sha256 } from './output-list.js';
 import type { Workshop } from './workshop.js';
 
 /** What besides the design decides how an operation is cut, in the order in which the head of a program names it. */
@@ -18,24 +17,20 @@ export function programSources(
   editionId: string,
   stationId: string,
   operation: Operation,
+  planned: readonly Numbered[],
 ): ProgramSources {
   const { digests, dedications } = workshop;
   const { part } = operation.marks[0]!.fitted.of;
-  const labels = plannedNumbers(editionOf(workshop, editionId));
   const ofDocument = (document: string) => digests.get(document)!.slice(0, DIGITS);
   return {
     part: ofDocument(`part/${operation.part}`),
     material: ofDocument(`material/${part.material}`),
     cutter: ofDocument(`cutter/${operation.cutter}`),
     station: ofDocument(`station/${stationId}`),
-    labels: digestOf({
-      labels: labels.map(({ series, number, label }) => [series, number, label]),
-      dedications: (dedications.get(editionId) ?? []).map(({ series = '', number, text }) => [
-        series,
-        number,
-        text,
-      ]),
-    }).slice(0, DIGITS),
+    labels: digestOf([
+      planned.map(({ series, number, label }) => [series, number, label]),
+      (dedications.get(editionId) ?? []).map(({ series = '', number, text }) => [series, number, text]),
+    ]).slice(0, DIGITS),
   };
 }
 
@@ -54,3 +49,5 @@ export function designDigest({ digests }: Workshop, { marks }: Operation): strin
   const all = ids.map((id) => digests.get(`design/${id}`)!);
   return all.length === 1 ? all[0]! : digestOf(all);
 }
+
+const digestOf = (value: unknown): string => sha256(Buffer.from(JSON.stringify(value)));

@@ -1,5 +1,6 @@
 import type { CutBlock } from '../cutting/cuts.js';
 import type { Operation } from '../cutting/operation.js';
+import type { Numbered } from '../edition/labels.js';
 import { type Problem, Refusal } from '../problem.js';
 import { greatestFeedOf } from '../station/block.js';
 import { type MachineSetup, setupFor } from '../station/machine-setup.js';
@@ -18,12 +19,13 @@ export interface OperationPrograms {
   readonly program: ProgramMaker;
 }
 
-/** Sets a station up for an operation of an edition. Throws a Refusal (exit 1) when the station cannot run it. */
+/** Sets a station up for an operation of an edition, of which `planned` are all numbers. Throws a Refusal (exit 1) when the station cannot run it. */
 export function operationPrograms(
   workshop: Workshop,
   editionId: string,
   stationId: string,
   operation: Operation,
+  planned: readonly Numbered[],
 ): OperationPrograms {
   const { documents } = workshop;
   const station = findDocument(documents.stations, 'station', stationId);
@@ -44,7 +46,7 @@ export function operationPrograms(
     surface: operation.surfaceId,
     cutter: operation.cutter,
     setup: `${station.setup}, station ${stationId}`,
-    documents: formatSources(programSources(workshop, editionId, stationId, operation)),
+    documents: formatSources(programSources(workshop, editionId, stationId, operation, planned)),
   };
   const program = programMaker(setup, head);
   return { operation, setup, head, program: (...of) => advisingFeed(setup, operation, () => program(...of)) };

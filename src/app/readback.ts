@@ -17,7 +17,13 @@ import { readInput } from './input-file.js';
 import { problem } from './messages.js';
 import { editionOf } from './open-documents.js';
 import { isSameOperation, labelsByBlocks } from './other-label.js';
-import { designDigest, programSources, type SOURCES, staleSources } from './program-sources.js';
+import {
+  designDigest,
+  type ProgramSources,
+  programSources,
+  type SOURCES,
+  staleSources,
+} from './program-sources.js';
 import { type OperationPrograms, operationPrograms } from './programs.js';
 import type { Workshop } from './workshop.js';
 
@@ -62,22 +68,32 @@ interface EditionReader {
   readonly fileNames: ReadonlySet<string>;
   /** A station set up for an operation, the same for every label. */
   programsOf(station: string, operation: Operation): OperationPrograms;
+  sourcesOf(station: string, operation: Operation): ProgramSources;
 }
 
 function editionReader(workshop: Workshop, id: string): EditionReader {
-  const known = new Map<string, OperationPrograms>();
-  const operationsFor = fittedOperations(fitEdition(workshop, id));
+  const planned = plannedNumbers(editionOf(workshop, id));
+  const operationsFor = fittedOperations(fitEdition(workshop, id, planned));
   return {
-    planned: plannedNumbers(editionOf(workshop, id)),
+    planned,
     operationsFor,
     fileNames: new Set(operationsFor([]).map((o) => programFile(o.part, o.surfaceId, o.cutter))),
-    programsOf(station, operation) {
-      const { part, surfaceId, cutter } = operation;
-      const key = [station, part, surfaceId, cutter].join(' ');
-      const found = known.get(key) ?? operationPrograms(workshop, id, station, operation);
-      known.set(key, found);
-      return found;
-    },
+    programsOf: onceFor((station, operation) => operationPrograms(workshop, id, station, operation, planned)),
+    sourcesOf: onceFor((station, operation) => programSources(workshop, id, station, operation, planned)),
+  };
+}
+
+/** The same answer for every label: what an operation cuts of one decides nothing here. */
+function onceFor<T>(
+  make: (station: string, operation: Operation) => T,
+): (station: string, operation: Operation) => T {
+  const known = new Map<string, T>();
+  return (station, operation) => {
+    const { part, surfaceId, cutter } = operation;
+    const key = [station, part, surfaceId, cutter].join(' ');
+    const found = known.get(key) ?? make(station, operation);
+    known.set(key, found);
+    return found;
   };
 }
 
@@ -96,7 +112,7 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const { head } = reading.program;
     if (!workshop.documents.editions.has(head.edition))
       return refused(problem('app.program-of-other-edition', file, { edition: head.edition }));
-    const { planned, operationsFor, programsOf } = readerOf(head.edition);
+    const { planned, operationsFor, programsOf, sourcesOf } = readerOf(head.edition);
     const numbered = planned.filter(({ label }) => remarkWords(label) === head.label);
     const labels = numbered.map(({ label }) => label);
     const operation = operationsFor(labels).find(
@@ -115,7 +131,7 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     const station = /, station ([a-z0-9-]+)$/.exec(head['set-up'])?.[1] ?? '';
     if (!workshop.documents.stations.has(station))
       return refused(problem('app.program-station-unknown', file, { station: head['set-up'] }));
-    const stale = staleKinds(workshop, head, station, operation);
+    const stale = staleKinds(head, designDigest(workshop, operation), sourcesOf(station, operation));
     if (stale.length > 0) {
       const problems = stale.map((kind) => problem('app.program-stale', file, { kind }));
       return { file, ok: false, problems };
@@ -166,13 +182,12 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
 
 /** What decided the cut and has changed since, the design first. */
 function staleKinds(
-  workshop: Workshop,
   head: ReadHead,
-  station: string,
-  operation: Operation,
+  design: string,
+  sources: ProgramSources,
 ): ('design' | (typeof SOURCES)[number])[] {
-  const stale = staleSources(head.documents, programSources(workshop, head.edition, station, operation));
-  return designDigest(workshop, operation) === head.design ? stale : ['design', ...stale];
+  const stale = staleSources(head.documents, sources);
+  return design === head.design ? stale : ['design', ...stale];
 }
 
 /**
