@@ -56,6 +56,27 @@ export async function readIfThere(file: string): Promise<Buffer | undefined> {
   }
 }
 
+/**
+ * The lines of a file in UTF-8, without their ends. What a line has beyond `most` characters is left out, and no more
+ * follows: a file that is one endless line is not held in memory.
+ */
+export async function* linesIn(handle: FileHandle, most: number): AsyncGenerator<string> {
+  const decoder = new TextDecoder('utf-8', { ignoreBOM: true });
+  let rest = '';
+  for await (const chunk of handle.createReadStream({ autoClose: false, highWaterMark: 1 << 20 })) {
+    const lines = (rest + decoder.decode(chunk as Buffer, { stream: true })).split('\n');
+    rest = lines.pop()!;
+    for (const line of lines) yield withoutReturn(line);
+    if (rest.length <= most) continue;
+    yield rest.slice(0, most);
+    return;
+  }
+  rest += decoder.decode();
+  if (rest !== '') yield withoutReturn(rest);
+}
+
+const withoutReturn = (line: string): string => (line.endsWith('\r') ? line.slice(0, -1) : line);
+
 /** Works with a file that someone named. Throws a Refusal (exit 2) when it cannot be read. */
 export async function withInput<T>(file: string, work: (handle: FileHandle) => Promise<T>): Promise<T> {
   try {

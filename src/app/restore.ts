@@ -4,11 +4,12 @@ import { plannedNumbers } from '../edition/labels.js';
 import { findNumber } from '../edition/ticket.js';
 import { type Problem, Refusal } from '../problem.js';
 import { fromLeaf, isOfNumber, LARGEST_LOSS } from '../register/event.js';
-import { lastRemembered, readKey, retireKey } from '../register/log/keys.js';
-import { type Checkpoint, readVerifier, type Verifier } from '../register/log/note.js';
+import { historyOf, isSameKey, type KeyHistory } from '../register/log/key-history.js';
+import { lastRemembered, readHistory, readKey, retireKey } from '../register/log/keys.js';
+import type { Checkpoint } from '../register/log/note.js';
 import { writeSeen } from '../register/log/seen.js';
 import { openRegister } from '../register/open.js';
-import { chooseBase, unmetMarks, wordForWord } from '../register/recovery/known-log.js';
+import { chooseBase, provedSize, unmetMarks, wordForWord } from '../register/recovery/known-log.js';
 import { type KnownEvent, type RecoveredNumber, recoverNumber } from '../register/recovery/recover-number.js';
 import type { PastEvent, RawEvent, Register, StoredEvent } from '../register/register.js';
 import type { Resumptions } from '../register/resumption/resumptions.js';
@@ -16,16 +17,10 @@ import { currentTerms, numberedParts } from './current-terms.js';
 import { PROGRAM_NAME } from './enter-programs.js';
 import { problem, refuse } from './messages.js';
 import { editionOf, type OpenDocuments, registerPlace } from './open-documents.js';
+import { readKeyFile } from './public-keys.js';
 import { entryDeps, registerDeps } from './register-deps.js';
 import { checkAgainstMemory, type Recalled, recall, tellProblem } from './register-memory.js';
-import {
-  type ExportPaper,
-  exportedEvents,
-  knownOf,
-  type Papers,
-  readKeyFile,
-  readPapers,
-} from './restore-papers.js';
+import { type ExportPaper, exportedEvents, knownOf, type Papers, readPapers } from './restore-papers.js';
 import { logOrigin } from './sign-log.js';
 import { makeWorkshopIdentity } from './workshop-identity.js';
 
@@ -95,15 +90,16 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const after = { size: async () => size, leafAt: async (seq: number) => all[seq] };
     const unmet = unmetMarks(all, marks);
     const lost = await problemOf(checkAgainstMemory(after, recalled));
-    const claimed = Math.max(
-      size,
-      ...marks.map((one) => one.size),
-      ...[recalled.own, ...recalled.others.filter(({ folder }) => folder === recalled.now.folder)].map(
-        (one) => Math.max(one?.size ?? 0, one?.proved ?? 0),
-      ),
-    );
+    const claimed = Math.max(size, claimedBy(marks, recalled));
     const ahead = new Set(papers.proved.filter(({ seq }) => seq >= size).map(({ seq }) => seq));
     const missing = claimed - size - ahead.size;
+    const seen = recalled.own ?? recalled.others.find(({ folder }) => folder === recalled.now.folder);
+    const mine = seen?.last && all[seen.size - 1]?.equals(seen.last) ? seen.size : 0;
+    const proved = Math.max(
+      left.length,
+      mine,
+      provedSize(all, [...marks, ...(base?.signed ? [base.signed] : [])]),
+    );
 
     const known: KnownEvent[] = [...papers.proved];
     for (const { paper, from } of forks) known.push(...(await knownOf(paper, from)));
@@ -119,6 +115,10 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     });
     const changed = numbers.filter(({ events }) => events.length > 0);
     const twice = numbers.filter((one) => one.twice).map(({ edition, label }) => ({ edition, label }));
+    const unsigned = [
+      ...(base && size > proved ? [unsignedIn(base, size - proved)] : []),
+      ...(changed.length + twice.length > 0 ? unsignedForks(forks, marks) : []),
+    ];
     const whole = unmet.length === 0 && lost.length === 0 && missing === 0;
     const differing = unmet
       .filter((one) => one.size <= size)
@@ -135,20 +135,33 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
         label,
         events: events.map(({ event }) => event),
       })),
-      ...{ twice, missing, answered: false, keyEnded: false, remarks: [...problems, ...differing] },
+      ...{
+        twice,
+        missing,
+        answered: false,
+        keyEnded: false,
+        remarks: [...problems, ...differing, ...unsigned],
+      },
       complete: whole && lacksNothing && changed.length === 0 && twice.length === 0 && problems.length === 0,
     };
     if (dryRun || result.complete) return result;
     // That a certificate was made, it proves by itself; nothing else is known of it here.
     const needsAnswer =
       !whole || changed.some(({ events }) => events.some(({ event }) => event !== 'certified'));
-    if (needsAnswer && !answers) {
-      await rememberProof(workshop, recalled, left, claimed);
+    if ((needsAnswer || unsigned.length > 0) && !answers) {
+      // What nobody signed proves nothing.
+      await rememberProof(
+        workshop,
+        recalled,
+        left,
+        unsigned.length > 0 ? claimedBy(marks, recalled) : claimed,
+      );
       const values = { numbers: changed.length, missing, size, claimed };
       throw new Refusal([
-        ...refuse('restore.nobody-answers', `register ${recalled.now.place}`, values).problems,
+        ...(needsAnswer ? [problem('restore.nobody-answers', `register ${recalled.now.place}`, values)] : []),
         ...(missing > 0 ? [] : lost),
         ...differing,
+        ...unsigned,
       ]);
     }
     const editions = editionsOf(workshop, changed, answers);
@@ -184,6 +197,29 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
   }
 }
 
+/** How many events checkpoints and this machine know of. */
+const claimedBy = (marks: readonly Checkpoint[], { own, others, now }: Recalled): number =>
+  Math.max(
+    0,
+    ...marks.map((one) => one.size),
+    ...[own, ...others.filter(({ folder }) => folder === now.folder)].map((one) =>
+      Math.max(one?.size ?? 0, one?.proved ?? 0),
+    ),
+  );
+
+const unsignedIn = ({ file }: ExportPaper, n: number): Problem => problem('restore.unsigned', file, { n });
+
+/** Exports of other events, of which numbers are taken that nobody signed. */
+const unsignedForks = (
+  forks: readonly { readonly paper: ExportPaper; readonly from: number }[],
+  marks: readonly Checkpoint[],
+): Problem[] =>
+  forks.flatMap(({ paper, from }) => {
+    const known = paper.edition === undefined ? [...marks, ...(paper.signed ? [paper.signed] : [])] : [];
+    const n = paper.leaves.length - Math.max(from, provedSize(paper.leaves, known));
+    return n > 0 ? [unsignedIn(paper, n)] : [];
+  });
+
 const refuseRestored = (workshop: OpenDocuments): Refusal => {
   const place = registerPlace(workshop);
   return refuse('restore.not-empty', place.kind === 'sqlite' ? place.file : 'register', {});
@@ -193,17 +229,23 @@ async function keysOf(
   workshop: OpenDocuments,
   register: Register,
   files: readonly string[],
-): Promise<Verifier[]> {
-  const keys: Verifier[] = [];
+): Promise<KeyHistory[]> {
+  const folder = workshop.environment.keysFolder;
+  const keptHere = async (origin: string) => readHistory(folder, origin);
+  const keys: KeyHistory[] = [];
   for (const file of files) {
-    const read = readVerifier(await readKeyFile(file));
-    if (!read.ok) throw new Refusal([{ ...read.problem, where: file }]);
-    keys.push(read.verifier);
+    const given = await readKeyFile(file);
+    // This machine may know that a key ended since its public part was written down.
+    const here = await keptHere(given.origin);
+    const knows =
+      here && given.keys.every((one) => here.keys.some((own) => isSameKey(one.verifier, own.verifier)));
+    keys.push(knows ? here : given);
   }
   if (files.length > 0) return keys;
   const origin = logOrigin(workshop, (await register.checkpoints()).at(-1));
-  const own = await readKey(workshop.environment.keysFolder, origin);
-  return own ? [own] : [];
+  const here = await keptHere(origin);
+  const own = here ? undefined : await readKey(folder, origin);
+  return here ? [here] : own ? [historyOf(own)] : [];
 }
 
 async function signedHere(workshop: OpenDocuments, register: Register): Promise<Checkpoint | undefined> {

@@ -17,7 +17,7 @@ export const restoreCommand = (program: Command): Command =>
     .argument('[papers...]', 'exports (`burin export --jsonl`), certificates, checkpoints, run sheets')
     .option(
       '--key <file>',
-      "the maker's public key, once for each key; that of this machine when left out",
+      "the maker's public key or history of keys, once for each; that of this machine when left out",
       collect,
     )
     .option('--by <who>', 'who takes responsibility for going on after a loss')
@@ -37,7 +37,7 @@ export const restoreCommand = (program: Command): Command =>
         edition === undefined
           ? counted(done.checkpoints, 'checkpoint')
           : `of edition ${edition} alone: its log is a new one`;
-      const numbers = new Intl.ListFormat('en').format(recovered.map(({ label }) => label));
+      const numbers = recovered.map(({ label, events }) => `${label} (${events.join(', ')})`).join('; ');
       const lines = done.complete
         ? [
             `Nothing is missing: the register has ${counted(done.events, 'event')}, and all that is known of. Nothing was entered.`,

@@ -228,13 +228,23 @@ export function toLeaf(event: RegisterEvent): Leaf {
   return { body, leaf: leafHash(body) };
 }
 
+/** The canonical text of a value; undefined where it is nested deeper than can be gone through, as no event is. */
+function canonicalText(value: unknown): string | undefined {
+  try {
+    return canonicalize(value);
+  } catch (error) {
+    if (error instanceof RangeError) return undefined;
+    throw error;
+  }
+}
+
 /** Reads a stored event. Throws a Refusal (exit 3) unless its text, hash and form agree with each other. */
 export function fromLeaf(seq: number, { body, leaf }: Leaf): RegisterEvent {
   const damaged = (fault: 'hash' | 'canonical' | 'form') =>
     refuse('register.damaged-event', `register event ${seq}`, { fault });
   if (!leafHash(body).equals(leaf)) throw damaged('hash');
   const value = parseJson(body);
-  if (canonicalize(value) !== body) throw damaged('canonical');
+  if (canonicalText(value) !== body) throw damaged('canonical');
   const read = registerEvent.safeParse(value);
   if (!read.success) throw damaged('form');
   return read.data;

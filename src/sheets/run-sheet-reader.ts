@@ -3,6 +3,9 @@ export interface ReadRunSheet {
   /** The name of the edition. */
   readonly edition: string;
   readonly labels: readonly string[];
+  /** Rows of its tables, and how many the heads of these tables say there are. */
+  readonly rows: number;
+  readonly listed: number;
 }
 
 const NAMED: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"' };
@@ -23,5 +26,7 @@ export function readRunSheet(text: string): ReadRunSheet | undefined {
   const labels = [...text.matchAll(/<tr data-label="([^"]*)"><td class="done">/g)].map((row) =>
     unescapeMarkup(row[1]!),
   );
-  return { edition: unescapeMarkup(edition), labels: [...new Set(labels)] };
+  const heads = text.matchAll(/<tr class="again"><th [^>]*>[^<]*, (\d+) pieces? in this order<\/th><\/tr>/g);
+  const listed = [...heads].reduce((sum, [, count]) => sum + Number(count), 0);
+  return { edition: unescapeMarkup(edition), labels: [...new Set(labels)], rows: labels.length, listed };
 }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { checkpointOf } from '../../src/app/checkpoint.js';
 import { closeEdition, rewriteStatement } from '../../src/app/close.js';
 import { exportEvents } from '../../src/app/export.js';
 import { registerOf } from '../../src/app/kept-register.js';
@@ -24,6 +25,7 @@ import {
   newFolder,
   newWorkshopCopy,
   onRegister,
+  publicKeysOf,
   refusalOf,
 } from './workshop.js';
 
@@ -229,9 +231,10 @@ describe.each(STORES)('on %s', (_name, store) => {
 /** A copy of the register has the same root and findings. */
 async function sameElsewhere(workshop: OpenDocuments): Promise<void> {
   const events = join(newFolder(), 'all.jsonl');
+  await checkpointOf(workshop);
   await exportEvents(registerOf(workshop), { form: 'jsonl', out: events });
   const { dir } = await newWorkshopCopy();
   const other = await openDocuments(dir, newEnvironment());
-  await restoreRegister(other, { files: [events] });
+  await restoreRegister(other, { files: [events], keys: [await publicKeysOf(workshop)] });
   expect(await auditOf(other)).toEqual(await auditOf(workshop));
 }

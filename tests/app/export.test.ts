@@ -15,6 +15,7 @@ import {
   newFolder,
   newWorkshopCopy,
   onRegister,
+  publicKeysOf,
   recordEvent,
   refusalOf,
   sizeOf,
@@ -57,7 +58,11 @@ describe('JSON lines', () => {
     const file = join(newFolder(), 'all.jsonl');
     expect(await exportEvents(registerOf(workshop), { form: 'jsonl', out: file })).toBe(14);
     const other = await newWorkshopCopy({ second: SECOND });
-    expect(await restoreRegister(other, { files: [file] })).toMatchObject({ events: 14, edition: undefined });
+    const keys = [await publicKeysOf(workshop)];
+    expect(await restoreRegister(other, { files: [file], keys })).toMatchObject({
+      events: 14,
+      edition: undefined,
+    });
     expect(await rowsOf(other)).toEqual(await rowsOf(workshop));
     expect(await statesOf(other, 'nine-lights')).toEqual(await statesOf(workshop, 'nine-lights'));
     expect(await statesOf(other, 'second')).toEqual(await statesOf(workshop, 'second'));
@@ -80,8 +85,17 @@ describe('JSON lines', () => {
       await exportEvents(registerOf(workshop), { edition: 'nine-lights', form: 'jsonl', out: file }),
     ).toBe(11);
     const other = await newWorkshopCopy();
-    expect(await restoreRegister(other, { files: [file] })).toMatchObject({
-      events: 11,
+    // The log is a new one, which nobody signed.
+    const code = 'restore.unsigned';
+    const refused = await refusalOf(
+      restoreRegister(other, { files: [file], keys: [await publicKeysOf(workshop)] }),
+    );
+    expect(refused.problems).toMatchObject([{ code, exit: 3, where: file, values: { n: 11 } }]);
+    const answer = { by: 'E. Marrow', why: 'a bench of its own' };
+    expect(await restoreRegister(other, { files: [file], ...answer })).toMatchObject({
+      remarks: [{ code }],
+      // With the note on who answers.
+      events: 12,
       checkpoints: 0,
       edition: 'nine-lights',
     });
@@ -97,6 +111,7 @@ describe('JSON lines', () => {
     const swapped = [...lines];
     [swapped[first], swapped[first + 1]] = [swapped[first + 1]!, swapped[first]!];
     const other = await newWorkshopCopy();
+    const keys = [await publicKeysOf(workshop)];
     const tried: readonly (readonly [lines: string[], exit: number, code: RegExp])[] = [
       [lines.slice(0, -1), 3, /restore.cut-short/],
       [lines.slice(0, -3), 3, /restore.cut-short/],
@@ -111,7 +126,7 @@ describe('JSON lines', () => {
     for (const [text, exit, code] of tried) {
       const bad = join(newFolder(), 'bad.jsonl');
       writeFileSync(bad, text.map((line) => `${line}\n`).join(''));
-      const refused = await refusalOf(restoreRegister(other, { files: [bad] }));
+      const refused = await refusalOf(restoreRegister(other, { files: [bad], keys }));
       const told = refused.problems.map((p) => `${p.where} ${p.code} ${lineOf(p)}`).join();
       expect([refused.exit, told]).toEqual([exit, expect.stringMatching(code)]);
       expect(await sizeOf(other)).toBe(0);

@@ -1,9 +1,9 @@
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, rmSync } from 'node:fs';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer, type Server } from 'node:net';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { readInput } from '../../src/app/input-file.js';
+import { linesIn, readInput, withInput } from '../../src/app/input-file.js';
 import { newKey, showKey } from '../../src/app/key.js';
 import { readPapers } from '../../src/app/restore-papers.js';
 import { openWorkshop } from '../../src/app/workshop.js';
@@ -28,6 +28,24 @@ beforeAll(async () => {
 afterAll(async () => {
   await new Promise((closed) => server.close(closed));
   removeFolders();
+});
+
+test('lines of a file are read one by one, and of an endless one no more than is asked for', async () => {
+  const file = join(newFolder(), 'lines');
+  const linesOf = async (text: string, most: number) => {
+    writeFileSync(file, text);
+    const lines: string[] = [];
+    await withInput(file, async (handle) => {
+      for await (const line of linesIn(handle, most)) lines.push(line);
+    });
+    return lines;
+  };
+  expect(await linesOf('', 9)).toEqual([]);
+  expect(await linesOf('one\r\n\ntwö\u2028three', 9)).toEqual(['one', '', 'twö\u2028three']);
+  // Longer than what is read at once, so that a letter is read in two halves.
+  const long = `x${'ö'.repeat(1 << 20)}`;
+  expect(await linesOf(`${long}\n${long}\n`, 4 << 20)).toEqual([long, long]);
+  expect(await linesOf(`first\n${long}\nthird\n`, 1000)).toEqual(['first', long.slice(0, 1000)]);
 });
 
 describe.skipIf(process.platform === 'win32').each(['pipe', 'device', 'socket'])('a %s', (kind) => {

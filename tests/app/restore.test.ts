@@ -97,7 +97,7 @@ describe('papers that cannot be taken', () => {
   const sheet = (name: string, label: string) =>
     written(
       'sheet.html',
-      `<!DOCTYPE html>\n<title>Run sheet: x</title><h1>${name}</h1>\n<tr data-label="${label}"><td class="done">\n</html>\n`,
+      `<!DOCTYPE html>\n<title>Run sheet: x</title><h1>${name}</h1>\n<tr class="again"><th colspan="5">job, 1 piece in this order</th></tr>\n<tr data-label="${label}"><td class="done">\n</html>\n`,
     );
 
   test('are refused each by its name, and nothing is entered', async () => {
@@ -114,6 +114,10 @@ describe('papers that cannot be taken', () => {
       ['certificate.signature-wrong', [written('altered.json', altered)]],
       ['certificate.code-line', [written('code.txt', codeOf(Buffer.from('{}')).join('\n').slice(0, -4))]],
       ['restore.edition-unknown', [sheet('Ten Lights', '04/90')]],
+      [
+        'restore.sheet-altered',
+        [written('rows.html', readFileSync(sheet('Nine Lights', '04/90'), 'utf8').replace(/<tr data.*/, ''))],
+      ],
       ['edition.label-outside-series', [sheet('Nine Lights', '400/90')]],
     ];
     for (const [code, files, more] of tried) {
@@ -183,12 +187,13 @@ describe('an export of the whole', () => {
   test('of a closed edition takes papers of it, and leaves it closed', async () => {
     const workshop = await machine();
     await restore(workshop, [lost.whole]);
-    await newKey({ workshop: workshop.dir, environment: workshop.environment });
+    const own = join(newFolder(), 'own.pub');
+    await newKey({ workshop: workshop.dir, environment: workshop.environment }, own);
     await closeEdition(workshop, { ...WHO, leaveOpen: true, out: join(newFolder(), 'statement') });
     const closed = join(newFolder(), 'closed.jsonl');
     await exported(workshop, closed);
     const again = await machine();
-    const done = await restore(again, [closed, lost.certificate]);
+    const done = await restore(again, [closed, lost.certificate], { keys: [lost.key, own] });
     expect(done).toMatchObject({ ok: true, recovered: [], answered: false });
     await onRegister(again, async (register) => expect(await register.isClosed(edition)).toBe(true));
   });

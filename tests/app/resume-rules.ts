@@ -18,7 +18,7 @@ import type { OnServer } from '../register/postgres-open.js';
 import { PASSWORD } from '../register/postgres-server.js';
 import { type Bench, eventsOf, type Store } from './either-store.js';
 import { BAD_ENTRIES } from './resume-ways.js';
-import { newEnvironment, newFolder, newWorkshopCopy, refusalOf } from './workshop.js';
+import { newEnvironment, newFolder, newWorkshopCopy, publicKeysOf, refusalOf } from './workshop.js';
 
 const edition = 'nine-lights';
 const WHO = { by: 'E. Marrow', witness: 'A. Moss', why: 'it was found by the audit' };
@@ -109,7 +109,7 @@ async function copies(workshop: OpenDocuments, server: OnServer, root: string): 
 
   const { dir } = await newWorkshopCopy();
   const other = await openDocuments(dir, newEnvironment());
-  await restoreRegister(other, { files: [events] });
+  await restoreRegister(other, { files: [events], keys: [await publicKeysOf(workshop)] });
   expect((await auditOf(other)).root).toBe(root);
   const url = await server.unused();
   const { PGPASSWORD } = process.env;

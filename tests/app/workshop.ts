@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach } from 'vitest';
 import type { Environment } from '../../src/app/environment.js';
+import { showHistory } from '../../src/app/key.js';
 import { type OpenDocuments, openDocuments, registerPlace } from '../../src/app/open-documents.js';
 import { type RecordOrder, recordEvents } from '../../src/app/record.js';
 import { registerDeps } from '../../src/app/register-deps.js';
@@ -76,6 +77,13 @@ export const statesOf = (workshop: Workshop, edition: string) =>
       pieces,
     })),
   );
+
+/** A file of the public keys of a workshop, to check what it signed. */
+export async function publicKeysOf({ dir: workshop, environment }: OpenDocuments): Promise<string> {
+  const file = join(newFolder(), 'maker.keys');
+  await showHistory({ workshop, environment }, file);
+  return file;
+}
 
 export const sizeOf = (workshop: OpenDocuments): Promise<number> =>
   onRegister(workshop, (register) => register.size());

@@ -34,7 +34,7 @@ test('the events of one edition make a register of their own, which says that it
     path.join(fresh, 'editions/other.yaml'),
     'kind: edition\nversion: 1\nname: Other\ndesigns: [cap-number]\nseries: [{ id: main, title: O, to: 3, before: O }]\n',
   );
-  const restored = await well(['restore', file], { cwd: fresh });
+  const restored = await well(['restore', file, ...WHO, '--why', 'a bench of its own'], { cwd: fresh });
   expect(restored).toContain('edition other');
   const states = async (edition: string) =>
     linesOf(await well(['register', edition, '--csv'], { cwd: fresh })).filter((row) =>

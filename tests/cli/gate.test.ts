@@ -81,7 +81,8 @@ describe('a machine that never saw a register', () => {
   test('goes on from an export, or once somebody answers for going on without one', async () => {
     const restored = await newcomer();
     removeRegister(restored.dir);
-    await does(restored, ['restore', restored.exported]);
+    const answer = ['--by', 'A. Moss', '--why', 'nobody signed it'];
+    await does(restored, ['restore', restored.exported, ...answer]);
     expect(labelsOf(await does(restored, ISSUE))).toEqual(['03/90']);
 
     const without = await newcomer();
@@ -216,6 +217,8 @@ test('a memory that is damaged refuses, and says what to do', async () => {
   putRegister(machine.backup, machine.dir);
   const shown = await does(machine, ['restore', '--dry-run', newest]);
   expect(shown).toMatch(/2 events/);
-  await does(machine, ['restore', newest]);
+  // Nobody signed it.
+  expect(shown).toMatch(/2 events of it are covered by no signature/);
+  await does(machine, ['restore', newest, '--by', 'A. Moss', '--why', 'the memory was damaged']);
   expect(labelsOf(await does(machine, ISSUE))).toEqual(['05/90']);
 });

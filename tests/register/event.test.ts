@@ -109,6 +109,7 @@ describe('an event', () => {
     ['blanks in it', kept(toLeaf(event).body.replace(',', ', ')), 'canonical'],
     ['a name twice', kept(toLeaf(event).body.replace('{', '{"at":"x",')), 'canonical'],
     ['no JSON', kept('{'), 'canonical'],
+    ['a text as deep as a well', kept(`${'{"a":'.repeat(20_000)}1${'}'.repeat(20_000)}`), 'canonical'],
     ['an unknown kind', kept(toLeaf(event).body.replace('issued', 'melted')), 'form'],
     ['a further name', kept(`{"a":1,${toLeaf(event).body.slice(1)}`), 'form'],
   ])('kept with %s is not believed', (_what, leaf, fault) => {

@@ -7,6 +7,7 @@ const sheetOf = (edition: string, labels: readonly string[]): string =>
     '<!DOCTYPE html>\n<html lang="en">\n<head>',
     `<title>Run sheet: ${escapeContent(edition)}, job</title>\n</head>\n<body>`,
     `<h1>${escapeContent(edition)}</h1>`,
+    `<tr class="again"><th scope="colgroup" colspan="5">job, ${labels.length} pieces in this order</th></tr>`,
     ...labels.map(
       (label) =>
         `<tr data-label="${escapeAttribute(label)}"><td class="done"></td><th>${escapeContent(label)}</th></tr>`,
@@ -19,6 +20,7 @@ test('labels come back as they are, however they are written in HTML, each once'
   expect(readRunSheet(sheetOf('Day & <Night>', labels))).toEqual({
     edition: 'Day & <Night>',
     labels: [...new Set(labels)],
+    ...{ rows: labels.length, listed: labels.length },
   });
 });
 

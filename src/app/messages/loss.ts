@@ -32,6 +32,18 @@ export const lossMessages = {
     message: 'It is signed, and no public key was given to check it with.',
     hint: 'Give the public key of the maker with --key.',
   },
+  'restore.sheet-altered': {
+    exit: 2,
+    message:
+      'This run sheet was altered: its tables should have {listed, plural, one {# row} other {# rows}}, and have {rows}.',
+    hint: 'Give the file as burin wrote it; files.sha256 beside it has its hash.',
+  },
+  'restore.unsigned': {
+    exit: 3,
+    message:
+      '{n, plural, one {# event of it is} other {# events of it are}} covered by no signature that was checked: whoever could write the file could have put them there.',
+    hint: "Give the maker's public key with --key, and the newest checkpoint. To take them as they are, give --by and --why.",
+  },
   'restore.not-empty': {
     exit: 3,
     message: 'The register has events, and no export given goes on from them.',

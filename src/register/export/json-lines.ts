@@ -21,8 +21,11 @@ const checkpoint = z.strictObject({
   note: z.string().max(100_000),
   frontier: z.array(hash).max(64),
 });
-// Terms may name a million excluded numbers.
-const event = z.strictObject({ seq: z.int().min(0), leaf: hash, body: z.string().max(16_000_000) });
+/** Terms may name a million excluded numbers. */
+const LONGEST_BODY = 16_000_000;
+/** No line of an export has more characters: each of the body may be written as six. */
+export const LONGEST_LINE = 6 * LONGEST_BODY + 1000;
+const event = z.strictObject({ seq: z.int().min(0), leaf: hash, body: z.string().max(LONGEST_BODY) });
 const end = z.strictObject({ events: z.int().min(0), root: hash });
 const entry = z.union([event, checkpoint, end]);
 type Entry = z.infer<typeof entry>;

@@ -58,6 +58,12 @@ export function wordForWord(
   return next.slice(0, Math.max(0, Math.max(0, ...reached) - leaves.length));
 }
 
+/** How many of these events checkpoints prove, of which the largest one that they lead to counts. */
+export function provedSize(leaves: readonly Buffer[], marks: readonly Checkpoint[]): number {
+  const unmet = new Set(unmetMarks(leaves, marks));
+  return Math.max(0, ...marks.filter((one) => !unmet.has(one)).map(({ size }) => size));
+}
+
 /** Checkpoints that these events do not lead to. */
 export function unmetMarks(leaves: readonly Buffer[], marks: readonly Checkpoint[]): Checkpoint[] {
   const met = new Set<Checkpoint>();
