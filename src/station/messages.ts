@@ -216,6 +216,11 @@ export const { table, problem, refuse } = defineMessages({
       'The head has no `({key}: ...)` line here. An earlier burin wrote such programs, which do not say from which part, material, cutter and station they were made.',
     hint: 'Do not run it. Cut the piece again with `burin cut`.',
   },
+  'station.read-head-again': {
+    exit: 1,
+    message: 'The head has a second `({key}: ...)` here: two programs may have come together.',
+    hint: WRITE_AGAIN,
+  },
   'station.read-after-end': {
     exit: 1,
     message: 'There is text after M2.',
@@ -410,6 +415,12 @@ export const { table, problem, refuse } = defineMessages({
       '{name} is followed for {way} mm, and all its passes come to {planned} mm. A line may be cut twice.',
     hint: WRITE_AGAIN,
   },
+  'station.readback-stretch-again': {
+    exit: 1,
+    message:
+      'The cutter goes {times, number} times over a stretch at sheet x {x}, y {y}, {passes, plural, one {where # pass is} other {where # passes are}} to be cut.',
+    hint: WRITE_AGAIN,
+  },
   'station.readback-down-for-nothing': {
     exit: 1,
     message: 'The cutter comes down here, and cuts nothing before it goes up again.',
@@ -423,7 +434,7 @@ export const { table, problem, refuse } = defineMessages({
   'station.compare-slow': {
     exit: 1,
     message:
-      'The cutter goes at {feed} mm/min, less than half of the least that is asked for, {least} mm/min.',
+      'The cutter goes at {feed} mm/min, less than nine tenths of the {asked} mm/min that are asked for.',
     hint: WRITE_AGAIN,
   },
   'station.readback-pass-too-deep': {

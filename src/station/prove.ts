@@ -8,7 +8,7 @@ import { type ProgramHead, writeProgram } from './program.js';
 import { readback } from './readback.js';
 import { type Comparison, compare, type Expected, type ExpectedLine } from './readback-compare.js';
 import { type ReadProgram, readProgram } from './reader.js';
-import { nameInProgram, repeatFaults } from './repeat-faults.js';
+import { nameInProgram, passesOf, repeatFaults } from './repeat-faults.js';
 import { settingFaults } from './setting-faults.js';
 
 /** The lines of blocks as read-back wants them: where on the surface, and how deep. */
@@ -21,6 +21,7 @@ export const expectedLines = (blocks: readonly CutBlock[]): ExpectedLine[] =>
       closed: l.closed,
       depth: b.depth,
       depths: l.depths,
+      passes: passesOf(b, l),
     })),
   );
 
@@ -29,7 +30,7 @@ export const expectedOf = (setup: MachineSetup, blocks: readonly CutBlock[]): Ex
   feed: setup.feed,
   plunge: setup.plunge,
   speed: setup.speed,
-  least: Math.min(setup.feed, setup.plunge, setup.station.axes.z.speed),
+  lift: setup.station.axes.z.speed,
   passes: deepestPasses(blocks),
 });
 

@@ -1,5 +1,7 @@
+import { nearestParameter } from '../geometry/segment.js';
 import type { Problem } from '../problem.js';
 import type { Surface } from '../surface/surface.js';
+import { toRad } from '../units.js';
 import { problem } from './messages.js';
 import type { Readback, ReadStep } from './readback.js';
 import {
@@ -12,6 +14,7 @@ import {
   type Stretch,
   TO,
 } from './readback-pieces.js';
+import { stretchFault } from './readback-repeats.js';
 import { type ExpectedLine, layStep, type Sheet, sheetsOf, shiftsOnto } from './readback-sheets.js';
 import { MOST_COMPARE_STEPS, type StepCounter } from './reader-budget.js';
 
@@ -23,8 +26,8 @@ export interface Expected {
   readonly feed?: number;
   readonly plunge?: number;
   readonly speed?: number | undefined;
-  /** The slowest feed that anything asks for, mm/min. */
-  readonly least?: number;
+  /** The speed of Z, mm/min, which may hold a feed back. */
+  readonly lift?: number;
   /** The deepest single pass of each block, mm, by the name that the program gives it. */
   readonly passes?: ReadonlyMap<string, number>;
 }
@@ -49,9 +52,14 @@ export interface Comparison {
 }
 
 const MOST_PROBLEMS = 30;
+/** So many with one code are kept, that a further kind finds room. */
+const MOST_OF_KIND = 8;
 const RATE_SLACK = 1.002;
-/** A cutter that goes slower than this share of the feed stands and rubs, and heats what may burn (common practice, no source). */
-const SLOWEST_SHARE = 0.5;
+/**
+ * A move goes no slower than this share of what was asked of it: a cutter that is fed too slowly rubs, and heats what may
+ * burn (common practice, no source). A tenth is left to whoever rounds a feed by hand.
+ */
+const SLOWEST_SHARE = 0.9;
 
 /** What a piece takes to be laid on a sheet and kept, in looks at pieces: of each are many kept, and memory ends too. */
 const STEPS_OF_PIECE = 20;
@@ -64,10 +72,14 @@ class Tally {
   extra = 0;
   deep = 0;
   readonly problems: Problem[] = [];
+  readonly #kinds = new Map<string, number>();
 
-  /** Keeps a problem; it is made only while there is room for more. */
-  add(make: () => Problem): void {
-    if (this.problems.length < MOST_PROBLEMS) this.problems.push(make());
+  /** Keeps a problem while there is room for more, and for more of its kind. */
+  add(found: Problem): void {
+    const before = this.#kinds.get(found.code) ?? 0;
+    if (this.problems.length >= MOST_PROBLEMS || before >= MOST_OF_KIND) return;
+    this.#kinds.set(found.code, before + 1);
+    this.problems.push(found);
   }
 }
 
@@ -84,23 +96,32 @@ export function compare(
   mostSteps = MOST_COMPARE_STEPS,
 ): Comparison {
   const tally = new Tally();
-  for (const found of read.problems) tally.add(() => found);
+  for (const found of read.problems) tally.add(found);
   const counter: StepCounter = { steps: 0 };
-  const sheets = sheetsOf(surface, expected.lines, tolerance, counter);
+  // A stretch that is cut too often is looked for among all lines within twice the tolerance.
+  const sheets = sheetsOf(surface, expected.lines, 2 * tolerance, counter);
   const cuts = new Map<Sheet, PieceList>(sheets.map((sheet) => [sheet, new PieceList()]));
   const isOver = () => counter.steps > mostSteps;
   for (const { name, steps } of read.cuts) {
-    const found = passFault(steps, expected.passes?.get(name), tolerance);
-    if (found) tally.add(() => found);
+    const found = passFault(surface, steps, expected.passes?.get(name), tolerance, counter, mostSteps);
+    if (found) tally.add(found);
     for (const step of steps) {
       if (isOver()) break;
       checkStep(surface, sheets, cuts, name, step, tolerance, tally, counter, mostSteps);
       checkRates(expected, step, tally);
     }
   }
+  const grids = new Map<Sheet, PieceGrid>();
   for (const sheet of sheets) {
     if (isOver()) break;
-    checkLines(sheet, new PieceGrid(cuts.get(sheet)!, tolerance, counter), tolerance, tally, isOver);
+    const grid = new PieceGrid(cuts.get(sheet)!, tolerance, counter);
+    grids.set(sheet, grid);
+    checkLines(sheet, grid, tolerance, tally, isOver);
+  }
+  // What is cut elsewhere, or not at all, is named as that.
+  if (!isOver() && tally.missing + tally.shallow + tally.extra + tally.deep === 0) {
+    const again = stretchFault(surface, sheets, grids, tolerance, isOver);
+    if (again) tally.add(again);
   }
   if (isOver()) tally.problems.unshift(problem('station.compare-too-much', '', { most: mostSteps }));
   const { worstMm, missing, shallow, extra, deep, depthError, problems } = tally;
@@ -110,20 +131,28 @@ export function compare(
 
 /**
  * The first move of a cut that goes deeper, below what was cut before it at the place where it ends, than one pass may.
- * Every pass goes by the same points, as they are written.
+ * Nearly always every pass goes by the same points, as they are written; any other place is looked for along the way so far.
  */
 function passFault(
+  surface: Surface,
   steps: readonly ReadStep[],
   pass: number | undefined,
   tolerance: number,
+  counter: StepCounter,
+  mostSteps: number,
 ): Problem | undefined {
   if (pass === undefined) return undefined;
   // Where nothing is deeper than one pass, nothing can be.
   if (steps.every(({ to }) => to.depth <= pass + tolerance)) return undefined;
   const reached = new Map<number, number>();
-  for (const { line, to } of steps) {
+  for (const [k, { line, to }] of steps.entries()) {
+    if (counter.steps > mostSteps) return undefined;
     const place = placeKey(to);
-    const before = reached.get(place) ?? 0;
+    let before = reached.get(place) ?? 0;
+    if (to.depth > before + pass + tolerance) {
+      counter.steps += k;
+      before = Math.max(before, depthBefore(surface, steps, k, tolerance));
+    }
     if (to.depth > before + pass + tolerance)
       return problem('station.readback-pass-too-deep', `line ${line}`, {
         by: (to.depth - before).toFixed(4),
@@ -132,6 +161,24 @@ function passFault(
     reached.set(place, Math.max(before, to.depth));
   }
   return undefined;
+}
+
+/** How deep the steps before one have cut the place where it ends, mm. */
+function depthBefore(surface: Surface, steps: readonly ReadStep[], end: number, tolerance: number): number {
+  const { to: place } = steps[end]!;
+  const slant = surface.slant(place.z);
+  const radius = surface.radius(place.z);
+  const across = ({ angle }: ReadStep['to']) => toRad(angle - place.angle) * radius;
+  const along = ({ z }: ReadStep['to']) => surface.slant(z) - slant;
+  let deepest = 0;
+  for (let k = 0; k < end; k++) {
+    const { from, to } = steps[k]!;
+    const [ax, ay, bx, by] = [across(from), along(from), across(to), along(to)];
+    const part = nearestParameter(0, 0, ax, ay, bx, by);
+    if (Math.hypot(ax + part * (bx - ax), ay + part * (by - ay)) <= tolerance)
+      deepest = Math.max(deepest, from.depth + part * (to.depth - from.depth));
+  }
+  return deepest;
 }
 
 /** One number for a place, to a hundredth of a micrometre and a ten-thousandth of a degree, the angle within 18 turns. */
@@ -182,13 +229,13 @@ function checkStep(
   } else if (tooDeep < Number.POSITIVE_INFINITY) {
     tally.deep++;
     tally.depthError = Math.max(tally.depthError, tooDeep);
-    tally.add(() => problem('station.compare-too-deep', where, { by: tooDeep.toFixed(4) }));
+    tally.add(problem('station.compare-too-deep', where, { by: tooDeep.toFixed(4) }));
   } else {
     tally.extra++;
     const off = Math.min(Number.POSITIVE_INFINITY, ...missed.map((far) => far()));
     tally.worstMm = Math.max(tally.worstMm, off);
     const far = Number.isFinite(off) ? off.toFixed(4) : 'far';
-    tally.add(() => problem('station.compare-extra', where, { off: far }));
+    tally.add(problem('station.compare-extra', where, { off: far }));
   }
 }
 
@@ -262,38 +309,43 @@ function tallyUncut(
     const by = found.asked - found.depth;
     tally.shallow++;
     tally.depthError = Math.max(tally.depthError, by);
-    tally.add(() => problem('station.compare-too-shallow', where, { by: by.toFixed(4), ...at }));
+    tally.add(problem('station.compare-too-shallow', where, { by: by.toFixed(4), ...at }));
   } else {
     const far = cuts.nearest(found.x, found.y);
     tally.missing++;
     tally.worstMm = Math.max(tally.worstMm, far);
     const off = Number.isFinite(far) ? far.toFixed(4) : 'none';
-    tally.add(() => problem('station.compare-missing', where, { ...at, off }));
+    tally.add(problem('station.compare-missing', where, { ...at, off }));
   }
 }
 
 function checkRates(expected: Expected, step: ReadStep, tally: Tally): void {
-  const { feed, plunge, speed, least } = expected;
+  const { feed, plunge, speed } = expected;
   const where = `line ${step.line}`;
   const down = step.from.z === step.to.z && step.from.angle === step.to.angle;
   const most = down ? plunge : feed;
   if (most !== undefined && step.feed > most * RATE_SLACK)
-    tally.add(() =>
-      problem('station.compare-feed', where, { feed: step.feed.toFixed(2), most: String(most) }),
-    );
-  if (least !== undefined && step.feed < least * SLOWEST_SHARE)
-    tally.add(() =>
-      problem('station.compare-slow', where, { feed: step.feed.toPrecision(3), least: String(least) }),
+    tally.add(problem('station.compare-feed', where, { feed: step.feed.toFixed(2), most: String(most) }));
+  if (most !== undefined && isSlow(expected, step, most))
+    tally.add(
+      problem('station.compare-slow', where, { feed: step.feed.toPrecision(3), asked: String(most) }),
     );
   if (plunge !== undefined && step.dive > plunge * RATE_SLACK)
-    tally.add(() =>
+    tally.add(
       problem('station.compare-plunge', where, { plunge: step.dive.toFixed(2), most: String(plunge) }),
     );
   if (speed !== undefined && Math.abs(step.spindle - speed) > 0.001)
-    tally.add(() =>
+    tally.add(
       problem('station.compare-spindle', where, {
         speed: String(step.spindle),
         expected: String(speed),
       }),
     );
+}
+
+/** Slower than was asked, and held back neither by a plunge on its way nor by the speed of Z. */
+function isSlow({ plunge, lift }: Expected, { feed, held }: ReadStep, asked: number): boolean {
+  const isBelow = (rate: number, most: number | undefined) =>
+    most === undefined || rate < most * SLOWEST_SHARE;
+  return isBelow(feed, asked) && isBelow(held.dive, plunge) && isBelow(held.lift, lift);
 }

@@ -17,12 +17,16 @@ export interface ExpectedLine {
   readonly depth: number;
   /** Depth at each point, mm, where it changes along the line. */
   readonly depths?: Float64Array | undefined;
+  /** How many times the cutter goes along it; not looked at where it is left out. */
+  readonly passes?: number;
 }
 
 /** Every expected line that shares one turn, and the stretch of surface they take. */
 export interface Sheet {
   readonly turn: number;
   readonly lines: PieceGrid;
+  /** How many times the cutter goes along each piece of `lines`. */
+  readonly passes: readonly number[];
   /** Each line with its pieces: those of `lines` from `first` up to `end`. */
   readonly expected: readonly { readonly line: ExpectedLine; readonly first: number; readonly end: number }[];
   /** Least and greatest angle on the sheet, degrees, with room for a cut that is a little off. */
@@ -58,6 +62,7 @@ function sheetOf(
   counter: StepCounter,
 ): Sheet {
   const pieces = new PieceList();
+  const passes: number[] = [];
   let angles: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   let span: [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const expected = lines.map((line) => {
@@ -72,12 +77,14 @@ function sheetOf(
       const next = 2 * ((k + 1) % count);
       const [x0, y0, x1, y1] = [points[2 * k]!, points[2 * k + 1]!, points[next]!, points[next + 1]!];
       pieces.add(x0, y0, x1, y1, depths?.[k] ?? depth, depths?.[next / 2] ?? depth);
+      passes.push(line.passes ?? 0);
     }
     return { line, first, end: pieces.count };
   });
   return {
     turn,
     lines: new PieceGrid(pieces, reach, counter),
+    passes,
     expected,
     angles: [angles[0] - ROOM_DEG, angles[1] + ROOM_DEG],
     span: [span[0] - ROOM_MM, span[1] + ROOM_MM],

@@ -22,6 +22,8 @@ export interface ReadStep {
   readonly feed: number;
   /** How fast it goes deeper on its way along, mm/min. */
   readonly dive: number;
+  /** The same with all that rounding may add, and how fast Z goes, mm/min: what may have held the feed back. */
+  readonly held: { readonly dive: number; readonly lift: number };
   readonly spindle: number;
 }
 
@@ -37,6 +39,7 @@ export interface Readback {
 }
 
 const MOST_PROBLEMS = 30;
+const MOST_OF_KIND = 8;
 /** A cut may pass a surface's edge by the path's own tolerance and rounding, mm; past FAR_MM it is not on it at all. */
 const EDGE_MM = 0.003;
 const FAR_MM = 1;
@@ -58,7 +61,7 @@ export function readback(
   proud = 0,
   spread = 0,
 ): Readback {
-  const { problems, report } = faultList(MOST_PROBLEMS);
+  const { problems, report } = faultList(MOST_PROBLEMS, MOST_OF_KIND);
   const plain = frameOf(surface, station, proud);
   const frame = { ...plain, tip: tipsOf(plain) };
   const cuts: { name: string; steps: ReadStep[] }[] = [];
@@ -285,5 +288,6 @@ function readStep(
       )
     : Math.abs(dz);
   const dive = along ? Math.max(0, to.depth - from.depth - frame.grain) / minutes : 0;
-  return { line, from, to, feed: length / minutes, dive, spindle: move.spindle };
+  const held = { dive: Math.max(0, to.depth - from.depth) / minutes, lift: Math.abs(dz) / minutes };
+  return { line, from, to, feed: length / minutes, dive, held, spindle: move.spindle };
 }

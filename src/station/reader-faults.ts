@@ -17,14 +17,19 @@ export interface FaultList {
   readonly report: Report;
 }
 
-export function faultList(most: number): FaultList {
+/** `mostOfKind`: so many with one code are kept, that a further kind finds room. */
+export function faultList(most: number, mostOfKind = most): FaultList {
   const problems: Problem[] = [];
+  const kinds = new Map<string, number>();
   const isFull = () => problems.length >= most;
   return {
     problems,
     isFull,
     report: (line, code, values) => {
-      if (!isFull()) problems.push(problem(code, `line ${line}`, values));
+      const before = kinds.get(code) ?? 0;
+      if (isFull() || before >= mostOfKind) return;
+      kinds.set(code, before + 1);
+      problems.push(problem(code, `line ${line}`, values));
     },
   };
 }

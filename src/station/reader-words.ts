@@ -29,11 +29,11 @@ export type LineWords =
 /** At most 256 characters a line: NISTIR 6556 section 3.3. */
 const LONGEST_LINE = 256;
 /** A letter and a number without an exponent, with or without a sign: NISTIR 6556 section 3.3.2.1. */
-const WORD = /([A-Z])([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+))/y;
+const WORD = /([A-NP-Z])([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+))/y;
 /** So many digits before the point and after it a double holds to the last. */
 const SHORT_NUMBER = /^[+-]?[0-9]{0,12}(?:\.[0-9]{0,15})?$/;
 /** A line number, which says nothing: NISTIR 6556 section 3.3.1. */
-const LINE_NUMBER = /^[Nn][0-9]{1,8}(?![0-9.])\s*/;
+const LINE_NUMBER = /^[Nn][0-9]{1,8}(?![0-9.])[ \t]*/;
 /** A comment that a control shows, or acts on: NISTIR 6556 section 3.3.4 has MSG; controls have more. */
 const ACTIVE_COMMENT = /^\s*(?:msg|[A-Z]+)\s*,/;
 /** Axes whose numbers a control may read as a count of its smallest steps where they have no point. */
@@ -107,7 +107,7 @@ export function readWords(line: string, n: number, report: Report): LineWords | 
     report(n, 'station.read-line-too-long', { characters: line.length, most: LONGEST_LINE });
     return undefined;
   }
-  const own = line.trim().replace(LINE_NUMBER, '');
+  const own = line.replace(/^[ \t]+|[ \t]+$/g, '').replace(LINE_NUMBER, '');
   if (own === '%') return { kind: 'percent' };
   if (own.startsWith('(')) {
     const found = readRemark(own);
@@ -164,7 +164,8 @@ function wordsOf(text: string, n: number, report: Report): Word[] | undefined {
   for (let at = 0; at < text.length; ) {
     WORD.lastIndex = at;
     const [found = '', letter = '', number = ''] = WORD.exec(text) ?? [];
-    if (found === '' || !SHORT_NUMBER.test(number)) {
+    const next = text.charAt(at + found.length);
+    if (found === '' || !SHORT_NUMBER.test(number) || !/^[A-NP-Z]?$/.test(next)) {
       report(n, 'station.read-not-a-word', { text: JSON.stringify(text.slice(at, at + 20)) });
       return undefined;
     }

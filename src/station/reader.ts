@@ -197,11 +197,18 @@ function takeLine(state: State, text: string, start: number, end: number, n: num
   }
   if (!state.headFailed && state.head.length < HEAD_KEYS.length && takeHeadLine(state, read, n, report))
     return;
-  if (read?.kind === 'remark' && read.key === 'cut') startCut(state, n, read.value);
+  if (read?.kind === 'remark') takeRemark(state, read, n, report);
   else if (read?.kind === 'move') {
     const wrong = takeMove(state, n, read);
     if (wrong) report(n, wrong, {});
   } else if (read?.kind === 'setting') takeSetting(state, n, read, report);
+}
+
+/** Of comments in the work only those that name a block say anything. */
+function takeRemark(state: State, { key, value }: Remark, n: number, report: Report): void {
+  if (key === 'cut') startCut(state, n, value);
+  else if (!state.headFailed && HEAD_KEYS.some((one) => one === key))
+    report(n, 'station.read-head-again', { key });
 }
 
 /** A text may stand between two lines with a `%` (NISTIR 6556 section 3.1): before its head, and after its end. */

@@ -75,7 +75,7 @@ function totalsOf(blocks: readonly CutBlock[]): ReadonlyMap<string, BlockTotals>
 }
 
 /** How many passes a line needs: all, or those up to where it is deepest. */
-function passesOf({ passes }: CutBlock, { depths }: CutLine): number {
+export function passesOf({ passes }: CutBlock, { depths }: CutLine): number {
   if (!depths) return passes.length;
   const deepest = depths.reduce((most, depth) => Math.max(most, depth), 0);
   return passes.filter((_, k) => k === 0 || passes[k - 1]! < deepest).length;
