@@ -272,6 +272,16 @@ export const { table, problem, refuse } = defineMessages({
     message: '`{word}` has no decimal point. Some controls read it as a count of their smallest steps.',
     hint: WRITE_AGAIN,
   },
+  'station.read-same-group': {
+    exit: 1,
+    message: '`{word}` and `{other}` stand on one line, and a control takes one of them.',
+    hint: WRITE_AGAIN,
+  },
+  'station.read-dwell': {
+    exit: 1,
+    message: 'A G4 stands on its line without a P, or a P without a G4.',
+    hint: WRITE_AGAIN,
+  },
   'station.read-axis-without-motion': {
     exit: 1,
     message: '`{word}` moves an axis, but the line has neither G0 nor G1. A control takes the one before.',

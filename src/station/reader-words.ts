@@ -204,6 +204,19 @@ function readMove(words: readonly Word[], n: number, report: Report): LineWords 
   return { kind: 'move', rapid, x: at.get('X'), a: at.get('A'), z: at.get('Z'), f };
 }
 
+/** Words of which a line holds one: modal groups, NISTIR 6556 tables 4 and 5 (from memory), and words by their letter. */
+const GROUPS: readonly (readonly [letter: string, ...numbers: number[]])[] = [
+  ['G', 93, 94],
+  ['G', 54, 55, 56, 57, 58, 59, 59.1, 59.2, 59.3],
+  ['G', 61, 61.1],
+  ['M', 0, 1, 2],
+  ['M', 3, 5],
+  ['M', 7, 8, 9],
+  ['S'],
+  ['T'],
+  ['P'],
+];
+
 function readSetting(words: readonly Word[], n: number, report: Report): LineWords | undefined {
   for (const { letter, value, text } of words) {
     const known =
@@ -214,6 +227,19 @@ function readSetting(words: readonly Word[], n: number, report: Report): LineWor
           : 'STP'.includes(letter) && value >= 0;
     if (known) continue;
     report(n, 'station.read-word-unknown', { word: text });
+    return undefined;
+  }
+  for (const [letter, ...numbers] of GROUPS) {
+    const [one, other] = words.filter(
+      (word) => word.letter === letter && (numbers.length === 0 || numbers.includes(word.value)),
+    );
+    if (!one || !other) continue;
+    report(n, 'station.read-same-group', { word: one.text, other: other.text });
+    return undefined;
+  }
+  const dwells = words.some(({ letter, value }) => letter === 'G' && value === 4);
+  if (dwells !== words.some(({ letter }) => letter === 'P')) {
+    report(n, 'station.read-dwell', {});
     return undefined;
   }
   return { kind: 'setting', words };
