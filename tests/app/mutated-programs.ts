@@ -23,6 +23,7 @@ const MUTATIONS: readonly ((text: string, pick: Pick) => string)[] = [
     return lines.toSpliced(n, count).toSpliced(pick(lines.length - count), 0, ...lines.slice(n, n + count));
   }),
   onLines((lines, n, pick) => lines.toSpliced(n, 1, lines[pick(lines.length)]!)),
+  onNumbers((value, pick) => value + (pick(401) - 200) / 1e5),
   onNumbers((value, pick) => value + (pick(2001) - 1000) / 1e5),
   onNumbers((value, pick) => value + (pick(2001) - 1000) / 100),
   onNumbers((value) => -value),
