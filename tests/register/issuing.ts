@@ -16,17 +16,29 @@ export interface Said {
   readonly signal: NodeJS.Signals | null;
 }
 
-/** Runs one issuing process; `killAfter` kills it outright once it was given so many numbers. */
-export function issuer(
+/** An issuing process that runs. */
+export interface Issuing {
+  readonly ended: Promise<Said>;
+  /** How many numbers it was given so far. */
+  given(): number;
+  /** Lets it finish what it asks, and end. */
+  stop(): void;
+}
+
+/** Runs one issuing process to its end; `killAfter` kills it outright once it was given so many numbers. */
+export const issuer = (where: string, name: string, count: number, killAfter?: number): Promise<Said> =>
+  issuing(where, name, count, killAfter).ended;
+
+export function issuing(
   where: string,
   name: string,
   count: number,
   killAfter = Number.POSITIVE_INFINITY,
-): Promise<Said> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [here('./issuer.mjs'), where, name, String(count)]);
-    let output = '';
-    let errors = '';
+): Issuing {
+  const child = spawn(process.execPath, [here('./issuer.mjs'), where, name, String(count)]);
+  let output = '';
+  let errors = '';
+  const ended = new Promise<Said>((resolve, reject) => {
     child.stdout.setEncoding('utf8').on('data', (text: string) => {
       output += text;
       if (output.split('given').length > killAfter) child.kill('SIGKILL');
@@ -50,4 +62,5 @@ export function issuer(
       });
     });
   });
+  return { ended, given: () => output.split('given').length - 1, stop: () => child.stdin.end() };
 }

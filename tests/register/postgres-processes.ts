@@ -1,8 +1,9 @@
 import type pg from 'pg';
 import { beforeAll, expect, test } from 'vitest';
-import { issuer, mustBeBuilt } from './issuing.js';
+import { issuer, issuing, mustBeBuilt } from './issuing.js';
 import { onServer } from './postgres-open.js';
 import { withPassword } from './postgres-server.js';
+import { until } from './until.js';
 
 const upTo = (n: number) => Array.from({ length: n }, (_, i) => i + 1);
 
@@ -36,14 +37,18 @@ export function issuingProcesses({ each, kills }: { readonly each: number; reado
     const url = await unused();
     const given = new Map<string, number>();
     for (const round of upTo(kills)) {
-      const killed = issuer(withPassword(url), `killed-${round}`, 100_000, 5 + ((round * 7) % 12));
-      const other = issuer(withPassword(url), `other-${round}`, 40);
-      const end = await killed;
+      const other = issuing(withPassword(url), `other-${round}`, 100_000);
+      // A program soon gives up a server that it never reached: it is more likely misnamed.
+      await until('the other is given a number', async () => other.given() > 0);
+      const end = await issuer(withPassword(url), `killed-${round}`, 100_000, 5 + ((round * 7) % 12));
       expect(end.signal).toBe('SIGKILL');
       // Pulling the plug of the server: the one still running waits, and asks again with its keys.
       await server().stop();
       await server().start();
-      const { errors, code, given: more } = await other;
+      const before = other.given();
+      await until('the other goes on', async () => other.given() > before + 5);
+      other.stop();
+      const { errors, code, given: more } = await other.ended;
       expect({ errors, code }).toEqual({ errors: '', code: 0 });
       for (const [key, n] of [...end.given, ...more]) given.set(key, n);
     }
