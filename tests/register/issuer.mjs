@@ -15,7 +15,7 @@ let stopped = false;
 process.stdin.on('end', () => {
   stopped = true;
 });
-process.stdin.resume().unref();
+process.stdin.resume().unref?.();
 for (let i = 1; i <= Number(count) && !stopped; i++) {
   const key = `${name}-${i}`;
   writeSync(1, `asked ${key}\n`);
