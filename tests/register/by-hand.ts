@@ -14,7 +14,18 @@ const of = (type: string, part: string, more: object = {}): Put => [type, { part
 
 const AT = NOON.toISOString();
 const WHOLE = (type: string) => ['opened', 'amended', 'closed', 'resumed'].includes(type);
-const SERIES = [{ id: 'main', title: 'M', from: 1, to: 9, figures: 'arabic', pad: 1, exclude: [] }];
+const SERIES = [
+  {
+    id: 'main',
+    title: 'M',
+    from: 1,
+    to: 9,
+    figures: 'arabic',
+    pad: 1,
+    total: { joiner: '/', of: 90 },
+    exclude: [],
+  },
+];
 const TERMS = { name: 'Nine Lights', terms: { series: SERIES, parts: [], approvers: [] } };
 const CLOSED = {
   type: 'closed',

@@ -49,7 +49,7 @@ describe('the file', () => {
     onFile(file, (db) => {
       expect(db.pragma('journal_mode', { simple: true })).toBe('wal');
       expect(db.prepare('SELECT version FROM schema_version').pluck().all()).toEqual([
-        1, 2, 3, 4, 5, 6, 7, 8, 9, 10,
+        1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11,
       ]);
       expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
     });
@@ -115,11 +115,11 @@ describe('a file that will not do is refused:', () => {
     // What the next burin does to it: other tables, and the row that says so.
     onFile(file, (db) =>
       db.exec(`DROP TRIGGER schema_version_by_burin; ALTER TABLE event ADD COLUMN later TEXT;
-        INSERT INTO schema_version VALUES (11, 'later')`),
+        INSERT INTO schema_version VALUES (12, 'later')`),
     );
     const refused = await both(file);
     expect(refused.exit).toBe(3);
-    expect(linesOf(refused)).toContain('format 11');
+    expect(linesOf(refused)).toContain('format 12');
   });
 
   test('gone, with its companions left behind', async () => {

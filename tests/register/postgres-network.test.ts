@@ -256,7 +256,7 @@ describe('the roles that the command makes', () => {
     expect(labels(await (await open(as('moss'))).issue(ask))).toHaveLength(1);
   });
 
-  test('only a keeper closes an edition, or enters a certificate or a loss, by burin or by hand', async () => {
+  test('only a keeper closes or amends an edition, or enters a certificate or a loss, by burin or by hand', async () => {
     const closing = bodyOf(['closed', { edition: 'other' }]);
     const seq = async () =>
       (await (await raw(url)).query('SELECT count(*)::integer AS n FROM burin.event')).rows[0].n;
@@ -272,6 +272,8 @@ describe('the roles that the command makes', () => {
       /events were lost/,
     );
     await expect(enter('moss')).rejects.toThrow(/only a keeper closes an edition/);
+    await expect(enter('moss', bodyOf('amended'))).rejects.toThrow(/only a keeper changes the terms/);
+    await expect(enter('marrow', bodyOf('amended'))).rejects.toThrow(/no terms yet/);
     await expect(enter('lind')).rejects.toThrow(/permission denied/);
     const request = { edition: 'other', statement: 'ab'.repeat(32), stated: STATED, by: 'A. Moss' };
     expect(codesOf(await refusal((await open(as('moss'))).closeEdition(request)))).toEqual([

@@ -41,7 +41,7 @@ describe('the register', () => {
     await refusal(register.issue({ ...ask, count: 0 }));
     expect(await made()).toBe(false);
     await register.issue(ask);
-    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(12);
+    expect((await hand.query('SELECT version FROM burin.schema_version ORDER BY 1')).rows).toHaveLength(13);
   });
 
   test('of form 10 has its tables and rules made anew by the next entry, and every event kept', async () => {
@@ -183,7 +183,7 @@ describe('what will not do is refused:', () => {
     const url = await fresh();
     await (await open(url)).issue(ask);
     await (await raw(url)).query(
-      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(13, 99) AS n`,
+      `INSERT INTO burin.schema_version SELECT n, 'later' FROM generate_series(14, 99) AS n`,
     );
     const refused = await both(url);
     expect(refused.exit).toBe(3);

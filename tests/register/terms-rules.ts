@@ -307,6 +307,41 @@ export function termsRules(fresh: () => Promise<Register>, test: Test): void {
       expect(codesOf(await refusal(register.record(asked)))).toEqual(['terms.not-on-terms']);
     });
 
+    test('the tables take a number only as its terms write it, whoever asks nothing of the terms', async () => {
+      const register = await fresh();
+      await register.issue(issue);
+      const odd = (series: string, number: number, label: string) =>
+        register.issue({ ...ask, series, planned: [{ series, number, label }] });
+      for (const [series, number, all] of [
+        ['main', 2, ['2\u204490', '02/90', '2/9', '2 /90', '2/90.', 'II/XC']],
+        ['proofs', 4, ['A.P. 4/IX', 'A.P. IIII/IX', 'A.P. IV/9', 'IV/IX']],
+      ] as const)
+        for (const label of all)
+          expect((await refusal(odd(series, number, label))).problems).toMatchObject([
+            { code: 'register.entry-refused', values: { rule: 'terms.not-on-terms' } },
+          ]);
+      expect(labels(await odd('main', 2, '2/90'))).toEqual(['2/90']);
+      expect(labels(await odd('proofs', 4, 'A.P. IV/IX'))).toEqual(['A.P. IV/IX']);
+    });
+
+    test.each<[string, (edition: Edition) => void]>([
+      ['roman numerals', (e) => Object.assign(main(e), { figures: 'roman', to: 3999, total: undefined })],
+      [
+        'roman numerals and a total',
+        (e) => Object.assign(main(e), { figures: 'roman', to: 1999, total: { joiner: ' of ' } }),
+      ],
+      ['padded numbers', (e) => Object.assign(main(e), { pad: 3, to: 1200, before: "No. '", after: ' %' })],
+      ['a total of its own', (e) => Object.assign(main(e), { to: 40, total: { joiner: '\u2215', of: 44 } })],
+    ])('the tables write %s as burin does', async (_what, change) => {
+      const register = await fresh();
+      const made = changed(change);
+      const ofMain = made.planned.filter(({ series }) => series === 'main');
+      await register.issue({ ...ask, ...made, edition: 'nine-lights' });
+      // Every one, at the tables alone.
+      const rest = await register.issue({ ...ask, planned: ofMain, count: ofMain.length - 1 });
+      expect(labels(rest)).toEqual(labels(ofMain.slice(1)));
+    });
+
     test('two programs that begin at once enter them once', async () => {
       const register = await fresh();
       const [a, b] = await Promise.all([register.issue(issue), register.issue(issue)]);

@@ -3,7 +3,7 @@ export const postgresMessages = {
   'register.not-keeper': {
     exit: 3,
     message:
-      'Only a keeper closes an edition, enters a certificate or a loss, or goes on past an entry. Nothing was entered.',
+      'Only a keeper changes the terms of an edition, closes it, enters a certificate or a loss, or goes on past an entry. Nothing was entered.',
     hint: 'Ask somebody whose user is a member of the role burin_keeper.',
   },
   'register.old-server': {

@@ -121,6 +121,8 @@ export const STEPS: readonly string[] = [
   `,
   // One trigger less, and no kind of event is asked for another. The tables are as they were.
   '',
+  // A number is written as its terms have it, and only a keeper changes them. The tables are as they were.
+  '',
 ];
 
 /** Brings tables from one form to the newest. Runs in one transaction. */

@@ -86,6 +86,13 @@ const FACTS: SqlFacts = {
 
 const TERMS_BEFORE = `terms IS NOT NULL AND edition = NEW.edition AND seq < NEW.seq AND NOT ${passed('event')}`;
 
+/** How a series of the terms writes the number of NEW (`edition/labels.ts`). */
+const LABEL_BY_TERMS = `concat(value ->> 'before', CASE value ->> 'figures'
+          WHEN 'roman' THEN concat(to_char(NEW.number, 'FMRN'), value #>> '{total,joiner}',
+            to_char((value #>> '{total,of}')::integer, 'FMRN'))
+          ELSE concat(lpad(NEW.number::text, greatest((value ->> 'pad')::integer, length(NEW.number::text)), '0'),
+            value #>> '{total,joiner}', value #>> '{total,of}') END, value ->> 'after')`;
+
 const TERMS_FACTS: TermsFacts = {
   closed: FACTS.closed,
   opened: exists(`type = 'opened' AND edition = NEW.edition AND seq + 0 < NEW.seq`),
@@ -97,7 +104,8 @@ const TERMS_FACTS: TermsFacts = {
         SELECT 1 FROM json_array_elements(
           (SELECT terms -> 'series' FROM event WHERE ${TERMS_BEFORE} ORDER BY seq DESC LIMIT 1)) AS s (value)
         WHERE value ->> 'id' = NEW.series
-          AND NEW.number BETWEEN (value ->> 'from')::integer AND (value ->> 'to')::integer)`,
+          AND NEW.number BETWEEN (value ->> 'from')::integer AND (value ->> 'to')::integer
+          AND NEW.label = ${LABEL_BY_TERMS})`,
 };
 
 /** A function of the register, as the server keeps it. */
@@ -235,7 +243,11 @@ const ALLOWED = `
     .map((type) => branch(type, ofNumber(type)))
     .join('')}${[
     branch('opened', [...memberRules('opened', mayName), ...openedRules(TERMS_FACTS)]),
-    branch('amended', [...memberRules('amended', mayName), ...amendedRules(TERMS_FACTS)]),
+    branch('amended', [
+      ...memberRules('amended', mayName),
+      notKeeper('only a keeper changes the terms of an edition'),
+      ...amendedRules(TERMS_FACTS),
+    ]),
     branch('resumed', [
       ...memberRules('resumed', mayName),
       notKeeper('only a keeper goes on past an entry'),

@@ -159,6 +159,8 @@ export const STEPS: readonly string[] = [
   '',
   // No serial and no loss so large that a certificate could not have the next. The tables are as they were.
   '',
+  // A number is written as its terms have it. The tables are as they were.
+  '',
 ];
 
 /** Brings tables from one form to the newest, without their rules, which are made anew after. */

@@ -84,13 +84,33 @@ const FACTS: SqlFacts = {
 const LAST_TERMS = `(SELECT terms FROM event WHERE terms IS NOT NULL AND edition = NEW.edition AND NOT ${passed('event')}
         ORDER BY seq DESC LIMIT 1)`;
 
+/** Roman numerals, digit by digit, as far as they go (`edition/roman.ts`). */
+const ROMAN_DIGITS: readonly (readonly [unit: number, digits: string])[] = [
+  [1000, '["","M","MM","MMM"]'],
+  [100, '["","C","CC","CCC","CD","D","DC","DCC","DCCC","CM"]'],
+  [10, '["","X","XX","XXX","XL","L","LX","LXX","LXXX","XC"]'],
+  [1, '["","I","II","III","IV","V","VI","VII","VIII","IX"]'],
+];
+const roman = (number: string): string =>
+  ROMAN_DIGITS.map(
+    ([unit, digits]) => `('${digits}' ->> (${number} / ${unit}${unit < 1000 ? ' % 10' : ''}))`,
+  ).join(' || ');
+/** How a series of the terms, called s, writes the number of NEW (`edition/labels.ts`). */
+const LABEL_BY_TERMS = `coalesce(s.value ->> '$.before', '') || CASE s.value ->> '$.figures'
+          WHEN 'roman' THEN ${roman('NEW.number')}
+            || coalesce((s.value ->> '$.total.joiner') || ${roman(`(s.value ->> '$.total.of')`)}, '')
+          ELSE printf('%0*d', s.value ->> '$.pad', NEW.number)
+            || coalesce((s.value ->> '$.total.joiner') || (s.value ->> '$.total.of'), '') END
+          || coalesce(s.value ->> '$.after', '')`;
+
 const TERMS_FACTS: TermsFacts = {
   closed: FACTS.closed,
   opened: `EXISTS (SELECT 1 FROM event WHERE type = 'opened' AND edition = NEW.edition)`,
   nameElsewhere: `EXISTS (SELECT 1 FROM event WHERE terms IS NOT NULL AND edition <> NEW.edition
         AND ${person('name')} = ${person('NEW.name')} AND NOT ${passed('event')})`,
   outsideTerms: `NOT EXISTS (SELECT 1 FROM json_each(${LAST_TERMS}, '$.series') AS s
-        WHERE s.value ->> '$.id' = NEW.series AND NEW.number BETWEEN s.value ->> '$.from' AND s.value ->> '$.to')`,
+        WHERE s.value ->> '$.id' = NEW.series AND NEW.number BETWEEN s.value ->> '$.from' AND s.value ->> '$.to'
+          AND NEW.label = ${LABEL_BY_TERMS})`,
 };
 
 const RESUME_FACTS: ResumeFacts = {

@@ -7,7 +7,7 @@ export interface TermsFacts {
   readonly opened: string;
   /** Whether another edition has or had this name, as far as the database knows names. */
   readonly nameElsewhere: string;
-  /** Whether the terms of the edition have no such series, or no such number in it. */
+  /** Whether the terms of the edition have no such series, no such number in it, or write it in another way. */
   readonly outsideTerms: string;
 }
 
@@ -30,7 +30,7 @@ export const amendedRules = (facts: TermsFacts): SqlRule[] => [
 export const onTermsRules = (facts: TermsFacts): SqlRule[] => [
   rule(
     facts.outsideTerms,
-    'the terms of this edition have no such number',
+    'the terms of this edition have no such number, or write it in another way',
     'terms.not-on-terms',
     facts.opened,
   ),
