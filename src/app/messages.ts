@@ -192,7 +192,7 @@ export const { table, problem, refuse } = defineMessages({
   'app.program-stale': {
     exit: 1,
     message:
-      '{kind, select, labels {The labels or dedications of the edition have} other {The {kind} has}} changed since the program was written.',
+      '{kind, select, labels {The labels of the edition have} other {The {kind} has}} changed since the program was written.',
     hint: 'Cut the piece again.',
   },
   'app.program-of-other-label': {

@@ -11,15 +11,16 @@ export type ProgramSources = Readonly<Record<(typeof SOURCES)[number], string>>;
 
 const DIGITS = 16;
 
-/** All labels of an edition, and its dedications, are fitted as one: each of them may decide the size of all. */
+/**
+ * All labels of an edition are fitted as one: each of them may decide the size of all. A dedication is fitted by itself, and
+ * one that was changed does not read back.
+ */
 export function programSources(
-  workshop: Workshop,
-  editionId: string,
+  { digests }: Workshop,
   stationId: string,
   operation: Operation,
   planned: readonly Numbered[],
 ): ProgramSources {
-  const { digests, dedications } = workshop;
   const { part } = operation.marks[0]!.fitted.of;
   const ofDocument = (document: string) => digests.get(document)!.slice(0, DIGITS);
   return {
@@ -27,10 +28,7 @@ export function programSources(
     material: ofDocument(`material/${part.material}`),
     cutter: ofDocument(`cutter/${operation.cutter}`),
     station: ofDocument(`station/${stationId}`),
-    labels: digestOf([
-      planned.map(({ series, number, label }) => [series, number, label]),
-      (dedications.get(editionId) ?? []).map(({ series = '', number, text }) => [series, number, text]),
-    ]).slice(0, DIGITS),
+    labels: digestOf(planned.map(({ series, number, label }) => [series, number, label])).slice(0, DIGITS),
   };
 }
 

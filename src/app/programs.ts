@@ -46,7 +46,7 @@ export function operationPrograms(
     surface: operation.surfaceId,
     cutter: operation.cutter,
     setup: `${station.setup}, station ${stationId}`,
-    documents: formatSources(programSources(workshop, editionId, stationId, operation, planned)),
+    documents: formatSources(programSources(workshop, stationId, operation, planned)),
   };
   const program = programMaker(setup, head);
   return { operation, setup, head, program: (...of) => advisingFeed(setup, operation, () => program(...of)) };

@@ -79,7 +79,7 @@ function editionReader(workshop: Workshop, id: string): EditionReader {
     operationsFor,
     fileNames: new Set(operationsFor([]).map((o) => programFile(o.part, o.surfaceId, o.cutter))),
     programsOf: onceFor((station, operation) => operationPrograms(workshop, id, station, operation, planned)),
-    sourcesOf: onceFor((station, operation) => programSources(workshop, id, station, operation, planned)),
+    sourcesOf: onceFor((station, operation) => programSources(workshop, station, operation, planned)),
   };
 }
 
