@@ -200,6 +200,11 @@ export const { table, problem, refuse } = defineMessages({
     message: 'The head says label {label}, but the program cuts {other}.',
     hint: 'Do not run it. Write the program again with `burin cut`.',
   },
+  'app.cut-reads-otherwise': {
+    exit: 1,
+    message: 'What is cut reads "{reads}", and not "{wanted}".',
+    hint: 'Do not run it. Look at what is cut with `burin readback --png`, and write the program again with `burin cut`.',
+  },
   'app.program-label-unknown': {
     exit: 1,
     message: 'The edition has no label {label}.',

@@ -25,6 +25,7 @@ import {
   staleSources,
 } from './program-sources.js';
 import { type OperationPrograms, operationPrograms } from './programs.js';
+import { numbersRead } from './read-numbers.js';
 import type { Workshop } from './workshop.js';
 
 export interface ReadFile {
@@ -36,6 +37,8 @@ export interface ReadFile {
   /** The farthest any cut lies from its line, mm, and the greatest difference in depth, mm. */
   readonly worstMm?: number;
   readonly depthError?: number;
+  /** The number as a person reads it from what is cut; without blanks. Left out where the program cuts none. */
+  readonly reads?: string;
   readonly problems: readonly Problem[];
   /** Draws what the program cuts, from its moves alone, as SVG; there when it could be read. */
   readonly draw?: () => Promise<string>;
@@ -141,14 +144,14 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       return refused(
         problem('app.program-of-other-setup', file, { found: head['set-up'], want: written.setup }),
       );
-    const { edition, part, surface, cutter } = head;
+    const { edition, part, surface } = head;
     const ofNumber = (label: string): ProgramOf => {
       const { series, number } = numbered.find((one) => one.label === label)!;
-      return { edition, series, number, label, part, surface, cutter, setup: head['set-up'] };
+      return { edition, series, number, label, part, surface, cutter: head.cutter, setup: head['set-up'] };
     };
+    const cutter = workshop.documents.cutters.get(operation.cutter)!;
+    const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
     const draw = async () => {
-      const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
-      const cutter = workshop.documents.cutters.get(operation.cutter)!;
       const canvas = await fileCanvas();
       return readbackPicture(canvas, setup.surface, cuts, (depth) => cutWidth(cutter, Math.max(0, depth)));
     };
@@ -158,9 +161,18 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       const proof = proveText(setup, text, blocks);
       if (Array.isArray(proof))
         return { file, ok: false, label, of: ofNumber(label), problems: problemsInFile(file, proof), draw };
-      const { ok, worstMm, depthError } = proof;
-      const problems = problemsInFile(file, proof.problems);
-      return { file, ok, label, of: ofNumber(label), worstMm, depthError, problems, draw };
+      const { worstMm, depthError } = proof;
+      const numbers = numbersRead(operation, label, { setup, cutter, cuts });
+      const misread = numbers
+        .filter(({ reads, wanted }) => reads !== wanted)
+        .map(({ mark, reads, wanted }) =>
+          problem('app.cut-reads-otherwise', `mark ${mark}`, { reads, wanted }),
+        );
+      const problems = problemsInFile(file, [...proof.problems, ...misread]);
+      const ok = proof.ok && misread.length === 0;
+      const [first] = numbers;
+      const reads = first && { reads: first.reads };
+      return { file, ok, label, of: ofNumber(label), worstMm, depthError, ...reads, problems, draw };
     });
     const answer = answers.find((a) => a.ok) ?? answers[0]!;
     const misplaced = placeProblem(file, answer.of!, readerOf(head.edition));

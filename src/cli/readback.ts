@@ -20,8 +20,8 @@ export const readbackCommand = (program: Command): Command =>
       const lines = found
         .filter((f) => f.ok)
         .map(
-          ({ file, label, worstMm, depthError }) =>
-            `${file}: ${label} as laid out, within ${worstMm!.toFixed(4)} mm; depth within ${depthError!.toFixed(4)} mm.`,
+          ({ file, label, worstMm, depthError, reads }) =>
+            `${file}: ${label} as laid out, within ${worstMm!.toFixed(4)} mm; depth within ${depthError!.toFixed(4)} mm${reads === undefined ? '' : `; the cut reads ${reads}`}.`,
         );
       // As JSON they are part of the answer.
       if (!context.json)
@@ -32,12 +32,13 @@ export const readbackCommand = (program: Command): Command =>
         const { writePng } = await import('../app/write-png.js');
         await writePng(options.png, await draw());
       }
-      const answer = found.map(({ file, ok, label, worstMm, depthError, problems }) => ({
+      const answer = found.map(({ file, ok, label, worstMm, depthError, reads, problems }) => ({
         file,
         ok,
         label,
         worstMm,
         depthError,
+        reads,
         problems: problems.map(describeProblem),
       }));
       context.answer({ ok, files: answer }, lines);

@@ -94,6 +94,11 @@ export const { table, problem, refuse } = defineMessages({
       'An opening of "{name}" would be cut shut, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
     hint: SEEN,
   },
+  'cutting.seen-alike': {
+    exit: 1,
+    message: '"{name}" as it is cut cannot be told from "{other}" of label {label}.',
+    hint: 'Take another font, a finer cutter or a larger mark; or name one of them under `may-differ`, if a number cannot be mistaken all the same.',
+  },
   'cutting.stroke-too-thin': {
     exit: 1,
     message: 'A stroke of "{name}" is {measured} mm wide, and the cutter cuts no narrower than {needed} mm.',

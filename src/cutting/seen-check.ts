@@ -1,18 +1,22 @@
-import { boundsOfAll } from '../geometry/bounds.js';
+import type { Mark } from '../documents/schema/design.js';
+import { boundsOfAll, boundsOfPaths } from '../geometry/bounds.js';
+import { flatten } from '../geometry/flatten.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { sizeRange } from '../layout/fit.js';
 import { fittedTexts, type MarkFit } from '../layout/fit-marks.js';
-import { type CentredGlyph, centreGlyphs, placeGlyph } from '../layout/glyph-placement.js';
+import { type CentredGlyph, centreGlyphs, type PlacedGlyph, placeGlyph } from '../layout/glyph-placement.js';
 import type { MarkToFit } from '../layout/mark-to-fit.js';
 import type { Font } from '../lettering/font.js';
 import type { Problem } from '../problem.js';
 import type { Place } from '../surface/surface.js';
+import { FLATTEN_TOLERANCE_MM, toRad } from '../units.js';
 import { blockMoves } from './block-moves.js';
 import type { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
 import { glyphBlock, type KnownGlyphs } from './glyph.js';
+import { ALIKE, differenceOf, type LetterShape, letterShape } from './letter-shape.js';
 import { problem } from './messages.js';
-import { type SeenFault, type SeenKind, seenFaults } from './seen-cut.js';
+import { type SeenCut, type SeenFault, type SeenKind, seenCut } from './seen-cut.js';
 import type { CutParameters } from './strategies.js';
 import type { SweptTool } from './swept-cut.js';
 
@@ -48,6 +52,7 @@ export function markSeen(
   const found: Problem[] = [];
   const looked = new Set<string>();
   const cuts: KnownGlyphs = new Map();
+  const shapes = new Map<string, SeenLetter>();
   for (const { label, glyph, size, at, font } of lettersOf(fit)) {
     if (found.length >= MOST_NAMED) break;
     const { surface } = fit.of;
@@ -60,14 +65,52 @@ export function markSeen(
     // A letter that is not there at all is no lesser one.
     if (allowed.has(glyph.character) && block.lines.length > 0) continue;
     const different = Math.abs(surface.taper) > SLIGHT_DEG ? setups : setups.slice(0, 1);
-    const fault = different.reduce<SeenFault | undefined>(
-      (before, setup) =>
-        before ?? worstOf(fit, block, { surface, setup, cutter: parameters.cutter }, size, work),
-      undefined,
+    const cutOn = different.map((setup) =>
+      seenCut({ surface, setup, cutter: parameters.cutter }, blockMoves(surface, block), block, size, work),
     );
+    const fault = cutOn.map((cut) => worstOf(mark, cut)).find((one) => one !== undefined);
     if (fault) found.push(problemOf(fault, block, parameters, label));
+    else if (mark.kind === 'number' && !shapes.has(glyph.character)) {
+      const shape = shapeOf(placed, size, cutWidth(parameters.cutter, parameters.depth), cutOn[0]!);
+      if (shape) shapes.set(glyph.character, { character: glyph.character, label, size, shape });
+    }
   }
-  return found;
+  return [...found, ...alikeLetters([...shapes.values()])].slice(0, MOST_NAMED);
+}
+
+/** A letter of a number as it is cut, and the first label that has it. */
+interface SeenLetter {
+  readonly character: string;
+  readonly label: string;
+  readonly size: number;
+  readonly shape: LetterShape;
+}
+
+/** What is seen of a letter, turned back to its own frame. */
+function shapeOf(placed: PlacedGlyph, size: number, width: number, cut: SeenCut): LetterShape | undefined {
+  const drawn = flatten(placed.glyph.path, size, FLATTEN_TOLERANCE_MM);
+  const [left, bottom, right, top] = boundsOfPaths(drawn);
+  const bounds = [left - width, bottom - width, right + width, top + width] as const;
+  const [cos, sin] = [Math.cos(toRad(placed.rotation)), Math.sin(toRad(placed.rotation))];
+  return letterShape(bounds, size, (x, y) =>
+    cut.isCut(placed.x + x * cos - y * sin, placed.y + x * sin + y * cos),
+  );
+}
+
+/** Letters of numbers that are cut so much alike that one is taken for the other. */
+function alikeLetters(letters: readonly SeenLetter[]): Problem[] {
+  return letters.flatMap((one, k) =>
+    letters
+      .slice(0, k)
+      .filter((other) => differenceOf(one.shape, other.shape, ALIKE * one.size) < Number.POSITIVE_INFINITY)
+      .map((other) =>
+        problem('cutting.seen-alike', `label ${one.label}`, {
+          name: one.character,
+          other: other.character,
+          label: other.label,
+        }),
+      ),
+  );
 }
 
 interface Letter {
@@ -114,18 +157,8 @@ const directionOf = ({ mark }: MarkToFit) =>
     : ({ baseline: 'ring', reading: 'up' } as const);
 
 /** Of a drawing only that a part is lost is a fault: what is near one another in it may be meant to meet. */
-function worstOf(
-  fit: MarkFit,
-  block: CutBlock,
-  tool: SweptTool,
-  size: number,
-  work: CutWork,
-): SeenFault | undefined {
-  const faults = seenFaults(tool, blockMoves(fit.of.surface, block), block, size, work);
-  return fit.of.mark.kind === 'motif'
-    ? faults.find(({ kind }) => kind === 'nothing' || kind === 'lost')
-    : faults[0];
-}
+const worstOf = ({ kind }: Mark, { faults }: SeenCut): SeenFault | undefined =>
+  kind === 'motif' ? faults.find((one) => one.kind === 'nothing' || one.kind === 'lost') : faults[0];
 
 function problemOf(
   fault: SeenFault,

@@ -1,5 +1,6 @@
 import { type Bounds, boundsOfAll } from '../geometry/bounds.js';
 import {
+  atCell,
   type CellSet,
   type Cells,
   cellsAlong,
@@ -61,39 +62,66 @@ const MOST_CELLS = 400_000;
 /** Looks at cells that sweeping one letter or drawing takes, about. */
 const MOST_LOOKS = 3_000_000;
 
+/** What the metal shows of a block. */
+export interface SeenCut {
+  /** In the order of their kinds, the worst of each. */
+  readonly faults: readonly SeenFault[];
+  /** Whether the surface is cut at a place of the block's sheet, mm, to the nearest cell. */
+  isCut(x: number, y: number): boolean;
+}
+
 /**
  * Sweeps the cutter along the moves that cut a block, and holds what the metal then shows against the block's drawing:
- * its area, or its lines. `height` mm is that of the letters or of the drawing. Faults in the order of their kinds, the
- * worst of each.
+ * its area, or its lines. `height` mm is that of the letters or of the drawing.
  */
-export function seenFaults(
+export function seenCut(
   tool: SweptTool,
   moves: readonly SweptMove[],
   block: CutBlock,
   height: number,
   work = new CutWork(),
-): SeenFault[] {
+): SeenCut {
   const width = cutWidth(tool.cutter, block.depth);
   const edges = block.area ?? block.lines.map((line) => line.points);
-  if (block.lines.length === 0) return nothingOf(edges);
-  // A line that is followed is cut; without its threads it is then no wider than what counts as one with it, and a hole that
-  // counts keeps some of its land.
-  if (!block.area && width <= (LINE_WIDTH + 2 * SLIT) * height) return [];
+  if (block.lines.length === 0) return { faults: nothingOf(edges), isCut: () => false };
+  // A line that is followed is cut; without its threads it is then no wider than what counts as one with it, and a hole
+  // that counts keeps some of its land.
+  const isNarrow = !block.area && width <= (LINE_WIDTH + 2 * SLIT) * height;
   const margin = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
   const bounds = [left - margin, bottom - margin, right + margin, top + margin] as const;
   const cells = cellsOver(bounds, cellFor(bounds, moves, block, width, height));
+  if (isNarrow) return { faults: [], isCut: lazily(cells, () => cellsAlong(cells, block.lines, width / 2)) };
   work.take(cells.columns * cells.rows, 'seenCell');
   const field = sweptCut(tool, moves, cells, block.turn, 'edges');
   work.take(field.steps, 'sweptCell');
   const cut = above(field.inside, 0);
+  return { faults: faultsIn(cells, cut, block, width, height), isCut: lazily(cells, () => cut) };
+}
+
+/** Whether the cell at a place is in a set, which is made when it is first asked for. */
+function lazily(cells: Cells, make: () => CellSet): SeenCut['isCut'] {
+  let set: CellSet | undefined;
+  return atCell(cells, (k) => {
+    set ??= make();
+    return set[k] === 1;
+  });
+}
+
+function faultsIn(cells: Cells, cut: CellSet, block: CutBlock, width: number, height: number): SeenFault[] {
   const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
   const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
   const slit = Math.min(SLIT * height, width / 4);
   if (!isFollowedOutline(block))
     return isPlainlySeen(cells, cut, seen, height) ? [] : compareSeen(cells, cut, seen, height, slit);
   // Its counters are those of the letter, and its inner and outer line are one part.
-  const ink = united(seen, cellsWithin(cells, edges));
+  const ink = united(
+    seen,
+    cellsWithin(
+      cells,
+      block.lines.map((line) => line.points),
+    ),
+  );
   return compareSeen(cells, cut, seen, height, slit, ink).filter(({ kind }) => OF_OUTLINES.includes(kind));
 }
 

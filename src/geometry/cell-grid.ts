@@ -27,6 +27,15 @@ export const middleOf = (cells: Cells, k: number): readonly [x: number, y: numbe
   cells.bottom + (Math.floor(k / cells.columns) + 0.5) * cells.cell,
 ];
 
+/** Of a place, mm: what holds of the cell that it lies in; false outside the window. */
+export const atCell =
+  ({ left, bottom, cell, columns, rows }: Cells, holds: (k: number) => boolean) =>
+  (x: number, y: number): boolean => {
+    const column = Math.floor((x - left) / cell);
+    const row = Math.floor((y - bottom) / cell);
+    return column >= 0 && row >= 0 && column < columns && row < rows && holds(row * columns + column);
+  };
+
 /** The cells whose middles lie in an area: its rings wind round them (non-zero fill, as fonts have it). */
 export function cellsWithin(cells: Cells, rings: readonly Polyline[]): CellSet {
   const out = new Uint8Array(cells.columns * cells.rows);

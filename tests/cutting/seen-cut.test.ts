@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { blockMoves } from '../../src/cutting/block-moves.js';
 import type { CutBlock } from '../../src/cutting/cuts.js';
-import { compareSeen, isPlainlySeen, seenFaults } from '../../src/cutting/seen-cut.js';
+import { compareSeen, isPlainlySeen, seenCut } from '../../src/cutting/seen-cut.js';
 import { cutLines } from '../../src/cutting/strategies.js';
 import type { SweptTool } from '../../src/cutting/swept-cut.js';
 import { type CellSet, type Cells, cellsAlong, cellsOver } from '../../src/geometry/cell-grid.js';
@@ -35,7 +35,7 @@ function faultsIn(font: Font, letters: string, { way, cutter, depth, size }: Way
     const cut = cutLines(paths, font.kind === 'outline' && !glyph.stroked, { way, cutter, depth, passes });
     const block: CutBlock = { key: name, mark: 'm', name, turn: 0, ...cut, depth, passes };
     const tool = { surface, setup: 'tilted', cutter } as const;
-    const [first] = seenFaults(tool, blockMoves(surface, block), block, size);
+    const [first] = seenCut(tool, blockMoves(surface, block), block, size).faults;
     return first ? [`${name} ${first.kind}`] : [];
   });
 }

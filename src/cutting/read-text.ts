@@ -1,0 +1,263 @@
+import { type Bounds, boundsOfAll, boundsOfPaths } from '../geometry/bounds.js';
+import {
+  atCell,
+  type CellSet,
+  type Cells,
+  cellsAlong,
+  cellsOver,
+  cellsWithin,
+  middleOf,
+  piecesOf,
+} from '../geometry/cell-grid.js';
+import { flatten } from '../geometry/flatten.js';
+import { cutWidth } from '../layout/cut-width.js';
+import { placeGlyph, type TextDirection } from '../layout/glyph-placement.js';
+import type { Font, Glyph } from '../lettering/font.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
+import type { Place } from '../surface/surface.js';
+import { FLATTEN_TOLERANCE_MM, toRad } from '../units.js';
+import { CutWork } from './cut-work.js';
+import { differenceOf, type LetterShape, letterShape } from './letter-shape.js';
+import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
+
+/** A text on a surface, and how its letters are cut. */
+export interface TextToRead {
+  readonly line: ShapedLine;
+  readonly size: number;
+  readonly at: Place;
+  readonly direction: TextDirection;
+  readonly font: Font;
+  /** Characters that a letter is held against, beside those of the line. */
+  readonly others: string;
+  readonly figures: Parameters<Font['glyph']>[1];
+  /** Whether the edges of an outline font are followed, and its letters not filled. */
+  readonly isTraced: boolean;
+  readonly depth: number;
+}
+
+/** In place of what is no letter. */
+export const NO_LETTER = '?';
+
+/**
+ * A letter is read where no place of it lies farther than this part of its height from a character's own, nor the other
+ * way round (common practice, no source): thin ends that a groove does not reach are as long, and letters of a hand are
+ * told apart by more.
+ */
+const LIKE = 0.15;
+
+/** Cells to the height of a letter, where what is cut is parted into letters. */
+const CELLS_OF_HEIGHT = 60;
+/** What lies farther beside the text than this part of its height is not of it. */
+const BESIDE = 0.06;
+/** Pieces that share so much of the width of the narrower stand over one another: they are of one letter. */
+const OVER = 0.5;
+/** As many pieces side by side make a letter at the most. */
+const MOST_PIECES = 3;
+/** Pieces of fewer cells are burrs. */
+const BURR_CELLS = 4;
+
+/**
+ * What a person reads where a text was to be: sweeps the moves over the surface, parts what is cut into pieces from
+ * the left to the right, and holds each against what each character would show. Blanks are left out. Nothing of the text but its
+ * place, size and font is asked for; NO_LETTER stands for what is like none of the characters.
+ */
+export function readText(
+  tool: SweptTool,
+  moves: readonly SweptMove[],
+  text: TextToRead,
+  work = new CutWork(),
+): string {
+  const strip = stripOf(tool, moves, text, work);
+  const known = knownLetters(text, cutWidth(tool.cutter, text.depth), work);
+  return wordOf(letterPieces(strip), known, text.size);
+}
+
+/** What is cut along a text, its baseline laid straight: x from its middle, y up from the baseline, mm. */
+interface Strip {
+  readonly cells: Cells;
+  readonly set: CellSet;
+}
+
+function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextToRead, work: CutWork): Strip {
+  const { size, line, at, direction } = text;
+  const { surface } = tool;
+  const beside = cutWidth(tool.cutter, text.depth) / 2 + BESIDE * size;
+  const drawn = line.glyphs
+    .filter(({ glyph }) => glyph.path.length > 0)
+    .map(({ glyph, x }) => {
+      const [left, bottom, right, top] = boundsOfPaths(flatten(glyph.path, size, FLATTEN_TOLERANCE_MM));
+      const from = (x - line.width / 2) * size;
+      return [from + left, bottom, from + right, top] as const;
+    });
+  const box = boundsOfAll(drawn.map((one) => Float64Array.from(one)));
+  const cells = cellsOver(
+    [box[0] - beside, box[1] - beside, box[2] + beside, box[3] + beside],
+    size / CELLS_OF_HEIGHT,
+  );
+  // Each place of the strip on the sheet that is turned to the middle of the text.
+  const xs = new Float64Array(cells.columns * cells.rows);
+  const ys = new Float64Array(xs.length);
+  for (let column = 0; column < cells.columns; column++) {
+    const [x] = middleOf(cells, column);
+    const point = { glyph: { key: '', advance: 0, path: [] }, character: '', x: x / size, y: 0 };
+    const placed = placeGlyph(surface, point, size, direction, at);
+    const [cos, sin] = [Math.cos(toRad(placed.rotation)), Math.sin(toRad(placed.rotation))];
+    for (let row = 0; row < cells.rows; row++) {
+      const k = row * cells.columns + column;
+      const [, y] = middleOf(cells, k);
+      const place = surface.toSurfaceNear(placed.x - y * sin, placed.y + y * cos);
+      [xs[k], ys[k]] = surface.toSheet(place.z, place.angle + placed.turn - at.angle);
+    }
+  }
+  const sheet = cellsOver(growBy(rangeOf(xs, ys), beside), size / CELLS_OF_HEIGHT);
+  work.take(xs.length + sheet.columns * sheet.rows, 'seenCell');
+  const field = sweptCut(tool, moves, sheet, at.angle, 'edges');
+  work.take(field.steps, 'sweptCell');
+  const isCut = atCell(sheet, (k) => field.inside[k]! > 0);
+  return { cells, set: Uint8Array.from(xs, (x, k) => Number(isCut(x, ys[k]!))) };
+}
+
+const FAR = Number.POSITIVE_INFINITY;
+
+function rangeOf(xs: Float64Array, ys: Float64Array): Bounds {
+  const box: [number, number, number, number] = [FAR, FAR, -FAR, -FAR];
+  for (let k = 0; k < xs.length; k++) {
+    box[0] = Math.min(box[0], xs[k]!);
+    box[1] = Math.min(box[1], ys[k]!);
+    box[2] = Math.max(box[2], xs[k]!);
+    box[3] = Math.max(box[3], ys[k]!);
+  }
+  return box;
+}
+
+const growBy = ([left, bottom, right, top]: Bounds, by: number): Bounds => [
+  left - by,
+  bottom - by,
+  right + by,
+  top + by,
+];
+
+/** A piece of what is cut, or several over one another. */
+interface LetterPiece {
+  left: number;
+  right: number;
+  readonly cells: number[];
+}
+
+/** Pieces of a strip from the left to the right. */
+interface LetterPieces {
+  readonly strip: Strip;
+  readonly pieces: readonly LetterPiece[];
+}
+
+function letterPieces(strip: Strip): LetterPieces {
+  const { cells, set } = strip;
+  const { of, count } = piecesOf(cells, set, true);
+  const all: LetterPiece[] = Array.from({ length: count }, () => ({
+    left: Number.POSITIVE_INFINITY,
+    right: Number.NEGATIVE_INFINITY,
+    cells: [],
+  }));
+  for (let k = 0; k < of.length; k++) {
+    if (of[k] === 0) continue;
+    const piece = all[of[k]! - 1]!;
+    const column = k % cells.columns;
+    piece.cells.push(k);
+    piece.left = Math.min(piece.left, column);
+    piece.right = Math.max(piece.right, column + 1);
+  }
+  const sorted = all.filter((piece) => piece.cells.length >= BURR_CELLS).sort((a, b) => a.left - b.left);
+  const pieces: LetterPiece[] = [];
+  for (const piece of sorted) {
+    const before = pieces.at(-1);
+    const shared = before ? Math.min(before.right, piece.right) - piece.left : 0;
+    const narrower = before ? Math.min(before.right - before.left, piece.right - piece.left) : 0;
+    if (before && shared > OVER * narrower) {
+      before.cells.push(...piece.cells);
+      before.right = Math.max(before.right, piece.right);
+    } else pieces.push(piece);
+  }
+  return { strip, pieces };
+}
+
+/** A character and what it would show. */
+interface KnownLetter {
+  readonly character: string;
+  readonly shape: LetterShape;
+}
+
+function knownLetters(text: TextToRead, width: number, work: CutWork): KnownLetter[] {
+  const { line, font, figures, others, size } = text;
+  const glyphs = new Map<string, Glyph | undefined>(
+    [...others].map((character) => [character, font.glyph(character, figures)]),
+  );
+  for (const { glyph, character } of line.glyphs) glyphs.set(character, glyph);
+  return [...glyphs].flatMap(([character, glyph]) => {
+    if (!glyph || glyph.path.length === 0) return [];
+    const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
+    const isFilled = font.kind === 'outline' && !glyph.stroked && !text.isTraced;
+    const by = isFilled ? 0 : width / 2;
+    const box = growBy(boundsOfPaths(paths), by);
+    const cells = cellsOver(growBy(box, size / CELLS_OF_HEIGHT), size / CELLS_OF_HEIGHT);
+    work.take(cells.columns * cells.rows, 'seenCell');
+    const set = isFilled
+      ? cellsWithin(
+          cells,
+          paths.map(({ points }) => points),
+        )
+      : cellsAlong(cells, paths, by);
+    const shape = letterShape(
+      box,
+      size,
+      atCell(cells, (k) => set[k] === 1),
+    );
+    return shape ? [{ character, shape }] : [];
+  });
+}
+
+/** What the pieces say, so that as few as can be are no letters, and the others are as like as can be. */
+function wordOf({ strip, pieces }: LetterPieces, known: readonly KnownLetter[], size: number): string {
+  const best: { readonly cost: number; readonly word: string }[] = [{ cost: 0, word: '' }];
+  for (let end = 1; end <= pieces.length; end++) {
+    const none = best[end - 1]!;
+    let found = { cost: none.cost + NONE_COST, word: none.word + NO_LETTER };
+    for (let count = 1; count <= Math.min(MOST_PIECES, end); count++) {
+      const before = best[end - count]!;
+      const one = letterOf(strip, pieces.slice(end - count, end), known, size);
+      if (one && before.cost + one.cost < found.cost)
+        found = { cost: before.cost + one.cost, word: before.word + one.character };
+    }
+    best.push(found);
+  }
+  return best.at(-1)!.word;
+}
+
+/** Dearer than a letter of as many pieces as can be. */
+const NONE_COST = 1;
+
+/** The character that pieces are most like, and how little, as a part of the height; undefined where they are like none. */
+function letterOf(
+  { cells }: Strip,
+  pieces: readonly LetterPiece[],
+  known: readonly KnownLetter[],
+  size: number,
+): { readonly character: string; readonly cost: number } | undefined {
+  const set = new Uint8Array(cells.columns * cells.rows);
+  for (const piece of pieces) for (const k of piece.cells) set[k] = 1;
+  const left = cells.left + Math.min(...pieces.map((one) => one.left)) * cells.cell;
+  const right = cells.left + Math.max(...pieces.map((one) => one.right)) * cells.cell;
+  const top = cells.bottom + cells.rows * cells.cell;
+  const shape = letterShape(
+    [left, cells.bottom, right, top],
+    size,
+    atCell(cells, (k) => set[k] === 1),
+  );
+  if (!shape) return undefined;
+  let found: { readonly character: string; readonly cost: number } | undefined;
+  for (const { character, shape: other } of known) {
+    const most = found ? found.cost * size : LIKE * size;
+    const difference = differenceOf(shape, other, most) / size;
+    if (difference < (found?.cost ?? Number.POSITIVE_INFINITY)) found = { character, cost: difference };
+  }
+  return found;
+}
