@@ -1,6 +1,7 @@
 import type { Operation } from '../cutting/operation.js';
-import { readText, type TextToRead } from '../cutting/read-text.js';
+import { TextReader } from '../cutting/read-text.js';
 import type { Cutter } from '../documents/schema/cutter.js';
+import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { MachineSetup } from '../station/machine-setup.js';
 import type { ReadCut } from '../station/readback.js';
 
@@ -14,28 +15,33 @@ export interface ReadNumber {
   readonly wanted: string;
 }
 
-/** The numbers of a label that an operation cuts, read from the moves of a program. */
-export function numbersRead(
-  operation: Operation,
-  label: string,
-  { setup, cutter, cuts }: { setup: MachineSetup; cutter: Cutter; cuts: readonly ReadCut[] },
-): ReadNumber[] {
+/** Reads the numbers of a label from the moves of a program. */
+export type NumberReader = (label: string, cuts: readonly ReadCut[]) => ReadNumber[];
+
+/** Reads the numbers that an operation cuts on a station that is set up for it. */
+export function numberReader({ marks }: Operation, setup: MachineSetup, cutter: Cutter): NumberReader {
   const tool = { surface: setup.surface, setup: setup.station.setup, cutter };
-  const moves = cuts.flatMap((cut) => cut.steps);
-  return operation.marks.flatMap(({ fitted }) => {
-    const { of, mark } = fitted;
-    const text = fitted.textOf(label);
-    if (of.kind !== 'line' || mark.kind !== 'number' || !text) return [];
-    const { line, size, at } = text;
-    const asked: TextToRead = {
-      ...{ line, size, at, direction: mark, font: of.font, figures: mark.figures, depth: mark.depth },
-      others: LOOK_ALIKES,
-      isTraced: mark.way === 'trace',
-    };
-    const wanted = line.glyphs
-      .filter(({ glyph }) => glyph.path.length > 0)
-      .map(({ character }) => character)
-      .join('');
-    return [{ mark: mark.id, reads: readText(tool, moves, asked), wanted }];
-  });
+  const readers = new Map<string, TextReader>();
+  return (label, cuts) => {
+    const moves = cuts.flatMap((cut) => cut.steps);
+    return marks.flatMap(({ fitted }) => {
+      const { of, mark } = fitted;
+      const text = fitted.textOf(label);
+      if (of.kind !== 'line' || mark.kind !== 'number' || !text) return [];
+      const { line, size, at } = text;
+      const key = `${mark.id} ${size}`;
+      const { font } = of;
+      const { figures, depth, way } = mark;
+      const lettering = { font, size, direction: mark, figures, depth, isTraced: way === 'trace' };
+      const reader = readers.get(key) ?? new TextReader(tool, { ...lettering, others: LOOK_ALIKES });
+      readers.set(key, reader);
+      return [{ mark: mark.id, reads: reader.read(moves, line, at), wanted: charactersCut(line) }];
+    });
+  };
 }
+
+const charactersCut = ({ glyphs }: ShapedLine): string =>
+  glyphs
+    .filter(({ glyph }) => glyph.path.length > 0)
+    .map(({ character }) => character)
+    .join('');

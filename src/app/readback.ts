@@ -25,7 +25,7 @@ import {
   staleSources,
 } from './program-sources.js';
 import { type OperationPrograms, operationPrograms } from './programs.js';
-import { numbersRead } from './read-numbers.js';
+import { type NumberReader, numberReader } from './read-numbers.js';
 import type { Workshop } from './workshop.js';
 
 export interface ReadFile {
@@ -108,6 +108,7 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
     editions.set(id, reader);
     return reader;
   };
+  const readers = new Map<string, NumberReader>();
   return (file, text) => {
     const refused = (found: Problem): ReadFile => ({ file, ok: false, problems: [found] });
     const reading = readProgram(text);
@@ -150,6 +151,9 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       return { edition, series, number, label, part, surface, cutter: head.cutter, setup: head['set-up'] };
     };
     const cutter = workshop.documents.cutters.get(operation.cutter)!;
+    const place = `${head.edition} ${operation.part} ${operation.surfaceId} ${operation.cutter} ${station}`;
+    const reader = readers.get(place) ?? numberReader(operation, setup, cutter);
+    readers.set(place, reader);
     const { cuts } = readback(reading.program, setup.surface, setup.station, setup.proud);
     const draw = async () => {
       const canvas = await fileCanvas();
@@ -162,7 +166,7 @@ export function readbackOf(workshop: Workshop): (file: string, text: string) => 
       if (Array.isArray(proof))
         return { file, ok: false, label, of: ofNumber(label), problems: problemsInFile(file, proof), draw };
       const { worstMm, depthError } = proof;
-      const numbers = numbersRead(operation, label, { setup, cutter, cuts });
+      const numbers = reader(label, cuts);
       const misread = numbers
         .filter(({ reads, wanted }) => reads !== wanted)
         .map(({ mark, reads, wanted }) =>

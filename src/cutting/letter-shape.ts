@@ -10,6 +10,8 @@ export interface LetterShape {
   readonly distances: Float64Array;
   /** The middle of what shows, in columns of cells. */
   readonly middle: number;
+  /** mm. */
+  readonly width: number;
 }
 
 /** Cells to the height of a letter. */
@@ -45,7 +47,13 @@ export function letterShape(
     last = Math.max(last, k % cells.columns);
   }
   if (first > last) return undefined;
-  return { cells, set, distances: distancesTo(cells, set), middle: (first + last) / 2 };
+  return {
+    cells,
+    set,
+    distances: distancesTo(cells, set),
+    middle: (first + last) / 2,
+    width: (last + 1 - first) * cell,
+  };
 }
 
 /**
@@ -53,6 +61,9 @@ export function letterShape(
  * infinity where that is more than `most`.
  */
 export function differenceOf(one: LetterShape, other: LetterShape, most: number): number {
+  // The wider one stands out to one side at the least.
+  const wider = Math.abs(one.width - other.width);
+  if (wider / 2 > most + (SHIFT + 1) * one.cells.cell) return Number.POSITIVE_INFINITY;
   let least = most;
   let found = Number.POSITIVE_INFINITY;
   const across = Math.round(other.middle - one.middle);

@@ -7,6 +7,7 @@ import { misfits } from '../layout/misfit.js';
 import { type Problem, placedIn, within } from '../problem.js';
 import { cutParameters } from './cut-parameters.js';
 import type { CutWork } from './cut-work.js';
+import { problem } from './messages.js';
 import { type LabelFinding, markMinFeatures } from './min-feature-check.js';
 import { minFeatureProblem } from './min-feature-problem.js';
 import type { MinFeatureWork } from './min-feature-work.js';
@@ -62,7 +63,25 @@ export function cutProblems(cut: MarkCut): Problem[] {
   const where = whereOf(cut.fit.of);
   const left = (cut.pattern?.problems ?? []).map((p) => placedIn(where, p));
   const seen = cut.seen.map((p) => placedIn(where, p));
-  return [...misfits(cut.fit), ...left, ...minFeatureProblems(cut), ...seen];
+  return [...misfits(cut.fit), ...left, ...minFeatureProblems(cut), ...runTogether(cut), ...seen];
+}
+
+/** Neighbours in a number that are cut into one, where no least land is set that says so. */
+function runTogether({ fit, minFeatures }: MarkCut): Problem[] {
+  const { mark } = fit.of;
+  if (mark.kind !== 'number' || mark.land !== undefined) return [];
+  const allowed = new Set(mark['may-differ']);
+  const where = whereOf(fit.of);
+  return minFeatures.flatMap(({ name, second, measured, label, spacing }) =>
+    second === undefined || measured > 0 || allowed.has(name) || allowed.has(second)
+      ? []
+      : [
+          placedIn(
+            where,
+            problem('cutting.seen-run-together', `label ${label}`, { name, second, by: spacing! }),
+          ),
+        ],
+  );
 }
 
 /** What is too close to cut, where the design sets the least land; without a limit it is for a person to judge. */

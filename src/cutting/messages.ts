@@ -94,6 +94,12 @@ export const { table, problem, refuse } = defineMessages({
       'An opening of "{name}" would be cut shut, at {x, number, mm} by {y, number, mm} mm from its lower left corner.',
     hint: SEEN,
   },
+  'cutting.seen-run-together': {
+    exit: 1,
+    message:
+      '"{name}" and "{second}" beside it would be cut into one; they must stand {by, number, mm} mm farther apart at the least.',
+    hint: 'Set the letters farther apart with `spacing`, take a finer cutter or a larger mark; or name one of them under `may-differ`, if it may be so.',
+  },
   'cutting.seen-alike': {
     exit: 1,
     message: '"{name}" as it is cut cannot be told from "{other}" of label {label}.',

@@ -22,7 +22,7 @@ export interface LabelFinding extends MinFeatureFinding {
 
 /** What the check reads of a mark: how it is cut, and its letters or drawing. */
 export interface CheckedMark {
-  readonly mark: Pick<LetteredMark | MotifMark, 'way' | 'depth' | 'land'>;
+  readonly mark: Pick<LetteredMark | MotifMark, 'kind' | 'way' | 'depth' | 'land'>;
   readonly font: Pick<Font, 'kind'>;
 }
 
@@ -112,7 +112,7 @@ function parametersOf(
   const width = cutWidth(cutter, mark.depth);
   // A groove starts at the tip; every other cut is as wide as it is deep at its full depth.
   const tip = way === 'groove' && cutter.shape === 'cone' ? cutter.tip : width;
-  return { way, cutWidth: width, tip, land: mark.land ?? 0 };
+  return { way, cutWidth: width, tip, land: mark.land ?? 0, readApart: mark.kind === 'number' };
 }
 
 function pieceOf({ glyph, character, x, y }: CentredGlyph, size: number): Piece {

@@ -18,6 +18,8 @@ export interface MinFeatureParameters {
   readonly tip: number;
   /** Least land that must be left standing between cuts. */
   readonly land: number;
+  /** Pieces may not meet, since they are read one by one; else those that do are meant to. */
+  readonly readApart?: boolean;
 }
 
 /** A letter or a piece of artwork. */
@@ -54,6 +56,8 @@ export interface MinFeatureFinding {
 
 /** Lines that come within this part of the cut's width of one another meet by design. */
 const MEET_OF_WIDTH = 0.25;
+/** Areas that come nearer than this touch, mm. */
+const TOUCH_MM = 1e-6;
 /** Lines are given this width, mm, to become a shape whose hollows can be measured. */
 const HAIR_MM = 0.002;
 
@@ -113,7 +117,7 @@ export function findingsWithin(
   ];
 }
 
-/** Whether the land between two pieces is too narrow. Pieces that meet are meant to. */
+/** Whether the land between two pieces is too narrow. */
 export function findingBetween(
   a: Piece,
   b: Piece,
@@ -122,11 +126,11 @@ export function findingBetween(
 ): MinFeatureFinding | undefined {
   const needed = neededDistance(parameters);
   const [p, q] = [linesOf(a, parameters), linesOf(b, parameters)];
-  if (apart(p, q) >= needed) return undefined;
+  if (apart(p, q) >= Math.max(needed, TOUCH_MM)) return undefined;
   work.beginDrawing(pointsOf([...p, ...q]));
   takeNearest(work, p, q);
-  const close = nearestPoints(p, q, needed);
-  if (!close || meets(close, parameters)) return undefined;
+  const close = nearestPoints(p, q, Math.max(needed, TOUCH_MM));
+  if (!close || (!parameters.readApart && meets(close, parameters))) return undefined;
   const own = { name: a.name, ...(a.place === undefined ? {} : { place: a.place }) };
   return {
     ...landFinding(own, close.at, close.distance, parameters),

@@ -20,19 +20,18 @@ import { CutWork } from './cut-work.js';
 import { differenceOf, type LetterShape, letterShape } from './letter-shape.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
-/** A text on a surface, and how its letters are cut. */
-export interface TextToRead {
-  readonly line: ShapedLine;
-  readonly size: number;
-  readonly at: Place;
-  readonly direction: TextDirection;
+/** How the letters of texts are set and cut. */
+export interface Lettering {
   readonly font: Font;
-  /** Characters that a letter is held against, beside those of the line. */
-  readonly others: string;
+  /** Letter height, mm. */
+  readonly size: number;
+  readonly direction: TextDirection;
   readonly figures: Parameters<Font['glyph']>[1];
+  readonly depth: number;
   /** Whether the edges of an outline font are followed, and its letters not filled. */
   readonly isTraced: boolean;
-  readonly depth: number;
+  /** Characters that a letter is held against, beside those of its line. */
+  readonly others: string;
 }
 
 /** In place of what is no letter. */
@@ -46,7 +45,9 @@ export const NO_LETTER = '?';
 const LIKE = 0.15;
 
 /** Cells to the height of a letter, where what is cut is parted into letters. */
-const CELLS_OF_HEIGHT = 60;
+const CELLS_OF_HEIGHT = 48;
+/** Half the width of a thread, as a part of the height. */
+const THREAD = 0.01;
 /** What lies farther beside the text than this part of its height is not of it. */
 const BESIDE = 0.06;
 /** Pieces that share so much of the width of the narrower stand over one another: they are of one letter. */
@@ -57,19 +58,62 @@ const MOST_PIECES = 3;
 const BURR_CELLS = 4;
 
 /**
- * What a person reads where a text was to be: sweeps the moves over the surface, parts what is cut into pieces from
- * the left to the right, and holds each against what each character would show. Blanks are left out. Nothing of the text but its
- * place, size and font is asked for; NO_LETTER stands for what is like none of the characters.
+ * Reads what a person reads where texts of one lettering were to be: sweeps the moves over the surface, parts what is cut into
+ * pieces from the left to the right, and holds each against what each character would show. Of a text only its place, size and
+ * font are asked for.
  */
-export function readText(
-  tool: SweptTool,
-  moves: readonly SweptMove[],
-  text: TextToRead,
-  work = new CutWork(),
-): string {
-  const strip = stripOf(tool, moves, text, work);
-  const known = knownLetters(text, cutWidth(tool.cutter, text.depth), work);
-  return wordOf(letterPieces(strip), known, text.size);
+export class TextReader {
+  readonly #tool: SweptTool;
+  readonly #lettering: Lettering;
+  readonly #known = new Map<string, KnownLetter | undefined>();
+
+  constructor(tool: SweptTool, lettering: Lettering) {
+    this.#tool = tool;
+    this.#lettering = lettering;
+  }
+
+  /** Blanks are left out; NO_LETTER stands for what is like none of the characters. */
+  read(moves: readonly SweptMove[], line: ShapedLine, at: Place, work = new CutWork()): string {
+    const strip = stripOf(this.#tool, moves, { ...this.#lettering, line, at }, work);
+    return wordOf(letterPieces(strip), this.#letters(line, work), this.#lettering.size);
+  }
+
+  #letters(line: ShapedLine, work: CutWork): KnownLetter[] {
+    const { font, figures, others } = this.#lettering;
+    const glyphs = new Map([...others].map((character) => [character, font.glyph(character, figures)]));
+    for (const { glyph, character } of line.glyphs) glyphs.set(character, glyph);
+    return [...glyphs].flatMap(([character, glyph]) => {
+      if (!glyph || glyph.path.length === 0) return [];
+      const key = `${character} ${glyph.key}`;
+      if (!this.#known.has(key)) this.#known.set(key, this.#drawn(character, glyph, work));
+      return this.#known.get(key) ?? [];
+    });
+  }
+
+  /** What a character would show. */
+  #drawn(character: string, glyph: Glyph, work: CutWork): KnownLetter | undefined {
+    const { font, size, depth, isTraced } = this.#lettering;
+    const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
+    const isFilled = font.kind === 'outline' && !glyph.stroked && !isTraced;
+    const by = isFilled ? 0 : cutWidth(this.#tool.cutter, depth) / 2;
+    const box = growBy(boundsOfPaths(paths), by);
+    const cells = cellsOver(growBy(box, size / CELLS_OF_HEIGHT), size / CELLS_OF_HEIGHT);
+    work.take(cells.columns * cells.rows, 'seenCell');
+    const rings = paths.map(({ points }) => points);
+    const set = isFilled ? cellsWithin(cells, rings) : cellsAlong(cells, paths, by);
+    const shape = letterShape(
+      box,
+      size,
+      atCell(cells, (k) => set[k] === 1),
+    );
+    return shape && { character, shape };
+  }
+}
+
+/** A line of a lettering, and where its middle is. */
+interface TextOnSurface extends Lettering {
+  readonly line: ShapedLine;
+  readonly at: Place;
 }
 
 /** What is cut along a text, its baseline laid straight: x from its middle, y up from the baseline, mm. */
@@ -78,7 +122,7 @@ interface Strip {
   readonly set: CellSet;
 }
 
-function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextToRead, work: CutWork): Strip {
+function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextOnSurface, work: CutWork): Strip {
   const { size, line, at, direction } = text;
   const { surface } = tool;
   const beside = cutWidth(tool.cutter, text.depth) / 2 + BESIDE * size;
@@ -113,7 +157,8 @@ function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextToRead,
   work.take(xs.length + sheet.columns * sheet.rows, 'seenCell');
   const field = sweptCut(tool, moves, sheet, at.angle, 'edges');
   work.take(field.steps, 'sweptCell');
-  const isCut = atCell(sheet, (k) => field.inside[k]! > 0);
+  // Letters that only a thread joins are read one by one.
+  const isCut = atCell(sheet, (k) => field.inside[k]! > THREAD * size);
   return { cells, set: Uint8Array.from(xs, (x, k) => Number(isCut(x, ys[k]!))) };
 }
 
@@ -186,44 +231,19 @@ interface KnownLetter {
   readonly shape: LetterShape;
 }
 
-function knownLetters(text: TextToRead, width: number, work: CutWork): KnownLetter[] {
-  const { line, font, figures, others, size } = text;
-  const glyphs = new Map<string, Glyph | undefined>(
-    [...others].map((character) => [character, font.glyph(character, figures)]),
-  );
-  for (const { glyph, character } of line.glyphs) glyphs.set(character, glyph);
-  return [...glyphs].flatMap(([character, glyph]) => {
-    if (!glyph || glyph.path.length === 0) return [];
-    const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
-    const isFilled = font.kind === 'outline' && !glyph.stroked && !text.isTraced;
-    const by = isFilled ? 0 : width / 2;
-    const box = growBy(boundsOfPaths(paths), by);
-    const cells = cellsOver(growBy(box, size / CELLS_OF_HEIGHT), size / CELLS_OF_HEIGHT);
-    work.take(cells.columns * cells.rows, 'seenCell');
-    const set = isFilled
-      ? cellsWithin(
-          cells,
-          paths.map(({ points }) => points),
-        )
-      : cellsAlong(cells, paths, by);
-    const shape = letterShape(
-      box,
-      size,
-      atCell(cells, (k) => set[k] === 1),
-    );
-    return shape ? [{ character, shape }] : [];
-  });
-}
-
 /** What the pieces say, so that as few as can be are no letters, and the others are as like as can be. */
 function wordOf({ strip, pieces }: LetterPieces, known: readonly KnownLetter[], size: number): string {
   const best: { readonly cost: number; readonly word: string }[] = [{ cost: 0, word: '' }];
+  const { cell } = strip.cells;
+  const widest = (Math.max(...known.map(({ shape }) => shape.width)) + 2 * LIKE * size) / cell;
+  const scratch = new Uint8Array(strip.set.length);
   for (let end = 1; end <= pieces.length; end++) {
     const none = best[end - 1]!;
     let found = { cost: none.cost + NONE_COST, word: none.word + NO_LETTER };
     for (let count = 1; count <= Math.min(MOST_PIECES, end); count++) {
       const before = best[end - count]!;
-      const one = letterOf(strip, pieces.slice(end - count, end), known, size);
+      if (count > 1 && pieces[end - 1]!.right - pieces[end - count]!.left > widest) break;
+      const one = letterOf(strip.cells, pieces.slice(end - count, end), known, size, scratch);
       if (one && before.cost + one.cost < found.cost)
         found = { cost: before.cost + one.cost, word: before.word + one.character };
     }
@@ -237,12 +257,12 @@ const NONE_COST = 1;
 
 /** The character that pieces are most like, and how little, as a part of the height; undefined where they are like none. */
 function letterOf(
-  { cells }: Strip,
+  cells: Cells,
   pieces: readonly LetterPiece[],
   known: readonly KnownLetter[],
   size: number,
+  set: CellSet,
 ): { readonly character: string; readonly cost: number } | undefined {
-  const set = new Uint8Array(cells.columns * cells.rows);
   for (const piece of pieces) for (const k of piece.cells) set[k] = 1;
   const left = cells.left + Math.min(...pieces.map((one) => one.left)) * cells.cell;
   const right = cells.left + Math.max(...pieces.map((one) => one.right)) * cells.cell;
@@ -252,6 +272,7 @@ function letterOf(
     size,
     atCell(cells, (k) => set[k] === 1),
   );
+  for (const piece of pieces) for (const k of piece.cells) set[k] = 0;
   if (!shape) return undefined;
   let found: { readonly character: string; readonly cost: number } | undefined;
   for (const { character, shape: other } of known) {

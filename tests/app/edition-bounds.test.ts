@@ -75,3 +75,21 @@ test('a letter that the cutter cannot cut is refused by name; one that may diffe
   );
   expect(new Set((await problemsOf(dir)).map(([code]) => code))).toEqual(new Set(['cutting.seen-nothing']));
 });
+
+// 44 was cut as one sign, and nothing said so: `land` alone asks for room between letters, and was not set.
+test('numbers whose digits run into one another are refused, with the room they need', async () => {
+  const dir = bench('first-bench');
+  const [file] = readdirSync(join(dir, 'designs'));
+  const design = `designs/${file}`;
+  edit(dir, design, (text) => text.replace(/size: .*/, 'size: 1.6\n    spacing: -0.3'));
+  const { problems } = await refusalOf(checkWorkshop(dir, newEnvironment()));
+  expect(new Set(problems.map(({ code }) => code))).toEqual(new Set(['cutting.seen-run-together']));
+  const by = Math.max(...problems.map(({ values }) => Number(values.by)));
+  // The room that is named is enough, and hardly more than enough.
+  edit(dir, design, (text) => text.replace('spacing: -0.3', `spacing: ${-0.3 + by / 1.6 + 0.005}`));
+  expect(await checkWorkshop(dir, newEnvironment())).toBeTruthy();
+  edit(dir, design, (text) => text.replace(/spacing: .*/, `spacing: ${-0.3 + by / 1.6 - 0.01}`));
+  expect(new Set((await problemsOf(dir)).map(([code]) => code))).toEqual(
+    new Set(['cutting.seen-run-together']),
+  );
+});

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { blockMoves } from '../../src/cutting/block-moves.js';
 import { CutWork } from '../../src/cutting/cut-work.js';
 import { glyphBlock } from '../../src/cutting/glyph.js';
-import { readText } from '../../src/cutting/read-text.js';
+import { TextReader } from '../../src/cutting/read-text.js';
 import type { CutParameters } from '../../src/cutting/strategies.js';
 import type { SweptMove, SweptTool } from '../../src/cutting/swept-cut.js';
 import { centreGlyphs, placeGlyph, type TextDirection } from '../../src/layout/glyph-placement.js';
@@ -45,11 +45,19 @@ function read(cut: string, setting: Setting, asked = cut, mend = (moves: SweptMo
     const block = glyphBlock(placed, { mark: 'm', font, size: SIZE }, parameters, new Map(), work);
     return blockMoves(surface, block);
   });
-  return readText({ surface, setup: 'tilted', cutter }, mend(moves), {
-    line: shapeLine(font, asked, 'proportional', spacing),
-    ...{ size: SIZE, at, direction, font, others: OTHERS, figures: 'proportional', depth: 0.1 },
-    isTraced: way === 'trace',
-  });
+  const lettering = {
+    font,
+    size: SIZE,
+    direction,
+    figures: 'proportional',
+    depth: 0.1,
+    others: OTHERS,
+  } as const;
+  const reader = new TextReader(
+    { surface, setup: 'tilted', cutter },
+    { ...lettering, isTraced: way === 'trace' },
+  );
+  return reader.read(mend(moves), shapeLine(font, asked, 'proportional', spacing), at);
 }
 
 describe('numbers are read from what is cut', () => {
