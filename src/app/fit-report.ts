@@ -72,7 +72,10 @@ const labelCount = ({ of }: MarkFit): number => (of.kind === 'line' ? of.lines.s
 export function remarksOf(found: MarkCut): Problem[] {
   const { fit } = found;
   const minFeatures = minFeatureProblems(found).length > 0 ? [] : found.minFeatures;
-  const remarks = minFeatures.length > 0 ? minFeatureRemarks(minFeatures) : [];
+  const remarks = [
+    ...trueCutRemarks(fit.of),
+    ...(minFeatures.length > 0 ? minFeatureRemarks(minFeatures) : []),
+  ];
   if (fit.kind === 'tiled') return remarks;
   for (const { label, character, by } of fit.of.substituted)
     remarks.push(layoutProblem('layout.character-substituted', labelPlace(label), { character, by }));
@@ -84,6 +87,23 @@ export function remarksOf(found: MarkCut): Problem[] {
       remarks.push(layoutProblem('layout.fits-at-smallest-only', labelPlace(label), {}));
   return remarks;
 }
+
+/** Where a cut comes out otherwise than on the flat. */
+function trueCutRemarks({ cut, mark, surface }: MarkFit['of']): Problem[] {
+  const where = `surface ${surface.id}`;
+  const { wider, narrower, floor } = cut;
+  const remarks: Problem[] = [];
+  if (wider > 0) {
+    const deeper = floor > mark.depth + DEEPER_MM ? 'yes' : 'no';
+    remarks.push(layoutProblem('layout.wider-uphill', where, { wider, floor, deeper }));
+  }
+  const isTraced = !('way' in mark) || mark.way === 'trace';
+  if (narrower > 0 && isTraced) remarks.push(layoutProblem('layout.narrower-along', where, { narrower }));
+  return remarks;
+}
+
+/** A floor this much deeper is worth a word, mm. */
+const DEEPER_MM = 0.005;
 
 const labelPlace = (label: string): string => `label ${label}`;
 

@@ -24,11 +24,8 @@ export interface EditionFit {
 export const checkEditionMarks = (workshop: Workshop, editionId: string, labels: readonly Numbered[]): void =>
   checkMarks(markSources(workshop, editionId, labels));
 
-function markSources(
-  { documents, surfaces, fonts, motifs, dedications }: Workshop,
-  editionId: string,
-  labels: readonly Numbered[],
-): MarkSources {
+function markSources(workshop: Workshop, editionId: string, labels: readonly Numbered[]): MarkSources {
+  const { documents, surfaces, fonts, motifs, dedications } = workshop;
   const designs = documents.editions.get(editionId)!.designs.map((id) => {
     const design = documents.designs.get(id)!;
     return { id, design, part: documents.parts.get(design.part)!, surfaces: surfaces.get(design.part)! };
@@ -40,6 +37,7 @@ function markSources(
     fonts,
     motifs,
     labels,
+    setups: setupsOf(workshop),
     ...(words ? { dedications: words } : {}),
   };
 }

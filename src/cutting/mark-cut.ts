@@ -52,7 +52,7 @@ function minFeaturesOf(fit: MarkFit, cutter: Cutter, work: MinFeatureWork): Labe
   if (mark.kind !== 'motif') return [];
   const { font, line } = motif!;
   const text = { label: mark.artwork, line, size: sizeRange(mark.size)[0] };
-  return markMinFeatures({ mark, font }, cutter, [text], work);
+  return markMinFeatures({ mark, font, cutWidth: fit.of.cutWidth }, cutter, [text], work);
 }
 
 /**

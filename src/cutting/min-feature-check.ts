@@ -1,7 +1,6 @@
 import type { Cutter } from '../documents/schema/cutter.js';
 import type { LetteredMark, MotifMark } from '../documents/schema/design.js';
 import { flatten } from '../geometry/flatten.js';
-import { cutWidth } from '../layout/cut-width.js';
 import { type CentredGlyph, centreGlyphs } from '../layout/glyph-placement.js';
 import type { Font } from '../lettering/font.js';
 import type { LineGlyph, ShapedLine } from '../lettering/shaped-line.js';
@@ -24,6 +23,8 @@ export interface LabelFinding extends MinFeatureFinding {
 export interface CheckedMark {
   readonly mark: Pick<LetteredMark | MotifMark, 'kind' | 'way' | 'depth' | 'land'>;
   readonly font: Pick<Font, 'kind'>;
+  /** Width of the cut at full depth, mm. */
+  readonly cutWidth: number;
 }
 
 /** The most findings of one mark. */
@@ -103,13 +104,12 @@ const areAllSpots = ({ way, land, cutWidth: width }: MinFeatureParameters, size:
   way === 'trace' && land === 0 && width <= SPOT * size;
 
 function parametersOf(
-  { mark, font }: CheckedMark,
+  { mark, font, cutWidth: width }: CheckedMark,
   cutter: Cutter,
   { glyph }: CentredGlyph,
 ): MinFeatureParameters {
   const outline = font.kind === 'outline' && !glyph.stroked;
   const way = mark.way === 'trace' || !outline ? (outline ? 'outline' : 'trace') : mark.way;
-  const width = cutWidth(cutter, mark.depth);
   // A groove starts at the tip; every other cut is as wide as it is deep at its full depth.
   const tip = way === 'groove' && cutter.shape === 'cone' ? cutter.tip : width;
   return { way, cutWidth: width, tip, land: mark.land ?? 0, readApart: mark.kind === 'number' };

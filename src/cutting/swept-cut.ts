@@ -141,7 +141,8 @@ class Sweep {
     const turn = this.#turn;
     const reach = this.#reachOf(Math.max(from.depth, to.depth), from, to);
     const least = Math.min(this.#surface.radius(from.z), this.#surface.radius(to.z));
-    const reachDeg = (reach / Math.max(least, 1e-9)) * (180 / Math.PI);
+    // A quarter turn away nothing is cut.
+    const reachDeg = Math.min(90, (reach / Math.max(least, 1e-9)) * (180 / Math.PI));
     const low = Math.min(from.angle, to.angle) - turn - reachDeg;
     const high = Math.max(from.angle, to.angle) - turn + reachDeg;
     const last = Math.floor((high - this.#angles[0]) / 360);

@@ -10,12 +10,11 @@ import {
   type Mark,
   type MotifMark,
 } from '../documents/schema/design.js';
-import type { Part } from '../documents/schema/part.js';
+import { DEEPEST_OF_WALL, type Part } from '../documents/schema/part.js';
 import type { Font } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import { type Problem, Refusal } from '../problem.js';
 import type { SurfaceWithObstacles } from '../surface/part-surfaces.js';
-import { cutWidth } from './cut-width.js';
 import { bodyObstacles } from './cutter-body.js';
 import type { TextDirection } from './glyph-placement.js';
 import {
@@ -27,6 +26,7 @@ import {
   tellingLabels,
 } from './mark-text.js';
 import { problem, refuse } from './messages.js';
+import { type ReckonedCut, reckonedCut, type Setup } from './true-cut.js';
 import { type Zone, zoneOf } from './zone.js';
 
 /** What any mark has: its part, its surface, and how wide it is cut. */
@@ -36,8 +36,9 @@ interface MarkOnPart extends SurfaceWithObstacles {
   readonly part: Part;
   /** Width by which the cut spreads about its lines, mm; 0 where the cutter keeps within the drawing. */
   readonly spread: number;
-  /** Width of the cut at full depth, mm. */
+  /** Width of the cut at full depth, mm, to be reckoned with on any set-up. */
   readonly cutWidth: number;
+  readonly cut: ReckonedCut;
 }
 
 /** A mark that is fitted: lines of letters, or one drawing set as if it were a letter. */
@@ -82,6 +83,8 @@ export interface MarkSources {
   /** Every label the edition plans. */
   readonly labels: readonly LabelledNumber[];
   readonly dedications?: readonly Dedication[];
+  /** Of the stations that it may be cut on; square to the surface when left out. */
+  readonly setups?: readonly Setup[];
 }
 
 /**
@@ -134,6 +137,7 @@ function preparedMarks(
   const marks = sources.designs.flatMap((source) =>
     source.design.marks.flatMap((mark): MarkToFit[] => {
       const base = markOnPart(sources, source, mark);
+      problems.push(...floorProblems(base, mark));
       if (!isLettered(mark)) {
         const drawn = drawnMark(sources, base, mark);
         problems.push(...withoutAreas(sources, drawn));
@@ -170,24 +174,38 @@ export const textDirectionOf = (of: MarkToFit): TextDirection =>
   of.kind === 'line' ? of.mark : { baseline: 'ring', reading: 'up' };
 
 function markOnPart(
-  { cutters }: MarkSources,
+  { cutters, setups = ['tilted'] }: MarkSources,
   source: MarkSources['designs'][number],
   mark: Mark,
 ): MarkOnPart {
   const cutter = cutters.get(mark.cutter)!;
-  const width = cutWidth(cutter, mark.depth);
   const way = 'way' in mark ? mark.way : 'trace';
   const of = source.surfaces.get(mark.surface)!;
-  const cut = { cutter, depth: mark.depth, way, cutWidth: width };
+  const cut = reckonedCut(cutter, mark.depth, of.surface, setups);
+  const { width, plain } = cut;
+  const body = { cutter, depth: mark.depth, way, cutWidth: width };
   return {
     designId: source.id,
     partId: source.design.part,
     part: source.part,
     ...of,
-    obstacles: [...of.obstacles, ...bodyObstacles(source.part, of.surface, cut, of.obstacles)],
-    spread: 'way' in mark && mark.way !== 'trace' ? 0 : width,
+    obstacles: [...of.obstacles, ...bodyObstacles(source.part, of.surface, body, of.obstacles)],
+    // What is cleared or grooved ends at its edge, and beyond it where the cutter cuts wider than it should.
+    spread: way === 'trace' ? width : width - plain,
     cutWidth: width,
+    cut,
   };
+}
+
+/** A cutter that leans goes deeper at one side than its tip. */
+function floorProblems(base: MarkOnPart, mark: Mark): Problem[] {
+  const { floor } = base.cut;
+  const { wall } = base.part;
+  const most = wall * DEEPEST_OF_WALL;
+  if (floor <= mark.depth || floor < most) return [];
+  return [
+    problem('layout.floor-too-deep', whereOf({ ...base, mark }), { depth: mark.depth, floor, wall, most }),
+  ];
 }
 
 /** Only areas are cleared and grooved, and a drawing of lines has none. */

@@ -25,6 +25,24 @@ export const { table, problem, refuse } = defineMessages({
     message: '"{character}" is not in the font, and "{by}" is cut in its place.',
     hint: 'Check it on the proof sheet, or choose a font that has it.',
   },
+  'layout.floor-too-deep': {
+    exit: 1,
+    message:
+      'On a level station the end of the cutter leans into this taper, and cuts {floor, number, mm} mm deep where {depth, number, mm} mm are asked for: less than two fifths of the wall ({wall, number, mm} mm) are left.',
+    hint: 'Cut it on a tilted station alone, take a narrower end, or stay under {most, number, mm} mm.',
+  },
+  'layout.wider-uphill': {
+    exit: 1,
+    message:
+      'On this taper a level station cuts {wider, number, percent} wider toward the thicker end{deeper, select, no {} other {, and the floor {floor, number, mm} mm deep}}; room is kept for it.',
+    hint: 'A tilted station cuts it as it is drawn.',
+  },
+  'layout.narrower-along': {
+    exit: 1,
+    message:
+      'The part falls away under the cutter: lines along it are cut {narrower, number, percent} narrower than lines round it.',
+    hint: 'Take a narrower cutter, or cut deeper.',
+  },
   'layout.fits-at-smallest-only': {
     exit: 1,
     message: 'It fits at the smallest size only.',

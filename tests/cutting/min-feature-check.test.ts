@@ -14,7 +14,11 @@ const glyph = { key: 'spiral', path: spiral, advance: 1, stroked: true as const 
 const line = { glyphs: [{ glyph, character: 's', x: 0 }], width: 1, missing: [] };
 const check = (width: number, size: number, land: number, most: number) =>
   markMinFeatures(
-    { mark: { kind: 'inscription', way: 'trace', depth: 0.05, land }, font: { kind: 'outline' } },
+    {
+      mark: { kind: 'inscription', way: 'trace', depth: 0.05, land },
+      font: { kind: 'outline' },
+      cutWidth: width,
+    },
     { name: 'point', shape: 'drag', width } as Cutter,
     [{ label: 's', line, size }],
     new MinFeatureWork(most),

@@ -21,7 +21,7 @@ const point: Cutter = { ...SHARED, shape: 'cone', tip: 0.05, angle: 40, speed: 9
 const OTHERS = '0123456789/IVXLCDMOQBSZGTl|';
 const SIZE = 2;
 const barrel = cylinder('barrel', -20, 20, 6);
-const taper = cone('taper', -20, 7, 20, 5);
+const taper = cone('taper', -20, 20, 7, 5);
 
 interface Setting {
   readonly font: Font;

@@ -32,7 +32,8 @@ function tiled(
       obstacles: [],
       proud: { level: 0, tilted: 0 },
     },
-    ...{ spread: CUT, cutWidth: CUT, ...(motif ? { motif } : {}) },
+    ...{ spread: CUT, cutWidth: CUT, cut: { width: CUT, plain: CUT, floor: 0.1, wider: 0, narrower: 0 } },
+    ...{ ...(motif ? { motif } : {}) },
     mark: { ...common, ...mark } as unknown as TiledMark['mark'],
   };
 }

@@ -5,15 +5,12 @@ import { plainText } from '../quote.js';
 import type { Cutter } from '../schema/cutter.js';
 import { type Design, isLettered, type Mark } from '../schema/design.js';
 import type { Material } from '../schema/material.js';
-import type { Part } from '../schema/part.js';
+import { DEEPEST_OF_WALL, type Part } from '../schema/part.js';
 import { WIDEST_OF_LETTER } from '../schema/scalar.js';
 import type { At } from '../source-places.js';
 import { formProblems, strategyProblems } from './mark-form.js';
 import { placeProblems } from './mark-place.js';
 import { repeatedIds, unknownName } from './reference.js';
-
-/** Deepest cut as a share of the wall, so that two fifths of it stay. Common practice, no source. */
-const DEEPEST_OF_WALL = 0.6;
 
 /** `fonts` is undefined where the workshop's own list could not be read, and then no font is called unknown. */
 export function designProblems(

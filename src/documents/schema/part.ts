@@ -62,6 +62,9 @@ const window = z.strictObject({
 
 export const keepout = z.discriminatedUnion('kind', [clip, band, thread, window]);
 
+/** Deepest cut as a share of the wall, so that two fifths of it stay. Common practice, no source. */
+export const DEEPEST_OF_WALL = 0.6;
+
 export const part = z.strictObject({
   kind: z.literal('part').describe('what this document is'),
   version,
