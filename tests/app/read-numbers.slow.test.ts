@@ -63,9 +63,10 @@ async function smallest(dir: string): Promise<Workshop> {
 }
 
 function readerOf(workshop: Workshop) {
-  const labels = plannedNumbers(workshop.documents.editions.get(EDITION)!).map(({ label }) => label);
+  const planned = plannedNumbers(workshop.documents.editions.get(EDITION)!);
+  const labels = planned.map(({ label }) => label);
   const [operation] = fittedOperations(fitEdition(workshop, EDITION))(labels) as [Operation];
-  const { setup, program } = operationPrograms(workshop, EDITION, 'rotary-level', operation);
+  const { setup, program } = operationPrograms(workshop, EDITION, 'rotary-level', operation, planned);
   const cutter = workshop.documents.cutters.get(operation.cutter)!;
   const numbersOf = numberReader(operation, setup, cutter);
   /** What is read where `label` was to be, when these blocks are cut. */
