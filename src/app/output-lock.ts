@@ -1,4 +1,4 @@
-import { link, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { link, open, readFile, rename, rm } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { z } from 'zod';
 import { parseJson } from '../parse-json.js';
@@ -73,11 +73,17 @@ export function isRunning(pid: number): boolean {
 }
 
 async function makeNew(file: string, text: string): Promise<boolean> {
+  const handle = await open(file, 'wx').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'EEXIST') return undefined;
+    throw error;
+  });
+  if (!handle) return false;
   try {
-    await writeFile(file, text, { flag: 'wx' });
+    await handle.writeFile(text).finally(() => handle.close());
     return true;
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+    // A lock that says nothing of its owner would keep everybody out: the disk is full, or fails.
+    await rm(file, { force: true }).catch(() => undefined);
     throw error;
   }
 }

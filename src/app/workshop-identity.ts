@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { link, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { ofFile } from '../register/log/keys.js';
 import { readIfThere } from './input-file.js';
 import { refuse } from './messages.js';
 
@@ -33,6 +34,8 @@ export async function makeWorkshopIdentity(
       if (!['EPERM', 'ENOTSUP', 'ENOSYS'].includes(error.code ?? '')) throw error;
       await rename(temporary, file);
     });
+  } catch (error) {
+    throw ofFile(error, file);
   } finally {
     await rm(temporary, { force: true }).catch(() => undefined);
   }

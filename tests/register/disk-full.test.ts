@@ -71,7 +71,12 @@ test('full, as the database itself says it: exit 2, and what to do', () => {
   expect(db.prepare('SELECT count(*) FROM checkpoint').pluck().get()).toBe(0);
   db.close();
   expect(error).toMatchObject({ exit: 2 });
-  expect(linesOf(error as Refusal)).toMatch(/disk is full\. Nothing was issued.*same key/s);
+  expect(linesOf(error as Refusal)).toMatch(/disk is full\. Nothing was written.*same key/s);
+});
+
+test('full where only what readers share has no room: the same', () => {
+  const error = new Database.SqliteError('disk I/O error', 'SQLITE_IOERR_SHMSIZE');
+  expect(toRefusal(error, 'register.db')).toMatchObject({ problems: [{ code: 'register.disk-full' }] });
 });
 
 test('kept by another connection for too long: refused, and the same key gets its numbers after', async () => {

@@ -89,7 +89,7 @@ export async function makePrivateKey(
   } catch (error) {
     await made.close().catch(() => undefined);
     await rm(file, { force: true });
-    throw error;
+    throw ofFile(error, file);
   }
   return privateKey;
 }
@@ -246,7 +246,13 @@ export async function replacePrivateFile(file: string, text: string): Promise<vo
     await writeFile(temporary, text, { flag: 'wx', mode: 0o600, flush: true });
     await rename(temporary, file);
   } catch (error) {
-    await rm(temporary, { force: true });
-    throw error;
+    await rm(temporary, { force: true }).catch(() => undefined);
+    throw ofFile(error, file);
   }
+}
+
+/** An error of the disk with the file that it is about: the system names none where a disk is full. */
+export function ofFile(error: unknown, file: string): unknown {
+  if (error instanceof Error && 'syscall' in error) (error as NodeJS.ErrnoException).path = file;
+  return error;
 }

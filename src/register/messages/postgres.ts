@@ -85,7 +85,7 @@ export const postgresMessages = {
   },
   'register.server-full': {
     exit: 2,
-    message: 'The disk of the server is full. Nothing was issued.',
+    message: 'The disk of the server is full. Nothing was entered.',
     hint: 'Free some space, then ask again.',
   },
   'register.server-failed': {

@@ -38,8 +38,8 @@ export const sqliteMessages = {
   },
   'register.disk-full': {
     exit: 2,
-    message: 'The disk is full. Nothing was issued.',
-    hint: 'Free some space, then ask again with the same key.',
+    message: 'The disk is full. Nothing was written.',
+    hint: 'Free some space, then ask again, with the same key if there was one.',
   },
   'register.file-not-writable': {
     exit: 2,
@@ -70,6 +70,11 @@ export const sqliteMessages = {
     exit: 2,
     message: 'The folder for the copy does not exist.',
     hint: 'Create the folder, or name another.',
+  },
+  'register.copy-not-written': {
+    exit: 2,
+    message: 'The copy cannot be written (error {error}).',
+    hint: 'Name a place on a disk that has room and can be written.',
   },
   'register.copy-unsound': {
     exit: 3,

@@ -29,7 +29,11 @@ export async function backUp(db: Database.Database, file: string): Promise<void>
     nameNew(beside, file);
     syncToDisk(dirname(file));
   } catch (error) {
-    throw toRefusal(error, file);
+    // It is the copy that the system speaks of: the register is open.
+    const { syscall, code = 'unknown' } = error as NodeJS.ErrnoException;
+    throw syscall === undefined
+      ? toRefusal(error, file)
+      : refuse('register.copy-not-written', file, { error: code });
   } finally {
     for (const end of ['', '-wal', '-shm', '-journal']) rmSync(beside + end, { force: true });
   }

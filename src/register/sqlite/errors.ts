@@ -31,7 +31,9 @@ function ofDatabase({ code, message }: { code: string; message: string }, file: 
   // Nothing is asked of the tables that they do not have: after SQLITE_ERROR they are not what they were.
   if (code === 'SQLITE_ERROR') return refuse('register.damaged', file, { error: 'tables' });
   if (code.startsWith('SQLITE_CORRUPT')) return refuse('register.damaged', file, { error: code });
-  if (code.startsWith('SQLITE_FULL')) return refuse('register.disk-full', file, {});
+  // The second where the file beside it that readers need, too, cannot grow.
+  if (code.startsWith('SQLITE_FULL') || code === 'SQLITE_IOERR_SHMSIZE')
+    return refuse('register.disk-full', file, {});
   if (/^SQLITE_(CANTOPEN|READONLY|PERM|AUTH)/.test(code))
     return refuse('register.file-not-writable', file, {});
   return refuse('register.disk-failed', file, { error: code });
