@@ -93,13 +93,9 @@ export async function restoreRegister(workshop: OpenDocuments, order: RestoreOrd
     const claimed = Math.max(size, claimedBy(marks, recalled));
     const ahead = new Set(papers.proved.filter(({ seq }) => seq >= size).map(({ seq }) => seq));
     const missing = claimed - size - ahead.size;
-    const seen = recalled.own ?? recalled.others.find(({ folder }) => folder === recalled.now.folder);
-    const mine = seen?.last && all[seen.size - 1]?.equals(seen.last) ? seen.size : 0;
-    const proved = Math.max(
-      left.length,
-      mine,
-      provedSize(all, [...marks, ...(base?.signed ? [base.signed] : [])]),
-    );
+    // What this machine saw is no proof: of all that was before, it has the hash of the first event and of the last.
+    const signedMarks = [...marks, ...(base?.signed ? [base.signed] : [])];
+    const proved = Math.max(left.length, provedSize(all, signedMarks));
 
     const known: KnownEvent[] = [...papers.proved];
     for (const { paper, from } of forks) known.push(...(await knownOf(paper, from)));
@@ -317,7 +313,7 @@ async function recoverAll(
     name(one.event).known.push(one);
   }
   for (const { file, edition, labels } of papers.listed) {
-    const id = [...workshop.documents.editions].find(([, one]) => one.name === edition)?.[0];
+    const id = await editionNamed(workshop, register, edition);
     if (id === undefined) throw refuse('restore.edition-unknown', file, { edition });
     const index = labelIndexOf(editionOf(workshop, id), id);
     for (const label of labels) {
@@ -358,6 +354,17 @@ async function recoverAll(
     numbers.push({ ...one, ...number });
   }
   return { numbers, problems };
+}
+
+/** The edition of a name: of several documents that have it, the one that the register knows by it. */
+async function editionNamed(
+  { documents }: OpenDocuments,
+  register: Register,
+  name: string,
+): Promise<string | undefined> {
+  const named = [...documents.editions].filter(([, one]) => one.name === name).map(([id]) => id);
+  for (const id of named) if ((await register.terms(id))?.name === name) return id;
+  return named[0];
 }
 
 const certificatesOf = ({ certificates }: Papers, { edition, label }: Pick<Named, 'edition' | 'label'>) =>

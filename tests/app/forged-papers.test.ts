@@ -1,5 +1,5 @@
 import { createPrivateKey } from 'node:crypto';
-import { cpSync, readFileSync, writeFileSync } from 'node:fs';
+import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import canonicalizeModule from 'canonicalize';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -9,7 +9,7 @@ import { exportEvents } from '../../src/app/export.js';
 import { issueNumbers } from '../../src/app/issue.js';
 import { registerOf } from '../../src/app/kept-register.js';
 import { newKey, retireKeyOf } from '../../src/app/key.js';
-import type { OpenDocuments } from '../../src/app/open-documents.js';
+import { type OpenDocuments, registerFile } from '../../src/app/open-documents.js';
 import { recordEvents } from '../../src/app/record.js';
 import { type RestoreOrder, restoreRegister } from '../../src/app/restore.js';
 import { openWorkshop } from '../../src/app/workshop.js';
@@ -21,6 +21,7 @@ import { onServer } from '../register/postgres-open.js';
 import { type Bench, STORES } from './either-store.js';
 import {
   cleanAfterEach,
+  newDocumentsCopy,
   newFolder,
   newWorkshopCopy,
   onRegister,
@@ -66,8 +67,8 @@ beforeAll(async () => {
 });
 
 /** An export with other events at its end, which agrees with itself. */
-function forgedExport(change: (rows: Row[]) => Row[]): string {
-  const lines = readFileSync(drawer.all, 'utf8').trimEnd().split('\n');
+function forgedExport(change: (rows: Row[]) => Row[], from = drawer.all): string {
+  const lines = readFileSync(from, 'utf8').trimEnd().split('\n');
   const parsed = lines.map((line) => JSON.parse(line) as Partial<Row> & { note?: string; size?: number });
   const rows = change(parsed.filter((one) => one.body !== undefined) as Row[]);
   const root = rootOf(rows.map(({ leaf }) => Buffer.from(leaf, 'base64')));
@@ -156,6 +157,46 @@ describe.each(STORES)('on %s', (_, store) => {
     const again = await restore(bench.workshop, [drawer.certificate, copy], ANSWER);
     expect(again).toMatchObject({ recovered: [], remarks: [] });
   });
+});
+
+test('what this machine saw does not vouch for what was before it', async () => {
+  const workshop = await newDocumentsCopy();
+  await issueNumbers(workshop, { ...WHO, series: 'main', count: 2 });
+  await recordEvents(workshop, { ...WHO, labels: ['01/90'], event: 'engraved' });
+  const all = join(newFolder(), 'own.jsonl');
+  await exportEvents(registerOf(workshop), { form: 'jsonl', out: all });
+  for (const end of ['', '-wal', '-shm']) rmSync(registerFile(workshop.dir) + end, { force: true });
+  // 01/90 was issued to somebody else; the first event and the last one are as they were.
+  const forged = forgedExport(
+    (rows) =>
+      rows.map((row, i) =>
+        i === 1 ? rowOf(row.seq, { ...(JSON.parse(row.body) as object), by: 'Mallory' }) : row,
+      ),
+    all,
+  );
+  expect(await codes(restore(workshop, [forged], { keys: [] }))).toEqual(['restore.unsigned']);
+});
+
+test('a run sheet is of the edition that the register knows by its name, not of a copy of the document', async () => {
+  const workshop = await newDocumentsCopy();
+  await issueNumbers(workshop, { ...WHO, series: 'main', count: 1 });
+  const { editions } = workshop.documents;
+  const copied = {
+    ...workshop,
+    documents: {
+      ...workshop.documents,
+      editions: new Map([['a-copy', editions.get(edition)!], ...editions]),
+    },
+  };
+  const sheet = join(newFolder(), 'run-sheet.html');
+  writeFileSync(
+    sheet,
+    '<!DOCTYPE html>\n<title>Run sheet: x</title><h1>Nine Lights</h1>\n' +
+      '<tr class="again"><th colspan="5">job, 1 piece in this order</th></tr>\n' +
+      '<tr data-label="01/90"><td class="done">\n</html>\n',
+  );
+  const done = await restoreRegister(copied, { files: [sheet], ...ANSWER });
+  expect(done.recovered).toEqual([{ edition, label: '01/90', events: ['withheld'] }]);
 });
 
 test('a key counts as far as the history of keys says, also where only its public part is given', async () => {
