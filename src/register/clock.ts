@@ -14,7 +14,9 @@ const MOST_AHEAD_MS = 366 * DAY_MS;
 export const CLOCKS_DIFFER_DAYS = 1;
 export const CLOCKS_DIFFER_MS = CLOCKS_DIFFER_DAYS * DAY_MS;
 /** From UTC-12 to UTC+14 it is another day somewhere. */
-const PLACES_MS = [-12 * 3_600_000, 14 * 3_600_000] as const;
+export const EARLIEST_PLACE_HOURS = -12;
+export const LATEST_PLACE_HOURS = 14;
+const PLACES_MS = [EARLIEST_PLACE_HOURS * 3_600_000, LATEST_PLACE_HOURS * 3_600_000] as const;
 
 /** The last entry: its place in the sequence, and its time. */
 export interface LastEntry {

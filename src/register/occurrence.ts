@@ -1,13 +1,12 @@
 import { type Problem, Refusal } from '../problem.js';
+import { EARLIEST_PLACE_HOURS, LATEST_PLACE_HOURS } from './clock.js';
 import { type CurrentStep, currentSteps, isStep, saysAlready } from './current-events.js';
 import type { NumberEvent, RegisterEvent } from './event.js';
 import type { PlacedEvent } from './lifecycle.js';
 import { problem } from './messages.js';
 import { readsAsSamePerson } from './person.js';
 
-/** A moment of the register is UTC, and a person names a day of their own place: from UTC-12 to UTC+14. */
-const EARLIEST_PLACE_HOURS = -12;
-const LATEST_PLACE_HOURS = 14;
+// A moment of the register is UTC, and a person names a day of their own place.
 
 /** The calendar day of a moment at a place so many hours from UTC. */
 const dayAt = (moment: string, hours: number): string =>

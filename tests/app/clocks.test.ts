@@ -209,6 +209,36 @@ test('a statement is not dated before what it states, where the clock is a littl
   expect(Date.parse(done.statement.at)).toBeGreaterThanOrEqual(Date.parse(entered) - 60_000);
 });
 
+test('a day that has begun somewhere can be given in a list as it can by itself', async () => {
+  for (const [moment, on] of [
+    // At 10:30 UTC the day after has begun at UTC+14, and at 09:30 nowhere.
+    ['T10:30:00.000Z', 'taken'],
+    ['T09:30:00.000Z', 'refused'],
+  ] as const) {
+    const { dir } = await newWorkshopCopy();
+    const workshop = await openDocuments(dir, newEnvironment());
+    const today = dayOf(inDays(0));
+    const now = new Date(`${today}${moment}`);
+    const tomorrow = dayOf(new Date(now.getTime() + 24 * HOUR_MS));
+    setClock(new Date(now.getTime() - 48 * HOUR_MS));
+    await issueNumbers(workshop, { edition, series: 'main', count: 2, by: 'B. Fern' });
+    const [rows, list] = ['rows.csv', 'list.csv'].map((name) => join(newFolder(), name));
+    const day = dayOf(new Date(Date.parse(tomorrow) - 48 * HOUR_MS));
+    writeFileSync(rows!, `series,number,label,state,on,by\nmain,9,09/90,engraved,${day},A. Moss\n`);
+    writeFileSync(list!, `label,event,on\n01/90,engraved,${day}\n`);
+    const works = [
+      () => recordEvents(workshop, { ...WHO, labels: ['02/90'], event: 'engraved', on: day }),
+      () => recordEvents(workshop, { ...WHO, list: list! }),
+      () => importPast(workshop, { edition, by: 'B. Fern', file: rows! }),
+    ];
+    for (const work of works) {
+      if (on === 'taken') await work();
+      else expect((await codes(work())).some((code) => /day-to-come|date-in-future/.test(code))).toBe(true);
+    }
+    vi.useRealTimers();
+  }
+});
+
 test('a zone of this machine changes no time and no day', async () => {
   const { TZ } = process.env;
   try {

@@ -2,10 +2,9 @@ import { isFormula } from '../../documents/csv/write-csv.js';
 import { showInvisible } from '../../documents/invisible.js';
 import { oddLetters } from '../../edition/look-alike.js';
 import type { Problem } from '../../problem.js';
+import { LATEST_PLACE_HOURS } from '../clock.js';
 import { readsAsSamePerson, samePerson } from '../person.js';
 import { problem } from './messages.js';
-
-const HALF_DAY_MS = 12 * 60 * 60 * 1000;
 
 /** What is wrong with the day or moment of an event that is past; nothing for an empty cell. */
 export function dateProblems(on: string, now: Date, where: string): Problem[] {
@@ -16,8 +15,8 @@ export function dateProblems(on: string, now: Date, where: string): Problem[] {
   const day = new Date(isDay ? `${on}T00:00:00.000Z` : on);
   if (Number.isNaN(day.getTime()) || !day.toISOString().startsWith(on.slice(0, 10)))
     return [problem('import.date-not-in-calendar', where, { date: on })];
-  // East of here a day begins up to half a day earlier.
-  const latest = now.getTime() + (isDay ? HALF_DAY_MS : 0);
+  // A day begins earlier in the east, as for any other event (`occurrence.ts`).
+  const latest = now.getTime() + (isDay ? LATEST_PLACE_HOURS * 3_600_000 : 0);
   return day.getTime() > latest ? [problem('import.date-in-future', where, { date: on })] : [];
 }
 
