@@ -5,9 +5,6 @@ import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { MachineSetup } from '../station/machine-setup.js';
 import type { ReadCut } from '../station/readback.js';
 
-/** Characters that the letters of a number are held against, beside its own. */
-const LOOK_ALIKES = '0123456789/IVXLCDMOQBSZGTl|';
-
 /** What a person would read where a number was to be cut, and what it was to be; without blanks. */
 export interface ReadNumber {
   readonly mark: string;
@@ -33,7 +30,7 @@ export function numberReader({ marks }: Operation, setup: MachineSetup, cutter: 
       const { font } = of;
       const { figures, depth, way } = mark;
       const lettering = { font, size, direction: mark, figures, depth, isTraced: way === 'trace' };
-      const reader = readers.get(key) ?? new TextReader(tool, { ...lettering, others: LOOK_ALIKES });
+      const reader = readers.get(key) ?? new TextReader(tool, lettering);
       readers.set(key, reader);
       return [{ mark: mark.id, reads: reader.read(moves, line, at), wanted: charactersCut(line) }];
     });

@@ -100,6 +100,12 @@ export const { table, problem, refuse } = defineMessages({
       '"{name}" and "{second}" beside it would be cut into one; they must stand {by, number, mm} mm farther apart at the least.',
     hint: 'Set the letters farther apart with `spacing`, take a finer cutter or a larger mark; or name one of them under `may-differ`, if it may be so.',
   },
+  'cutting.seen-misread': {
+    exit: 1,
+    message:
+      '"{name}" as it is cut {reads, select, none {is too little like it to be read} other {may be read as "{reads}"}}.',
+    hint: SEEN,
+  },
   'cutting.seen-alike': {
     exit: 1,
     message: '"{name}" as it is cut cannot be told from "{other}" of label {label}.',

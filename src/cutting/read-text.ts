@@ -1,48 +1,31 @@
-import { type Bounds, boundsOfAll, boundsOfPaths } from '../geometry/bounds.js';
-import {
-  atCell,
-  type CellSet,
-  type Cells,
-  cellsAlong,
-  cellsOver,
-  cellsWithin,
-  middleOf,
-  piecesOf,
-} from '../geometry/cell-grid.js';
+import { type Bounds, boundsOfAll, boundsOfPaths, growBounds } from '../geometry/bounds.js';
+import { atCell, type CellSet, type Cells, cellsOver, middleOf, piecesOf } from '../geometry/cell-grid.js';
 import { flatten } from '../geometry/flatten.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { placeGlyph, type TextDirection } from '../layout/glyph-placement.js';
-import type { Font, Glyph } from '../lettering/font.js';
 import type { ShapedLine } from '../lettering/shaped-line.js';
 import type { Place } from '../surface/surface.js';
 import { FLATTEN_TOLERANCE_MM, toRad } from '../units.js';
 import { CutWork } from './cut-work.js';
-import { differenceOf, type LetterShape, letterShape } from './letter-shape.js';
+import {
+  type KnownLetter,
+  KnownLetters,
+  type LetterDrawing,
+  LIKE,
+  LOOK_ALIKES,
+  nearestLetter,
+} from './known-letters.js';
+import { letterShape } from './letter-shape.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
 /** How the letters of texts are set and cut. */
-export interface Lettering {
-  readonly font: Font;
-  /** Letter height, mm. */
-  readonly size: number;
+export interface Lettering extends Omit<LetterDrawing, 'width'> {
   readonly direction: TextDirection;
-  readonly figures: Parameters<Font['glyph']>[1];
   readonly depth: number;
-  /** Whether the edges of an outline font are followed, and its letters not filled. */
-  readonly isTraced: boolean;
-  /** Characters that a letter is held against, beside those of its line. */
-  readonly others: string;
 }
 
 /** In place of what is no letter. */
 export const NO_LETTER = '?';
-
-/**
- * A letter is read where no place of it lies farther than this part of its height from a character's own, nor the other
- * way round (common practice, no source): thin ends that a groove does not reach are as long, and letters of a hand are
- * told apart by more.
- */
-const LIKE = 0.15;
 
 /** Cells to the height of a letter, where what is cut is parted into letters. */
 const CELLS_OF_HEIGHT = 48;
@@ -65,48 +48,23 @@ const BURR_CELLS = 4;
 export class TextReader {
   readonly #tool: SweptTool;
   readonly #lettering: Lettering;
-  readonly #known = new Map<string, KnownLetter | undefined>();
+  readonly #known: KnownLetters;
 
   constructor(tool: SweptTool, lettering: Lettering) {
     this.#tool = tool;
     this.#lettering = lettering;
+    this.#known = new KnownLetters({ ...lettering, width: cutWidth(tool.cutter, lettering.depth) });
   }
 
   /** Blanks are left out; NO_LETTER stands for what is like none of the characters. */
   read(moves: readonly SweptMove[], line: ShapedLine, at: Place, work = new CutWork()): string {
     const strip = stripOf(this.#tool, moves, { ...this.#lettering, line, at }, work);
-    return wordOf(letterPieces(strip), this.#letters(line, work), this.#lettering.size);
-  }
-
-  #letters(line: ShapedLine, work: CutWork): KnownLetter[] {
-    const { font, figures, others } = this.#lettering;
-    const glyphs = new Map([...others].map((character) => [character, font.glyph(character, figures)]));
-    for (const { glyph, character } of line.glyphs) glyphs.set(character, glyph);
-    return [...glyphs].flatMap(([character, glyph]) => {
-      if (!glyph || glyph.path.length === 0) return [];
-      const key = `${character} ${glyph.key}`;
-      if (!this.#known.has(key)) this.#known.set(key, this.#drawn(character, glyph, work));
-      return this.#known.get(key) ?? [];
-    });
-  }
-
-  /** What a character would show. */
-  #drawn(character: string, glyph: Glyph, work: CutWork): KnownLetter | undefined {
-    const { font, size, depth, isTraced } = this.#lettering;
-    const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
-    const isFilled = font.kind === 'outline' && !glyph.stroked && !isTraced;
-    const by = isFilled ? 0 : cutWidth(this.#tool.cutter, depth) / 2;
-    const box = growBy(boundsOfPaths(paths), by);
-    const cells = cellsOver(growBy(box, size / CELLS_OF_HEIGHT), size / CELLS_OF_HEIGHT);
-    work.take(cells.columns * cells.rows, 'seenCell');
-    const rings = paths.map(({ points }) => points);
-    const set = isFilled ? cellsWithin(cells, rings) : cellsAlong(cells, paths, by);
-    const shape = letterShape(
-      box,
-      size,
-      atCell(cells, (k) => set[k] === 1),
-    );
-    return shape && { character, shape };
+    const known = new Map(this.#known.ofEach(LOOK_ALIKES, work).map((one) => [one.character, one]));
+    for (const { character, glyph } of line.glyphs) {
+      const own = this.#known.of(character, glyph, work);
+      if (own) known.set(character, own);
+    }
+    return wordOf(letterPieces(strip), [...known.values()], this.#lettering.size);
   }
 }
 
@@ -153,7 +111,7 @@ function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextOnSurfa
       [xs[k], ys[k]] = surface.toSheet(place.z, place.angle + placed.turn - at.angle);
     }
   }
-  const sheet = cellsOver(growBy(rangeOf(xs, ys), beside), size / CELLS_OF_HEIGHT);
+  const sheet = cellsOver(growBounds(rangeOf(xs, ys), beside), size / CELLS_OF_HEIGHT);
   work.take(xs.length + sheet.columns * sheet.rows, 'seenCell');
   const field = sweptCut(tool, moves, sheet, at.angle, 'edges');
   work.take(field.steps, 'sweptCell');
@@ -174,13 +132,6 @@ function rangeOf(xs: Float64Array, ys: Float64Array): Bounds {
   }
   return box;
 }
-
-const growBy = ([left, bottom, right, top]: Bounds, by: number): Bounds => [
-  left - by,
-  bottom - by,
-  right + by,
-  top + by,
-];
 
 /** A piece of what is cut, or several over one another. */
 interface LetterPiece {
@@ -225,12 +176,6 @@ function letterPieces(strip: Strip): LetterPieces {
   return { strip, pieces };
 }
 
-/** A character and what it would show. */
-interface KnownLetter {
-  readonly character: string;
-  readonly shape: LetterShape;
-}
-
 /** What the pieces say, so that as few as can be are no letters, and the others are as like as can be. */
 function wordOf({ strip, pieces }: LetterPieces, known: readonly KnownLetter[], size: number): string {
   const best: { readonly cost: number; readonly word: string }[] = [{ cost: 0, word: '' }];
@@ -273,12 +218,6 @@ function letterOf(
     atCell(cells, (k) => set[k] === 1),
   );
   for (const piece of pieces) for (const k of piece.cells) set[k] = 0;
-  if (!shape) return undefined;
-  let found: { readonly character: string; readonly cost: number } | undefined;
-  for (const { character, shape: other } of known) {
-    const most = found ? found.cost * size : LIKE * size;
-    const difference = differenceOf(shape, other, most) / size;
-    if (difference < (found?.cost ?? Number.POSITIVE_INFINITY)) found = { character, cost: difference };
-  }
-  return found;
+  const nearest = shape && nearestLetter(shape, known, size);
+  return nearest && { character: nearest.character, cost: nearest.difference / size };
 }

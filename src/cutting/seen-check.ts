@@ -14,6 +14,7 @@ import { blockMoves } from './block-moves.js';
 import type { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
 import { glyphBlock, type KnownGlyphs } from './glyph.js';
+import { KnownLetters, LIKE, LOOK_ALIKES, nearestLetter } from './known-letters.js';
 import { ALIKE, differenceOf, type LetterShape, letterShape } from './letter-shape.js';
 import { problem } from './messages.js';
 import { type SeenCut, type SeenFault, type SeenKind, seenCut } from './seen-cut.js';
@@ -53,6 +54,7 @@ export function markSeen(
   const looked = new Set<string>();
   const cuts: KnownGlyphs = new Map();
   const shapes = new Map<string, SeenLetter>();
+  const letters = new Map<number, KnownLetters>();
   for (const { label, glyph, size, at, font } of lettersOf(fit)) {
     if (found.length >= MOST_NAMED) break;
     const { surface } = fit.of;
@@ -70,9 +72,23 @@ export function markSeen(
     );
     const fault = cutOn.map((cut) => worstOf(mark, cut)).find((one) => one !== undefined);
     if (fault) found.push(problemOf(fault, block, parameters, label));
-    else if (mark.kind === 'number' && !shapes.has(glyph.character)) {
-      const shape = shapeOf(placed, size, cutWidth(parameters.cutter, parameters.depth), cutOn[0]!);
-      if (shape) shapes.set(glyph.character, { character: glyph.character, label, size, shape });
+    else if (fit.of.kind === 'line' && mark.kind === 'number' && !shapes.has(glyph.character)) {
+      const width = cutWidth(parameters.cutter, parameters.depth);
+      const shape = shapeOf(placed, size, width, cutOn[0]!);
+      if (!shape) continue;
+      shapes.set(glyph.character, { character: glyph.character, label, size, shape });
+      const drawing = {
+        font: fit.of.font,
+        figures: mark.figures,
+        size,
+        width,
+        isTraced: mark.way === 'trace',
+      };
+      const known = letters.get(size) ?? new KnownLetters(drawing);
+      letters.set(size, known);
+      const reads = misreading(shape, glyph, size, known, work);
+      if (reads !== undefined)
+        found.push(problem('cutting.seen-misread', `label ${label}`, { name: glyph.character, reads }));
     }
   }
   return [...found, ...alikeLetters([...shapes.values()])].slice(0, MOST_NAMED);
@@ -95,6 +111,28 @@ function shapeOf(placed: PlacedGlyph, size: number, width: number, cut: SeenCut)
   return letterShape(bounds, size, (x, y) =>
     cut.isCut(placed.x + x * cos - y * sin, placed.y + x * sin + y * cos),
   );
+}
+
+/** What differs from its character by no more than this part of its height is read as that. */
+const PLAIN = 0.04;
+/** A character is told from another where it is nearer by this part of its height: a cell of what is read. */
+const NEARER = 0.02;
+
+/** What a letter of a number is read as by mistake, or may be: another character, or `none`. */
+function misreading(
+  shape: LetterShape,
+  { character, glyph }: CentredGlyph,
+  size: number,
+  known: KnownLetters,
+  work: CutWork,
+): string | undefined {
+  const own = known.of(character, glyph, work);
+  const difference = own ? differenceOf(shape, own.shape, LIKE * size) : Number.POSITIVE_INFINITY;
+  if (difference <= PLAIN * size) return undefined;
+  if (difference > (LIKE - NEARER) * size) return 'none';
+  const others = known.ofEach(LOOK_ALIKES, work).filter((one) => one.character !== character);
+  const nearest = nearestLetter(shape, others, size);
+  return nearest && nearest.difference < difference + NEARER * size ? nearest.character : undefined;
 }
 
 /** Letters of numbers that are cut so much alike that one is taken for the other. */

@@ -46,3 +46,11 @@ export const centreOf = ([left, bottom, right, top]: Bounds): Point => [
 /** Whether two bounds have a point in common. */
 export const boundsMeet = (a: Bounds, b: Bounds): boolean =>
   a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
+
+/** Bounds `by` mm farther out on all sides. */
+export const growBounds = ([left, bottom, right, top]: Bounds, by: number): Bounds => [
+  left - by,
+  bottom - by,
+  right + by,
+  top + by,
+];

@@ -81,9 +81,9 @@ function readerOf(workshop: Workshop) {
 
 const WAYS = [
   { font: 'burin-plain', way: 'trace', cutter: 'drag-12' },
-  { font: 'jost', way: 'trace', cutter: 'drag-12' },
+  { font: 'jost', way: 'trace', cutter: 'drag-12', spacing: 0.1 },
   { font: 'jost', way: 'groove', cutter: 'cone-40' },
-  { font: 'garamond', way: 'trace', cutter: 'drag-12' },
+  { font: 'garamond', way: 'trace', cutter: 'drag-12', spacing: 0.1 },
   { font: 'garamond', way: 'groove', cutter: 'cone-40' },
   { font: 'cormorant', way: 'groove', cutter: 'cone-40' },
   { font: 'jost', way: 'clear', cutter: 'cone-40' },

@@ -18,7 +18,6 @@ const SHARED = { kind: 'cutter', version: 1, name: 'test', feed: 100, plunge: 50
 const drag = (width: number): Cutter => ({ ...SHARED, shape: 'drag', width });
 const point: Cutter = { ...SHARED, shape: 'cone', tip: 0.05, angle: 40, speed: 9000 };
 
-const OTHERS = '0123456789/IVXLCDMOQBSZGTl|';
 const SIZE = 2;
 const barrel = cylinder('barrel', -20, 20, 6);
 const taper = cone('taper', -20, 20, 7, 5);
@@ -51,7 +50,6 @@ function read(cut: string, setting: Setting, asked = cut, mend = (moves: SweptMo
     direction,
     figures: 'proportional',
     depth: 0.1,
-    others: OTHERS,
   } as const;
   const reader = new TextReader(
     { surface, setup: 'tilted', cutter },
