@@ -4,7 +4,7 @@ import { flatten } from '../geometry/flatten.js';
 import type { DigitStyle, Font, Glyph } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutWork } from './cut-work.js';
-import { differenceOf, type LetterShape, letterShape } from './letter-shape.js';
+import { differenceOf, firmLimit, type LetterShape, letterShape } from './letter-shape.js';
 
 /** How letters are drawn and cut. */
 export interface LetterDrawing {
@@ -66,8 +66,8 @@ export class KnownLetters {
     const { font, size, width, isTraced } = this.#drawing;
     const paths = flatten(glyph.path, size, FLATTEN_TOLERANCE_MM);
     const isFilled = font.kind === 'outline' && !glyph.stroked && !isTraced;
-    const by = isFilled ? 0 : width / 2;
     const cell = size / CELLS_OF_HEIGHT;
+    const by = isFilled ? 0 : width / 2 - firmLimit(width, size, cell);
     const box = growBounds(boundsOfPaths(paths), by);
     const cells = cellsOver(growBounds(box, cell), cell);
     work.take(cells.columns * cells.rows, 'seenCell');

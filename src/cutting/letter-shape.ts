@@ -26,6 +26,16 @@ const SHIFT = 1;
  */
 export const ALIKE = 0.08;
 
+/** Half the width of a thread that tells no letter from another, as a part of the height. */
+const THREAD = 0.01;
+
+/**
+ * How far inside a cut, mm, a place must lie to count for a letter `height` mm high, cut in lines `width` mm wide: threads
+ * do not; of a line that is finer than cells `cell` mm wide, the nearest do.
+ */
+export const firmLimit = (width: number, height: number, cell: number): number =>
+  Math.min(THREAD * height, width / 4, width / 2 - 0.75 * cell);
+
 /** The shape of what `shows` at places within bounds, mm, of letters `height` mm high. Undefined where nothing does. */
 export function letterShape(
   [left, bottom, right, top]: Bounds,

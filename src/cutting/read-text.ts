@@ -15,7 +15,7 @@ import {
   LOOK_ALIKES,
   nearestLetter,
 } from './known-letters.js';
-import { letterShape } from './letter-shape.js';
+import { firmLimit, letterShape } from './letter-shape.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
 /** How the letters of texts are set and cut. */
@@ -29,8 +29,6 @@ export const NO_LETTER = '?';
 
 /** Cells to the height of a letter, where what is cut is parted into letters. */
 const CELLS_OF_HEIGHT = 48;
-/** Half the width of a thread, as a part of the height. */
-const THREAD = 0.01;
 /** What lies farther beside the text than this part of its height is not of it. */
 const BESIDE = 0.06;
 /** Pieces that share so much of the width of the narrower stand over one another: they are of one letter. */
@@ -83,7 +81,8 @@ interface Strip {
 function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextOnSurface, work: CutWork): Strip {
   const { size, line, at, direction } = text;
   const { surface } = tool;
-  const beside = cutWidth(tool.cutter, text.depth) / 2 + BESIDE * size;
+  const width = cutWidth(tool.cutter, text.depth);
+  const beside = width / 2 + BESIDE * size;
   const drawn = line.glyphs
     .filter(({ glyph }) => glyph.path.length > 0)
     .map(({ glyph, x }) => {
@@ -116,7 +115,8 @@ function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextOnSurfa
   const field = sweptCut(tool, moves, sheet, at.angle, 'edges');
   work.take(field.steps, 'sweptCell');
   // Letters that only a thread joins are read one by one.
-  const isCut = atCell(sheet, (k) => field.inside[k]! > THREAD * size);
+  const limit = firmLimit(width, size, sheet.cell);
+  const isCut = atCell(sheet, (k) => field.inside[k]! > limit);
   return { cells, set: Uint8Array.from(xs, (x, k) => Number(isCut(x, ys[k]!))) };
 }
 

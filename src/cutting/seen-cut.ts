@@ -15,6 +15,7 @@ import { lengthOf, type Polyline } from '../geometry/path.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
+import { firmLimit } from './letter-shape.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
 /** What is wrong with a drawing as the metal shows it. Parts of it are pieces of ink that hang together. */
@@ -66,7 +67,7 @@ const MOST_LOOKS = 3_000_000;
 export interface SeenCut {
   /** In the order of their kinds, the worst of each. */
   readonly faults: readonly SeenFault[];
-  /** Whether the surface is cut at a place of the block's sheet, mm, to the nearest cell. */
+  /** Whether the surface is firmly cut at a place of the block's sheet, mm, to the nearest cell. */
   isCut(x: number, y: number): boolean;
 }
 
@@ -91,12 +92,17 @@ export function seenCut(
   const [left, bottom, right, top] = boundsOfAll(edges);
   const bounds = [left - margin, bottom - margin, right + margin, top + margin] as const;
   const cells = cellsOver(bounds, cellFor(bounds, moves, block, width, height));
-  if (isNarrow) return { faults: [], isCut: lazily(cells, () => cellsAlong(cells, block.lines, width / 2)) };
+  const limit = firmLimit(width, height, cells.cell);
+  if (isNarrow)
+    return { faults: [], isCut: lazily(cells, () => cellsAlong(cells, block.lines, width / 2 - limit)) };
   work.take(cells.columns * cells.rows, 'seenCell');
   const field = sweptCut(tool, moves, cells, block.turn, 'edges');
   work.take(field.steps, 'sweptCell');
   const cut = above(field.inside, 0);
-  return { faults: faultsIn(cells, cut, block, width, height), isCut: lazily(cells, () => cut) };
+  return {
+    faults: faultsIn(cells, cut, block, width, height),
+    isCut: lazily(cells, () => above(field.inside, limit)),
+  };
 }
 
 /** Whether the cell at a place is in a set, which is made when it is first asked for. */

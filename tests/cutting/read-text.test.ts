@@ -101,3 +101,7 @@ describe('what is read is what is cut, and not what was to be', () => {
     expect(read('38/90', { font: plain, spacing: -0.25 })).toContain('?');
   });
 });
+
+test('lines finer than what a letter is looked at by', () => {
+  expect(read('38/90', { font: plain, cutter: drag(0.012) })).toBe('38/90');
+});
