@@ -54,11 +54,11 @@ function onNumbers(work: (value: number, pick: Pick) => number) {
  * Changes programs by chance, one to three times each. Whatever comes of it is read to its end; what is called good cuts
  * what the program cut before, as an independent comparison of the moves sees it. Gives how many were called good.
  */
-export function readMutatedPrograms(benches: readonly Bench[], count: number): number {
+export function readMutatedPrograms(benches: readonly Bench[], count: number, from = 0): number {
   const samples = benches.flatMap((bench) => bench.programs.map((program) => ({ bench, program })));
   const wrong: string[] = [];
   let good = 0;
-  for (let seed = 0; seed < count; seed++) {
+  for (let seed = from; seed < from + count; seed++) {
     const { bench, program } = samples[seed % samples.length]!;
     const pick = pickFrom(seed);
     const text = textOf(program.lines);
