@@ -52,7 +52,7 @@ beforeAll(async () => {
   });
   change('designs/cap-number.yaml', (doc) => {
     const [mark] = doc.marks as Record<string, unknown>[];
-    Object.assign(mark!, { font: 'garamond', size: { min: 0.8, max: 2 } });
+    Object.assign(mark!, { font: 'garamond', spacing: 0.1, size: { min: 0.8, max: 2 } });
   });
   change('designs/barrel-title.yaml', (doc) => {
     const marks = doc.marks as Record<string, unknown>[];
