@@ -96,7 +96,7 @@ describe('on a cone with a clip, a band and a window', () => {
   const random = figures(20_261_130);
   const between = (low: number, high: number): number => low + (high - low) * random();
   const oneOf = <T>(...of: readonly T[]): T => of[Math.floor(random() * of.length)]!;
-  const marks = Array.from({ length: 60 }, (): Fields => {
+  const marks = Array.from({ length: 30 }, (): Fields => {
     const spread = oneOf<Fields>(
       {},
       {},

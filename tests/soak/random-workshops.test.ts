@@ -3,11 +3,11 @@ import { mustBeBuilt } from '../register/issuing.js';
 import { faultOf, soakWorkshops } from './soak-workshops.js';
 
 const SEED = 100;
-const WANTED = 2;
+const WANTED = 1;
 
 beforeAll(mustBeBuilt);
 
-test(`${WANTED} random workshops from seed ${SEED} get an answer or a refusal from every step`, async () => {
+test(`a random workshop from seed ${SEED} gets an answer or a refusal from every step`, async () => {
   const { faults, counts } = await soakWorkshops({ seed: SEED, wanted: WANTED, processes: 1, limits: false });
   console.log(`random workshops from seed ${SEED}: ${JSON.stringify(counts)}`);
   expect(faults).toEqual([]);
