@@ -31,10 +31,8 @@ export const NO_LETTER = '?';
 const CELLS_OF_HEIGHT = 48;
 /** What lies farther beside the text than this part of its height is not of it. */
 const BESIDE = 0.06;
-/** Pieces that share so much of the width of the narrower stand over one another: they are of one letter. */
-const OVER = 0.5;
-/** As many pieces side by side make a letter at the most. */
-const MOST_PIECES = 3;
+/** As many pieces make a letter at the most: the per mille sign has five, and nothing else in numbers more than three. */
+const MOST_PIECES = 5;
 /** Pieces of fewer cells are burrs. */
 const BURR_CELLS = 4;
 
@@ -133,7 +131,7 @@ function rangeOf(xs: Float64Array, ys: Float64Array): Bounds {
   return box;
 }
 
-/** A piece of what is cut, or several over one another. */
+/** A piece of what is cut. */
 interface LetterPiece {
   left: number;
   right: number;
@@ -162,17 +160,9 @@ function letterPieces(strip: Strip): LetterPieces {
     piece.left = Math.min(piece.left, column);
     piece.right = Math.max(piece.right, column + 1);
   }
-  const sorted = all.filter((piece) => piece.cells.length >= BURR_CELLS).sort((a, b) => a.left - b.left);
-  const pieces: LetterPiece[] = [];
-  for (const piece of sorted) {
-    const before = pieces.at(-1);
-    const shared = before ? Math.min(before.right, piece.right) - piece.left : 0;
-    const narrower = before ? Math.min(before.right - before.left, piece.right - piece.left) : 0;
-    if (before && shared > OVER * narrower) {
-      before.cells.push(...piece.cells);
-      before.right = Math.max(before.right, piece.right);
-    } else pieces.push(piece);
-  }
+  const pieces = all
+    .filter((piece) => piece.cells.length >= BURR_CELLS)
+    .sort((one, other) => one.left - other.left || one.right - other.right);
   return { strip, pieces };
 }
 

@@ -102,6 +102,11 @@ describe('what is read is what is cut, and not what was to be', () => {
   });
 });
 
+// Each of these has pieces over one another, or beside one another, that are one sign.
+test.each(['A.P. I/IX', 'i:j;', '5%', '"7"', '8=9', '№ 12', 'Nr. 4–5', 'é ñ', '3⁄4'])('%s', (text) => {
+  expect(read(text, { font: plain })).toBe(text.replaceAll(' ', '').replace('3⁄4', '³⁄₄'));
+});
+
 test('lines finer than what a letter is looked at by', () => {
   expect(read('38/90', { font: plain, cutter: drag(0.012) })).toBe('38/90');
 });
