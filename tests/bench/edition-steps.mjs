@@ -50,7 +50,9 @@ export async function stepsOf(dir, { edition: id, wanted, station, out }) {
     return { operations, surfaces, sheets };
   });
   const makers = await step('write and read back every block', () => {
-    const makers = operations.map((operation) => operationPrograms(workshop, id, station, operation, labels.planned));
+    const makers = operations.map((operation) =>
+      operationPrograms(workshop, id, station, operation, labels.planned),
+    );
     for (const { label } of pieces) for (const m of makers) m.program(label, blocksOf(m.operation, label));
     return makers;
   });
