@@ -5,6 +5,7 @@ import { type OperationMaker, operationMaker } from '../cutting/operation.js';
 import { type Numbered, plannedNumbers } from '../edition/labels.js';
 import { fitMarks } from '../layout/fit-marks.js';
 import { checkMarks, type MarkSources, marksToFit } from '../layout/mark-to-fit.js';
+import type { Setup } from '../layout/true-cut.js';
 import { Refusal } from '../problem.js';
 import { editionOf } from './open-documents.js';
 import { noProgress, type Progress, progressOf } from './progress.js';
@@ -65,7 +66,7 @@ export function fitEdition(
 }
 
 /** The set-ups of the workshop's stations; where it has none yet, square to the surface. */
-function setupsOf({ documents }: Workshop): ('level' | 'tilted')[] {
+function setupsOf({ documents }: Workshop): Setup[] {
   const all = new Set([...documents.stations.values()].map(({ setup }) => setup));
   return all.size > 0 ? [...all].sort() : ['tilted'];
 }

@@ -4,7 +4,7 @@ import { flatten } from '../geometry/flatten.js';
 import type { DigitStyle, Font, Glyph } from '../lettering/font.js';
 import { FLATTEN_TOLERANCE_MM } from '../units.js';
 import type { CutWork } from './cut-work.js';
-import { differenceOf, firmLimit, type LetterShape, letterShape } from './letter-shape.js';
+import { CELLS_OF_HEIGHT, differenceOf, firmLimit, type LetterShape, letterShape } from './letter-shape.js';
 
 /** How letters are drawn and cut. */
 export interface LetterDrawing {
@@ -33,8 +33,6 @@ export const LOOK_ALIKES = '0123456789/IVXLCDMOQBSZGTl|';
  * told apart by more.
  */
 export const LIKE = 0.15;
-
-const CELLS_OF_HEIGHT = 48;
 
 /** What the characters of a font would show, each drawn once. */
 export class KnownLetters {

@@ -15,7 +15,7 @@ export interface LetterShape {
 }
 
 /** Cells to the height of a letter. */
-const CELLS_OF_HEIGHT = 48;
+export const CELLS_OF_HEIGHT = 48;
 /** Cells beside a letter: farther away nothing is alike. */
 const BESIDE = 10;
 /** Two letters may lie off by so many cells each way when they are laid over one another. */
@@ -26,15 +26,18 @@ const SHIFT = 1;
  */
 export const ALIKE = 0.08;
 
-/** Half the width of a thread that tells no letter from another, as a part of the height. */
-const THREAD = 0.01;
+/** Half the width of slits and threads that nobody sees, as a part of the height. */
+export const THREAD = 0.01;
+
+/** Half the width of a slit or thread, mm, that neither parts nor joins a letter `height` mm high, cut `width` mm wide. */
+export const halfThread = (width: number, height: number): number => Math.min(THREAD * height, width / 4);
 
 /**
  * How far inside a cut, mm, a place must lie to count for a letter `height` mm high, cut in lines `width` mm wide: threads
  * do not; of a line that is finer than cells `cell` mm wide, the nearest do.
  */
 export const firmLimit = (width: number, height: number, cell: number): number =>
-  Math.min(THREAD * height, width / 4, width / 2 - 0.75 * cell);
+  Math.min(halfThread(width, height), width / 2 - 0.75 * cell);
 
 /** The shape of what `shows` at places within bounds, mm, of letters `height` mm high. Undefined where nothing does. */
 export function letterShape(

@@ -15,7 +15,7 @@ import {
   LOOK_ALIKES,
   nearestLetter,
 } from './known-letters.js';
-import { firmLimit, letterShape } from './letter-shape.js';
+import { CELLS_OF_HEIGHT, firmLimit, letterShape } from './letter-shape.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
 /** How the letters of texts are set and cut. */
@@ -25,11 +25,9 @@ export interface Lettering extends Omit<LetterDrawing, 'width'> {
 }
 
 /** In place of what is no letter. */
-export const NO_LETTER = '?';
+const NO_LETTER = '?';
 
-/** Cells to the height of a letter, where what is cut is parted into letters. */
-const CELLS_OF_HEIGHT = 48;
-/** What lies farther beside the text than this part of its height is not of it. */
+/** What lies farther beside where a letter was to be than this part of its height is not of the text. */
 const BESIDE = 0.06;
 /** As many pieces make a letter at the most: the per mille sign has five, and nothing else in numbers more than three. */
 const MOST_PIECES = 5;
@@ -52,7 +50,7 @@ export class TextReader {
     this.#known = new KnownLetters({ ...lettering, width: cutWidth(tool.cutter, lettering.depth) });
   }
 
-  /** Blanks are left out; NO_LETTER stands for what is like none of the characters. */
+  /** Blanks are left out; `?` stands for what is like none of the characters. */
   read(moves: readonly SweptMove[], line: ShapedLine, at: Place, work = new CutWork()): string {
     const strip = stripOf(this.#tool, moves, { ...this.#lettering, line, at }, work);
     const known = new Map(this.#known.ofEach(LOOK_ALIKES, work).map((one) => [one.character, one]));
@@ -60,7 +58,7 @@ export class TextReader {
       const own = this.#known.of(character, glyph, work);
       if (own) known.set(character, own);
     }
-    return wordOf(letterPieces(strip), [...known.values()], this.#lettering.size);
+    return wordOf(strip.cells, letterPieces(strip), [...known.values()], this.#lettering.size);
   }
 }
 
@@ -86,13 +84,15 @@ function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextOnSurfa
     .map(({ glyph, x }) => {
       const [left, bottom, right, top] = boundsOfPaths(flatten(glyph.path, size, FLATTEN_TOLERANCE_MM));
       const from = (x - line.width / 2) * size;
-      return [from + left, bottom, from + right, top] as const;
+      return growBounds([from + left, bottom, from + right, top], beside);
     });
   const box = boundsOfAll(drawn.map((one) => Float64Array.from(one)));
-  const cells = cellsOver(
-    [box[0] - beside, box[1] - beside, box[2] + beside, box[3] + beside],
-    size / CELLS_OF_HEIGHT,
-  );
+  const cells = cellsOver(box, size / CELLS_OF_HEIGHT);
+  // A pattern may lie close by, over a full stop too.
+  const isOfText = (k: number): boolean => {
+    const [x, y] = middleOf(cells, k);
+    return drawn.some(([left, bottom, right, top]) => x >= left && x <= right && y >= bottom && y <= top);
+  };
   // Each place of the strip on the sheet that is turned to the middle of the text.
   const xs = new Float64Array(cells.columns * cells.rows);
   const ys = new Float64Array(xs.length);
@@ -115,7 +115,8 @@ function stripOf(tool: SweptTool, moves: readonly SweptMove[], text: TextOnSurfa
   // Letters that only a thread joins are read one by one.
   const limit = firmLimit(width, size, sheet.cell);
   const isCut = atCell(sheet, (k) => field.inside[k]! > limit);
-  return { cells, set: Uint8Array.from(xs, (x, k) => Number(isCut(x, ys[k]!))) };
+  const set = Uint8Array.from(xs, (x, k) => Number(isOfText(k) && isCut(x, ys[k]!)));
+  return { cells, set };
 }
 
 const FAR = Number.POSITIVE_INFINITY;
@@ -138,14 +139,8 @@ interface LetterPiece {
   readonly cells: number[];
 }
 
-/** Pieces of a strip from the left to the right. */
-interface LetterPieces {
-  readonly strip: Strip;
-  readonly pieces: readonly LetterPiece[];
-}
-
-function letterPieces(strip: Strip): LetterPieces {
-  const { cells, set } = strip;
+/** From the left to the right. */
+function letterPieces({ cells, set }: Strip): LetterPiece[] {
   const { of, count } = piecesOf(cells, set, true);
   const all: LetterPiece[] = Array.from({ length: count }, () => ({
     left: Number.POSITIVE_INFINITY,
@@ -160,25 +155,28 @@ function letterPieces(strip: Strip): LetterPieces {
     piece.left = Math.min(piece.left, column);
     piece.right = Math.max(piece.right, column + 1);
   }
-  const pieces = all
+  return all
     .filter((piece) => piece.cells.length >= BURR_CELLS)
     .sort((one, other) => one.left - other.left || one.right - other.right);
-  return { strip, pieces };
 }
 
 /** What the pieces say, so that as few as can be are no letters, and the others are as like as can be. */
-function wordOf({ strip, pieces }: LetterPieces, known: readonly KnownLetter[], size: number): string {
+function wordOf(
+  cells: Cells,
+  pieces: readonly LetterPiece[],
+  known: readonly KnownLetter[],
+  size: number,
+): string {
   const best: { readonly cost: number; readonly word: string }[] = [{ cost: 0, word: '' }];
-  const { cell } = strip.cells;
-  const widest = (Math.max(...known.map(({ shape }) => shape.width)) + 2 * LIKE * size) / cell;
-  const scratch = new Uint8Array(strip.set.length);
+  const widest = (Math.max(...known.map(({ shape }) => shape.width)) + 2 * LIKE * size) / cells.cell;
+  const scratch = new Uint8Array(cells.columns * cells.rows);
   for (let end = 1; end <= pieces.length; end++) {
     const none = best[end - 1]!;
     let found = { cost: none.cost + NONE_COST, word: none.word + NO_LETTER };
     for (let count = 1; count <= Math.min(MOST_PIECES, end); count++) {
       const before = best[end - count]!;
       if (count > 1 && pieces[end - 1]!.right - pieces[end - count]!.left > widest) break;
-      const one = letterOf(strip.cells, pieces.slice(end - count, end), known, size, scratch);
+      const one = letterOf(cells, pieces.slice(end - count, end), known, size, scratch);
       if (one && before.cost + one.cost < found.cost)
         found = { cost: before.cost + one.cost, word: before.word + one.character };
     }

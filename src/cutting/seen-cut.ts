@@ -15,7 +15,7 @@ import { lengthOf, type Polyline } from '../geometry/path.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { CutWork } from './cut-work.js';
 import type { CutBlock } from './cuts.js';
-import { firmLimit } from './letter-shape.js';
+import { firmLimit, halfThread, THREAD } from './letter-shape.js';
 import { type SweptMove, type SweptTool, sweptCut } from './swept-cut.js';
 
 /** What is wrong with a drawing as the metal shows it. Parts of it are pieces of ink that hang together. */
@@ -48,7 +48,6 @@ const LOST = 0.1;
 const HOLE_RADIUS = 0.03;
 const OPENING_RADIUS = 0.05;
 const LEFT_OF_HOLE = 0.01;
-const SLIT = 0.01;
 /** A line that is followed is looked at as so wide: what lies nearer to it is one with it. */
 const LINE_WIDTH = 0.06;
 /** A part of which less than this is cut is not cut. */
@@ -87,7 +86,7 @@ export function seenCut(
   if (block.lines.length === 0) return { faults: nothingOf(edges), isCut: () => false };
   // A line that is followed is cut; without its threads it is then no wider than what counts as one with it, and a hole
   // that counts keeps some of its land.
-  const isNarrow = !block.area && width <= (LINE_WIDTH + 2 * SLIT) * height;
+  const isNarrow = !block.area && width <= (LINE_WIDTH + 2 * THREAD) * height;
   const margin = 0.6 * width + 0.1 * height;
   const [left, bottom, right, top] = boundsOfAll(edges);
   const bounds = [left - margin, bottom - margin, right + margin, top + margin] as const;
@@ -117,7 +116,7 @@ function lazily(cells: Cells, make: () => CellSet): SeenCut['isCut'] {
 function faultsIn(cells: Cells, cut: CellSet, block: CutBlock, width: number, height: number): SeenFault[] {
   const lineReach = Math.max(Math.min(width, LINE_WIDTH * height) / 2, 0.75 * cells.cell);
   const seen = block.area ? cellsWithin(cells, block.area) : cellsAlong(cells, block.lines, lineReach);
-  const slit = Math.min(SLIT * height, width / 4);
+  const slit = halfThread(width, height);
   if (!isFollowedOutline(block))
     return isPlainlySeen(cells, cut, seen, height) ? [] : compareSeen(cells, cut, seen, height, slit);
   // Its counters are those of the letter, and its inner and outer line are one part.

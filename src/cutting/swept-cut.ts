@@ -3,6 +3,7 @@ import { boundsOf } from '../geometry/bounds.js';
 import { type Cells, middleOf } from '../geometry/cell-grid.js';
 import { cutWidth } from '../layout/cut-width.js';
 import { type CutterForm, cutterForm } from '../layout/cutter-form.js';
+import type { Setup } from '../layout/true-cut.js';
 import type { Surface } from '../surface/surface.js';
 import { toRad } from '../units.js';
 
@@ -22,7 +23,7 @@ export interface SweptMove {
 /** A cutter on a surface: level, its axis goes through that of the part; tilted, it is square to the surface. */
 export interface SweptTool {
   readonly surface: Surface;
-  readonly setup: 'level' | 'tilted';
+  readonly setup: Setup;
   readonly cutter: Cutter;
 }
 

@@ -97,6 +97,12 @@ describe('what is read is what is cut, and not what was to be', () => {
     const scratch = { from: { z: 2, angle: 10, depth: 0.1 }, to: { z: 4.2, angle: 75, depth: 0.1 } };
     expect(read('38/90', { font: plain }, '38/90', (moves) => [...moves, scratch])).not.toContain('38');
   });
+  test('a pattern over a full stop is no letter of the number', () => {
+    const z = 3 - SIZE / 2 + 0.5 * SIZE;
+    // The stop stands last, under the right end of the line.
+    const over = { from: { z, angle: 51, depth: 0.1 }, to: { z, angle: 60, depth: 0.1 } };
+    expect(read('38.', { font: plain }, '38.', (moves) => [...moves, over])).toBe('38.');
+  });
   test('letters that run into one another', () => {
     expect(read('38/90', { font: plain, spacing: -0.25 })).toContain('?');
   });
